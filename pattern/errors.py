@@ -1,0 +1,132 @@
+"""What can be refused, as classes with named fields; each reads as one sentence: what to do."""
+
+# ruff: noqa: N818  (a name says what happened, as in NoSuchPiece)
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+
+class RoundsAloudError(Exception):
+    """Anything this program refuses on purpose."""
+
+
+@dataclass(eq=False)
+class BadRecord(RoundsAloudError):
+    """A record that is no known event, or an event that cannot be kept as a record."""
+
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return f"A record does not fit ({self.why}); nothing was written: report this mistake."
+
+
+class JournalError(RoundsAloudError):
+    """A journal that cannot be opened, read or written."""
+
+
+@dataclass(eq=False)
+class JournalDamaged(JournalError):
+    """A line, other than a torn last one, is not what was written."""
+
+    path: Path
+    line: int
+    """Counted from 1."""
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"Line {self.line} of {self.path} is damaged ({self.why}) and the file was left as it "
+            "is; put back a copy of it, or begin a piece under another name."
+        )
+
+
+@dataclass(eq=False)
+class JournalNewer(JournalError):
+    """A line was written by a later version of this program."""
+
+    path: Path
+    line: int
+    """Counted from 1."""
+    version: int
+    """The record version found there."""
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"Line {self.line} of {self.path} has record version {self.version}, newer than this "
+            "program knows; update the program to go on with this piece."
+        )
+
+
+@dataclass(eq=False)
+class JournalLocked(JournalError):
+    """Another session has the piece open."""
+
+    path: Path
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return f"{self.path} is open in another session; end that session, then try again."
+
+
+@dataclass(eq=False)
+class JournalUnwritable(JournalError):
+    """A turn, or the file itself, could not be put on the disk."""
+
+    path: Path
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"{self.path} cannot be written ({self.why}) but nothing already kept is lost; "
+            "make room or allow writing there, then try again."
+        )
+
+
+@dataclass(eq=False)
+class JournalUnreadable(JournalError):
+    """The system would not hand over a file, or the list of a folder."""
+
+    path: Path
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"{self.path} cannot be read ({self.why}) and was left as it is; "
+            "allow reading there, then try again."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchPiece(JournalError):
+    """No piece of that name is kept in the folder."""
+
+    name: str
+    folder: Path
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"There is no piece called {self.name} in {self.folder}; "
+            "choose one that is there, or begin a new piece under that name."
+        )
+
+
+@dataclass(eq=False)
+class BadPieceName(JournalError):
+    """A name that cannot safely be the name of a file on every system."""
+
+    name: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"{self.name!r} cannot be the name of a piece; use 1 to 60 letters, digits, spaces, "
+            "hyphens and underscores, a letter or digit first, and no device name such as CON."
+        )

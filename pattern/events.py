@@ -1,0 +1,174 @@
+"""What has happened; nothing else is kept, and the state is the fold of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.commands import Kind, Look
+from pattern.readings import Reading
+from pattern.rounds import Round, Stage
+from pattern.settings import Answered
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionAnswered:
+    """A setting got a value; in the interview its question is closed."""
+
+    key: str
+    value: Answered
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionSkipped:
+    """A question of the interview was left at its default."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionReopened:
+    """The last question is asked again."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetupDone:
+    """The interview is over."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoundOffered:
+    """The round called now; `sets` of its repeats are worked already."""
+
+    round: Round
+    sets: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class RoundFinished:
+    """The offered round was worked as called."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetsWorked:
+    """Repeats of the offered round worked so far."""
+
+    sets: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingWanted:
+    """A reading was asked for."""
+
+    kind: Kind
+    stitches: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingSkipped:
+    """The maker left the reading out."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingDoubted:
+    """A reading far from what was expected was read back."""
+
+    reading: Reading
+    expected_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingTaken:
+    """A reading was believed."""
+
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class CountDoubted:
+    """A count far from what the round should have was read back."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class CountTaken:
+    """The last finished round has so many stitches."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class FinishDoubted:
+    """To finish was asked with rounds still planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtDropped:
+    """What was in doubt is not so."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookTaken:
+    """The maker said how the fabric lies."""
+
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class RoundsTakenBack:
+    """Rounds are no longer worked: ripped out, or never finished."""
+
+    rounds: int
+    ripped: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StageStarted:
+    """The maker, or the plan, ended what came before this stage."""
+
+    stage: Stage
+
+
+@dataclass(frozen=True, slots=True)
+class StepDone:
+    """A step of the finishing is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepTakenBack:
+    """A step of the finishing is to be said again."""
+
+
+@dataclass(frozen=True, slots=True)
+class WordingChosen:
+    """Brief or full wording from now on."""
+
+    brief: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Paused:
+    """Nothing said counts until resumed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resumed:
+    """What is said counts again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """The maker put the piece away."""
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """The last turn that changed the piece counts no more."""
+
+
+Event = (
+    QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
+    | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
+    | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
+    | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
+)  # fmt: skip

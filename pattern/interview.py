@@ -1,0 +1,135 @@
+"""Answers to the interview, and changes of them later."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern.lengths import TAPE_UNITS, Amount, Unit
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import State, fold
+from pattern.settings import FIXED_BY_RING, LIMITS, Answered
+from pattern.tables import Sex, head_median_mm, stitch_called
+
+ADULT_YEARS = 18.0
+_AGES = (0.0, 120.0)
+
+
+def changed(
+    state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf
+) -> tuple[e.Event, ...]:
+    """The events of an answer given by a word, or of one that is to be another.
+
+    Raises: Refused when the value makes no sense, or can no longer change.
+    """
+    match command:
+        case c.Choose("stitch", name):
+            stitch = stitch_called(str(name).removesuffix(" crochet"), state.settings.terms)
+            if stitch is None:
+                raise Refused(Reason.NO_SUCH_STITCH, state.stage, command, {"name": str(name)})
+            return _answer(state, command, "stitch", stitch.value)
+        case c.Choose(key, value):
+            return _answer(state, command, key, value)
+        case c.Change(key, amount):
+            return _number(state, command, key, amount)
+        case c.Adjust(key, amount, less):
+            return _adjusted(state, command)
+        case c.HeadOf(age_years, sex):
+            return _head(state, command)
+
+
+def answered(state: State, key: str, amount: Amount, command: c.Command) -> tuple[e.Event, ...]:
+    """The events of a bare number or length that answers a question.
+
+    Raises: Refused when it is no answer to that question.
+    """
+    if key not in LIMITS:
+        raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key})
+    if key == "ease_mm" and amount.value > 0:
+        raise Refused(Reason.WHICH_WAY, state.stage, command, {"key": key})
+    return _number(state, command, key, amount)
+
+
+def closed(state: State, turn: tuple[e.Event, ...]) -> tuple[e.Event, ...]:
+    """The turn, with the end of the interview where no question is left."""
+    after = fold(state, turn)
+    if after.stage is Stage.SETUP and after.question is None:
+        from pattern.decisions import offered_after
+
+        return offered_after(state, (*turn, e.SetupDone()))
+    return turn
+
+
+def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple[e.Event, ...]:
+    limits, unit = LIMITS[key], state.settings.unit
+    if not limits.tape:
+        value = amount.value if amount.unit is None else _in_mm(state, command, key, amount)
+        return _answer(state, command, key, value)
+    if amount.unit is None and key == "head_mm":
+        unit = _plausible_unit(state, command, amount)
+    return (*remembered(state, amount, unit), *_answer(
+        state, command, key, _in_mm(state, command, key, amount, unit)))  # fmt: skip
+
+
+def _in_mm(
+    state: State, command: c.Command, key: str, amount: Amount, unit: Unit = Unit.MM
+) -> float:
+    if amount.unit is not None and (amount.unit not in TAPE_UNITS or key in {"yarn", "start"}):
+        raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
+    return amount.mm(unit)
+
+
+def _plausible_unit(state: State, command: c.Command, amount: Amount) -> Unit:
+    """The one unit in which a bare number can be a head.
+
+    Raises: Refused when none, or both, are possible and the maker's own is not.
+    """
+    limits = LIMITS["head_mm"]
+    units = [unit for unit in (Unit.INCH, Unit.CM, Unit.MM)
+             if limits.least <= amount.mm(unit) <= limits.most]  # fmt: skip
+    own = state.settings.unit
+    if own in units or not units:
+        return own
+    raise Refused(
+        Reason.OTHER_UNIT, state.stage, command, {"value": amount.value, "unit": units[0].value}
+    )
+
+
+def remembered(state: State, amount: Amount, default: Unit) -> tuple[e.Event, ...]:
+    """The event that a unit said once becomes the maker's own."""
+    unit = amount.unit or default
+    if unit is state.settings.unit or unit not in TAPE_UNITS:
+        return ()
+    return (e.QuestionAnswered("unit", unit.value),)
+
+
+def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
+    settings = state.settings
+    by = _in_mm(state, command, command.key, command.amount, settings.unit)
+    now = settings.depth if command.key == "depth_mm" else settings.brim
+    return _answer(state, command, command.key, now - by if command.less else now + by)
+
+
+def _head(state: State, command: c.HeadOf) -> tuple[e.Event, ...]:
+    age = ADULT_YEARS if command.age_years is None else command.age_years
+    if not _AGES[0] <= age <= _AGES[1]:
+        raise Refused(Reason.OUT_OF_LIMITS, state.stage, command, {"key": "age_years"})
+    sexes = [command.sex] if command.sex else list(Sex)
+    girth = sum(head_median_mm(age, sex) for sex in sexes) / len(sexes)
+    age_known = e.QuestionAnswered("age_years", age)
+    return (age_known, *_answer(state, command, "head_mm", girth))
+
+
+def _answer(
+    state: State, command: c.Command, key: str, value: Answered
+) -> tuple[e.Event, ...]:
+    if key in FIXED_BY_RING and state.piece.finished:
+        raise Refused(Reason.FIXED, state.stage, command, {"key": key})
+    limits = LIMITS.get(key)
+    if limits and isinstance(value, float | int):
+        whole = float(value).is_integer() or not limits.whole
+        if not (limits.least <= value <= limits.most and whole):
+            raise Refused(Reason.OUT_OF_LIMITS, state.stage, command,
+                          {"key": key, "least": limits.least, "most": limits.most})  # fmt: skip
+        value = int(value) if limits.whole else float(value)
+    return closed(state, (e.QuestionAnswered(key, value),))

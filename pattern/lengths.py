@@ -1,0 +1,87 @@
+"""Amounts as they are said, and their conversion: lengths, weights and ball lengths."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache
+
+
+class Unit(StrEnum):
+    """Units a maker says; the value is pint's name for it."""
+
+    INCH = "inch"
+    CM = "centimeter"
+    MM = "millimeter"
+    METRE = "meter"
+    YARD = "yard"
+    GRAM = "gram"
+    OUNCE = "ounce"
+
+
+TAPE_UNITS = frozenset({Unit.INCH, Unit.CM, Unit.MM})
+"""Units of a tape laid on the piece."""
+BALL_UNITS = frozenset({Unit.METRE, Unit.YARD})
+WEIGHT_UNITS = frozenset({Unit.GRAM, Unit.OUNCE})
+
+
+@cache
+def factor(unit: Unit, base: Unit) -> float:
+    """How many `base` one `unit` is, from pint.
+
+    Raises: pint.DimensionalityError when the two measure different things.
+    """
+    from pint import get_application_registry
+
+    return float(get_application_registry().Quantity(1, unit.value).to(base.value).magnitude)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number as it was said, with the step of its last place and its unit, if one was said."""
+
+    value: float
+    step: float = 1.0
+    """Half for "six and a half", an eighth for "six and three eighths", 0.1 for "six point two"."""
+    unit: Unit | None = None
+
+    def mm(self, default: Unit) -> float:
+        """The length in mm; `default` is the unit where none was said."""
+        return self.value * factor(self.unit or default, Unit.MM)
+
+    def step_mm(self, default: Unit) -> float:
+        """The step of the last place said, in mm."""
+        return self.step * factor(self.unit or default, Unit.MM)
+
+    def whole(self) -> int | None:
+        """The amount as a plain count; None when it has a unit or a fraction."""
+        if self.unit is not None or not float(self.value).is_integer():
+            return None
+        return int(self.value)
+
+
+def from_mm(length_mm: float, unit: Unit) -> float:
+    """A length in `unit`."""
+    return length_mm / factor(unit, Unit.MM)
+
+
+def grams(amount: Amount) -> float:
+    """A weight in grams; grams where no unit was said."""
+    return amount.value * factor(amount.unit or Unit.GRAM, Unit.GRAM)
+
+
+def metres(amount: Amount) -> float:
+    """A ball length in metres; metres where no unit was said."""
+    return amount.value * factor(amount.unit or Unit.METRE, Unit.METRE)
+
+
+def tape_value(length_mm: float, unit: Unit, denominator: int = 8) -> Fraction:
+    """The length as a tape shows it: to 1/`denominator` inch, or to a millimetre."""
+    value = from_mm(length_mm, unit)
+    if unit is Unit.MM:
+        return Fraction(round(value))
+    if unit is Unit.CM:
+        return Fraction(round(value * 10), 10)
+    return Fraction(math.floor(value * denominator + 0.5), denominator)

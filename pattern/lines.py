@@ -1,0 +1,114 @@
+"""One turn to one line and back, and all lines of a file at once; opens nothing.
+
+A line is one JSON object whose last member is the CRC-32 of all bytes before that member, so that
+no line is ever read as something it was not.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import zlib
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from pattern.errors import BadRecord, JournalDamaged, JournalNewer
+from pattern.records import Codec
+
+E = TypeVar("E")
+_SUM = re.compile(rb',"sum":"[0-9a-f]{8}"\}')
+_SUM_BYTES = 18
+_AT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z")
+
+
+@dataclass(frozen=True)  # no slots: on Python 3.11 Turn[X](...) then fails, being generic
+class Turn(Generic[E]):
+    """What one turn of the maker led to."""
+
+    events: tuple[E, ...]
+    at_iso: str
+    """UTC, like 2026-03-01T18:30:00Z; only recorded, so it may jump back between turns."""
+
+
+@dataclass(frozen=True)
+class Kept(Generic[E]):
+    """What the file holds for certain: replaced in one step, so no interruption can split it."""
+
+    turns: tuple[Turn[E], ...]
+    end: int
+    """Bytes of whole lines; anything after is torn."""
+    ended: bool = True
+    """Whether the last whole line has its newline."""
+
+
+def _sealed(body: bytes) -> bytes:
+    return body + b',"sum":"%08x"}' % zlib.crc32(body)
+
+
+def _is_whole(line: bytes) -> bool:
+    return line == _sealed(line[:-_SUM_BYTES])
+
+
+def _is_time(at_iso: str) -> bool:
+    with suppress(ValueError):
+        return bool(_AT.fullmatch(at_iso) and datetime.fromisoformat(at_iso))
+    return False
+
+
+def write_line(codec: Codec[E], n: int, turn: Turn[E]) -> bytes:
+    """Line n, with its newline.
+
+    Raises: BadRecord; ValueError for a time not written like 2026-03-01T18:30:00Z.
+    """
+    if not _is_time(turn.at_iso):
+        raise ValueError(f"{turn.at_iso!r} is not a time in UTC like 2026-03-01T18:30:00Z")
+    events = [codec.encode(event) for event in turn.events]
+    record = {"v": codec.version, "n": n, "at": turn.at_iso, "events": events}
+    body = json.dumps(record, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return _sealed(body[:-1].encode()) + b"\n"
+
+
+def _turn(path: Path, n: int, line: bytes, codec: Codec[E]) -> Turn[E]:
+    def damaged(why: str) -> JournalDamaged:
+        return JournalDamaged(path, n, why)
+
+    if not _is_whole(line):
+        raise damaged("its checksum does not match")
+    try:
+        record = json.loads(line)
+    except ValueError as refusal:
+        raise damaged("it is not JSON") from refusal
+    match record:
+        case {"v": int(version)} if version > codec.version:
+            raise JournalNewer(path, n, version)
+        case {"v": int(version), "n": int(found), "at": str(at), "events": list(events), "sum": _}:
+            if found != n:
+                raise damaged(f"it says it is line {found}")
+            if len(record) != 5 or version < 1 or not _is_time(at):
+                raise damaged("it has an unknown member, version or time")
+            try:
+                return Turn(tuple(codec.decode(event, version) for event in events), at)
+            except BadRecord as refusal:
+                raise damaged(refusal.why) from refusal
+        case _:
+            raise damaged("a member is missing or of the wrong type")
+
+
+def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
+    """The turns in all the bytes of the file; `path` is for naming it.
+
+    Raises: JournalDamaged, JournalNewer.
+    """
+    *lines, tail = data.split(b"\n")
+    # A write cut short leaves the beginning of a line: a tail that is a whole line only lacks its
+    # newline; but a whole line with more behind it is not torn but damaged.
+    ends = (found.end() for found in _SUM.finditer(tail))
+    if whole := next((tail[:end] for end in ends if _is_whole(tail[:end])), b""):
+        if whole != tail:
+            raise JournalDamaged(path, len(lines) + 1, "its end of line was overwritten")
+        lines.append(whole)
+    turns = tuple(_turn(path, n, line, codec) for n, line in enumerate(lines, 1))
+    return Kept(turns, len(data) - len(tail) + len(whole), not whole)

@@ -1,0 +1,176 @@
+"""One round: where its increases or decreases go, gathered into repeats that can be said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import accumulate, groupby
+
+
+class Stage(StrEnum):
+    """Where the piece is."""
+
+    SETUP = "setup"
+    RING = "ring"
+    CROWN = "crown"
+    SIDES = "sides"
+    BRIM = "brim"
+    FINISHING = "finishing"
+    DONE = "done"
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """A round as called: `places` are 0-based stitches of the round before.
+
+    Each place receives two stitches, or, where `after` is less than `before`, is the first of two
+    worked together.
+    """
+
+    number: int
+    stage: Stage
+    before: int
+    after: int
+    places: tuple[int, ...] = ()
+
+    @property
+    def decreasing(self) -> bool:
+        """Whether the places are decreases."""
+        return self.after < self.before
+
+    @property
+    def sets(self) -> int:
+        """Repeats in the round: one for each place."""
+        return len(self.places)
+
+    def cut_after(self, sets: int) -> Round:
+        """The round with only its first `sets` places, the rest worked plainly."""
+        change = -sets if self.decreasing else sets
+        return Round(self.number, self.stage, self.before, self.before + change,
+                     self.places[:sets])  # fmt: skip
+
+    def worked_after(self, sets: int) -> int:
+        """Stitches of the round before that are used up after so many sets."""
+        if sets <= 0:
+            return 0
+        if sets >= self.sets:
+            return self.before
+        return self.places[sets] - self.places[0]
+
+
+def even_gaps(total: int, count: int) -> list[int]:
+    """Lengths of `count` repeats that share `total` stitches as evenly as whole stitches allow.
+
+    Bjorklund's pairing, which makes the Euclidean rhythms: the repeats differ by one at the most
+    and come in the fewest different blocks.
+    Source: G. Toussaint, "The Euclidean Algorithm Generates Traditional Musical Rhythms", 2005
+    (citation from memory).
+
+    Raises: ValueError when there are more repeats than stitches, or none.
+    """
+    if not 0 < count <= total:
+        raise ValueError(f"{count} repeats in {total} stitches")
+    short, longer = divmod(total, count)
+    heads, tails = [[short + 1]] * longer, [[short]] * (count - longer)
+    while heads and len(tails) > 1:
+        pairs = min(len(heads), len(tails))
+        rest = heads[pairs:] or tails[pairs:]
+        heads, tails = [h + t for h, t in zip(heads, tails, strict=False)], rest
+    return [gap for block in heads + tails for gap in block]
+
+
+def spaced_round(
+    number: int, stage: Stage, before: int, change: int, shifted: bool = False
+) -> Round:
+    """A round of `before` stitches with `change` increases (or, below 0, decreases), even.
+
+    In a shifted round each repeat has half of its plain stitches first, so that increases of
+    successive rounds do not stack.
+
+    Raises: ValueError for more increases than stitches, or decreases than pairs.
+    """
+    if change == 0:
+        return Round(number, stage, before, before)
+    used = 2 if change < 0 else 1
+    gaps = even_gaps(before, abs(change))
+    if min(gaps) < used:
+        raise ValueError(f"{-change} decreases among {before} stitches")
+    lead = (min(gaps) - used + 1) // 2 if shifted else 0
+    places = tuple(lead + at for at in accumulate(gaps[:-1], initial=0))
+    return Round(number, stage, before, before + change, places)
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """Stitches of one repeat besides its increase or decrease, and how often it is worked."""
+
+    plain: int
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Repeats worked in order, `times` times over."""
+
+    repeats: tuple[Repeat, ...]
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """A round to be said: groups of repeats, and plain stitches at the end.
+
+    Each repeat begins with `lead` of its plain stitches.
+    """
+
+    lead: int
+    groups: tuple[Group, ...]
+    tail: int
+
+
+def recipe(round_: Round) -> Recipe:
+    """The round gathered into repeats; `places_of` gives the places back."""
+    if not round_.places:
+        return Recipe(0, (), round_.before)
+    used = 2 if round_.decreasing else 1
+    lead = round_.places[0]
+    ends = (*round_.places[1:], round_.before + lead)
+    gaps = [end - place - used for place, end in zip(round_.places, ends, strict=True)]
+    tail = max(gaps[-1] - max(gaps[:-1]), 0) if len(gaps) > 1 else 0
+    gaps[-1] -= tail
+    return Recipe(lead, _gathered(gaps), tail)
+
+
+def _gathered(gaps: list[int]) -> tuple[Group, ...]:
+    """The shortest saying: some block, repeated, and then the rest."""
+    best = tuple(Group((run,), 1) for run in _runs(gaps))
+    for size in range(2, len(gaps) // 2 + 1):
+        times = 1
+        while gaps[:size] == gaps[times * size : (times + 1) * size]:
+            times += 1
+        if times > 1:
+            rest = (Group((run,), 1) for run in _runs(gaps[times * size :]))
+            block = (Group(_runs(gaps[:size]), times), *rest)
+            best = min(best, block, key=_length)
+    return best
+
+
+def _runs(gaps: list[int]) -> tuple[Repeat, ...]:
+    return tuple(Repeat(plain, len(list(same))) for plain, same in groupby(gaps))
+
+
+def _length(groups: tuple[Group, ...]) -> int:
+    """How long the groups are to say: a repeat counts one, going over a block again one more."""
+    return sum(len(group.repeats) + (group.times > 1 and len(group.repeats) > 1)
+               for group in groups)  # fmt: skip
+
+
+def places_of(said: Recipe, decreasing: bool) -> tuple[int, ...]:
+    """The places that a recipe means."""
+    used, at, places = (2 if decreasing else 1), 0, []
+    for group in said.groups:
+        for repeat in group.repeats * group.times:
+            for _ in range(repeat.times):
+                places.append(at + said.lead)
+                at += used + repeat.plain
+    return tuple(places)

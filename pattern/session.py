@@ -1,0 +1,260 @@
+"""The state of a piece, and how each event changes it; state is only ever the fold of events."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from functools import reduce
+
+from pattern import events as e
+from pattern.commands import Kind
+from pattern.gauge import DRIFT, LOOSENING, Gauge, prior
+from pattern.plan import Piece
+from pattern.readings import Reading, Want, learn, learn_look
+from pattern.rounds import Round, Stage
+from pattern.settings import QUESTIONS, Settings, with_answer
+
+QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left)
+"""Events that change nothing on the piece: undo passes over them."""
+_GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
+FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
+"""What is called after the last round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A worked round, linked to the one before it."""
+
+    round: Round
+    before: Piece
+    """The piece as it was before this round."""
+    earlier: Made | None
+    counted: int | None = None
+    """Stitches that the maker found in it, when they were counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A reading that was believed, linked to the one before it."""
+
+    reading: Reading
+    after_round: int
+    earlier: Taken | None
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What waits for a yes or no: a reading, a count, or the wish to finish."""
+
+    reading: Reading | None = None
+    expected_mm: float = 0.0
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Everything a session knows."""
+
+    piece: Piece = field(default_factory=Piece)
+    stage: Stage = Stage.SETUP
+    answered: tuple[str, ...] = ()
+    offered: Round | None = None
+    sets: int = 0
+    want: Want | None = None
+    doubt: Doubt | None = None
+    made: Made | None = None
+    taken: Taken | None = None
+    asked_round: int = 0
+    """Rounds finished when a reading was last asked for or taken."""
+    asks: int = 0
+    """Readings asked for in this stage."""
+    seen: bool = False
+    """Whether the maker was asked, or has said, how this stage lies."""
+    last: Reading | int | str | None = None
+    """What "no, forty" would mend: the last reading, count or answer."""
+    step: int = 0
+    brief: bool = False
+    paused: bool = False
+    undo: State | None = None
+    """The state before the last turn that changed the piece."""
+
+    @property
+    def settings(self) -> Settings:
+        """The maker's answers."""
+        return self.piece.settings
+
+    @property
+    def question(self) -> str | None:
+        """The open question of the interview."""
+        if self.stage is not Stage.SETUP:
+            return None
+        return next((key for key in QUESTIONS if key not in self.answered), None)
+
+    def rounds_made(self) -> Iterator[Made]:
+        """Worked rounds, the last one first."""
+        made = self.made
+        while made is not None:
+            yield made
+            made = made.earlier
+
+    def readings_taken(self) -> Iterator[Taken]:
+        """Readings, the last one first."""
+        taken = self.taken
+        while taken is not None:
+            yield taken
+            taken = taken.earlier
+
+
+def fold(state: State, turn: Iterable[e.Event]) -> State:
+    """The state after one turn of events; undo later takes back the turn as a whole."""
+    turn = tuple(turn)
+    after = reduce(evolve, turn, state)
+    if all(isinstance(event, QUIET) for event in turn) or isinstance(turn[0], e.Undone):
+        return after
+    return replace(after, undo=state)
+
+
+def evolve(state: State, event: e.Event) -> State:
+    """The state after one event."""
+    match event:
+        case e.QuestionAnswered(key, value):
+            return _answered(state, key, with_answer(state.settings, key, value))
+        case e.QuestionSkipped(key):
+            return replace(state, answered=(*state.answered, key))
+        case e.QuestionReopened():
+            return replace(state, answered=state.answered[:-1])
+        case e.SetupDone():
+            return replace(state, stage=Stage.RING)
+        case e.RoundOffered(offered, sets):
+            return _offered(state, offered, sets)
+        case e.RoundFinished():
+            return _finished(state)
+        case e.SetsWorked(sets):
+            return replace(state, sets=sets, last=None)
+        case e.RoundsTakenBack(rounds):
+            return _taken_back(state, rounds)
+        case e.StageStarted(stage):
+            return _started(state, stage)
+        case e.StepDone():
+            step = state.step + 1
+            done = step >= len(FINISHING_STEPS)
+            return replace(state, step=step, stage=Stage.DONE if done else state.stage)
+        case e.StepTakenBack():
+            return replace(state, step=state.step - 1, stage=Stage.FINISHING)
+        case e.WordingChosen(brief):
+            return replace(state, brief=brief)
+        case e.Paused() | e.Resumed():
+            return replace(state, paused=isinstance(event, e.Paused))
+        case e.Left():
+            return state
+        case e.Undone():
+            before = state.undo or state
+            return replace(before, brief=state.brief, paused=state.paused)
+    return _measured(state, event)
+
+
+def _measured(state: State, event: e.Event) -> State:
+    """The state after an event about readings, counts and looks."""
+    piece, clear = state.piece, replace(state, want=None, doubt=None)
+    match event:
+        case e.ReadingWanted(kind, stitches):
+            asked = replace(state, want=Want(kind, stitches))
+            if kind is Kind.LOOK:
+                return replace(asked, seen=True)
+            return replace(asked, asked_round=piece.finished, asks=state.asks + 1)
+        case e.ReadingSkipped():
+            return replace(state, want=None)
+        case e.ReadingDoubted(reading, expected_mm):
+            return replace(state, doubt=Doubt(reading, expected_mm))
+        case e.CountDoubted(count):
+            return replace(state, doubt=Doubt(count=count))
+        case e.FinishDoubted():
+            return replace(state, doubt=Doubt())
+        case e.DoubtDropped():
+            return replace(state, doubt=None)
+        case e.ReadingTaken(reading):
+            around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.side_rounds > 0
+            known = replace(piece, gauge=learn(piece, reading),
+                            sides_known=piece.sides_known or around)  # fmt: skip
+            return replace(clear, piece=known, last=reading, asked_round=piece.finished,
+                           taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
+        case e.LookTaken(look):
+            seen = replace(piece, gauge=learn_look(piece, look), look=look)
+            return replace(clear, piece=seen, seen=True)
+        case e.CountTaken(count):
+            slip = count - piece.stitches + piece.slip
+            made = state.made and replace(state.made, counted=count)
+            return replace(clear, piece=replace(piece, stitches=count, slip=slip), made=made,
+                           last=count)  # fmt: skip
+    raise TypeError(f"unknown event {event!r}")
+
+
+def _offered(state: State, offered: Round, sets: int) -> State:
+    called = replace(state, offered=offered, sets=sets, stage=offered.stage)
+    return called if state.stage is offered.stage else replace(called, asks=0, seen=False)
+
+
+def _answered(state: State, key: str, settings: Settings) -> State:
+    piece = replace(state.piece, settings=settings)
+    if key in _GAUGE_KEYS:
+        piece = replace(piece, gauge=_regauged(state.piece, settings))
+    if key == "depth_mm" and piece.brim_rounds == 0:
+        piece = replace(piece, sides_closed=False)
+    answered = state.answered if key in state.answered else (*state.answered, key)
+    return replace(state, piece=piece, answered=answered, last=key)
+
+
+def _regauged(piece: Piece, settings: Settings) -> Gauge:
+    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure."""
+    if piece.finished == 0:
+        return prior(settings)
+    ratio = prior(settings).width_mm / prior(piece.settings).width_mm
+    width, height, ring = piece.gauge.mean
+    scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
+    return scaled.drifted(abs(ratio - 1) / 2)
+
+
+def _finished(state: State) -> State:
+    offered, piece = state.offered, state.piece
+    if offered is None:
+        raise TypeError("no round is offered")
+    sides = offered.stage is Stage.SIDES
+    loosening = LOOSENING if sides and piece.side_rounds == 0 else 0.0
+    brim = offered.stage is Stage.BRIM
+    worked = replace(
+        piece,
+        gauge=piece.gauge.drifted(DRIFT + loosening),
+        stage=offered.stage,
+        finished=offered.number,
+        stitches=offered.after,
+        side_rounds=piece.side_rounds + sides,
+        brim_rounds=piece.brim_rounds + brim,
+        edge_stitches=piece.edge_stitches or (piece.stitches if brim else 0),
+        look=None,
+        slip=0,
+    )
+    return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
+                   sets=0, want=None, doubt=None, last=None)  # fmt: skip
+
+
+def _taken_back(state: State, rounds: int) -> State:
+    made, before, offered = state.made, state.piece, state.offered
+    for _ in range(rounds):
+        if made is None:
+            raise TypeError("more rounds taken back than worked")
+        before, offered, made = made.before, made.round, made.earlier
+    piece = replace(before, gauge=state.piece.gauge, settings=state.settings)
+    return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
+                   step=0, last=None, stage=offered.stage if offered else state.stage,
+                   asked_round=min(state.asked_round, piece.finished))  # fmt: skip
+
+
+def _started(state: State, stage: Stage) -> State:
+    piece = state.piece
+    if stage is Stage.SIDES:
+        piece = replace(piece, crown_closed=True)
+    if stage is Stage.BRIM:
+        piece = replace(piece, sides_closed=True)
+    if stage is Stage.FINISHING:
+        return replace(state, stage=stage, offered=None, sets=0, want=None, doubt=None)
+    return replace(state, piece=piece, want=None)

@@ -1,0 +1,136 @@
+"""What the maker wants: the answers of the interview, each with a default."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from pattern.lengths import Unit
+from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
+
+
+Answered = str | float | int | bool | None
+"""What an answer may be, in JSON's kinds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Answers so far; None means "not said", and the property of the same meaning fills it."""
+
+    unit: Unit = Unit.INCH
+    terms: Terms = Terms.US
+    head_mm: float | None = None
+    """Girth of the head, level, above the ears."""
+    age_years: float | None = None
+    """Age of the wearer, if it was said; cautions and the shade brim depend on it."""
+    yarn: int = 4
+    """Class of yarn weight, 0 to 7."""
+    hook_mm: float | None = None
+    stitch: Stitch = Stitch.SINGLE
+    start: int | None = None
+    """Stitches worked into the ring, and increases a round."""
+    ease_mm: float = 0.0
+    """Added to the head's girth; negative for a springy yarn that stretches."""
+    depth_mm: float | None = None
+    """Along the cloth, from the centre of the crown to the foot of the sides."""
+    brim_mm: float | None = None
+    """Width of the brim along the cloth; 0 for none."""
+    slope_deg: float = 20.0
+    """How far the brim falls below level."""
+    fullness: float = 1.0
+    """Brim girth over the girth that just lies at its slope."""
+    joined: bool = False
+    """Rounds closed with a slip stitch rather than a spiral."""
+    stacked: bool = False
+    """Increases above one another (corners) rather than spread."""
+
+    @property
+    def girth_mm(self) -> float:
+        """Wanted girth of the sides."""
+        return (self.head_mm if self.head_mm is not None else DEFAULT_HEAD_MM) + self.ease_mm
+
+    @property
+    def hook(self) -> float:
+        """Hook diameter in mm: said, or some sizes under the class, as hats are worked tighter.
+
+        Three quarters of the class's middle hook: common practice, no source.
+        """
+        if self.hook_mm is not None:
+            return self.hook_mm
+        yarn = YARNS[self.yarn]
+        wanted = 0.75 * (yarn.hook_least_mm + yarn.hook_most_mm) / 2
+        return min(HOOKS_MM, key=lambda size: abs(size - wanted))
+
+    @property
+    def increases(self) -> int:
+        """Stitches in the first round, and increases in each round of the crown."""
+        return self.start or STITCHES[self.stitch].start
+
+    @property
+    def depth(self) -> float:
+        """Depth of crown and sides in mm: said, or a third of the girth and 1 cm.
+
+        Common practice, no source.
+        """
+        return self.depth_mm if self.depth_mm is not None else self.girth_mm / 3 + 10
+
+    @property
+    def brim(self) -> float:
+        """Brim width in mm: said, or the width advised for shade."""
+        return self.brim_mm if self.brim_mm is not None else brim_for_shade_mm(self.age_years)
+
+
+DEFAULT_HEAD_MM = 567.5
+"""Middle of the medians of men and women (ANSUR II: 57.4 and 56.1 cm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a number asked in the interview may be."""
+
+    least: float
+    most: float
+    whole: bool = False
+    tape: bool = True
+    """Said in the maker's unit of length; otherwise in its own unit (mm of a hook, degrees)."""
+
+
+LIMITS: dict[str, Limits] = {
+    "head_mm": Limits(280, 720),
+    "hook_mm": Limits(1, 30, tape=False),
+    "yarn": Limits(0, 7, whole=True, tape=False),
+    "start": Limits(4, 24, whole=True, tape=False),
+    "ease_mm": Limits(-100, 100),
+    "depth_mm": Limits(80, 450),
+    "brim_mm": Limits(0, 250),
+    "slope_deg": Limits(0, 85, tape=False),
+    "fullness": Limits(0.7, 2.0, tape=False),
+}
+"""Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
+
+QUESTIONS: tuple[str, ...] = (
+    "unit", "terms", "head_mm", "yarn", "hook_mm", "stitch", "start", "ease_mm", "depth_mm",
+    "brim_mm", "slope_deg", "joined",
+)  # fmt: skip
+"""The interview, in its order."""
+
+FIXED_BY_RING = frozenset({"start", "stitch", "joined"})
+"""Answers that cannot change once the ring is worked."""
+
+
+_KINDS = {"unit": Unit, "terms": Terms, "stitch": Stitch, "yarn": int}
+
+
+def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
+    """The settings with one answer changed.
+
+    Raises: ValueError for a number outside its limits, naming them.
+    """
+    limits = LIMITS.get(key)
+    if limits is not None and value is not None:
+        number = float(value)
+        if not math.isfinite(number) or not limits.least <= number <= limits.most:
+            raise ValueError(key)
+        if limits.whole and not number.is_integer():
+            raise ValueError(key)
+    return replace(settings, **{key: _KINDS.get(key, lambda v: v)(value)})  # type: ignore[arg-type]

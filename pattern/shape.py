@@ -1,0 +1,94 @@
+"""The profile to be covered: parts along the meridian, and the girth that lies flat on it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stretch of the meridian whose slope below level turns evenly from `start` to `end`.
+
+    0 is level and outward (a disc), 90 straight down (sides), 20 a brim; 0 to 90 is a dome and
+    0 to 180 a ball.
+    """
+
+    length_mm: float
+    start_deg: float
+    end_deg: float
+
+    def outward_mm(self, along_mm: float) -> float:
+        """How much the radius has grown `along_mm` into the part."""
+        start = math.radians(self.start_deg)
+        turn = math.radians(self.end_deg - self.start_deg)
+        if abs(turn) < 1e-12 or self.length_mm == 0:
+            return along_mm * math.cos(start)
+        bend = turn / self.length_mm
+        return (math.sin(start + bend * along_mm) - math.sin(start)) / bend
+
+
+def disc(radius_mm: float) -> Part:
+    """A flat disc."""
+    return Part(radius_mm, 0, 0)
+
+
+def dome(radius_mm: float) -> Part:
+    """A quarter turn of a circle, from the level centre to straight down."""
+    return Part(radius_mm * math.pi / 2, 0, 90)
+
+
+def side(length_mm: float) -> Part:
+    """Straight down."""
+    return Part(length_mm, 90, 90)
+
+
+def brim(width_mm: float, slope_deg: float) -> Part:
+    """Outward, falling `slope_deg` below level."""
+    return Part(width_mm, slope_deg, slope_deg)
+
+
+def hat(girth_mm: float, depth_mm: float, brim_mm: float, slope_deg: float) -> tuple[Part, ...]:
+    """Crown, sides and brim of a hat; depth is along the cloth from the centre."""
+    radius = girth_mm / math.tau
+    return disc(radius), side(max(depth_mm - radius, 0.0)), brim(brim_mm, slope_deg)
+
+
+def radius_at(parts: Sequence[Part], along_mm: float) -> float:
+    """The radius at an arc length from the centre; past the end, that of the end."""
+    radius = 0.0
+    for part in parts:
+        within = min(along_mm, part.length_mm)
+        radius += part.outward_mm(within)
+        along_mm -= within
+        if along_mm <= 0:
+            break
+    return radius
+
+
+def area_mm2(parts: Sequence[Part], steps: int = 64) -> float:
+    """Area of the surface of revolution: the integral of 2 pi r ds, by Simpson's rule a part."""
+    total, start = 0.0, 0.0
+    for part in parts:
+        step = part.length_mm / steps
+        radii = [start + part.outward_mm(i * step) for i in range(steps + 1)]
+        ends = radii[0] + radii[-1] + 4 * sum(radii[1::2]) + 2 * sum(radii[2:-1:2])
+        total += math.tau * ends * step / 3
+        start = radii[-1]
+    return total
+
+
+def flat_girth_mm(radius_mm: float, corners: int | None = None) -> float:
+    """Girth that lies flat: a circle's, or a polygon's whose flats are `radius_mm` from the centre.
+
+    Increases above one another make corners; the apothem grows by a round height each round.
+    """
+    if corners is None:
+        return math.tau * radius_mm
+    return 2 * corners * math.tan(math.pi / corners) * radius_mm
+
+
+def across_corners(corners: int) -> float:
+    """Corner to corner over flat to flat of a regular polygon with an even number of corners."""
+    return 1 / math.cos(math.pi / corners)

@@ -1,0 +1,178 @@
+"""Readings, counts and what is done when they are not what they should be."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern.commands import Kind
+from pattern.interview import remembered
+from pattern.lengths import TAPE_UNITS, Amount
+from pattern.plan import crown_target
+from pattern.readings import (
+    FIT_TOLERANCE_MM,
+    Reading,
+    Want,
+    doubtful,
+    expected,
+    girth_finished,
+    reading_of,
+)
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import Doubt, State
+
+ABSURD = 4.0
+"""A reading so many times the expected, or less than its inverse, is no reading of this piece."""
+SETS_BETWEEN = 4
+"""Near the end of the crown it is measured after every three or four repeats: common practice."""
+COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
+"""A whole number on a tape is read to this at the worst; a finer step, once said, is the maker's."""
+_SENSIBLE = {
+    Stage.CROWN: frozenset({Kind.ACROSS, Kind.CORNERS, Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
+    Stage.SIDES: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
+    Stage.BRIM: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
+    Stage.FINISHING: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
+}
+_USUAL = {Stage.SIDES: Kind.DEPTH, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}
+
+
+def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
+    """The events of a reading: taken, or read back when it is hard to believe.
+
+    Raises: Refused when it cannot be a reading of this piece now.
+    """
+    amount, unit = command.amount, state.settings.unit
+    if state.stage is Stage.SETUP:
+        raise Refused(Reason.STILL_SETUP, state.stage, command)
+    if amount.unit is not None and amount.unit not in TAPE_UNITS:
+        raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
+    if amount.value <= 0:
+        raise Refused(Reason.NOT_A_LENGTH, state.stage, command)
+    kind, stitches = _meant(state, command)
+    part = _part(state)
+    reading = reading_of(
+        state.piece, kind, amount.mm(unit), finest_step_mm(state, amount), part, stitches
+    )
+    if kind is Kind.AROUND and state.sets and state.offered is not None:
+        reading = reading_of(state.piece, kind, reading.value_mm, reading.step_mm, part,
+                             state.piece.stitches + state.sets)  # fmt: skip
+    hoped = expected(state.piece, reading).mean
+    if not hoped / ABSURD < reading.value_mm < hoped * ABSURD:
+        raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
+    units = remembered(state, amount, unit)
+    if doubtful(state.piece, reading) or _shrunk(state, reading):
+        return (*units, e.ReadingDoubted(reading, hoped))
+    return (*units, e.ReadingTaken(reading))
+
+
+def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
+    """The kind of reading that was meant, and the stitches it spans where that was said."""
+    piece, stage = state.piece, state.stage
+    worked = piece.stage if piece.finished else Stage.RING
+    if worked is Stage.RING:
+        worked = Stage.CROWN if piece.finished or state.sets else Stage.RING
+    if stage in {Stage.FINISHING, Stage.DONE}:
+        worked = Stage.FINISHING
+    kind = command.kind
+    stitches = command.stitches
+    if kind is None and state.want is not None and state.want.kind is not Kind.LOOK:
+        kind, stitches = state.want.kind, state.want.stitches
+    if kind is None:
+        across = Kind.CORNERS if state.settings.stacked else Kind.ACROSS
+        kind = _USUAL.get(worked, across)
+    if worked is Stage.RING or (kind is Kind.BRIM and not piece.brim_rounds):
+        raise Refused(Reason.TOO_EARLY, stage, command)
+    if kind not in _SENSIBLE.get(worked, frozenset()):
+        raise Refused(Reason.NOT_HERE, stage, command)
+    if stitches is not None and not 0 < stitches <= piece.stitches:
+        raise Refused(Reason.COUNT_IMPOSSIBLE, stage, command, {"most": piece.stitches})
+    return kind, stitches
+
+
+def _part(state: State) -> float:
+    """How far the offered round is worked, 0 to 1."""
+    offered = state.offered
+    return offered.worked_after(state.sets) / offered.before if offered and offered.before else 0.0
+
+
+def finest_step_mm(state: State, amount: Amount) -> float:
+    """How finely the maker reads: the finest step of any reading so far, this one included."""
+    unit = amount.unit or state.settings.unit
+    coarsest = Amount(COARSEST_STEP[unit.value], unit=unit).mm(unit)
+    steps = [taken.reading.step_mm for taken in state.readings_taken()]
+    return min([amount.step_mm(unit), coarsest, *steps])
+
+
+def _shrunk(state: State, reading: Reading) -> bool:
+    """Whether an earlier reading of the same kind, of less of the piece, was clearly larger."""
+    if reading.kind is Kind.ALONG:
+        return False
+    slack = 2 * reading.step_mm + 3
+    return any(
+        taken.reading.kind is reading.kind
+        and taken.reading.rounds <= reading.rounds
+        and taken.reading.stitches <= reading.stitches
+        and taken.reading.value_mm > reading.value_mm + slack
+        for taken in state.readings_taken()
+    )
+
+
+def again(state: State, doubted: Doubt | Reading | int, command: c.No) -> tuple[e.Event, ...]:
+    """The events of the right value for what was misheard or mistaken."""
+    if command.amount is None:
+        return ()
+    reading = doubted.reading if isinstance(doubted, Doubt) else doubted
+    count = doubted.count if isinstance(doubted, Doubt) else doubted
+    if isinstance(reading, Reading):
+        stitches = reading.stitches if reading.kind is Kind.ALONG else None
+        return measured(state, c.Measured(command.amount, reading.kind, stitches))
+    if isinstance(count, int) and (whole := command.amount.whole()) is not None:
+        return counted(state, c.Counted(whole))
+    raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": "count"})
+
+
+def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
+    """The events of a count of the last finished round.
+
+    A slip of a few stitches is taken into the next round; a larger one is read back first.
+
+    Raises: Refused when no round could have that count.
+    """
+    made, piece = state.made, state.piece
+    if made is None:
+        raise Refused(Reason.TOO_EARLY, state.stage, command)
+    before = made.round.before or made.round.after
+    if not before // 2 <= command.count <= 2 * before or command.count < 3:
+        detail = {"least": max(before // 2, 3), "most": 2 * before}
+        raise Refused(Reason.COUNT_IMPOSSIBLE, state.stage, command, detail)
+    if abs(command.count - piece.stitches) > slip_allowed(piece.stitches):
+        return (e.CountDoubted(command.count),)
+    return (e.CountTaken(command.count),)
+
+
+def slip_allowed(stitches: int) -> int:
+    """A slip this small is mended in the next round: one stitch in twenty, at least two."""
+    return max(stitches // 20, 2)
+
+
+def ripped_to_mend(state: State, count: int) -> int | None:
+    """Rounds to rip back to the round that had this count; None when no worked round had it."""
+    for back, made in enumerate(state.rounds_made()):
+        if back and made.round.after == count:
+            return back
+        if back >= 5:
+            break
+    return None
+
+
+def wanted_within(state: State) -> Want | None:
+    """A reading worth taking within a crown round: near the end, after every few repeats."""
+    offered, piece = state.offered, state.piece
+    if offered is None or offered.stage is not Stage.CROWN:
+        return None
+    if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
+        return None
+    near = crown_target(piece) - piece.stitches <= 2 * piece.settings.increases
+    if near and 2 * girth_finished(piece).sd > FIT_TOLERANCE_MM:
+        return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
+    return None

@@ -1,0 +1,187 @@
+"""Expressions in the notation of JSGF, and what is made from them: patterns, grammars, sentences.
+
+Source of the notation: JSpeech Grammar Format, W3C Note, 5 June 2000: words, [optional],
+(one | other), <rule>. Weights, tags and repeats are not used.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+_TOKEN = re.compile(r"\s*(<[a-z_]+>|[\[\]()|]|[^\s\[\]()|<>]+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word, as it is spelled in the pronouncing dictionary."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A reference to a rule of the grammar."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    """Parts one after the other."""
+
+    parts: tuple[Node, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of the options; an empty sequence among them makes the rest optional."""
+
+    options: tuple[Node, ...]
+
+
+Node = Word | Rule | Sequence | Choice
+NOTHING = Sequence(())
+
+
+class BadExpression(ValueError):
+    """An expression that is not in the notation; says where."""
+
+
+@cache
+def parse(expression: str) -> Node:
+    """The tree of an expression.
+
+    Raises: BadExpression for unbalanced brackets, an empty bracket or a stray character.
+    """
+    tokens = _TOKEN.findall(expression)
+    if "".join(tokens) != "".join(expression.split()):
+        raise BadExpression(f"stray character in {expression!r}")
+    node, rest = _choice(tokens, expression)
+    if rest:
+        raise BadExpression(f"unexpected {rest[0]!r} in {expression!r}")
+    return node
+
+
+def _choice(tokens: list[str], whole: str) -> tuple[Node, list[str]]:
+    options = []
+    while True:
+        node, tokens = _sequence(tokens, whole)
+        options.append(node)
+        if not tokens or tokens[0] != "|":
+            return (options[0] if len(options) == 1 else Choice(tuple(options))), tokens
+        tokens = tokens[1:]
+
+
+def _sequence(tokens: list[str], whole: str) -> tuple[Node, list[str]]:
+    parts: list[Node] = []
+    while tokens and tokens[0] not in {"|", "]", ")"}:
+        first, tokens = tokens[0], tokens[1:]
+        if first in {"[", "("}:
+            inner, tokens = _choice(tokens, whole)
+            if not tokens or tokens[0] != {"[": "]", "(": ")"}[first]:
+                raise BadExpression(f"{first!r} is not closed in {whole!r}")
+            tokens = tokens[1:]
+            parts.append(Choice((inner, NOTHING)) if first == "[" else inner)
+        else:
+            parts.append(Rule(first[1:-1]) if first.startswith("<") else Word(first))
+    if not parts:
+        raise BadExpression(f"nothing between brackets or bars in {whole!r}")
+    return (parts[0] if len(parts) == 1 else Sequence(tuple(parts))), tokens
+
+
+def regex(node: Node) -> str:
+    """A pattern over space-separated words, each followed by a space; rules become named groups."""
+    match node:
+        case Word(text):
+            return re.escape(text.replace("'", "")) + " "
+        case Rule(name):
+            return f"(?P<{name}>.+? )"
+        case Sequence(parts):
+            return "".join(map(regex, parts))
+        case Choice(options):
+            return "(?:" + "|".join(map(regex, options)) + ")"
+
+
+def rules_in(node: Node) -> frozenset[str]:
+    """Names of the rules an expression refers to."""
+    match node:
+        case Word():
+            return frozenset()
+        case Rule(name):
+            return frozenset({name})
+        case Sequence(parts) | Choice(parts):
+            return frozenset().union(*map(rules_in, parts))
+
+
+def sentences(node: Node, rules: Mapping[str, Node]) -> Iterator[tuple[str, ...]]:
+    """Every sentence of an expression as a tuple of words; rules are followed."""
+    match node:
+        case Word(text):
+            yield (text,)
+        case Rule(name):
+            yield from sentences(rules[name], rules)
+        case Sequence(parts):
+            for words in itertools.product(*(tuple(sentences(p, rules)) for p in parts)):
+                yield tuple(itertools.chain.from_iterable(words))
+        case Choice(options):
+            for option in options:
+                yield from sentences(option, rules)
+
+
+def jsgf(node: Node) -> str:
+    """The expression written out again."""
+    match node:
+        case Word(text):
+            return text
+        case Rule(name):
+            return f"<{name}>"
+        case Sequence(parts):
+            return " ".join(map(jsgf, parts)) or "<NULL>"
+        case Choice((inner, last)) if last == NOTHING:
+            return f"[{jsgf(inner)}]"
+        case Choice(options):
+            return "(" + " | ".join(map(jsgf, options)) + ")"
+
+
+@dataclass(frozen=True, slots=True)
+class Grammar:
+    """What may be said now: whole phrases, and the rules they refer to."""
+
+    phrases: tuple[Node, ...]
+    rules: Mapping[str, Node]
+
+    def jsgf(self, name: str) -> str:
+        """The grammar in JSGF, ready for a recogniser."""
+        needed = self._needed()
+        lines = ["#JSGF V1.0;", f"grammar {name};"]
+        lines += [f"<{rule}> = {jsgf(self.rules[rule])};" for rule in sorted(needed)]
+        lines += [f"public <{name}> = " + " | ".join(map(jsgf, self.phrases)) + ";"]
+        return "\n".join(lines) + "\n"
+
+    def _needed(self) -> set[str]:
+        needed: set[str] = set()
+        queue = set().union(*map(rules_in, self.phrases))
+        while queue:
+            rule = queue.pop()
+            needed.add(rule)
+            queue |= rules_in(self.rules[rule]) - needed
+        return needed
+
+    def words(self) -> frozenset[str]:
+        """Every word that can occur."""
+        nodes = [*self.phrases, *(self.rules[rule] for rule in self._needed())]
+        return frozenset().union(*map(_words, nodes))
+
+
+def _words(node: Node) -> frozenset[str]:
+    match node:
+        case Word(text):
+            return frozenset({text})
+        case Rule():
+            return frozenset()
+        case Sequence(parts) | Choice(parts):
+            return frozenset().union(*map(_words, parts))

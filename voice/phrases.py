@@ -1,0 +1,308 @@
+"""The one table of what can be said: grammar, parser and help come from it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from pattern import commands as c
+from pattern.lengths import Amount, Unit
+from pattern.tables import STITCHES, YARNS, Sex, Stitch
+from voice import grammar, spoken_numbers
+
+
+class Group(StrEnum):
+    """When a phrase makes sense; a recogniser's grammar is narrowed by groups."""
+
+    ALWAYS = "always"
+    WORK = "work"
+    READING = "reading"
+    CHANGE = "change"
+    SETUP = "setup"
+    CONFIRM = "confirm"
+
+
+Slots = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """Ways to say one command; the first is the one that help names."""
+
+    group: Group
+    topic: str
+    """The word of "help with ...", or nothing."""
+    help: str
+    """What it does, in a few words."""
+    forms: tuple[str, ...]
+    """JSGF expansions; rules in them are slots."""
+    build: Callable[[Slots], c.Command]
+
+
+def _fixed(command: c.Command) -> Callable[[Slots], c.Command]:
+    return lambda _: command
+
+
+def _measured(kind: c.Kind | None) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.Measured(slots["length"], kind)
+
+
+def _asked(group: Group, what: c.Asked, help_: str, *forms: str) -> Phrase:
+    return Phrase(group, "", help_, forms, _fixed(c.Ask(what)))
+
+
+def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
+    return Phrase(Group.READING, "measuring", help_, forms, _measured(kind))
+
+
+def _choice(key: str, value: Any, *forms: str) -> Phrase:
+    return Phrase(Group.SETUP, "setting up", "", forms, _fixed(c.Choose(key, value)))
+
+
+def _change(key: str, help_: str, *forms: str) -> Phrase:
+    return Phrase(
+        Group.CHANGE, "changing", help_, forms, lambda slots: c.Change(key, _first(slots))
+    )
+
+
+def _adjust(key: str, less: bool, help_: str, *forms: str) -> Phrase:
+    return Phrase(Group.CHANGE, "changing", help_, forms,
+                  lambda slots: c.Adjust(key, slots["length"], less))  # fmt: skip
+
+
+def _first(slots: Slots) -> Any:
+    return next(iter(slots.values()))
+
+
+def _age(sex: Sex | None, months: bool = False) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.HeadOf(slots["integer"] / (12 if months else 1), sex)
+
+
+def _stitch_words() -> list[str]:
+    names = {s.value for s in Stitch} | {facts.uk_name for facts in STITCHES.values()}
+    return sorted(names)
+
+
+PHRASES: tuple[Phrase, ...] = (
+    Phrase(Group.WORK, "", "the round is done, tell me the next",
+           ("next", "done", "[that] round [is] done", "next round", "next one", "finished that",
+            "ready"), _fixed(c.Next())),
+    _asked(Group.ALWAYS, c.Asked.AGAIN, "say it again",
+           "again", "repeat [that]", "say [that] again", "what", "pardon"),
+    Phrase(Group.WORK, "", "one step back",
+           ("back", "go back", "back one", "one back", "previous"), _fixed(c.Back())),
+    Phrase(Group.WORK, "", "one more repeat of this round is done",
+           ("set", "one [more] set", "set done", "repeat done"), _fixed(c.Sets(1, more=True))),
+    Phrase(Group.WORK, "", "so many repeats of this round are done in all",
+           ("<integer> sets [done]", "<integer> repeats [done]", "<integer> set"),
+           lambda slots: c.Sets(slots["integer"])),
+    Phrase(Group.WORK, "", "so many more repeats are done",
+           ("<integer> more sets [done]", "<integer> more repeats [done]"),
+           lambda slots: c.Sets(slots["integer"], more=True)),
+    _asked(Group.ALWAYS, c.Asked.WHERE, "tell the place",
+           "where am i", "where was i", "what round [is this]", "which round [is this]"),
+    _asked(Group.ALWAYS, c.Asked.HOW_MANY, "tell what is left",
+           "how many more", "how much more", "what's left", "how many left"),
+    _asked(Group.ALWAYS, c.Asked.STITCHES, "tell the stitches",
+           "how many stitches", "stitch count"),
+    _asked(Group.ALWAYS, c.Asked.ROUNDS, "tell the rounds left",
+           "how many [more] rounds", "rounds left"),
+    _asked(Group.ALWAYS, c.Asked.READING, "tell the way to the next reading",
+           "when [do] i measure", "next reading", "when do i measure next"),
+    _asked(Group.ALWAYS, c.Asked.WHAT_NEXT, "tell the round after this one",
+           "what comes next", "what's next", "and then"),
+    _reading(None, "a reading of the tape; I take it as the one that fits",
+             "measured <length>", "it measures <length>", "[the] tape says <length>"),
+    _reading(c.Kind.ACROSS, "across the crown at its widest",
+             "across <length>", "measured <length> across", "<length> across",
+             "[it is] <length> wide", "across flats <length>"),
+    _reading(c.Kind.CORNERS, "across the corners of a crown that has them",
+             "across corners <length>", "<length> across corners", "corner to corner <length>"),
+    _reading(c.Kind.AROUND, "around the edge",
+             "around <length>", "measured <length> around", "<length> around",
+             "<length> all round"),
+    _reading(c.Kind.DEPTH, "from the centre down along the cloth",
+             "depth <length>", "<length> deep", "[the] depth is <length>",
+             "measured <length> deep"),
+    _reading(c.Kind.BRIM, "the width of the brim",
+             "brim <length>", "[the] brim is <length> [wide]", "measured <length> of brim"),
+    Phrase(Group.READING, "measuring", "stitches in a length along the edge",
+           ("<integer> stitches in <length>", "<integer> stitches are <length>",
+            "<integer> stitches measure <length>"),
+           lambda slots: c.Measured(slots["length"], c.Kind.ALONG, slots["integer"])),
+    Phrase(Group.READING, "counting", "the stitches found in the last round",
+           ("count <integer>", "i have <integer> [stitches]", "[the] count is <integer>",
+            "i count <integer>", "<integer> stitches", "counted <integer>"),
+           lambda slots: c.Counted(slots["integer"])),
+    Phrase(Group.WORK, "ripping back", "so many rounds are taken out",
+           ("ripped back <integer> [rounds]", "ripped back <integer> round",
+            "ripped out <integer> [rounds]", "pulled out <integer> [rounds]",
+            "i took out <integer> rounds"), lambda slots: c.RippedBack(slots["integer"])),
+    Phrase(Group.WORK, "ripping back", "one round is taken out",
+           ("ripped back a round", "ripped back", "ripped out a round"), _fixed(c.RippedBack(1))),
+    Phrase(Group.ALWAYS, "", "take back the last thing said",
+           ("undo", "undo that", "take that back", "scratch that"), _fixed(c.Undo())),
+    Phrase(Group.READING, "looking", "the edge is wavy",
+           ("it ripples", "[it is] rippling", "it ruffles", "[it is] wavy", "ripples"),
+           _fixed(c.Lies(c.Look.RIPPLES))),
+    Phrase(Group.READING, "looking", "it bowls up",
+           ("it cups", "it is cupping", "it curls up", "[it is] bowl shaped", "cups"),
+           _fixed(c.Lies(c.Look.CUPS))),
+    Phrase(Group.READING, "looking", "it is flat",
+           ("it lies flat", "lies flat", "[it is] flat", "lying flat"),
+           _fixed(c.Lies(c.Look.FLAT))),
+    _adjust("depth_mm", False, "make the sides deeper",
+            "deeper by <length>", "<length> deeper"),
+    _adjust("depth_mm", True, "make the sides shallower",
+            "shallower by <length>", "<length> shallower"),
+    _adjust("brim_mm", False, "make the brim wider",
+            "wider [brim] by <length>", "<length> wider", "brim wider by <length>"),
+    _adjust("brim_mm", True, "make the brim narrower",
+            "narrower [brim] by <length>", "<length> narrower", "brim narrower by <length>"),
+    Phrase(Group.WORK, "", "stop increasing now",
+           ("start the sides", "start sides", "stop increasing", "sides now"),
+           _fixed(c.StartSides())),
+    Phrase(Group.WORK, "", "the sides are deep enough",
+           ("start the brim", "start brim", "brim now"), _fixed(c.StartBrim())),
+    Phrase(Group.WORK, "", "end the hat here", ("finish now", "finish here", "end here"),
+           _fixed(c.FinishNow())),
+    Phrase(Group.CONFIRM, "", "it is so", ("yes", "yes please", "that's right", "correct", "keep it"),
+           _fixed(c.Yes())),
+    Phrase(Group.CONFIRM, "", "it is not so", ("no", "nope", "that's wrong", "wrong"),
+           _fixed(c.No())),
+    Phrase(Group.CONFIRM, "", "no, but this much", ("no <length>", "no i said <length>"),
+           lambda slots: c.No(slots["length"])),
+    Phrase(Group.CONFIRM, "", "leave the question", ("skip", "skip that", "pass", "don't know"),
+           _fixed(c.Skip())),
+    Phrase(Group.SETUP, "setting up", "take the usual for the rest",
+           ("begin", "that will do", "skip the rest"), _fixed(c.Begin())),
+    Phrase(Group.ALWAYS, "", "few words from me",
+           ("brief", "brief please", "fewer words"), _fixed(c.Wording(brief=True))),
+    Phrase(Group.ALWAYS, "", "all the words from me",
+           ("full", "full please", "more words"), _fixed(c.Wording(brief=False))),
+    Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
+           ("pause", "wait", "stop listening", "stop"), _fixed(c.Pause())),
+    Phrase(Group.ALWAYS, "", "go on after a pause",
+           ("resume", "go on", "i'm back", "carry on"), _fixed(c.Resume())),
+    Phrase(Group.ALWAYS, "", "put the piece away; everything is kept",
+           ("save and leave", "leave", "that's all for now", "goodbye"), _fixed(c.Leave())),
+    Phrase(Group.ALWAYS, "", "what you can say",
+           ("help", "what can i say", "help me"), _fixed(c.Help())),
+    Phrase(Group.ALWAYS, "", "more about one thing",
+           ("help with (<topic>)",), lambda slots: c.Help(slots["topic"])),
+    _choice("unit", Unit.INCH.value, "inches", "in inches", "inch"),
+    _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
+    _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
+    _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
+    Phrase(Group.SETUP, "setting up", "a stitch by its name",
+           tuple(f"{name} crochet" for name in _stitch_words()) + ("half double", "half treble",
+                 "single", "double", "treble"), lambda slots: c.Choose("stitch", slots["said"])),
+    *(_choice("yarn", number, yarn.name, f"{yarn.name} weight")
+      for number, yarn in enumerate(YARNS)),
+    _choice("joined", False, "spiral", "in a spiral"),
+    _choice("joined", True, "joined", "joined rounds"),
+    _choice("stacked", False, "spread", "spread increases"),
+    _choice("stacked", True, "stacked", "stacked increases"),
+    _choice("brim_mm", 0, "no brim"),
+    Phrase(Group.SETUP, "setting up", "a grown woman's head by the table",
+           ("[a] woman", "[a] lady"), _fixed(c.HeadOf(None, Sex.FEMALE))),
+    Phrase(Group.SETUP, "setting up", "a grown man's head by the table",
+           ("[a] man",), _fixed(c.HeadOf(None, Sex.MALE))),
+    Phrase(Group.SETUP, "setting up", "a grown head by the table",
+           ("[an] adult", "grown up"), _fixed(c.HeadOf())),
+    Phrase(Group.SETUP, "setting up", "a girl's head by the table",
+           ("[a] girl [of | aged] <integer>",), _age(Sex.FEMALE)),
+    Phrase(Group.SETUP, "setting up", "a boy's head by the table",
+           ("[a] boy [of | aged] <integer>",), _age(Sex.MALE)),
+    Phrase(Group.SETUP, "setting up", "a child's head by the table",
+           ("age <integer>", "aged <integer>", "<integer> years [old]",
+            "[a] child [of | aged] <integer>"), _age(None)),
+    Phrase(Group.SETUP, "setting up", "a baby's head by the table",
+           ("<integer> months [old]", "[a] baby [of] <integer> months"), _age(None, months=True)),
+    _change("head_mm", "another head", "head <length>", "change [the] head to <length>"),
+    _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
+            "class <integer>"),
+    _change("hook_mm", "another hook", "change [the] hook to <length>", "hook <length>"),
+    _change("ease_mm", "looser or tighter", "change [the] ease to <length>", "ease <length>"),
+    _change("depth_mm", "another depth", "change [the] depth to <length>",
+            "make it <length> deep"),
+    _change("brim_mm", "another brim", "change [the] brim to <length>",
+            "make the brim <length> [wide]"),
+    _change("slope_deg", "another slope", "change [the] slope to <integer> [degrees]",
+            "slope <integer> [degrees]"),
+    _change("start", "another start", "change [the] start to <integer>", "start with <integer>"),
+    Phrase(Group.CHANGE, "changing", "smaller than the head",
+           ("<length> (smaller | tighter)",),
+           lambda slots: c.Change("ease_mm", _negative(slots["length"]))),
+    Phrase(Group.CHANGE, "changing", "bigger than the head",
+           ("<length> (bigger | looser)",), lambda slots: c.Change("ease_mm", slots["length"])),
+    Phrase(Group.READING, "", "an answer to what I asked",
+           ("<length>", "<integer> degrees"), lambda slots: c.Answer(_amount(_first(slots)))),
+)  # fmt: skip
+"""Order matters where two forms fit the same words: the first that does is taken."""
+
+TOPICS: dict[str, str] = {
+    "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
+    "looking": "looking", "changing": "changing", "setting up": "setting up",
+    "the tape": "measuring", "ripples": "looking",
+}  # fmt: skip
+"""What "help with ..." may be followed by, and the topic it means."""
+
+
+def _negative(amount: Amount) -> Amount:
+    return Amount(-amount.value, amount.step, amount.unit)
+
+
+def _amount(slot: Amount | int) -> Amount:
+    return slot if isinstance(slot, Amount) else Amount(float(slot))
+
+
+_SLOTS: dict[str, Callable[[str], Any]] = {
+    "length": spoken_numbers.read_amount,
+    "integer": spoken_numbers.read_integer,
+    "topic": TOPICS.get,
+}
+
+RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
+    "topic": grammar.parse(" | ".join(TOPICS))
+}
+"""Rules that forms refer to, for recognisers."""
+
+
+@cache
+def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
+    return tuple(
+        (re.compile(grammar.regex(grammar.parse(form))), phrase)
+        for phrase in PHRASES
+        for form in phrase.forms
+    )
+
+
+def read(text: str) -> c.Command | None:
+    """The command that words mean as a whole; None when no phrase fits."""
+    words = spoken_numbers.normalise(text)
+    for pattern, phrase in _compiled():
+        if (match := pattern.fullmatch(words + " ")) is None:
+            continue
+        slots = {name: _SLOTS[name](said.strip()) for name, said in match.groupdict().items()}
+        if None not in slots.values():
+            return phrase.build(slots or {"said": words})
+    return None
+
+
+def grammar_of(groups: frozenset[Group]) -> grammar.Grammar:
+    """The grammar of what may be said now; what is always allowed is always in it."""
+    return grammar.Grammar(
+        tuple(
+            grammar.parse(form)
+            for phrase in PHRASES
+            if phrase.group in groups | {Group.ALWAYS}
+            for form in phrase.forms
+        ),
+        RULES,
+    )
+

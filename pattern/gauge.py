@@ -26,7 +26,7 @@ RATIO_SPREAD = 0.08
 """Height over width of one maker's stitches, relative. Common practice, one test (1.0 to 1.25)."""
 RING_PER_WIDTH = 0.4
 """Radius of the ring in stitch widths, and its spread; our choice."""
-DRIFT = 0.0025
+DRIFT = 0.002
 """Relative change of tension in a round, one standard deviation; our choice."""
 LOOSENING = 0.025
 """Straight rounds may come out looser than a crown, relative; our choice."""

@@ -15,8 +15,9 @@ from pattern.shape import flat_girth_mm
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
 Common practice, one worker's test."""
-FIT_STEP_MM = 6.0
-"""Sides this far off the wanted girth are corrected, if that is a stitch or more; our choice."""
+FIT_STEPS = 0.6
+"""Sides off the wanted girth by more than this share of a stitch are corrected by whole stitches:
+half a stitch is the least that a correction can better, and a little more spares idle ones."""
 CORRECT_AT_MOST = 10
 """A correction changes at most one stitch in so many in a round, so that it does not pucker."""
 
@@ -36,6 +37,8 @@ class Piece:
     brim_rounds: int = 0
     edge_stitches: int = 0
     """Stitches at the foot of the sides, where the brim begins."""
+    edge_girth: Estimate | None = None
+    """Their girth, as it was known then; rounds of brim do not change it."""
     look: Look | None = None
     """How the maker said it lies after the last finished round."""
     sides_known: bool = False
@@ -141,7 +144,7 @@ def correction(piece: Piece) -> int:
         return 0
     width = piece.gauge.width_mm
     off = piece.settings.girth_mm - girth_of(piece, piece.stitches).mean
-    if abs(off) <= max(width, FIT_STEP_MM):
+    if abs(off) <= FIT_STEPS * width:
         return 0
     most = max(piece.stitches // CORRECT_AT_MOST, 1)
     return max(-most, min(most, round(off / width)))

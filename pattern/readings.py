@@ -21,8 +21,9 @@ from pattern.plan import (
 from pattern.rounds import Stage
 from pattern.shape import across_corners
 
-FIT_TOLERANCE_MM = 10.0
-"""A hat within 1 cm fits; two standard deviations wider than this and a reading is worth asking."""
+FIT_TOLERANCE_MM = 7.0
+"""Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
+within 1 cm fits, and rounding to whole stitches takes up to half a stitch of that."""
 DEPTH_TOLERANCE_MM = 10.0
 ALONG_STITCHES = 10
 """Stitches that a reading along the edge spans."""
@@ -30,14 +31,14 @@ ALONG_STITCHES = 10
 _HAND_MM = {
     Kind.ACROSS: 2.5,
     Kind.CORNERS: 2.5,
-    Kind.AROUND: 3.0,
+    Kind.AROUND: 2.0,
     Kind.ALONG: 1.5,
     Kind.DEPTH: 3.0,
     Kind.BRIM: 2.0,
 }
 """How exactly a tape is laid on soft cloth, one standard deviation. Two trained observers differ
 by 1.3 mm on a head (common practice, no source); cloth gives more. Our choice."""
-_RELATIVE = 0.004
+_RELATIVE = 0.002
 """Stretch of cloth and tape, relative; our choice."""
 _LOOKS = {Look.FLAT: (1.0, 0.07), Look.RIPPLES: (1.22, 0.10), Look.CUPS: (0.80, 0.10)}
 """Fullness that each look means and its spread. Common practice, one worker's test: flat within
@@ -154,8 +155,8 @@ class Want:
 
 def girth_finished(piece: Piece) -> Estimate:
     """The girth that the sides are going to have, or have."""
-    if piece.stage is Stage.BRIM or (piece.stage is Stage.FINISHING and piece.edge_stitches):
-        return girth_of(piece, piece.edge_stitches)
+    if piece.edge_girth is not None:
+        return piece.edge_girth
     if piece.stage is Stage.SIDES:
         return girth_of(piece, piece.stitches)
     return girth_of(piece, max(crown_target(piece), piece.stitches))
@@ -200,7 +201,7 @@ def _may_ripple_or_cup(piece: Piece) -> bool:
 
 def _for_sides(piece: Piece, asking: Asking) -> Want | None:
     """Around after two plain rounds, and once more if need be; the depth before the end."""
-    settled = piece.side_rounds == 2 or (piece.side_rounds > 2 and asking.since >= 4)
+    settled = piece.side_rounds == 2 or (piece.side_rounds > 2 and asking.since >= 7)
     if settled and asking.times < 2 and _loose(piece):
         return Want(Kind.AROUND)
     left = sides_left(piece)

@@ -9,7 +9,7 @@ from functools import reduce
 from pattern import events as e
 from pattern.commands import Kind
 from pattern.gauge import DRIFT, LOOSENING, Gauge, prior
-from pattern.plan import Piece
+from pattern.plan import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
@@ -230,6 +230,7 @@ def _finished(state: State) -> State:
         side_rounds=piece.side_rounds + sides,
         brim_rounds=piece.brim_rounds + brim,
         edge_stitches=piece.edge_stitches or (piece.stitches if brim else 0),
+        edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
         look=None,
         slip=0,
     )

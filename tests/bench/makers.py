@@ -11,6 +11,7 @@ from pattern.commands import Kind, Look
 from pattern.decisions import decide, opening
 from pattern.gauge import prior
 from pattern.lengths import Amount, Unit
+from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import Settings
@@ -136,7 +137,7 @@ class _Work:
         settings, piece = state.settings, state.piece
         slope = math.cos(math.radians(settings.slope_deg))
         flat = self.edge + math.tau * self.brim * slope
-        promised = piece.gauge.of((float(piece.edge_stitches), 0.0, 0.0))
+        promised = girth_finished(piece)
         return Hat(
             self.edge - settings.girth_mm,
             self.depth - settings.depth,

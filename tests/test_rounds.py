@@ -1,0 +1,179 @@
+"""Rounds: even placing against Euclidean rhythms, recipes, and counts through a session."""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.decisions import decide, opening
+from pattern.rounds import (
+    Recipe,
+    Round,
+    Stage,
+    even_gaps,
+    places_of,
+    recipe,
+    spaced_round,
+)
+from pattern.session import State, fold
+
+
+@st.composite
+def spaced(draw: st.DrawFn) -> Round:
+    """A round with increases, with decreases or plain, shifted or not."""
+    before = draw(st.integers(1, 200))
+    change = draw(st.integers(-(before // 2), before))
+    return spaced_round(7, Stage.CROWN, before, change, draw(st.booleans()))
+
+
+@st.composite
+def cut(draw: st.DrawFn) -> Round:
+    """Such a round, perhaps cut after some sets."""
+    round_ = draw(spaced())
+    return round_.cut_after(draw(st.integers(0, round_.sets)))
+
+
+def rotations(gaps: list[int]) -> list[list[int]]:
+    return [gaps[i:] + gaps[:i] for i in range(len(gaps))]
+
+
+def gaps_of(rhythm: str) -> list[int]:
+    """Distances between the strokes of a written rhythm, around."""
+    strokes = [i for i, sign in enumerate(rhythm) if sign == "x"]
+    ends = [*strokes[1:], strokes[0] + len(rhythm)]
+    return [end - at for at, end in zip(strokes, ends, strict=True)]
+
+
+def worked(said: Recipe, decreasing: bool) -> tuple[int, int]:
+    """Stitches used up and stitches made by a recipe, hand over hand as it is said."""
+    used = made = 0
+    for group in said.groups:
+        for repeat in list(group.repeats) * group.times:
+            for _ in range(repeat.times):
+                assert repeat.plain >= said.lead
+                used += repeat.plain + (2 if decreasing else 1)
+                made += repeat.plain + (1 if decreasing else 2)
+    return used + said.tail, made + said.tail
+
+
+@given(st.integers(1, 300).flatmap(lambda n: st.tuples(st.just(n), st.integers(1, n))))
+def test_gaps_are_even(case: tuple[int, int]) -> None:
+    """Maximally even places are floor(i n / k), up to rotation.
+
+    Source: Clough and Douthett, "Maximally Even Sets", 1991 (from memory).
+    """
+    total, count = case
+    gaps = even_gaps(total, count)
+    assert len(gaps) == count
+    assert sum(gaps) == total
+    assert max(gaps) - min(gaps) <= 1
+    floors = [(i + 1) * total // count - i * total // count for i in range(count)]
+    assert gaps in rotations(floors)
+
+
+@given(st.integers(0, 50), st.integers(-5, 60))
+def test_no_gaps_without_room(total: int, count: int) -> None:
+    if 0 < count <= total:
+        assert len(even_gaps(total, count)) == count
+    else:
+        with pytest.raises(ValueError, match="repeats in"):
+            even_gaps(total, count)
+
+
+@given(spaced())
+def test_places_are_in_the_round_and_apart(round_: Round) -> None:
+    """Every increase has a stitch of its own, every decrease two: a fact of the trade."""
+    used = 2 if round_.decreasing else 1
+    assert all(0 <= place <= round_.before - used for place in round_.places)
+    pairs = zip(round_.places, round_.places[1:], strict=False)
+    gaps = [after - before for before, after in pairs]
+    assert all(gap >= used for gap in gaps)
+    assert not gaps or max(gaps) - min(gaps) <= 1
+
+
+@given(spaced())
+def test_counts(round_: Round) -> None:
+    """An increase adds one stitch and a decrease takes one: a fact of the trade."""
+    sign = -1 if round_.decreasing else 1
+    assert round_.after == round_.before + sign * round_.sets
+
+
+@given(cut())
+def test_recipe_gives_the_places_back(round_: Round) -> None:
+    assert places_of(recipe(round_), round_.decreasing) == round_.places
+
+
+@given(cut())
+def test_recipe_uses_the_round_up(round_: Round) -> None:
+    """The recipe worked as it is said, stitch by stitch, comes to the counts of the round."""
+    assert worked(recipe(round_), round_.decreasing) == (round_.before, round_.after)
+
+
+@given(cut())
+def test_sets_use_up_the_round_in_order(round_: Round) -> None:
+    """Each repeat uses up its stitches; the last one ends the round."""
+    used = [round_.worked_after(sets) for sets in range(round_.sets + 1)]
+    assert used == sorted(used)
+    assert used[0] == 0
+    if round_.sets:
+        assert used[-1] == round_.before
+        lead = recipe(round_).lead
+        assert tuple(at + lead for at in used[:-1]) == round_.places
+
+
+@given(spaced(), st.data())
+def test_cutting_keeps_the_first_sets(round_: Round, data: st.DataObject) -> None:
+    sets = data.draw(st.integers(0, round_.sets))
+    short = round_.cut_after(sets)
+    assert short.places == round_.places[:sets]
+    assert abs(short.after - short.before) == sets
+    assert short.before == round_.before
+
+
+@given(st.integers(2, 200).flatmap(lambda n: st.tuples(st.just(n), st.integers(1, n // 2))))
+def test_shifted_increases_do_not_stack(case: tuple[int, int]) -> None:
+    """Common practice, no source: the start is shifted where a repeat has a plain stitch."""
+    before, count = case
+    plain = spaced_round(1, Stage.CROWN, before, count)
+    shifted = spaced_round(1, Stage.CROWN, before, count, shifted=True)
+    assert not set(plain.places) & set(shifted.places) or min(even_gaps(before, count)) < 2
+
+
+@given(st.integers(1, 100), st.integers(1, 60))
+def test_more_changes_than_the_round_holds(before: int, extra: int) -> None:
+    with pytest.raises(ValueError, match="repeats in"):
+        spaced_round(1, Stage.CROWN, before, before + extra)
+    with pytest.raises(ValueError, match=r"decreases among|repeats in"):
+        spaced_round(1, Stage.CROWN, before, -(before // 2) - extra)
+
+
+@pytest.mark.parametrize("rhythm", ["x..x..x.", "x.xx.xx.", "x..x.x..x.x.", "x.xx.x.xx.x."])
+def test_euclidean_rhythms(rhythm: str) -> None:
+    """E(3,8), E(5,8), E(5,12), E(7,12), up to rotation.
+
+    Source: G. Toussaint, "The Euclidean Algorithm Generates Traditional Musical Rhythms", 2005
+    (citation from memory).
+    """
+    strokes = rhythm.count("x")
+    gaps = even_gaps(len(rhythm), strokes)
+    assert gaps in rotations(gaps_of(rhythm))
+    places = spaced_round(1, Stage.CROWN, len(rhythm), strokes).places
+    assert places == tuple(accumulate(gaps[:-1], initial=0))
+
+
+@pytest.mark.parametrize(("stitch", "start"), [("single", 8), ("single", 6), ("double", 12)])
+def test_flat_counts_through_a_session(stitch: str, start: int) -> None:
+    """So many more each round: 8, 16 .. 80 in ten rounds of 8. Common practice, no source."""
+    answers = {"head_mm": 720, "yarn": 4, "hook_mm": 4.0, "stitch": stitch, "start": start}
+    state = fold(State(), opening(State(), answers))
+    target = round(720 / state.piece.gauge.width_mm)
+    rounds = min(10, target // start)
+    for _ in range(rounds):
+        state = fold(state, decide(state, c.Next()))
+    counts = [made.round.after for made in state.rounds_made()][::-1]
+    assert counts == list(range(start, start * rounds + 1, start))
+    assert rounds == (10 if stitch == "single" else 9)

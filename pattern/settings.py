@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from pattern.lengths import Unit
 from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
 
-
 Answered = str | float | int | bool | None
 """What an answer may be, in JSON's kinds."""
 
@@ -131,6 +130,8 @@ def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
         number = float(value)
         if not math.isfinite(number) or not limits.least <= number <= limits.most:
             raise ValueError(key)
-        if limits.whole and not number.is_integer():
-            raise ValueError(key)
-    return replace(settings, **{key: _KINDS.get(key, lambda v: v)(value)})  # type: ignore[arg-type]
+        if limits.whole:
+            if not number.is_integer():
+                raise ValueError(key)
+            value = int(number)
+    return replace(settings, **{key: _KINDS.get(key, lambda v: v)(value)})

@@ -1,0 +1,1 @@
+"""Tests of the list of speech models, of fetching one, and of the command for both."""

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy.optimize import approx_fprime
-from scipy.stats import uniform
+from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
+from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.commands import Kind, Look
 from pattern.gauge import MAKER_SPREAD, Gauge, Row, gradient, prior
@@ -172,7 +172,7 @@ def test_priors_lie_in_the_published_ranges(yarn: int, share: float) -> None:
 
 @given(st.sampled_from(range(8)), st.floats(0, 1))
 def test_widest_hook_ranges_lie_within_the_spread(yarn: int, share: float) -> None:
-    """Classes 0, 6 and 7 list hooks further apart than their gauges: one deviation more there.
+    """Classes 0, 6 and 7 list hooks further apart than their gauges: two deviations reach them.
 
     Source: Craft Yarn Council, Standard Yarn Weight System, from a copy.
     """
@@ -182,7 +182,8 @@ def test_widest_hook_ranges_lie_within_the_spread(yarn: int, share: float) -> No
     assert gauge.of((1.0, 0.0, 0.0)).sd == pytest.approx(MAKER_SPREAD * gauge.width_mm)
     stitches = 101.6 / gauge.width_mm
     least, most = facts.fewest_in_4in, facts.most_in_4in
-    assert least / (1 + MAKER_SPREAD) <= stitches <= most * (1 + MAKER_SPREAD)
+    slack = 2 * MAKER_SPREAD
+    assert least * (1 - slack) <= stitches <= most / (1 - slack)
 
 
 @given(st.sampled_from(range(8)), st.sampled_from(HOOKS_MM), st.sampled_from(Stitch))

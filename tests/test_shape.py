@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad
-from scipy.optimize import brentq
-from shapely import Point, Polygon
+from scipy.integrate import quad  # type: ignore[import-untyped]
+from scipy.optimize import brentq  # type: ignore[import-untyped]
+from shapely import Point, Polygon  # type: ignore[import-untyped]
 
 from pattern.shape import (
     Part,
@@ -165,6 +166,6 @@ def test_areas_of_a_hat(slope: float, brim_cm2: float) -> None:
     parts = hat(math.tau * 91, 91 + 100, 60, slope)
     assert parts == (disc(91), side(100), brim(60, slope))
     sums = [area_mm2(parts[:n]) / 100 for n in range(4)]
-    each = [after - before for before, after in zip(sums, sums[1:], strict=False)]
+    each = [after - before for before, after in pairwise(sums)]
     # 260.155 and 571.770 to one place
     assert each == pytest.approx([260.2, 571.8, brim_cm2], abs=0.051)

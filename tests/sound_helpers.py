@@ -1,0 +1,115 @@
+"""Noise to play, waiting for what comes of it, and an ear at the virtual loudspeaker."""
+
+import os
+import subprocess
+import threading
+import time
+from typing import Self
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from voice.ports import (
+    RATE_HZ,
+    AudioBlock,
+    Condition,
+    Samples,
+)
+from voice.sound import Sound
+
+
+def noise(length_s: float, level: float = 3000.0, seed: int = 0) -> Samples:
+    """Noise without a zero at either end, so that its place can be found."""
+    sound = np.random.default_rng(seed).normal(size=round(length_s * RATE_HZ)) * level
+    sound[[0, -1]] = level
+    clipped: Samples = np.clip(sound, -32768, 32767).astype(np.int16)
+    return clipped
+
+
+def pink(length: int, level: float, seed: int = 1) -> NDArray[np.float64]:
+    """Noise with equal power in every octave and the given root mean square."""
+    rng = np.random.default_rng(seed)
+    lines = rng.normal(size=length // 2 + 1) + 1j * rng.normal(size=length // 2 + 1)
+    lines[0] = 0
+    lines[1:] /= np.sqrt(np.arange(1, len(lines)))
+    noise = np.fft.irfft(lines, length)
+    return np.asarray(noise * level / noise.std())
+
+
+def sounding(sound: Samples) -> Samples:
+    """The part between the first and the last sample that is not zero."""
+    places = np.flatnonzero(sound)
+    return sound[places[0] : places[-1] + 1] if len(places) else sound[:0]
+
+
+def read_for(sound: Sound, length_s: float) -> tuple[Samples, list[Condition]]:
+    blocks, conditions = [np.zeros(0, np.int16)], list[Condition]()
+    end_s = time.monotonic() + length_s
+    while (left_s := end_s - time.monotonic()) > 0:
+        item = sound.read(left_s)
+        if isinstance(item, AudioBlock):
+            blocks.append(item.samples)
+        elif item is not None:
+            conditions.append(item)
+    return np.concatenate(blocks), conditions
+
+
+def wait_for(sound: Sound, kind: type[Condition], limit_s: float) -> Condition:
+    end_s = time.monotonic() + limit_s
+    while (left_s := end_s - time.monotonic()) > 0:
+        if isinstance(item := sound.read(left_s), kind):
+            return item
+    pytest.fail(f"no {kind.__name__} within {limit_s} s")
+
+
+def wait_until_played(sound: Sound, limit_s: float) -> None:
+    end_s = time.monotonic() + limit_s
+    while sound.playing:
+        assert time.monotonic() < end_s
+        time.sleep(0.01)
+
+
+class Listener:
+    """Collects what is heard, with the time each piece came; the first piece has come."""
+
+    def __init__(self, command: list[str], environment: dict[str, str]) -> None:
+        self._process = subprocess.Popen(
+            command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+        )
+        self._pieces: list[tuple[float, bytes]] = []
+        self._first = threading.Event()
+        self._thread = threading.Thread(target=self._collect, daemon=True)
+        self._thread.start()
+        if not self._first.wait(10.0):
+            self.close()
+            raise RuntimeError("nothing comes from the virtual sound server")
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Listen no more."""
+        self._process.kill()
+        self._process.wait()
+        self._thread.join()
+        assert self._process.stdout is not None
+        self._process.stdout.close()
+
+    def heard(self) -> NDArray[np.int16]:
+        """Everything up to now."""
+        sound = b"".join(piece for _, piece in self._pieces)
+        return np.frombuffer(sound[: len(sound) // 2 * 2], np.int16)
+
+    def last_sound_s(self) -> float:
+        """Monotonic time of the last piece that was not silence; 0 if there was none."""
+        return max((at_s for at_s, piece in self._pieces if any(piece)), default=0.0)
+
+    def _collect(self) -> None:
+        assert self._process.stdout is not None
+        while piece := os.read(self._process.stdout.fileno(), 65_536):
+            self._pieces.append((time.monotonic(), piece))
+            self._first.set()

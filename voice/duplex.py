@@ -1,0 +1,169 @@
+"""The one owner of both sound streams: notices their loss and brings them back."""
+
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from time import monotonic
+
+from voice.devices import (
+    Kind,
+    SoundStuckError,
+    SoundUnavailableError,
+    choose_format,
+    load_portaudio,
+    portaudio_caller,
+    restart_portaudio,
+)
+from voice.ports import RATE_HZ, Condition, DeviceBack, DeviceLost
+from voice.streams import Captured, Streams, Waiting
+
+OPEN_LIMIT_S, CALL_LIMIT_S = 6.0, 2.0
+SETTLE_S = 0.04
+"""A restarted stream of PulseAudio loses up to 10 ms of what it is given at once."""
+_TICK_S = 0.05
+_FIRST_PAUSE_S, _LONGEST_PAUSE_S = 0.2, 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class SoundSettings:
+    """Which devices, and how they are run."""
+
+    microphone: str | None = None
+    """Name or part of it; None for the system's choice."""
+    loudspeaker: str | None = None
+    device_rate_hz: int | None = None
+    """None: 16 kHz where the devices take it, else their own."""
+    block_s: float = 0.02
+    latency_s: float = 0.1
+    stall_s: float = 0.6
+    """Six times the latency without a callback: the device hangs."""
+    kept_blocks: int = 500
+    """Ten seconds; what comes when so much waits is lost, and said so."""
+
+
+class Duplex:
+    """Keeps two streams running; all PortAudio calls after `open` come from its own thread."""
+
+    def __init__(
+        self, settings: SoundSettings, emit: Callable[[Captured | Condition], None]
+    ) -> None:
+        """`emit` takes blocks, from PortAudio's callback, and conditions; it must not block."""
+        self._settings = settings
+        self._emit = emit
+        self._library = load_portaudio()
+        self._caller = portaudio_caller()
+        self._streams: Streams | None = None
+        self._wake, self._quit = threading.Event(), threading.Event()
+        self._cut = threading.Event()
+        self._thread = threading.Thread(target=self._own, name="sound-owner", daemon=True)
+        self.waiting = Waiting()
+        self.loudspeaker_hz = RATE_HZ
+
+    def open(self) -> None:
+        """Open both streams and keep them from then on.
+
+        Raises SoundUnavailableError when that fails this first time.
+        """
+        try:
+            self._bring_up()
+        except SoundUnavailableError:
+            self._take_down()
+            raise
+        self._thread.start()
+
+    def silence(self) -> None:
+        """Forget what waits and what the device holds."""
+        self.waiting.clear(hold=True)
+        self._cut.set()
+        self._wake.set()
+
+    def close(self) -> None:
+        """End both streams; waits no longer than a frozen sound service deserves."""
+        self._quit.set()
+        self._wake.set()
+        if self._thread.is_alive():
+            self._thread.join(OPEN_LIMIT_S + CALL_LIMIT_S)
+
+    def _own(self) -> None:
+        while not self._quit.is_set():
+            reason = self._until_lost()
+            lost_s = monotonic()
+            if not self._quit.is_set():
+                self._emit(DeviceLost(reason))
+            self._take_down()
+            if self._recovered():
+                self._emit(DeviceBack(monotonic() - lost_s))
+
+    def _until_lost(self) -> str:
+        """Serve the running streams; return why they do not run any more."""
+        assert self._streams is not None
+        while not self._quit.is_set():
+            self._wake.wait(_TICK_S)
+            self._wake.clear()
+            if self._streams.ended.is_set():
+                return "the sound system ended it"
+            if self._streams.quiet_for_s() > self._settings.stall_s:
+                return "nothing comes from it any more"
+            if self._cut.is_set() and (reason := self._silenced(self._streams)):
+                return reason
+        return "closed"
+
+    def _silenced(self, streams: Streams) -> str:
+        """Make the loudspeaker silent at once; return why it is lost, if it is."""
+        self._cut.clear()
+        try:
+            self._caller.call(streams.silence, CALL_LIMIT_S)
+        except (SoundUnavailableError, self._library.PortAudioError) as error:
+            return str(error)
+        self._quit.wait(SETTLE_S)
+        if not self._cut.is_set():
+            self.waiting.release()
+        return ""
+
+    def _recovered(self) -> bool:
+        """Try until both streams run again; False when closed instead."""
+        pause_s = _FIRST_PAUSE_S
+        while not self._quit.wait(pause_s):
+            try:
+                self._bring_up()
+            except SoundUnavailableError:  # told as lost already
+                self._take_down()
+                pause_s = min(1.5 * pause_s, _LONGEST_PAUSE_S)
+            else:
+                return True
+        return False
+
+    def _bring_up(self) -> None:
+        self._caller.call(self._start, OPEN_LIMIT_S)
+
+    def _start(self) -> None:
+        """Look for the devices afresh and open them; runs in the bounded caller."""
+        settings, library = self._settings, self._library
+        restart_portaudio(library)
+        forms = {
+            kind: choose_format(library, kind, device, settings.device_rate_hz)
+            for kind, device in _wanted(settings).items()
+        }
+        streams = Streams(library, forms["input"], forms["output"], self._emit, self.waiting)
+        self._streams = streams
+        self.loudspeaker_hz = forms["output"].rate_hz
+        try:
+            streams.open(settings.block_s, settings.latency_s)
+        except library.PortAudioError as error:
+            raise SoundUnavailableError(f"The sound device does not open ({error}).") from error
+
+    def _take_down(self) -> None:
+        """Close what is open; a call that hangs is waited for before the next attempt."""
+        self.waiting.clear(hold=False)
+        self._cut.clear()
+        streams, self._streams = self._streams, None
+        if streams is None:
+            return
+        streams.abandon()
+        with suppress(SoundStuckError):  # the next attempt waits for it
+            self._caller.call(streams.close, CALL_LIMIT_S)
+
+
+def _wanted(settings: SoundSettings) -> dict[Kind, str | None]:
+    return {"input": settings.microphone, "output": settings.loudspeaker}

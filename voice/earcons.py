@@ -1,0 +1,61 @@
+"""Three short sounds of our own that stand for a word or two, made of sine tones."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.ports import FULL_SCALE, RATE_HZ, Samples
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """One soft note inside an earcon."""
+
+    start_ms: int
+    length_ms: int
+    pitch_hz: float
+
+
+@dataclass(frozen=True, slots=True)
+class EarconEntry:
+    """What an earcon means and the notes it is made of."""
+
+    words: str
+    """Said in its place where earcons are off, and in the help."""
+    tones: tuple[Tone, ...]
+
+
+class Earcon(Enum):
+    """The table of earcons: up is good, down is not, three the same want something."""
+
+    HEARD = EarconEntry("heard", (Tone(0, 90, 523.25), Tone(70, 100, 783.99)))
+    NOT_CAUGHT = EarconEntry("not caught", (Tone(0, 100, 440.0), Tone(80, 120, 311.13)))
+    READING_WANTED = EarconEntry(
+        "reading wanted", (Tone(0, 56, 659.26), Tone(66, 56, 659.26), Tone(132, 56, 659.26))
+    )
+
+    @property
+    def words(self) -> str:
+        """What it stands for."""
+        return self.value.words
+
+    def samples(self, level_db: float = -18.0) -> Samples:
+        """Return the sound at `RATE_HZ`, its highest peak at `level_db` below full scale."""
+        last = self.value.tones[-1]
+        sound = np.zeros((last.start_ms + last.length_ms) * RATE_HZ // 1000)
+        for tone in self.value.tones:
+            start = tone.start_ms * RATE_HZ // 1000
+            wave = _note(tone)
+            sound[start : start + len(wave)] += wave
+        peak = FULL_SCALE * 10 ** (level_db / 20)
+        scaled: Samples = np.round(sound * peak / np.max(np.abs(sound))).astype(np.int16)
+        return scaled
+
+
+def _note(tone: Tone) -> NDArray[np.float64]:
+    """Return a sine under a raised-cosine arch, so that neither end clicks."""
+    count = tone.length_ms * RATE_HZ // 1000
+    arch = 0.5 - 0.5 * np.cos(2 * np.pi * np.arange(count) / count)
+    return np.asarray(arch * np.sin(2 * np.pi * tone.pitch_hz * np.arange(count) / RATE_HZ))

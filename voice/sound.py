@@ -1,0 +1,128 @@
+"""Microphone and loudspeaker, as the ports `AudioSource` and `Player`."""
+
+import queue
+from collections import deque
+from time import monotonic
+from typing import Any, Self
+
+import numpy as np
+import soxr  # type: ignore[import-untyped]
+
+from voice.duplex import Duplex, SoundSettings
+from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
+from voice.sound_watch import LevelWatch, SourceWatch
+from voice.streams import Captured
+
+
+class Sound:
+    """A real sound card, kept alive; blocks and conditions come out in order of arrival.
+
+    One thread may read while another plays and stops.
+    """
+
+    def __init__(self, settings: SoundSettings | None = None) -> None:
+        """Open both devices.
+
+        Raises SoundUnavailableError, whose class and text say what to do.
+        """
+        self._settings = settings or SoundSettings()
+        self._items: queue.Queue[Captured | Condition] = queue.Queue()
+        self._pending: deque[AudioBlock | Condition] = deque()
+        self._missed = False
+        self._levels = LevelWatch()
+        self._source = SourceWatch()
+        self._resampler = _Resampler()
+        self._duplex = Duplex(self._settings, self._put)
+        self._duplex.open()
+
+    @property
+    def playing(self) -> bool:
+        """Whether something waits to be played or is still on its way to the ear."""
+        return self._duplex.waiting.busy(monotonic())
+
+    def read(self, timeout_s: float) -> AudioBlock | Condition | None:
+        """Return the next block at `RATE_HZ` or condition; None when nothing came in time.
+
+        After a loss nothing is left to be played, and sound goes on by itself when it is back.
+        """
+        if not self._pending:
+            try:
+                item = self._items.get(timeout=timeout_s)
+            except queue.Empty:
+                return None
+            self._pending.extend(self._taken(item))
+        return self._pending.popleft() if self._pending else None
+
+    def drain(self) -> None:
+        """Forget the blocks not read yet, but no condition."""
+        waiting = [self._items.get_nowait() for _ in range(self._items.qsize())]
+        kept = [item for item in waiting if not isinstance(item, Captured)]
+        self._pending = deque(p for p in self._pending if not isinstance(p, AudioBlock))
+        self._pending.extend(kept)
+
+    def play(self, samples: Samples) -> None:
+        """Play mono samples at `RATE_HZ` after what waits already."""
+        self._source.played(samples)
+        device_hz = self._duplex.loudspeaker_hz
+        if device_hz != RATE_HZ:
+            samples = soxr.resample(samples, RATE_HZ, device_hz).astype(np.int16)
+        self._duplex.waiting.add(samples)
+
+    def stop(self) -> None:
+        """Fall silent, also what the device holds already."""
+        self._duplex.silence()
+
+    def close(self) -> None:
+        """Give the devices back."""
+        self._duplex.close()
+
+    def __enter__(self) -> Self:
+        """Close at the end of the block."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close."""
+        self.close()
+
+    def _put(self, item: Captured | Condition) -> None:
+        """Queue an item; runs in PortAudio's callback, so it only counts and appends."""
+        if not isinstance(item, Captured):
+            self._items.put(item)
+        elif self._items.qsize() >= self._settings.kept_blocks:
+            self._missed = True
+        else:
+            self._items.put(item._replace(overflowed=item.overflowed or self._missed))
+            self._missed = False
+
+    def _taken(self, item: Captured | Condition) -> list[AudioBlock | Condition]:
+        """Return a block with what its samples tell before it."""
+        if not isinstance(item, Captured):
+            if isinstance(item, DeviceLost):
+                self._levels, self._source = LevelWatch(), SourceWatch()
+            return [item]
+        samples = self._resampler.at_inner_rate(item)
+        if not len(samples):
+            return []
+        block = AudioBlock(samples, RATE_HZ, item.overflowed, item.time_s)
+        return [*self._levels.feed(block), *self._source.feed(block), block]
+
+
+class _Resampler:
+    """Brings a stream of blocks to `RATE_HZ` mono, across the joints between them."""
+
+    def __init__(self) -> None:
+        self._from_hz = RATE_HZ
+        self._stream: Any = None
+
+    def at_inner_rate(self, item: Captured) -> Samples:
+        """May return nothing for the first blocks: the filter has to fill."""
+        mono = item.frames[:, 0]
+        if item.frames.shape[1] > 1:
+            mono = item.frames.mean(axis=1).astype(np.int16)
+        if item.rate_hz == RATE_HZ:
+            return mono
+        if self._stream is None or self._from_hz != item.rate_hz:
+            self._from_hz = item.rate_hz
+            self._stream = soxr.ResampleStream(item.rate_hz, RATE_HZ, 1, dtype="int16")
+        resampled: Samples = self._stream.resample_chunk(np.ascontiguousarray(mono))
+        return resampled

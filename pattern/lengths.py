@@ -33,9 +33,9 @@ def factor(unit: Unit, base: Unit) -> float:
 
     Raises: pint.DimensionalityError when the two measure different things.
     """
-    from pint import get_application_registry
+    from pint import application_registry
 
-    return float(get_application_registry().Quantity(1, unit.value).to(base.value).magnitude)
+    return float(application_registry.Quantity(1, unit.value).to(base.value).magnitude)
 
 
 @dataclass(frozen=True, slots=True)

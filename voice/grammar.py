@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-_TOKEN = re.compile(r"\s*(<[a-z_]+>|[\[\]()|]|[^\s\[\]()|<>]+)")
+_TOKEN = re.compile(r"\s*(<[a-z_]+>|[\[\]()|]|[^\s\[\]()|<>{}*+=;/\\\"]+)")
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,7 @@ def _choice(key: str, value: Any, *forms: str) -> Phrase:
 
 def _change(key: str, help_: str, *forms: str) -> Phrase:
     return Phrase(
-        Group.CHANGE, "changing", help_, forms, lambda slots: c.Change(key, _first(slots))
+        Group.CHANGE, "changing", help_, forms, lambda slots: c.Change(key, _amount(_first(slots)))
     )
 
 
@@ -170,7 +170,8 @@ PHRASES: tuple[Phrase, ...] = (
            ("start the brim", "start brim", "brim now"), _fixed(c.StartBrim())),
     Phrase(Group.WORK, "", "end the hat here", ("finish now", "finish here", "end here"),
            _fixed(c.FinishNow())),
-    Phrase(Group.CONFIRM, "", "it is so", ("yes", "yes please", "that's right", "correct", "keep it"),
+    Phrase(Group.CONFIRM, "", "it is so",
+           ("yes", "yes please", "that's right", "correct", "keep it"),
            _fixed(c.Yes())),
     Phrase(Group.CONFIRM, "", "it is not so", ("no", "nope", "that's wrong", "wrong"),
            _fixed(c.No())),
@@ -199,8 +200,8 @@ PHRASES: tuple[Phrase, ...] = (
     _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
     _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
     Phrase(Group.SETUP, "setting up", "a stitch by its name",
-           tuple(f"{name} crochet" for name in _stitch_words()) + ("half double", "half treble",
-                 "single", "double", "treble"), lambda slots: c.Choose("stitch", slots["said"])),
+           (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
+           lambda slots: c.Choose("stitch", slots["said"])),
     *(_choice("yarn", number, yarn.name, f"{yarn.name} weight")
       for number, yarn in enumerate(YARNS)),
     _choice("joined", False, "spiral", "in a spiral"),

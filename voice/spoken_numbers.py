@@ -73,7 +73,9 @@ def say_integer(number: int) -> str:
 
 
 def say_fraction(number: Fraction) -> str:
-    """A number of 0 or more in words: by a named fraction where it is one, else by decimals."""
+    """A number of 0 or more in words: by a named fraction where it is one, else to hundredths."""
+    if number.denominator not in _PARTS:
+        number = Fraction(round(number * 100), 100)
     whole, rest = divmod(number, 1)
     if not rest:
         return say_integer(int(whole))
@@ -163,7 +165,7 @@ def _read_decimal(head: str, digits: list[str]) -> Amount | None:
 
 def _read_mixed(words: str) -> Amount | None:
     tokens = words.split()
-    for cut in range(1, len(tokens)):
+    for cut in range(max(1, len(tokens) - 3), len(tokens)):
         whole = read_integer(" ".join(tokens[:cut]))
         tail = tokens[cut + 1 :] if tokens[cut] == "and" else tokens[cut:]
         part = _read_fraction(" ".join(tail))
@@ -199,10 +201,10 @@ _SIGNS = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3",
 def normalise(text: str) -> str:
     """Typed or transcribed text as plain lower-case words, digits and units apart, no marks."""
     text = text.translate(_SIGNS).lower().replace("'", "")
-    text = re.sub(r"(?<=\d),(?=\d{3}\b)", "", text)
+    text = re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", text)
     text = re.sub(r'(?<=\d)\s*"', " inches", text)
-    text = re.sub(r"(\d)-(\d+/\d)", r"\1 \2", text)
+    text = re.sub(r"(?<=\d)-\s*(?=\d+/\d)", " ", text)
     text = re.sub(r"(?<=\d)(?=[a-z])|(?<=[a-z])(?=\d)", " ", text)
     text = re.sub(r"\.(?!\d)|[^a-z0-9./+ -]", " ", text)
-    text = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text)
+    text = re.sub(r"(?<=[a-z0-9])-(?=[a-z])", " ", text)
     return " ".join(text.split())

@@ -1,1 +1,1 @@
-"""Plans a crocheted hat, learns the maker's gauge and keeps the place; pure, works on typed words."""
+"""Plans a crocheted hat, learns the maker's gauge and keeps the place; pure."""

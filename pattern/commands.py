@@ -215,7 +215,7 @@ class Leave:
 
 
 Command = (
-    Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf | Counted
-    | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No | Skip
-    | Wording | Pause | Resume | Leave
+    Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
+    | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
+    | Skip | Wording | Pause | Resume | Leave
 )  # fmt: skip

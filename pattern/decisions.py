@@ -12,7 +12,7 @@ from pattern import interview, tape
 from pattern.plan import cut_to_fit, next_round, next_stage, rounds_left
 from pattern.readings import Asking, wanted
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.rounds import Round, Stage
 from pattern.session import State, fold
 
 Turn = tuple[e.Event, ...]
@@ -53,6 +53,7 @@ def offered_after(state: State, turn: Turn) -> Turn:
     after = fold(state, turn)
     if after.stage not in WORKING:
         return turn
+    offered: Round | None
     if after.sets and after.offered is not None:
         offered = cut_to_fit(after.piece, after.offered, after.sets)
     else:
@@ -197,7 +198,8 @@ def _no(state: State, command: c.No) -> Turn:
         return undone
     before = fold(state, undone)
     if isinstance(state.last, str):
-        return (*undone, *interview.answered(before, state.last, command.amount, command))
+        mended = interview.answered(before, state.last, command.amount, command)
+        return (*undone, *offered_after(before, mended))
     return (*undone, *offered_after(before, tape.again(before, state.last, command)))
 
 
@@ -205,7 +207,7 @@ def _skip(state: State, command: c.Skip) -> Turn:
     if state.doubt is not None:
         return (e.DoubtDropped(),)
     if (key := state.question) is not None:
-        return interview.closed(state, (e.QuestionSkipped(key),))
+        return offered_after(state, interview.closed(state, (e.QuestionSkipped(key),)))
     if state.want is not None:
         return (e.ReadingSkipped(),)
     raise refused(state, command, Reason.NOTHING_ASKED)
@@ -215,7 +217,7 @@ def _answer(state: State, command: c.Answer) -> Turn:
     if state.doubt is not None:
         return _no(state, c.No(command.amount))
     if (key := state.question) is not None:
-        return interview.answered(state, key, command.amount, command)
+        return offered_after(state, interview.answered(state, key, command.amount, command))
     if state.want is None or state.want.kind is c.Kind.LOOK:
         raise refused(state, command, Reason.NOTHING_ASKED)
     return _measured(state, c.Measured(command.amount))
@@ -227,7 +229,9 @@ def _begin(state: State, command: c.Begin) -> Turn:
     return offered_after(state, (e.SetupDone(),))
 
 
-def _changes(state: State, command: Any) -> Turn:
+def _changes(
+    state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf
+) -> Turn:
     return offered_after(state, interview.changed(state, command))
 
 

@@ -27,7 +27,8 @@ RATIO_SPREAD = 0.08
 RING_PER_WIDTH = 0.4
 """Radius of the ring in stitch widths, and its spread; our choice."""
 DRIFT = 0.002
-"""Relative change of tension in a round, one standard deviation; our choice."""
+"""Relative change of tension in a round, one standard deviation: no source. Set to what the
+simulated makers of `tests.bench fit` have, so their coverage says little of real hands."""
 LOOSENING = 0.025
 """Straight rounds may come out looser than a crown, relative; our choice."""
 DOUBT = 3.0

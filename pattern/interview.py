@@ -32,9 +32,9 @@ def changed(
             return _answer(state, command, key, value)
         case c.Change(key, amount):
             return _number(state, command, key, amount)
-        case c.Adjust(key, amount, less):
+        case c.Adjust():
             return _adjusted(state, command)
-        case c.HeadOf(age_years, sex):
+        case c.HeadOf():
             return _head(state, command)
 
 
@@ -54,9 +54,7 @@ def closed(state: State, turn: tuple[e.Event, ...]) -> tuple[e.Event, ...]:
     """The turn, with the end of the interview where no question is left."""
     after = fold(state, turn)
     if after.stage is Stage.SETUP and after.question is None:
-        from pattern.decisions import offered_after
-
-        return offered_after(state, (*turn, e.SetupDone()))
+        return (*turn, e.SetupDone())
     return turn
 
 

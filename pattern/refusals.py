@@ -42,7 +42,7 @@ class Reason(StrEnum):
 
 
 @dataclass(eq=False)
-class Refused(RoundsAloudError):
+class Refused(RoundsAloudError):  # noqa: N818 - it reads as what happened
     """A command that makes no sense now; the state is unchanged."""
 
     reason: Reason

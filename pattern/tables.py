@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 
 class Stitch(StrEnum):
@@ -104,11 +105,13 @@ class Sex(StrEnum):
 HEAD_MEDIAN_CM: dict[Sex, tuple[tuple[float, float], ...]] = {
     Sex.MALE: (
         (0, 34.46), (0.25, 40.51), (0.5, 43.33), (1, 46.07), (2, 48.25), (3, 49.46), (4, 50.21),
-        (5, 50.74), (6, 53.2), (8, 53.9), (10, 54.5), (12, 55.1), (14, 55.9), (16, 56.6), (18, 57.4),
+        (5, 50.74), (6, 53.2), (8, 53.9), (10, 54.5), (12, 55.1), (14, 55.9), (16, 56.6),
+        (18, 57.4),
     ),
     Sex.FEMALE: (
         (0, 33.88), (0.25, 39.53), (0.5, 42.20), (1, 44.90), (2, 47.18), (3, 48.51), (4, 49.33),
-        (5, 49.92), (6, 52.2), (8, 53.0), (10, 53.7), (12, 54.4), (14, 54.9), (16, 55.3), (18, 56.1),
+        (5, 49.92), (6, 52.2), (8, 53.0), (10, 53.7), (12, 54.4), (14, 54.9), (16, 55.3),
+        (18, 56.1),
     ),
 }  # fmt: skip
 """(age in years, median girth in cm). To 5 years: WHO Child Growth Standards 2006, head
@@ -127,7 +130,7 @@ def head_median_mm(age_years: float, sex: Sex) -> float:
     Linear between the rows of one reference; from 5 to 6 years the row of 5 holds.
     """
     rows = HEAD_MEDIAN_CM[sex]
-    for (age, girth), (older, more) in zip(rows, rows[1:], strict=False):
+    for (age, girth), (older, more) in pairwise(rows):
         if age <= age_years < older:
             part = 0.0 if age == 5 else (age_years - age) / (older - age)
             return 10 * (girth + part * (more - girth))

@@ -26,7 +26,7 @@ ABSURD = 4.0
 SETS_BETWEEN = 4
 """Near the end of the crown it is measured after every three or four repeats: common practice."""
 COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
-"""A whole number on a tape is read to this at the worst; a finer step, once said, is the maker's."""
+"""A whole number is read to this at the worst; a finer step, once said, is the maker's."""
 _SENSIBLE = {
     Stage.CROWN: frozenset({Kind.ACROSS, Kind.CORNERS, Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
     Stage.SIDES: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
@@ -51,11 +51,11 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
     kind, stitches = _meant(state, command)
     part = _part(state)
     reading = reading_of(
-        state.piece, kind, amount.mm(unit), finest_step_mm(state, amount), part, stitches
+        state.piece, kind, amount.mm(unit), finest_step_mm(state, amount), part, stitches=stitches
     )
     if kind is Kind.AROUND and state.sets and state.offered is not None:
         reading = reading_of(state.piece, kind, reading.value_mm, reading.step_mm, part,
-                             state.piece.stitches + state.sets)  # fmt: skip
+                             stitches=state.piece.stitches + state.sets)  # fmt: skip
     hoped = expected(state.piece, reading).mean
     if not hoped / ABSURD < reading.value_mm < hoped * ABSURD:
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})

@@ -47,7 +47,7 @@ Node = Word | Rule | Sequence | Choice
 NOTHING = Sequence(())
 
 
-class BadExpression(ValueError):
+class BadExpression(ValueError):  # noqa: N818 - it reads as what happened
     """An expression that is not in the notation; says where."""
 
 

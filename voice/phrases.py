@@ -11,6 +11,7 @@ from typing import Any
 
 from pattern import commands as c
 from pattern.lengths import Amount, Unit
+from pattern.settings import Answered
 from pattern.tables import STITCHES, YARNS, Sex, Stitch
 from voice import grammar, spoken_numbers
 
@@ -59,7 +60,7 @@ def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
     return Phrase(Group.READING, "measuring", help_, forms, _measured(kind))
 
 
-def _choice(key: str, value: Any, *forms: str) -> Phrase:
+def _choice(key: str, value: Answered, *forms: str) -> Phrase:
     return Phrase(Group.SETUP, "setting up", "", forms, _fixed(c.Choose(key, value)))
 
 
@@ -74,8 +75,9 @@ def _adjust(key: str, less: bool, help_: str, *forms: str) -> Phrase:
                   lambda slots: c.Adjust(key, slots["length"], less))  # fmt: skip
 
 
-def _first(slots: Slots) -> Any:
-    return next(iter(slots.values()))
+def _first(slots: Slots) -> Amount | int:
+    first: Amount | int = next(iter(slots.values()))
+    return first
 
 
 def _age(sex: Sex | None, months: bool = False) -> Callable[[Slots], c.Command]:

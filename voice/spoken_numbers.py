@@ -9,11 +9,12 @@ from functools import cache
 from pattern.lengths import Amount, Unit
 from voice import grammar
 
-ONES = "one two three four five six seven eight nine".split()
-TEENS = (
-    "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
-)
-TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
+TEENS = [
+    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
+    "eighteen", "nineteen",
+]  # fmt: skip
+TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 _PARTS = {2: "half", 3: "third", 4: "quarter", 8: "eighth", 16: "sixteenth"}
 _MANY = {2: "halves", 3: "thirds", 4: "quarters", 8: "eighths", 16: "sixteenths"}
 
@@ -194,7 +195,7 @@ def read_amount(words: str) -> Amount | None:
 
 
 _SIGNS = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3",
-                        "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "’": "'",
+                        "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "\u2019": "'",
                         "″": '"', "”": '"', "“": '"'})  # fmt: skip
 
 

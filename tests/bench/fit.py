@@ -46,7 +46,8 @@ def run(argv: list[str]) -> int:
     refusing = [call_through(Maker(random.Random(options.seed * 7_000_003 + i), refuses=True))
                 for i in range(options.makers)]  # fmt: skip
     print(f"{options.makers} makers, heads 45 to 60 cm")
-    print(f"{'way':22}{'within 1 cm':>12}{'median mm':>11}{'p95 mm':>9}{'readings':>10}{'covered':>9}")
+    columns = f"{'within 1 cm':>12}{'median mm':>11}{'p95 mm':>9}{'readings':>10}{'covered':>9}"
+    print(f"{'way':22}{columns}")
     _row("ours", [h.girth_error_mm for h in hats], hats)
     _row("ours, none taken", [h.girth_error_mm for h in refusing], refusing)
     for name, errors in rivals.items():
@@ -80,5 +81,6 @@ def _row(name: str, errors: list[float], hats: list[Hat]) -> None:
             f"{sizes[int(0.95 * len(sizes))]:9.1f}")  # fmt: skip
     if hats:
         mean = statistics.mean(h.readings for h in hats)
-        line += f"{mean:6.1f}/{max(h.readings for h in hats):<3d}{_share(h.covered for h in hats):9.1%}"
+        most = max(h.readings for h in hats)
+        line += f"{mean:6.1f}/{most:<3d}{_share(h.covered for h in hats):9.1%}"
     print(line)

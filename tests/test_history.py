@@ -1,0 +1,41 @@
+"""Every event, found by introspection, comes back from the journal as it was."""
+
+from __future__ import annotations
+
+import json
+from typing import get_args
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern.events import Event
+from pattern.history import CODEC, state_after
+from pattern.lines import Turn
+from pattern.rounds import Stage
+from pattern.session import State, fold
+
+EVENTS: tuple[type, ...] = get_args(Event)
+_WHOLE = st.integers(0, 10**6)
+_NUMBER = st.floats(allow_nan=False, allow_infinity=False)
+
+st.register_type_strategy(int, _WHOLE)
+st.register_type_strategy(float, _NUMBER)
+st.register_type_strategy(str, st.text(st.characters(exclude_categories=["Cs"])))
+
+
+@pytest.mark.parametrize("kind", EVENTS, ids=lambda kind: kind.__name__)
+@given(data=st.data())
+def test_every_event_survives_the_journal(kind: type, data: st.DataObject) -> None:
+    event = data.draw(st.from_type(kind))
+    record = json.loads(json.dumps(CODEC.encode(event)))
+    assert CODEC.decode(record) == event
+
+
+def test_a_history_adds_up_turn_by_turn() -> None:
+    from pattern.decisions import opening
+
+    events = opening(State(), {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.0})
+    state = state_after([Turn(events, "2026-03-01T18:30:00Z")])
+    assert state == fold(State(), events)
+    assert state.stage is Stage.RING

@@ -109,7 +109,7 @@ def fold(state: State, turn: Iterable[e.Event]) -> State:
     """The state after one turn of events; undo later takes back the turn as a whole."""
     turn = tuple(turn)
     after = reduce(evolve, turn, state)
-    if all(isinstance(event, QUIET) for event in turn) or isinstance(turn[0], e.Undone):
+    if all(isinstance(event, QUIET) for event in turn) or isinstance(turn[0], e.Undone | e.Begun):
         return after
     return replace(after, undo=state)
 
@@ -145,7 +145,7 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, brief=brief)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
-        case e.Left():
+        case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state

@@ -1,0 +1,63 @@
+"""Pieces for tests: driven by hand, or at random through everything a maker may say."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.decisions import decide, opening
+from pattern.lengths import Amount, Unit
+from pattern.refusals import Refused
+from pattern.session import State, fold
+from pattern.settings import Answered
+
+
+def begun(**answers: Answered) -> State:
+    """A piece at its ring, for a head of 56 cm unless said otherwise."""
+    known = {"head_mm": 560.0, "yarn": 4, "hook_mm": 5.0, **answers}
+    return fold(State(), opening(State(), known))
+
+
+def told(state: State, *commands: c.Command) -> State:
+    """The state after commands; one that is refused changes nothing."""
+    for command in commands:
+        try:
+            state = fold(state, decide(state, command))
+        except Refused:
+            continue
+    return state
+
+
+NEXT = c.Next()
+COMMANDS = st.one_of(
+    st.just(NEXT), st.just(NEXT), st.just(NEXT),
+    st.sampled_from([
+        c.Skip(), c.Yes(), c.No(), c.Undo(), c.StartSides(), c.StartBrim(), c.FinishNow(),
+        c.Lies(c.Look.RIPPLES), c.Lies(c.Look.CUPS), c.Back(), c.RippedBack(1), c.RippedBack(3),
+        c.Change("brim_mm", Amount(3.0, unit=Unit.CM)), c.Pause(), c.Resume(),
+    ]),
+    st.integers(1, 9).map(c.Sets),
+    st.integers(3, 160).map(c.Counted),
+    st.builds(
+        lambda cm, kind: c.Measured(Amount(cm, 0.5, Unit.CM), kind),
+        st.integers(4, 130).map(lambda half: half / 2),
+        st.sampled_from([None, c.Kind.ACROSS, c.Kind.AROUND, c.Kind.DEPTH, c.Kind.BRIM]),
+    ),
+)  # fmt: skip
+"""Anything that may be said at the work, half of the time that a round is done."""
+
+
+@st.composite
+def pieces(draw: st.DrawFn) -> State:
+    """A piece somewhere in its making, after up to ninety turns."""
+    state = begun(
+        yarn=draw(st.sampled_from([3, 4, 5, 7])),
+        stitch=draw(st.sampled_from(["single", "half double", "double"])),
+        terms=draw(st.sampled_from(["us", "uk"])),
+        unit=draw(st.sampled_from(["inch", "centimeter", "millimeter"])),
+        brim_mm=draw(st.sampled_from([None, 0.0, 60.0])),
+        stacked=draw(st.booleans()),
+        joined=draw(st.booleans()),
+    )
+    state = told(state, *[NEXT] * draw(st.integers(0, 30)))
+    return told(state, *draw(st.lists(COMMANDS, max_size=60)))

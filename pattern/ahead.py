@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from pattern import commands as c
 from pattern.decisions import WORKING, decide, offered_after
+from pattern.events import ReadingWanted
 from pattern.plan import Piece
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold
@@ -38,3 +40,17 @@ def begun_again(state: State) -> State:
     piece = Piece(settings=state.settings, gauge=state.piece.gauge)
     fresh = State(piece=piece, stage=Stage.RING, taken=state.taken)
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)
+
+
+def readings_ahead(state: State) -> Iterator[tuple[int, ReadingWanted]]:
+    """The readings that will be asked for, each with the rounds then finished, as planned now.
+
+    As if none of them were taken; one that is taken makes some of the later ones needless.
+    """
+    while state.stage in WORKING:
+        aside = state.doubt is not None or state.want is not None
+        turn = decide(state, c.Skip() if aside else c.Next())
+        state = fold(state, turn)
+        for event in turn:
+            if isinstance(event, ReadingWanted):
+                yield state.piece.finished, event

@@ -172,8 +172,8 @@ class Undone:
 
 
 Event = (
-    Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone
-    | RoundOffered | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
+    Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
+    | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
 )  # fmt: skip

@@ -83,8 +83,10 @@ def next_round(piece: Piece) -> Round | None:
     if stage is Stage.RING:
         return Round(number, stage, 0, piece.settings.increases)
     if stage is Stage.CROWN:
-        shifted = not piece.settings.stacked and number % 2 == 0
-        return spaced_round(number, stage, piece.stitches, _crown_change(piece), shifted)
+        change = _crown_change(piece)
+        even = change > 0 and piece.stitches % change == 0  # others are long enough to say
+        shifted = even and not piece.settings.stacked and number % 2 == 0
+        return spaced_round(number, stage, piece.stitches, change, shifted)
     if stage is Stage.SIDES:
         change = correction(piece) or _mended(piece)
         return spaced_round(number, stage, piece.stitches, change)

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from pattern import writeup_parts as parts
-from pattern.ahead import begun_again, planned_end
+from pattern.ahead import begun_again, planned_end, readings_ahead
 from pattern.commands import Kind
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.events import ReadingWanted
 from pattern.gauge import Estimate
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.plan import Piece, depth_at, girth_of
@@ -66,6 +67,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
         *_rounds(state, done, ahead),
         *_readings(state),
+        *_readings_to_come(state),
         parts.finishing(state.settings),
         parts.cautions(state.settings),
     ]
@@ -134,6 +136,22 @@ def _readings(state: State) -> Iterator[Section]:
         rows = tuple(_reading_row(state, one) for one in taken)
         table = Table("Readings of the tape", ("Taken after", "Measured", "Reading"), rows)
         yield Section("Readings taken", (table,))
+
+
+def _readings_to_come(state: State) -> Iterator[Section]:
+    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in readings_ahead(state))
+    if rows:
+        table = Table("Readings that will be asked for", ("After", "Measure"), rows)
+        note = Paragraph("One that is taken makes some of the later ones needless.")
+        yield Section("Readings to come", (table, note))
+
+
+def _wanted(event: ReadingWanted) -> str:
+    if event.kind is Kind.LOOK:
+        return "how it lies: flat, rippling or cupping"
+    if event.stitches is not None:
+        return f"along {stitches(event.stitches)} of the edge"
+    return _MEASURED[event.kind]
 
 
 def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:

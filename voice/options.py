@@ -76,7 +76,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "unit": ("unit", lambda name: _UNITS[name].value),
     "terms": ("terms", str),
     "yarn": ("yarn", int),
-    "stitch": ("stitch", lambda name: normalise(name)),
+    "stitch": ("stitch", normalise),
     "joined": ("joined", bool),
     "stacked": ("stacked", bool),
 }

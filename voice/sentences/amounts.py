@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 from pattern.lengths import Unit, from_mm, tape_value
@@ -47,6 +48,14 @@ def _named(value: Fraction, unit: Unit) -> str:
     if 0 < value < 1 and unit is Unit.INCH:
         return f"{say_fraction(value)} of an inch"
     return f"{say_fraction(value)} {one if value == 1 else many}"
+
+
+def limits(least_mm: float, most_mm: float, settings: Settings) -> tuple[str, str]:
+    """Both ends of a range, rounded inwards so that what is said is allowed; the unit last."""
+    step, unit = _COARSE[settings.unit], settings.unit
+    low = math.ceil(from_mm(least_mm, unit) / step) * step
+    high = math.floor(from_mm(most_mm, unit) / step) * step
+    return say_fraction(max(low, Fraction(0))), _named(high, unit)
 
 
 def decimal(number: float) -> str:

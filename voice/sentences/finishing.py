@@ -45,6 +45,12 @@ def cautions(settings: Settings) -> str:
     return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS if _concerns(c, settings)))
 
 
+def child(settings: Settings) -> str:
+    """The cautions for a child's hat; nothing for a grown head."""
+    return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS
+                    if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
+
+
 def _concerns(caution: Caution, settings: Settings) -> bool:
     if caution.only_brimmed and not settings.brim:
         return False

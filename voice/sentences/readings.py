@@ -7,11 +7,11 @@ import math
 from pattern.commands import Kind, Look
 from pattern.plan import (
     Piece,
+    brim_stitches,
     brim_total,
     correction,
     crown_target,
     depth_at,
-    fullness,
     girth_of,
     rounds_left,
     sides_left,
@@ -27,7 +27,7 @@ from voice.spoken_numbers import say_integer
 _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.ACROSS: ("Measure across the crown, at its widest, to learn your stitch.", "Across?"),
     Kind.CORNERS: ("Measure from corner to corner, to learn your stitch.", "Across corners?"),
-    Kind.AROUND: ("Measure around the edge, to see that it fits.", "Around?"),
+    Kind.AROUND: ("Measure around the edge, {why}.", "Around?"),
     Kind.ALONG: ("Measure {stitches} along the edge, to learn your stitch.", "{stitches}?"),
     Kind.DEPTH: ("Measure from the centre down along the cloth, to know the end.", "Depth?"),
     Kind.BRIM: ("Measure the width of the brim, to know the end.", "Brim width?"),
@@ -45,16 +45,21 @@ _PLACES: dict[Kind, str] = {
 
 NEAR_MM = 3.0
 """A crown that measures within this of girth over pi is said to be just that; our choice."""
-RIPPLE, DROOP = 1.08, 0.93
+RIPPLE, DROOP = 1.07, 0.93
 """Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
 one worker's test: flat within about 7 %."""
 
 
-def asked(want: Want, brief: bool) -> str:
+_WHY = {Stage.SIDES: "to see that it fits"}
+"""Why the edge is measured, by stage; in the crown it is the stitch that is to be learned."""
+
+
+def asked(want: Want, piece: Piece, brief: bool) -> str:
     """The request for a reading."""
     full, short = _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
-    return joined((short if brief else full).format(stitches=stitches))
+    why = _WHY.get(piece.stage, "to learn your stitch")
+    return joined((short if brief else full).format(stitches=stitches, why=why))
 
 
 def place(reading: Reading, settings: Settings) -> str:
@@ -169,11 +174,14 @@ def brim_begins(piece: Piece) -> str:
 
 
 def brim_lies(piece: Piece, offered: Round) -> str:
-    """Whether the brim is going to ripple or droop with the offered round; nothing when neither."""
-    full = fullness(piece, offered.after, piece.brim_rounds + 1).mean
-    if full > RIPPLE:
+    """Whether the brim is going to ripple or droop with the offered round; nothing when neither.
+
+    A round of increases serves two rounds, so a round's growth either way is as it should be.
+    """
+    rounds = piece.brim_rounds
+    if offered.after > RIPPLE * brim_stitches(piece, rounds + 2):
         return "It will ripple a little."
-    return "It will droop a little." if full < DROOP else ""
+    return "It will droop a little." if offered.after < DROOP * brim_stitches(piece, rounds) else ""
 
 
 def one_more_row(piece: Piece) -> str:
@@ -187,4 +195,5 @@ def one_more_row(piece: Piece) -> str:
 
 def depth_so_far(piece: Piece) -> str:
     """The depth as it is believed."""
-    return f"about {with_unit(depth_at(piece, piece.finished).mean, piece.settings, 8)} deep"
+    depth = depth_at(piece, piece.finished - piece.brim_rounds).mean
+    return f"about {with_unit(depth, piece.settings, 8)} deep"

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.settings import LIMITS, Settings
-from voice.sentences.amounts import counted, length, with_unit
+from voice.sentences import amounts
+from voice.sentences.amounts import capital, counted, with_unit
 from voice.sentences.questions import NAMES
 from voice.spoken_numbers import say_integer
 
@@ -30,7 +31,7 @@ def _limits(detail: Detail, settings: Settings) -> str:
         return "I know ages from zero to a hundred and twenty; say another."
     limits, name = LIMITS[key], NAMES[key]
     if limits.tape:
-        low, high = length(limits.least, settings, 8), with_unit(limits.most, settings, 8)
+        low, high = amounts.limits(limits.least, limits.most, settings)
         if limits.least < 0:
             return f"{name} can be at most {high} more or less; say another."
         return f"{name} can be {low} to {high}; say another."
@@ -102,4 +103,4 @@ def refusal(refused: Refused, settings: Settings) -> str:
         return f"It is too early for that. {_HERE[refused.stage]}"
     if refused.reason is Reason.NOT_HERE:
         return f"Not at this point. {_HERE[refused.stage]}"
-    return _SENTENCES[refused.reason](dict(refused.detail), settings)
+    return capital(_SENTENCES[refused.reason](dict(refused.detail), settings))

@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.rounds import Round, Stage
 from pattern.session import State
 from voice.sentences import finishing, help, places, questions, readings, rounds
-from voice.sentences.amounts import counted, joined
+from voice.sentences.amounts import counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
 
@@ -35,7 +35,7 @@ def now(state: State) -> str:
         return finishing.step(state)
     if state.offered is None:
         return finishing.done(state)
-    wanted = readings.asked(state.want, state.brief) if state.want else ""
+    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
     return joined(wanted, rounds.called(state.offered, state.settings, state.brief, state.sets))
 
 
@@ -52,7 +52,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
 
 def told(state: State, what: c.Asked) -> str:
     """The answer to something that only asks."""
-    return _TOLD[what](state)
+    return joined(_TOLD[what](state))
 
 
 def opening(state: State, *, resumed: bool) -> str:
@@ -60,7 +60,8 @@ def opening(state: State, *, resumed: bool) -> str:
     if resumed:
         return joined("welcome back.", places.where(state), now(state))
     if state.stage is Stage.SETUP:
-        return joined("a new hat.", "Skip takes the usual answer, begin skips the rest.", now(state))
+        return joined("a new hat.", "Skip takes the usual answer, begin skips the rest.",
+                      now(state))  # fmt: skip
     return joined("a new hat.", plan(state), now(state))
 
 
@@ -69,7 +70,7 @@ def plan(state: State) -> str:
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
     brim = questions.value("brim_mm", settings)
-    around = f"{questions.with_unit(settings.girth_mm, settings, 8)} around"
+    around = f"{with_unit(settings.girth_mm, settings, 8)} around"
     return joined(f"{around}, {questions.value('depth_mm', settings)}, {brim}.",
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
                   f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
@@ -122,7 +123,7 @@ def _sets(sets: int, after: State) -> str:
     left = all_ - sets
     said = f"{say_integer(sets)} of {counted(all_, 'set')}."
     if after.want is not None:
-        return joined(said, readings.asked(after.want, after.brief), "Or go on.")
+        return joined(said, readings.asked(after.want, after.piece, after.brief), "Or go on.")
     if left:
         return joined(said, f"{say_integer(left)} to go.")
     return joined(said, "Then to the end of the round.")
@@ -144,7 +145,7 @@ def _due(before: State, events: Sequence[e.Event], after: State) -> str:
     offered = after.offered
     if not _offers(events) or offered is None:
         return now(after)
-    return joined(_passage(before, offered, after), _call(before, offered, after))
+    return joined(_passage(before, offered, after), _call(offered, after))
 
 
 def _offers(events: Sequence[e.Event]) -> bool:
@@ -158,31 +159,24 @@ def _passage(before: State, offered: Round, after: State) -> str:
         return ""
     piece = after.piece
     if offered.stage is Stage.SIDES and piece.side_rounds == 0:
-        return joined(readings.crown_ends(piece, piece.stitches, piece.finished), "Now the sides, down to",
-                      f"{readings.with_unit(piece.settings.depth, piece.settings, 8)}.")  # fmt: skip
+        deep = with_unit(piece.settings.depth, piece.settings, 8)
+        return joined(readings.crown_ends(piece, piece.stitches, piece.finished),
+                      f"now the sides, to {deep} from the centre.")  # fmt: skip
     if offered.stage is Stage.BRIM and piece.brim_rounds == 0:
         return joined(f"the sides are {readings.depth_so_far(piece)}.", readings.brim_begins(piece))
     return ""
 
 
-def _call(before: State, offered: Round, after: State) -> str:
+def _call(offered: Round, after: State) -> str:
     """The offered round, with the reading wanted before it."""
     if after.sets:
         return _cut(offered, after)
     lies = readings.brim_lies(after.piece, offered) if offered.stage is Stage.BRIM else ""
-    wanted = readings.asked(after.want, after.brief) if after.want else ""
+    wanted = readings.asked(after.want, after.piece, after.brief) if after.want else ""
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
     said = rounds.called(offered, after.settings, after.brief)
-    corrected = _change(before, offered, after)
-    return joined(wanted, corrected, said, lies)
-
-
-def _change(before: State, offered: Round, after: State) -> str:
-    """A word on sides that grow or shrink, so that the maker is not puzzled."""
-    if offered.stage is not Stage.SIDES or offered.before == offered.after or after.brief:
-        return ""
-    return "A round that corrects the girth." if before.want is None else ""
+    return joined(wanted, said, lies)
 
 
 def _cut(offered: Round, after: State) -> str:

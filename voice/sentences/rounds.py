@@ -28,7 +28,7 @@ def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> st
         body = f"{body}; {counted(sets, 'set')} done, {say_integer(offered.sets - sets)} to go"
     total = say_integer(offered.after) if brief else counted(offered.after, "stitch", "stitches")
     if brief:
-        return f"Round {number}: {body}. {total}."
+        return joined(f"round {number}: {body}.", f"{total}.")
     return joined(f"round {number}: {_opening_chain(settings)}{body}.", f"{total}.",
                   "Join." if settings.joined else "")  # fmt: skip
 
@@ -57,10 +57,24 @@ def _body(offered: Round, brief: bool) -> str:
         return "plain" if brief else "plain, one in each stitch"
     if offered.after == 2 * offered.before:
         return "two in each" if brief else "two in each stitch"
-    parts = [_group(group, said.lead, offered.decreasing, brief) for group in said.groups]
+    parts = [_group(said.groups[0], said.lead, offered.decreasing, brief)]
+    alike = said.groups[0].repeats[0].plain > 0
+    for group in said.groups[1:]:
+        whole = _group(group, said.lead, offered.decreasing, brief)
+        parts.append(_like_it(group, said.lead) if alike else whole)
     if said.tail:
         parts.append(f"{_plain(said.tail, brief)} at the end")
     return "; then ".join(parts)
+
+
+def _like_it(group: Group, lead: int) -> str:
+    """A group that only differs from the first in its plain stitches after the change."""
+    repeat = group.repeats[0]
+    return f"the same with {_after(repeat.plain - lead)}, {_times(repeat.times)}"
+
+
+def _after(plain: int) -> str:
+    return say_integer(plain) if plain else "none"
 
 
 def _group(group: Group, lead: int, decreasing: bool, brief: bool) -> str:

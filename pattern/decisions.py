@@ -145,7 +145,9 @@ def _measured(state: State, command: c.Measured) -> Turn:
 
 
 def _counted(state: State, command: c.Counted) -> Turn:
-    return offered_after(state, tape.counted(state, command))
+    """A count that can only be the offered round's says that this round is done, too."""
+    done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
+    return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
 
 
 def _lies(state: State, command: c.Lies) -> Turn:

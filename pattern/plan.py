@@ -84,7 +84,7 @@ def next_round(piece: Piece) -> Round | None:
         return Round(number, stage, 0, piece.settings.increases)
     if stage is Stage.CROWN:
         change = _crown_change(piece)
-        even = change > 0 and piece.stitches % change == 0  # others are long enough to say
+        even = change > 2 and piece.stitches % change == 0  # others are long enough to say
         shifted = even and not piece.settings.stacked and number % 2 == 0
         return spaced_round(number, stage, piece.stitches, change, shifted)
     if stage is Stage.SIDES:

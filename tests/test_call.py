@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import json
-import os
 import re
 import signal
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -57,7 +56,7 @@ def test_a_whole_hat_by_next_and_skip(tmp_path: Path) -> None:
     assert said[-1]["stage"] == "done"
     assert len(said) < 90, "the program ends when the piece is done"
     called = [each for each in said if each["round"] is not None]
-    for one, then in zip(called, called[1:], strict=False):
+    for one, then in itertools.pairwise(called):
         assert then["round"] == one["round"] + 1
         assert then["stitches_before"] == one["stitches_after"]
         change = then["stitches_after"] - then["stitches_before"]
@@ -114,7 +113,8 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("options", "word"), [
-    (("--head", "22cm"), "head"), (("--head", "22"), None), (("--head", "22", "--unit", "cm"), "inch"),
+    (("--head", "22cm"), "head"), (("--head", "22"), None),
+    (("--head", "22", "--unit", "cm"), "inch"),
     (("--head", "56", "--unit", "in"), "centimetre"), (("--hook", "90"), "hook"),
     (("--age", "200"), "age"), (("--stitch", "purl"), "stitch"), (("--brim", "9 m"), "inches"),
 ])  # fmt: skip
@@ -229,7 +229,7 @@ def test_without_a_name_the_last_unfinished_piece_goes_on(tmp_path: Path) -> Non
 
 def test_plan_prints_the_whole_hat() -> None:
     said = run("plan", *HAT, "--brim", "no", "--terms", "uk", "--age", "4").stdout.decode()
-    for part in ("Materials", "Round 1:", "double crochet", "Readings to come", "under 7 years"):
+    for part in ("Materials", "Round 1:", "double crochet", "Readings to come", "No cords"):
         assert part in " ".join(said.split())
     data = json.loads(run("plan", *HAT, "--json").stdout)
     assert data["terms"] == "us"
@@ -263,12 +263,10 @@ def test_the_dialogue_of_the_readme_is_what_the_program_says(tmp_path: Path) -> 
     assert [each["say"] for each in said[1:]] == [caller for _, caller in lines]
 
 
-def test_output_that_nobody_reads_any_more_is_no_traceback(tmp_path: Path) -> None:
+def test_output_that_nobody_reads_any_more_is_no_traceback() -> None:
     args = program("plan", *HAT)
     with subprocess.Popen(args, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT) as child:
         assert child.stdout is not None
         assert child.stderr is not None
         child.stdout.close()
-        time.sleep(0)
         assert b"Traceback" not in child.stderr.read()
-    assert os.path.isdir(tmp_path)

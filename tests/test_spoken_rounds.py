@@ -74,6 +74,8 @@ def heard(said: str, decreasing: bool, before: int) -> tuple[int, ...]:
         return ()
     if body == "two in each stitch":
         return tuple(range(before))
+    if not body.endswith((" times", "once", "twice", "at the end")) and "of the next" in body:
+        body += ", once"  # a single increase
     body, *again = body.split("; all that ")
     if again:
         times, _, rest = again[0].partition("; then ")

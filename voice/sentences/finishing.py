@@ -47,6 +47,8 @@ def cautions(settings: Settings) -> str:
 
 def child(settings: Settings) -> str:
     """The cautions for a child's hat; nothing for a grown head."""
+    if settings.age_years is None:
+        return UNKNOWN_AGE if settings.girth_mm < CHILD_GIRTH_MM else ""
     return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS
                     if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
 
@@ -60,6 +62,10 @@ def _concerns(caution: Caution, settings: Settings) -> bool:
     return age < caution.under_years if age is not None else settings.girth_mm < CHILD_GIRTH_MM
 
 
+UNKNOWN_AGE = (
+    "If it is for a child: no cords or ties under seven, no small parts under three, "
+    "off a baby for sleep; follow the rules where you live."
+)
 CHILD_GIRTH_MM = 530.0
 """A head smaller than this, of unknown age, may be a child's: below nearly all adults (ANSUR II:
 women 56.1 cm, standard deviation 1.94)."""

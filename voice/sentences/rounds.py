@@ -57,6 +57,8 @@ def _body(offered: Round, brief: bool) -> str:
         return "plain" if brief else "plain, one in each stitch"
     if offered.after == 2 * offered.before:
         return "two in each" if brief else "two in each stitch"
+    if offered.sets == 1 and not said.tail:
+        return _group(said.groups[0], said.lead, offered.decreasing, brief).removesuffix(", once")
     parts = [_group(said.groups[0], said.lead, offered.decreasing, brief)]
     alike = said.groups[0].repeats[0].plain > 0
     for group in said.groups[1:]:

@@ -1,4 +1,4 @@
-"""The program as a process: the script contract, bad input, interruption, and the README's words."""
+"""The program as a process: the script contract, bad input, interruption, the README's words."""
 
 from __future__ import annotations
 

@@ -80,6 +80,15 @@ class Caller:
             return Reply(str(refused_by_disk), before, command)
         return Reply(reply.reply(before, command, turn, self.state), self.state, command, turn)
 
+    def preview(self, command: Command) -> str:
+        """What would be said to a command; nothing happens. Empty when it makes no sense now."""
+        before = self.state
+        try:
+            turn = decide(before, command)
+        except Refused:
+            return ""
+        return reply.reply(before, command, turn, fold(before, turn))
+
     def again(self) -> Reply:
         """What is due now, said once more."""
         return self.take(Ask(Asked.AGAIN))

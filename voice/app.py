@@ -8,7 +8,14 @@ import sys
 from collections.abc import Sequence
 
 from pattern.errors import RoundsAloudError
-from voice import call_command, models_command, pieces_command, plan_command, writeup_command
+from voice import (
+    call_command,
+    models_command,
+    pieces_command,
+    plan_command,
+    rehearse_command,
+    writeup_command,
+)
 
 DESCRIPTION = "Plans a crocheted hat for one head and calls every round aloud."
 COMMANDS = (
@@ -16,6 +23,7 @@ COMMANDS = (
     ("call", "begin a hat, or go on with one", call_command),
     ("pieces", "what is kept, and how far each is", pieces_command),
     ("writeup", "the pattern of a piece as it was made", writeup_command),
+    ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
     ("models", "list, fetch and check speech models", models_command),
 )
 

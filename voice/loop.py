@@ -71,9 +71,13 @@ class Conversation:
         self._turns = Turns()
         self.ended = False
 
+    def begin(self, opening: Reply) -> None:
+        """Say the opening."""
+        self._say(opening.say)
+
     def run(self, opening: Reply) -> None:
         """Say the opening, then listen and answer until the end."""
-        self._say(opening.say)
+        self.begin(opening)
         while not self.ended:
             self.step()
         while self._mouth.speaker.speaking:

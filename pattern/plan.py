@@ -15,9 +15,9 @@ from pattern.shape import flat_girth_mm
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
 Common practice, one worker's test."""
-FIT_STEPS = 0.6
+FIT_STEPS = 0.5
 """Sides off the wanted girth by more than this share of a stitch are corrected by whole stitches:
-half a stitch is the least that a correction can better, and a little more spares idle ones."""
+worked out, half a stitch is the least that a correction can better."""
 CORRECT_AT_MOST = 10
 """A correction changes at most one stitch in so many in a round, so that it does not pucker."""
 

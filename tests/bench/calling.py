@@ -94,7 +94,9 @@ class _Work:
 
     def _look(self, stitches: int) -> Look:
         full = stitches * self.width / (math.tau * self.along)
-        return Look.RIPPLES if full > RIPPLES_OVER else Look.CUPS if full < CUPS_UNDER else Look.FLAT
+        if full > RIPPLES_OVER:
+            return Look.RIPPLES
+        return Look.CUPS if full < CUPS_UNDER else Look.FLAT
 
     def hat(self, state: State, readings: int, looks: int) -> Hat:
         """The finished hat against what was wanted and what was promised."""

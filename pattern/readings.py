@@ -32,7 +32,7 @@ DEPTH_TOLERANCE_MM = 10.0
 LAST_AROUND = 2.5
 """The sides are measured around once more when no more than so many rounds of them are left: late,
 so that little drift comes after, and early enough for a round that corrects. No source; set while
-looking at `tests.bench fit`, seeds 1 to 3, where 1.5 and 3.5 did as well."""
+looking at `tests.bench fit`, seeds 1 to 3, where 1.5 did as well and 3.5 hardly worse."""
 DEPTH_ROUNDS = 6.0
 """The depth is measured when no more than so many rounds of the sides are left; earlier than
 LAST_AROUND, since the reading may shorten them. No source; set as LAST_AROUND was."""
@@ -197,7 +197,7 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
         if asking.unseen and _may_ripple_or_cup(piece):
             return Want(Kind.LOOK)
         share = piece.stitches / crown_target(piece)
-        due = share >= 0.45 and asking.since >= (2 if share >= 0.75 else 3)
+        due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
         loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
         return _sharpest(piece) if due and loose else None
     if piece.stage is Stage.SIDES:

@@ -55,7 +55,7 @@ def test_the_table_of_phrases_is_accepted(group: Group) -> None:
     assert not graph.accepts("")
 
 
-def aligned(columns: list[int], sounds: np.ndarray, blank: np.ndarray) -> float:  # type: ignore[type-arg]
+def aligned(columns: list[int], sounds: np.ndarray, blank: np.ndarray) -> float:
     """Best alignment by trying every sequence of labels, -1 for a blank."""
     best = -np.inf
     for labels in itertools.product((-1, *sorted(set(columns))), repeat=len(sounds)):

@@ -18,7 +18,7 @@ from scipy.special import logsumexp  # type: ignore[import-untyped]
 from tests.bench.hearing_cases import Case
 from voice.phrases import read
 from voice.recognisers.agreement import Rule
-from voice.recognisers.calibration import Calibration
+from voice.recognisers.calibration import FARTHEST, Calibration
 
 Floats = NDArray[np.float64]
 
@@ -78,7 +78,8 @@ def _odds(constants: Floats, engine: str, data: Table) -> Floats:
     best = gaps.max(axis=1)
     best = np.where(np.isfinite(best), best, 0.0)
     any_phrase = bias + per_length * length + per_gap * best + per_density * best / length
-    return np.clip(any_phrase[:, None] + among * (gaps - best[:, None]), -np.inf, 30.0)
+    odds: Floats = np.minimum(any_phrase[:, None] + among * (gaps - best[:, None]), FARTHEST)
+    return odds
 
 
 def fit_rule(calibrations: Mapping[str, Calibration], data: Table, needed: int) -> Rule:

@@ -117,11 +117,11 @@ def word_graph(grammar: Grammar) -> WordGraph:
             number_of[state] = merged.setdefault((done, arcs), len(merged))
         return number_of[state]
 
-    start = visit(frozenset((phrase,) for phrase in grammar.phrases))
-    return _numbered_from(start, list(merged))
+    visit(frozenset((phrase,) for phrase in grammar.phrases))
+    return _numbered_from_start(list(merged))
 
 
-def _numbered_from(start: int, states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
+def _numbered_from_start(states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
     """The graph with its start moved to 0; states were made children first, so it came last."""
     last = len(states) - 1
     arcs = tuple(

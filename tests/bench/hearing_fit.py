@@ -1,90 +1,118 @@
 """Fits the constants that turn what the engines measure into probabilities.
 
 Least mean negative logarithm of the probability given to what was really said (to "no phrase" for
-prose), with a small pull of every constant to 0 so that separable data do not run away.
+prose), by quasi-Newton steps, with a small pull of every scaled constant to 0 so that separable
+data do not run away. First each engine for itself, then the rule that adds the engines up.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize  # type: ignore[import-untyped]
+from scipy.special import logsumexp  # type: ignore[import-untyped]
 
 from tests.bench.hearing_cases import Case
 from voice.phrases import read
-from voice.ports_hearing import Hypothesis
-from voice.recognisers.agreement import Rule, joint
-from voice.recognisers.calibration import Calibration, hypotheses
+from voice.recognisers.agreement import Rule
+from voice.recognisers.calibration import FARTHEST, Calibration
 
-PROSE_WEIGHT = 3.0
-"""How much an utterance of prose counts against a phrase: a false action is worse than a miss."""
+Floats = NDArray[np.float64]
+
+PROSE_WEIGHT = 0.3
+"""How much an utterance of prose counts against a phrase: by judgement, how rare talk is that the
+program must ignore. Of 1, 0.3 and 0.1 the one taken after a look at the tuning half: at 1 it
+misses 3 % more phrases, at 0.1 it acts on twice as much prose."""
 _PULL = 1e-3
-_LEAST = 1e-6
 _SCALES: Mapping[str, tuple[float, ...]] = {
-    "sphinx": (0.01, 1.0, 0.01, 0.001, 0.1), "ctc": (1.0, 1.0, 0.1, 0.1, 10.0)
-}  # fmt: skip
+    "sphinx": (0.01, 1.0, 0.01, 0.001, 0.1),
+    "ctc": (1.0, 1.0, 0.1, 0.1, 10.0),
+}
 """Rough sizes of the constants, by engine, so that one pull serves all."""
 
 
-def fit_engine(engine: str, cases: Sequence[Case]) -> Calibration:
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Cases as arrays: a row for each, a column for each phrase any engine found in it."""
+
+    gaps: Mapping[str, Floats]
+    """By engine; minus infinity for a phrase it did not find."""
+    lengths: Mapping[str, Floats]
+    right: NDArray[np.bool_]
+    weights: Floats
+
+
+def table(cases: Sequence[Case]) -> Table:
+    """The cases as arrays."""
+    phrases = [sorted({w for e in case.evidence.values() for w in e.gaps}) for case in cases]
+    shape = (len(cases), max(map(len, phrases)))
+    gaps = {name: np.full(shape, -np.inf) for name in cases[0].evidence}
+    right = np.zeros(shape, np.bool_)
+    for row, (case, found) in enumerate(zip(cases, phrases, strict=True)):
+        said = read(case.saying.words) if case.saying else None
+        for column, words in enumerate(found):
+            right[row, column] = said is not None and read(words) == said
+            for name, evidence in case.evidence.items():
+                gaps[name][row, column] = evidence.gaps.get(words, -np.inf)
+    lengths = {
+        name: np.array([max(1.0, case.evidence[name].length) for case in cases]) for name in gaps
+    }
+    weights = np.array([1.0 if case.saying else PROSE_WEIGHT for case in cases])
+    return Table(gaps, lengths, right, weights / weights.sum())
+
+
+def fit_engine(engine: str, data: Table) -> Calibration:
     """The constants of one engine."""
-
-    def made(x: NDArray[np.float64]) -> Calibration:
-        return Calibration(*(float(v * s) for v, s in zip(x, _SCALES[engine], strict=True)))
-
-    def loss(x: NDArray[np.float64]) -> float:
-        calibration = made(x)
-        return _loss(cases, lambda c: hypotheses(calibration.log_odds(c.evidence[engine]))) + (
-            _PULL * float(x @ x)
-        )
-
-    return made(_least(loss, [1.0, 1.0, 0.0, 1.0, 1.0]))
+    scales = np.array(_SCALES[engine])
+    x = _least(lambda x: _loss(_odds(x * scales, engine, data), data), [1.0, 1.0, 0.0, 1.0, 1.0])
+    return Calibration(*(float(f"{value:.4g}") for value in x * scales))
 
 
-def fit_rule(calibrations: Mapping[str, Calibration], cases: Sequence[Case], needed: int) -> Rule:
+def _odds(constants: Floats, engine: str, data: Table) -> Floats:
+    """As Calibration.log_odds, for all rows at once."""
+    among, bias, per_length, per_gap, per_density = constants
+    gaps, length = data.gaps[engine], data.lengths[engine]
+    best = gaps.max(axis=1)
+    best = np.where(np.isfinite(best), best, 0.0)
+    any_phrase = bias + per_length * length + per_gap * best + per_density * best / length
+    odds: Floats = np.minimum(any_phrase[:, None] + among * (gaps - best[:, None]), FARTHEST)
+    return odds
+
+
+def fit_rule(calibrations: Mapping[str, Calibration], data: Table, needed: int) -> Rule:
     """How the odds of the engines add up."""
-    odds = [{name: c.log_odds(case.evidence[name]) for name, c in calibrations.items()}
-            for case in cases]  # fmt: skip
-    found = dict(zip(map(id, cases), odds, strict=True))
+    odds = [
+        _odds(np.array([c.among, c.bias, c.per_length, c.per_gap, c.per_density]), name, data)
+        for name, c in calibrations.items()
+    ]
+    known = np.any([np.isfinite(mine) for mine in odds], axis=0)
 
-    def made(x: NDArray[np.float64]) -> Rule:
-        weights = {name: float(abs(w)) for name, w in zip(calibrations, x, strict=False)}
-        return Rule(needed, weights, float(x[-2]), float(abs(x[-1])))
+    def joint(x: Floats) -> Floats:
+        total = np.where(known, x[-2], -np.inf)
+        for weight, mine in zip(x, odds, strict=False):
+            worst = np.where(np.isfinite(mine), mine, np.inf).min(axis=1)
+            unheard = np.where(np.isfinite(worst), worst, 0.0) - abs(x[-1])
+            total = total + abs(weight) * np.where(np.isfinite(mine), mine, unheard[:, None])
+        return np.asarray(total)
 
-    def loss(x: NDArray[np.float64]) -> float:
-        rule = made(x)
-        return _loss(cases, lambda c: joint(found[id(c)], rule)) + (_PULL * float(x @ x))
-
-    return made(_least(loss, [*[0.7] * len(calibrations), 0.0, 4.0]))
-
-
-def _least(loss: Callable[[NDArray[np.float64]], float], start: list[float]) -> NDArray[np.float64]:
-    result = minimize(loss, np.array(start), method="Powell", options={"xtol": 1e-2, "ftol": 1e-4})
-    return np.atleast_1d(np.asarray(result.x, dtype=np.float64))
-
-
-def _loss(cases: Sequence[Case], heard: Callable[[Case], Sequence[Hypothesis]]) -> float:
-    total = weight = 0.0
-    for case in cases:
-        counts = PROSE_WEIGHT if case.saying is None else 1.0
-        total -= counts * math.log(max(_LEAST, _given_to_truth(case, heard(case))))
-        weight += counts
-    return total / weight
+    x = _least(lambda x: _loss(joint(x), data), [*[0.7] * len(odds), 0.0, 4.0])
+    rounded = [float(f"{value:.4g}") for value in x]
+    weights = {name: abs(w) for name, w in zip(calibrations, rounded, strict=False)}
+    return Rule(needed, weights, rounded[-2], abs(rounded[-1]))
 
 
-def _given_to_truth(case: Case, found: Sequence[Hypothesis]) -> float:
-    if case.saying is not None:
-        said = _COMMANDS.setdefault(case.saying.words, read(case.saying.words))
-        right = sum(
-            h.score for h in found
-            if _COMMANDS.setdefault(h.words, read(h.words)) == said
-        )  # fmt: skip
-        if right:
-            return right
-    return 1.0 - sum(h.score for h in found)
+def _loss(log_odds: Floats, data: Table) -> float:
+    """Mean negative logarithm of the probability of what was said."""
+    total = np.logaddexp(0.0, logsumexp(log_odds, axis=1))
+    with np.errstate(divide="ignore"):
+        said = logsumexp(np.where(data.right, log_odds, -np.inf), axis=1)
+    said = np.where(np.isfinite(said), said, 0.0)
+    return float((data.weights * (total - said)).sum())
 
 
-_COMMANDS: dict[str, object] = {}
+def _least(loss: Callable[[Floats], float], start: list[float]) -> Floats:
+    result = minimize(lambda x: loss(x) + _PULL * float(x @ x), np.array(start), method="L-BFGS-B")
+    return np.asarray(result.x, dtype=np.float64)

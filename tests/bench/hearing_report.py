@@ -22,8 +22,8 @@ from voice.session_expectation import expectation_of
 Way = Callable[[Case], Heard]
 
 
-def ways(engines: Agreement) -> dict[str, Way]:
-    """Every way to decide that the tables compare, by its name."""
+def ways(engines: Agreement, expected: bool) -> dict[str, Way]:
+    """Every way to decide that the tables compare, by its name; expected: the session's as well."""
     calibrations = {engine.name: engine.calibration for engine in engines.engines}
 
     def alone(name: str) -> Way:
@@ -40,11 +40,11 @@ def ways(engines: Agreement) -> dict[str, Way]:
 
         return decide
 
-    return {
-        **{f"{name} alone": alone(name) for name in calibrations},
-        "both, nothing expected": together(flat),
-        "both, session's expectation": together(expectation_of(session())),
-    }
+    found = {f"{name} alone": alone(name) for name in calibrations}
+    found["both, nothing expected"] = together(flat)
+    if expected:
+        found["both, session's expectation"] = together(expectation_of(session()))
+    return found
 
 
 def plain_grammar(case: Case) -> str | None:
@@ -53,21 +53,20 @@ def plain_grammar(case: Case) -> str | None:
     return max(gaps, key=lambda words: gaps[words], default=None)
 
 
-def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
+def report_spoken(cases: Sequence[Case], engines: Agreement, expected: bool = False) -> None:
     """Right, wrong, asked, nothing by way of deciding; wrong by voice group; confusions; time."""
     groups = ["all", *dict.fromkeys(case.voice.group for case in cases)]
-    wrong_plain = sum(_outcome(case, plain_grammar(case)) == "wrong" for case in cases)
     plain = Counter(_outcome(case, plain_grammar(case)) for case in cases)
     print(f"  {len(cases)} utterances")
     _row("plain grammar decode", "all", plain)
     confused: Counter[tuple[str, str]] = Counter()
-    for name, way in ways(engines).items():
+    for name, way in ways(engines, expected).items():
         found = [(case, way(case)) for case in cases]
         for group in groups:
             some = [(c, h) for c, h in found if group in ("all", c.voice.group)]
             _row(name, group, Counter(outcome(c, h) for c, h in some))
         wrong = sum(outcome(c, h) == "wrong" for c, h in found)
-        print(f"    wrong actions against the plain grammar decode: {wrong} : {wrong_plain}")
+        print(f"    wrong actions against the plain grammar decode: {wrong} : {plain['wrong']}")
         if name.startswith("both, nothing"):
             confused.update(
                 (c.saying.words, f"{h.action}: {' / '.join(a.words for a in h.alternatives[:2])}")
@@ -115,7 +114,7 @@ def report_prose(name: str, cases: Sequence[Case], engines: Agreement) -> None:
     """False actions and questions an hour of talk."""
     hours = sum(case.length_s for case in cases) / 3600
     print(f"  {name}: {len(cases)} pieces, {hours * 60:.1f} minutes")
-    for way_name, way in ways(engines).items():
+    for way_name, way in ways(engines, expected=True).items():
         done = [(case, way(case)) for case in cases]
         acts = [h.text for _, h in done if h.action is Action.ACT]
         asks = sum(h.action is Action.ASK for _, h in done)

@@ -122,7 +122,7 @@ class Vosk:
         # vosk ends an utterance by itself at a pause; ours goes on until finish.
         if sound and recogniser.AcceptWaveform(sound):
             self._results.append(json.loads(recogniser.Result()))
-        partial = str(json.loads(recogniser.PartialResult())["partial"])
+        partial = str(json.loads(recogniser.PartialResult()).get("partial", ""))
         changed = partial if partial != self._partial else None
         self._partial = partial
         return changed or None

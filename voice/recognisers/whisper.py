@@ -13,12 +13,12 @@ from pathlib import Path
 
 import numpy as np
 
-from voice.grammar import Grammar, regex
+from voice.grammar import Grammar
 from voice.models import verify
-from voice.phrases import read
 from voice.ports import FULL_SCALE, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, EngineMissing
+from voice.recognisers.word_graph import WordGraph, word_graph
 from voice.spoken_numbers import normalise, say_fraction, say_integer
 
 MODEL = "whisper-tiny-en"
@@ -64,7 +64,9 @@ def spelled(text: str) -> str:
 def _in_words(text: str) -> str:
     """The text with its numbers spelled out, so that engines that know sounds can judge it."""
     text = re.sub(r"\b(\d{1,3}) (\d{1,2})/(\d{1,2})\b", r"\1 and \2/\3", text)
-    text = re.sub(r"\b(\d+)/(\d+)\b", lambda m: say_fraction(Fraction(int(m[1]), int(m[2]))), text)
+    text = re.sub(
+        r"\b(\d+)/([1-9]\d?)\b", lambda m: say_fraction(Fraction(int(m[1]), int(m[2]))), text
+    )
     text = re.sub(r"\b\d+\.\d+\b", lambda m: say_fraction(Fraction(m[0])), text)
     return re.sub(r"\b\d{1,6}\b", lambda m: say_integer(int(m[0])), text)
 
@@ -83,13 +85,13 @@ class Whisper:
             raise EngineMissing(self.name, 'run pip install "rounds-aloud[neural]".') from error
         place = model_folder(folder)
         self._model = WhisperModel(str(place), device="cpu", compute_type="int8", cpu_threads=2)
-        self._allowed: tuple[re.Pattern[str], ...] = ()
+        self._graph: WordGraph | None = None
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said; any word can be heard. Raises: BadGrammar for an empty one."""
         if not grammar.phrases:
             raise BadGrammar(self.name, (), "there is not one phrase")
-        self._allowed = tuple(re.compile(regex(phrase)) for phrase in grammar.phrases)
+        self._graph = word_graph(grammar)
 
     def decode(self, samples: Samples) -> Evidence:
         """Listen to an utterance; one phrase at most, its gap the worst mean log probability."""
@@ -99,11 +101,9 @@ class Whisper:
             without_timestamps=True, condition_on_previous_text=False,
         )  # fmt: skip
         pieces = list(segments)
-        words = spelled(" ".join(piece.text for piece in pieces))
-        said = normalise(words) + " "
-        allowed = any(pattern.fullmatch(said) for pattern in self._allowed)
-        if not pieces or not allowed or read(words) is None:
+        words = _in_words(normalise(spelled(" ".join(piece.text for piece in pieces))))
+        if not pieces or self._graph is None or not self._graph.accepts(words):
             return Evidence({}, 0.0)
         gap = min(float(piece.avg_logprob) for piece in pieces)
         quiet = math.log1p(-min(0.999, max(float(p.no_speech_prob) for p in pieces)))
-        return Evidence({_in_words(words): gap + quiet}, float(len(words.split())))
+        return Evidence({words: gap + quiet}, float(len(words.split())))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from voice.grammar import Choice, Grammar, Node, Rule, Word
 from voice.grammar import Sequence as Series
@@ -37,12 +38,17 @@ class WordGraph:
     starts: tuple[int, ...] = (0,)
 
     def accepts(self, words: str) -> bool:
-        """Whether the words, parted by spaces, are one whole phrase of the grammar."""
-        steps = {(arc.source, arc.word): arc.target for arc in self.arcs}
-        state: int | None = 0
-        for word in words.split():
+        """Whether the words, parted by spaces, are one whole phrase; apostrophes do not count."""
+        steps = _steps(self)
+        state: int | None = self.starts[0]
+        for word in words.replace("'", "").split():
             state = None if state is None else steps.get((state, word))
         return state in self.finals
+
+
+@lru_cache(maxsize=8)
+def _steps(graph: WordGraph) -> dict[tuple[int, str], int]:
+    return {(arc.source, arc.word.replace("'", "")): arc.target for arc in graph.arcs}
 
 
 def side_by_side(phrases: Sequence[str]) -> WordGraph:
@@ -111,14 +117,13 @@ def word_graph(grammar: Grammar) -> WordGraph:
             number_of[state] = merged.setdefault((done, arcs), len(merged))
         return number_of[state]
 
-    start = visit(frozenset((phrase,) for phrase in grammar.phrases))
-    return _numbered_from(start, list(merged))
+    visit(frozenset((phrase,) for phrase in grammar.phrases))
+    return _numbered_from_start(list(merged))
 
 
-def _numbered_from(start: int, states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
+def _numbered_from_start(states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
     """The graph with its start moved to 0; states were made children first, so it came last."""
     last = len(states) - 1
-    assert start == last
     arcs = tuple(
         Arc(last - number, word, last - target)
         for number, (_, following) in enumerate(states)

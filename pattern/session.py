@@ -109,7 +109,7 @@ def fold(state: State, turn: Iterable[e.Event]) -> State:
     """The state after one turn of events; undo later takes back the turn as a whole."""
     turn = tuple(turn)
     after = reduce(evolve, turn, state)
-    if all(isinstance(event, QUIET) for event in turn) or isinstance(turn[0], e.Undone):
+    if all(isinstance(event, QUIET) for event in turn) or turn == (e.Undone(),):
         return after
     return replace(after, undo=state)
 

@@ -107,7 +107,7 @@ def _sets(state: State, command: c.Sets) -> Turn:
     if offered is None or not offered.sets:
         raise refused(state, command, Reason.NO_SETS)
     total = state.sets + command.count if command.more else command.count
-    if total > offered.sets:
+    if not 0 <= total <= offered.sets:
         raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
     turn: Turn = (e.SetsWorked(total),)
     if want := tape.wanted_within(fold(state, turn)):

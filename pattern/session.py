@@ -106,12 +106,15 @@ class State:
 
 
 def fold(state: State, turn: Iterable[e.Event]) -> State:
-    """The state after one turn of events; undo later takes back the turn as a whole."""
+    """The state after one turn of events; undo later takes back the turn as a whole.
+
+    A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its place.
+    """
     turn = tuple(turn)
     after = reduce(evolve, turn, state)
     if all(isinstance(event, QUIET) for event in turn) or turn == (e.Undone(),):
         return after
-    return replace(after, undo=state)
+    return replace(after, undo=evolve(state, turn[0]) if turn[0] == e.Undone() else state)
 
 
 def evolve(state: State, event: e.Event) -> State:

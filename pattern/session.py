@@ -71,7 +71,7 @@ class State:
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | None = None
-    """What "no, forty" would mend: the last reading, count or answer."""
+    """What "no, forty" would mend: the reading, count or answer of the last turn."""
     step: int = 0
     brief: bool = False
     paused: bool = False
@@ -111,9 +111,9 @@ def fold(state: State, turn: Iterable[e.Event]) -> State:
     A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its place.
     """
     turn = tuple(turn)
-    after = reduce(evolve, turn, state)
     if all(isinstance(event, QUIET) for event in turn) or turn == (e.Undone(),):
-        return after
+        return reduce(evolve, turn, state)
+    after = reduce(evolve, turn, replace(state, last=None))
     return replace(after, undo=evolve(state, turn[0]) if turn[0] == e.Undone() else state)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from pattern import commands as c
 from pattern import events as e
 from pattern import interview, tape
-from pattern.plan import cut_to_fit, next_round, next_stage, rounds_left
+from pattern.plan import cut_to_fit, next_round, next_stage, recounted, rounds_left
 from pattern.readings import Asking, wanted
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
@@ -69,14 +69,15 @@ def offered_after(state: State, turn: Turn) -> Turn:
         return turn
     offered: Round | None
     if after.sets and after.offered is not None:
-        offered = cut_to_fit(after.piece, after.offered, after.sets)
+        same = recounted(after.piece, after.offered)
+        offered = cut_to_fit(after.piece, same, min(after.sets, same.sets))
     else:
         offered = next_round(after.piece)
     if offered is None:
         return (*turn, e.StageStarted(Stage.FINISHING))
     if offered == after.offered:
         return turn
-    return (*turn, e.RoundOffered(offered, after.sets))
+    return (*turn, e.RoundOffered(offered, min(after.sets, offered.sets)))
 
 
 def _nothing(_state: State, _command: c.Command) -> Turn:
@@ -120,7 +121,7 @@ def _sets(state: State, command: c.Sets) -> Turn:
     if offered is None or not offered.sets:
         raise refused(state, command, Reason.NO_SETS)
     total = state.sets + command.count if command.more else command.count
-    if total > offered.sets:
+    if not 0 <= total <= offered.sets:
         raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
     turn: Turn = (e.SetsWorked(total),)
     if want := tape.wanted_within(fold(state, turn)):

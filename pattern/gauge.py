@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from pattern.settings import Settings
-from pattern.tables import STITCHES, YARNS
+from pattern.tables import STITCHES, YARNS, YarnClass
 
 Row = tuple[float, float, float]
 
@@ -105,10 +105,8 @@ class Gauge:
 
 def prior(settings: Settings) -> Gauge:
     """What is known of the gauge from yarn, hook and stitch alone."""
-    yarn, stitch = YARNS[settings.yarn], STITCHES[settings.stitch]
-    stretch = settings.hook / ((yarn.hook_least_mm + yarn.hook_most_mm) / 2)
-    width = 4 * 25.4 / ((yarn.fewest_in_4in + yarn.most_in_4in) / 2) * stretch**HOOK_POWER
-    ratio = stitch.height_in_widths
+    width = _width_mm(YARNS[settings.yarn], settings.hook)
+    ratio = STITCHES[settings.stitch].height_in_widths
     var = (MAKER_SPREAD * width) ** 2
     ring = RING_PER_WIDTH * width
     return Gauge(
@@ -119,6 +117,24 @@ def prior(settings: Settings) -> Gauge:
             (0.0, 0.0, ring**2),
         ),
     )
+
+
+def _width_mm(yarn: YarnClass, hook_mm: float) -> float:
+    """Width of a single crochet: mid-range on the class's middle hook.
+
+    On the hooks listed for the class the published gauge range holds: where the hooks lie further
+    apart than the gauges, the width grows more slowly between them.
+    """
+    middle = (yarn.hook_least_mm + yarn.hook_most_mm) / 2
+    stitches = (yarn.fewest_in_4in + yarn.most_in_4in) / 2
+    if hook_mm < middle:
+        end, most = yarn.hook_least_mm, stitches / yarn.most_in_4in
+    else:
+        end, most = yarn.hook_most_mm, stitches / yarn.fewest_in_4in
+    power = min(HOOK_POWER, math.log(most) / math.log(end / middle))
+    inside = min(max(hook_mm, yarn.hook_least_mm), yarn.hook_most_mm)
+    wider = math.pow(inside / middle, power) * math.pow(hook_mm / inside, HOOK_POWER)
+    return 4 * 25.4 / stitches * wider
 
 
 def gradient(function: Callable[[Row], float], at: Row) -> Row:

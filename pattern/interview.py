@@ -8,11 +8,10 @@ from pattern.lengths import TAPE_UNITS, Amount, Unit
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State, fold
-from pattern.settings import FIXED_BY_RING, LIMITS, Answered
+from pattern.settings import FIXED_BY_RING, LIMITS, Answered, with_answer
 from pattern.tables import Sex, head_median_mm, stitch_called
 
 ADULT_YEARS = 18.0
-_AGES = (0.0, 120.0)
 
 
 def changed(
@@ -59,8 +58,10 @@ def closed(state: State, turn: tuple[e.Event, ...]) -> tuple[e.Event, ...]:
 
 
 def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple[e.Event, ...]:
-    limits, unit = LIMITS[key], state.settings.unit
-    if not limits.tape:
+    if key not in LIMITS:
+        raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key})
+    unit = state.settings.unit
+    if not LIMITS[key].tape:
         value = amount.value if amount.unit is None else _in_mm(state, command, key, amount)
         return _answer(state, command, key, value)
     if amount.unit is None and key == "head_mm":
@@ -72,7 +73,8 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
 def _in_mm(
     state: State, command: c.Command, key: str, amount: Amount, unit: Unit = Unit.MM
 ) -> float:
-    if amount.unit is not None and (amount.unit not in TAPE_UNITS or key in {"yarn", "start"}):
+    length = LIMITS[key].tape or key == "hook_mm"
+    if amount.unit is not None and not (length and amount.unit in TAPE_UNITS):
         raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
     return amount.mm(unit)
 
@@ -103,6 +105,8 @@ def remembered(state: State, amount: Amount, default: Unit) -> tuple[e.Event, ..
 
 def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
     settings = state.settings
+    if command.key not in {"depth_mm", "brim_mm"}:
+        raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": command.key})
     by = _in_mm(state, command, command.key, command.amount, settings.unit)
     now = settings.depth if command.key == "depth_mm" else settings.brim
     return _answer(state, command, command.key, now - by if command.less else now + by)
@@ -110,8 +114,7 @@ def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
 
 def _head(state: State, command: c.HeadOf) -> tuple[e.Event, ...]:
     age = ADULT_YEARS if command.age_years is None else command.age_years
-    if not _AGES[0] <= age <= _AGES[1]:
-        raise Refused(Reason.OUT_OF_LIMITS, state.stage, command, {"key": "age_years"})
+    _within_limits(state, command, "age_years", age)
     sexes = [command.sex] if command.sex else list(Sex)
     girth = sum(head_median_mm(age, sex) for sex in sexes) / len(sexes)
     age_known = e.QuestionAnswered("age_years", age)
@@ -123,11 +126,18 @@ def _answer(
 ) -> tuple[e.Event, ...]:
     if key in FIXED_BY_RING and state.piece.finished:
         raise Refused(Reason.FIXED, state.stage, command, {"key": key})
-    limits = LIMITS.get(key)
-    if limits and isinstance(value, float | int):
-        whole = float(value).is_integer() or not limits.whole
-        if not (limits.least <= value <= limits.most and whole):
-            raise Refused(Reason.OUT_OF_LIMITS, state.stage, command,
-                          {"key": key, "least": limits.least, "most": limits.most})  # fmt: skip
-        value = int(value) if limits.whole else float(value)
+    if key in LIMITS and isinstance(value, float | int):
+        _within_limits(state, command, key, value)
+        value = int(value) if LIMITS[key].whole else float(value)
+    try:
+        with_answer(state.settings, key, value)
+    except ValueError:
+        raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key}) from None
     return closed(state, (e.QuestionAnswered(key, value),))
+
+
+def _within_limits(state: State, command: c.Command, key: str, value: float) -> None:
+    limits = LIMITS[key]
+    if not limits.hold(value):
+        raise Refused(Reason.OUT_OF_LIMITS, state.stage, command,
+                      {"key": key, "least": limits.least, "most": limits.most})  # fmt: skip

@@ -227,6 +227,17 @@ def cut_to_fit(piece: Piece, offered: Round, sets: int) -> Round:
     return offered.cut_after(max(sets, min(wanted, offered.sets)))
 
 
+def recounted(piece: Piece, offered: Round) -> Round:
+    """A round in work, spread again over the stitches found in the round before it."""
+    if offered.before == piece.stitches:
+        return offered
+    room = piece.stitches // 2 if offered.decreasing else piece.stitches
+    sets = min(offered.sets, room)
+    change = -sets if offered.decreasing else sets
+    shifted = offered.places[:1] > (0,)
+    return spaced_round(offered.number, offered.stage, piece.stitches, change, shifted)
+
+
 def rounds_left(piece: Piece, offered: Round | None) -> int:
     """Rounds from the offered one to the last, as planned now."""
     if offered is None:

@@ -71,7 +71,7 @@ class State:
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | None = None
-    """What "no, forty" would mend: the last reading, count or answer."""
+    """What "no, forty" would mend: the reading, count or answer of the last turn."""
     step: int = 0
     brief: bool = False
     paused: bool = False
@@ -106,12 +106,16 @@ class State:
 
 
 def fold(state: State, turn: Iterable[e.Event]) -> State:
-    """The state after one turn of events; undo later takes back the turn as a whole."""
+    """The state after one turn of events; undo later takes back the turn as a whole.
+
+    A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its place.
+    """
     turn = tuple(turn)
-    after = reduce(evolve, turn, state)
-    if all(isinstance(event, QUIET) for event in turn) or isinstance(turn[0], e.Undone | e.Begun):
-        return after
-    return replace(after, undo=state)
+    quiet = all(isinstance(event, QUIET) for event in turn)
+    if quiet or turn == (e.Undone(),) or isinstance(turn[0], e.Begun):
+        return reduce(evolve, turn, state)
+    after = reduce(evolve, turn, replace(state, last=None))
+    return replace(after, undo=evolve(state, turn[0]) if turn[0] == e.Undone() else state)
 
 
 def evolve(state: State, event: e.Event) -> State:

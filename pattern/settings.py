@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
-from pattern.lengths import Unit
+from pattern.lengths import TAPE_UNITS, Unit
 from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
 
 Answered = str | float | int | bool | None
@@ -67,11 +67,24 @@ class Settings:
 
     @property
     def depth(self) -> float:
-        """Depth of crown and sides in mm: said, or a third of the girth and 1 cm.
+        """Depth of crown and sides in mm: said, or a third of the girth and 1 cm; for a child 0.3
+        of the girth and not over 6 in.
 
-        Common practice, no source.
+        A third and 1 cm: common practice, no source. A child: worked out, so that median heads
+        from birth to 5 years come to 4 to 6 in, the trade's range (common practice, no source).
         """
-        return self.depth_mm if self.depth_mm is not None else self.girth_mm / 3 + 10
+        if self.depth_mm is not None:
+            return self.depth_mm
+        if self.for_child:
+            return min(0.3 * self.girth_mm, CHILD_DEEPEST_MM)
+        return self.girth_mm / 3 + 10
+
+    @property
+    def for_child(self) -> bool:
+        """Whether the wearer is a child by the age, or else by a head under any likely adult's."""
+        if self.age_years is not None:
+            return self.age_years < CHILD_UNDER_YEARS
+        return self.head_mm is not None and self.head_mm < CHILD_UNDER_MM
 
     @property
     def brim(self) -> float:
@@ -81,6 +94,12 @@ class Settings:
 
 DEFAULT_HEAD_MM = 567.5
 """Middle of the medians of men and women (ANSUR II: 57.4 and 56.1 cm)."""
+CHILD_UNDER_YEARS = 12.0
+"""From here heads are nearly grown; our choice."""
+CHILD_UNDER_MM = 508.0
+"""20 in: over 2.7 standard deviations under the mean of women (ANSUR II: 56.1, 1.94 cm)."""
+CHILD_DEEPEST_MM = 152.4
+"""6 in. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +112,10 @@ class Limits:
     tape: bool = True
     """Said in the maker's unit of length; otherwise in its own unit (mm of a hook, degrees)."""
 
+    def hold(self, value: float) -> bool:
+        """Whether the number is inside; one that is not finite never is."""
+        return self.least <= value <= self.most and (not self.whole or float(value).is_integer())
+
 
 LIMITS: dict[str, Limits] = {
     "head_mm": Limits(280, 720),
@@ -104,6 +127,7 @@ LIMITS: dict[str, Limits] = {
     "brim_mm": Limits(0, 250),
     "slope_deg": Limits(0, 85, tape=False),
     "fullness": Limits(0.7, 2.0, tape=False),
+    "age_years": Limits(0, 120, tape=False),
 }
 """Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
 
@@ -117,21 +141,40 @@ FIXED_BY_RING = frozenset({"start", "stitch", "joined"})
 """Answers that cannot change once the ring is worked."""
 
 
-_KINDS = {"unit": Unit, "terms": Terms, "stitch": Stitch, "yarn": int}
+WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch]] = {
+    "unit": TAPE_UNITS,
+    "terms": frozenset(Terms),
+    "stitch": frozenset(Stitch),
+}
+"""Answers that are one of a few words."""
+YES_OR_NO = frozenset({"joined", "stacked"})
+_DEFAULTS: dict[str, Any] = {item.name: item.default for item in fields(Settings)}
 
 
 def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
-    """The settings with one answer changed.
+    """The settings with one answer changed; None makes it "not said" again.
 
-    Raises: ValueError for a number outside its limits, naming them.
+    Raises: ValueError, naming the key, for one that is no answer to it, such as a number outside
+    its limits.
     """
-    limits = LIMITS.get(key)
-    if limits is not None and value is not None:
-        number = float(value)
-        if not math.isfinite(number) or not limits.least <= number <= limits.most:
+    if key not in _DEFAULTS:
+        raise ValueError(key)
+    fitting: Any = _DEFAULTS[key] if value is None else _fitting(key, value)
+    return replace(settings, **{key: fitting})
+
+
+def _fitting(key: str, value: str | float | bool) -> Any:  # noqa: ANN401 (its setting's kind)
+    """The value in the kind of its setting."""
+    if key in WORDS:
+        found = next((word for word in WORDS[key] if word == value), None)
+        if found is None:
+            raise ValueError(f"{key}: {value}")
+        return found
+    if key in YES_OR_NO:
+        if not isinstance(value, bool):
             raise ValueError(key)
-        if limits.whole:
-            if not number.is_integer():
-                raise ValueError(key)
-            value = int(number)
-    return replace(settings, **{key: _KINDS.get(key, lambda v: v)(value)})
+        return value
+    limits = LIMITS[key]
+    if isinstance(value, bool | str) or not limits.hold(value):
+        raise ValueError(key)
+    return int(value) if limits.whole else float(value)

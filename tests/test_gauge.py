@@ -158,21 +158,9 @@ def test_an_absurd_reading_leaves_lengths_above_zero(gauge: Gauge, row: Row, val
     assert after.ring_mm >= 0
 
 
-@given(st.sampled_from(range(1, 6)), st.floats(0, 1))
-def test_priors_lie_in_the_published_ranges(yarn: int, share: float) -> None:
-    """Single crochet in 4 in, for any listed hook of classes 1 to 5.
-
-    Source: Craft Yarn Council, Standard Yarn Weight System, from a copy.
-    """
-    facts = YARNS[yarn]
-    hook = facts.hook_least_mm + share * (facts.hook_most_mm - facts.hook_least_mm)
-    stitches = 101.6 / prior(Settings(yarn=yarn, hook_mm=hook)).width_mm
-    assert facts.fewest_in_4in <= stitches <= facts.most_in_4in
-
-
 @given(st.sampled_from(range(8)), st.floats(0, 1))
-def test_widest_hook_ranges_lie_within_the_spread(yarn: int, share: float) -> None:
-    """Classes 0, 6 and 7 list hooks further apart than their gauges: two deviations reach them.
+def test_priors_lie_in_the_published_ranges(yarn: int, share: float) -> None:
+    """Single crochet in 4 in, for any hook listed for the class.
 
     Source: Craft Yarn Council, Standard Yarn Weight System, from a copy.
     """
@@ -181,9 +169,7 @@ def test_widest_hook_ranges_lie_within_the_spread(yarn: int, share: float) -> No
     gauge = prior(Settings(yarn=yarn, hook_mm=hook))
     assert gauge.of((1.0, 0.0, 0.0)).sd == pytest.approx(MAKER_SPREAD * gauge.width_mm)
     stitches = 101.6 / gauge.width_mm
-    least, most = facts.fewest_in_4in, facts.most_in_4in
-    slack = 2 * MAKER_SPREAD
-    assert least * (1 - slack) <= stitches <= most / (1 - slack)
+    assert facts.fewest_in_4in - 1e-9 <= stitches <= facts.most_in_4in + 1e-9
 
 
 @given(st.sampled_from(range(8)), st.sampled_from(HOOKS_MM), st.sampled_from(Stitch))

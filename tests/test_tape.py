@@ -1,0 +1,194 @@
+"""Readings and counts in a session: taken, read back, refused, asked for; and what they lead to."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.commands import Kind
+from pattern.decisions import decide
+from pattern.events import CountDoubted, CountTaken, ReadingDoubted, ReadingTaken, ReadingWanted
+from pattern.lengths import Amount, Unit
+from pattern.readings import expected, girth_finished, reading_of
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import State
+from pattern.tape import ABSURD, SETS_BETWEEN, ripped_to_mend, slip_allowed
+from tests.hats import at, begun, said, until, why_refused
+
+INCH = 25.4
+FELT = [kind for kind in Kind if kind is not Kind.LOOK]
+
+
+def crown(rounds: int = 4, **answers: str | float | None) -> State:
+    begin = begun(**{"unit": "millimeter", **answers})
+    return until(lambda now: now.piece.finished == rounds, begin)
+
+
+def hoped_mm(state: State, kind: Kind, stitches: int | None = None) -> float:
+    blank = reading_of(state.piece, kind, 0.0, 6.35, 0.0, stitches=stitches)
+    return expected(state.piece, blank).mean
+
+
+def mm(value: float) -> Amount:
+    return Amount(value, 1.0, Unit.MM)
+
+
+def kinds_of(state: State, command: c.Command) -> list[type]:
+    return [type(event) for event in decide(state, command)]
+
+
+@given(st.sampled_from([Kind.ACROSS, Kind.AROUND, Kind.DEPTH]), st.floats(0.01, 10))
+def test_a_reading_is_taken_read_back_or_absurd(kind: Kind, off: float) -> None:
+    """Nothing else comes of a length; what is absurd is so both ways."""
+    state = crown()
+    hoped = hoped_mm(state, kind)
+    command = c.Measured(mm(off * hoped), kind)
+    if not 1 / ABSURD < off < ABSURD:
+        assert why_refused(state, command) is Reason.ABSURD
+        return
+    first = kinds_of(state, command)[0]
+    assert first in {ReadingTaken, ReadingDoubted}
+    if abs(math.log(off)) < 0.05:
+        assert first is ReadingTaken
+    if abs(off - 1) > 0.6:
+        assert first is ReadingDoubted
+
+
+@given(st.floats(-100, 0), st.sampled_from([None, Unit.INCH, Unit.CM]))
+def test_nothing_is_no_length(value: float, unit: Unit | None) -> None:
+    assert why_refused(crown(), c.Measured(Amount(value, 1.0, unit))) is Reason.NOT_A_LENGTH
+
+
+@pytest.mark.parametrize("unit", [Unit.GRAM, Unit.OUNCE, Unit.METRE, Unit.YARD])
+def test_a_weight_or_a_ball_is_no_reading(unit: Unit) -> None:
+    assert why_refused(crown(), c.Measured(Amount(4, unit=unit))) is Reason.WRONG_UNIT
+
+
+@pytest.mark.parametrize("stage", [Stage.CROWN, Stage.SIDES, Stage.BRIM])
+@pytest.mark.parametrize("kind", FELT)
+def test_each_kind_is_taken_where_it_makes_sense(stage: Stage, kind: Kind) -> None:
+    """Across a crown, around and along anywhere, depth before the brim, brim on the brim."""
+    state = said(at(stage, begun(unit="millimeter")), c.Next(), c.Next())
+    sensible = {Kind.AROUND, Kind.ALONG} | {
+        Stage.CROWN: {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH},
+        Stage.SIDES: {Kind.DEPTH}, Stage.BRIM: {Kind.BRIM},
+    }[stage]  # fmt: skip
+    command = c.Measured(mm(max(hoped_mm(state, kind), 1.0)), kind)
+    if kind in sensible:
+        assert kinds_of(state, command)[0] is ReadingTaken
+    else:
+        reasons = {Reason.NOT_HERE, Reason.TOO_EARLY}
+        assert why_refused(state, command) in reasons
+
+
+def test_a_shrinking_piece_is_read_back() -> None:
+    state = crown(6)
+    state = said(state, c.Measured(mm(hoped_mm(state, Kind.ACROSS)), Kind.ACROSS))
+    first = state.last
+    assert first is not None
+    later = until(lambda now: now.piece.finished == 7, state)
+    less = c.Measured(mm(hoped_mm(state, Kind.ACROSS) - 8), Kind.ACROSS)
+    assert kinds_of(later, less) == [ReadingDoubted]
+    doubt = said(later, less)
+    assert why_refused(doubt, c.Next()) is Reason.DOUBT_OPEN
+    assert said(doubt, c.Skip()).doubt is None
+    assert said(doubt, c.Yes()).last != first
+
+
+def test_what_was_read_back_can_be_put_right() -> None:
+    state = crown(4)
+    hoped = round(hoped_mm(state, Kind.ACROSS))
+    doubt = said(state, c.Measured(mm(2 * hoped), Kind.ACROSS))
+    right = said(state, c.Measured(mm(hoped), Kind.ACROSS))
+    for reply in (c.No(mm(hoped)), c.Answer(mm(hoped))):
+        assert said(doubt, reply).piece == right.piece
+    assert said(said(state, c.Measured(mm(hoped + 2), Kind.ACROSS)), c.No(mm(hoped))).piece == (
+        right.piece
+    )
+    assert said(doubt, c.No()).piece == state.piece
+
+
+@given(st.integers(-3, 150))
+def test_a_count_is_taken_read_back_or_impossible(count: int) -> None:
+    """A round of 18 makes at the most 36 and at the least 9: an increase in each, or a decrease."""
+    state = crown(4)
+    if not 9 <= count <= 36:
+        assert why_refused(state, c.Counted(count)) is Reason.COUNT_IMPOSSIBLE
+        return
+    slip = abs(count - 24)
+    want = CountTaken if slip <= slip_allowed(24) else CountDoubted
+    assert kinds_of(state, c.Counted(count))[0] is want
+
+
+@given(st.integers(-2, 2).filter(bool), st.integers(0, 5))
+def test_a_slip_is_mended_by_the_next_crown_round(slip: int, sets: int) -> None:
+    """Two more found, two fewer increased; repeats that are worked already stay worked."""
+    state = said(crown(4), c.Counted(24 + slip))
+    assert state.offered is not None
+    assert (state.offered.before, state.offered.after) == (24 + slip, 30)
+    within = said(crown(4), c.Sets(sets), c.Counted(24 + slip))
+    assert within.offered is not None
+    assert (within.offered.before, within.sets) == (24 + slip, sets)
+    made = said(within, c.Next()).piece.stitches
+    assert made == (24 + slip + 6 if sets else 30)
+
+
+@given(st.integers(1, 5), st.sampled_from([2, 3, 4, 6]))
+def test_a_count_of_an_earlier_round_says_how_far_to_rip(back: int, worked: int) -> None:
+    state = crown(worked)
+    count = 6 * (worked - back)
+    assert ripped_to_mend(state, count) == (back if count > 0 else None)
+    assert ripped_to_mend(state, count + 1) is None
+
+
+def test_stitches_along_the_edge() -> None:
+    state = crown(4)
+    good = mm(hoped_mm(state, Kind.ALONG, 10))
+    assert said(state, c.Measured(good, Kind.ALONG, 10)).piece.gauge != state.piece.gauge
+    for stitches in (0, -1, 25):
+        command = c.Measured(good, Kind.ALONG, stitches)
+        assert why_refused(state, command) is Reason.COUNT_IMPOSSIBLE
+
+
+def test_a_bare_number_answers_what_was_asked() -> None:
+    state = begun(head_mm=560.0, yarn=4, hook_mm=5.0)
+    state = until(lambda now: now.want is not None and now.want.kind is not Kind.LOOK, state)
+    want = state.want
+    assert want is not None
+    hoped = Amount(round(hoped_mm(state, want.kind, want.stitches) / INCH, 1), 0.1)
+    by_kind = said(state, c.Measured(hoped, want.kind, want.stitches))
+    assert said(state, c.Answer(hoped)).piece == by_kind.piece
+    assert said(state, c.Skip()).want is None
+
+
+def test_near_the_end_it_is_measured_after_every_few_repeats() -> None:
+    """Three or four repeats apart: common practice, no source."""
+    assert SETS_BETWEEN in {3, 4}
+    state = begun(head_mm=558.8, yarn=4, hook_mm=4.0, start=8)
+    state = until(lambda now: now.piece.stitches == 88 - 8, state)
+    asked = [sets for sets in range(1, 8)
+             if ReadingWanted in kinds_of(state, c.Sets(sets))]  # fmt: skip
+    assert asked == [SETS_BETWEEN]
+    early = until(lambda now: now.piece.finished == 4, begun(head_mm=558.8, yarn=4, start=8))
+    assert ReadingWanted not in kinds_of(early, c.Sets(SETS_BETWEEN))
+
+
+def test_a_reading_the_maker_insists_on_is_believed_and_narrows() -> None:
+    state = crown(4)
+    doubt = said(state, c.Measured(mm(2 * hoped_mm(state, Kind.ACROSS)), Kind.ACROSS))
+    believed = said(doubt, c.Yes())
+    assert believed.doubt is None
+    assert believed.piece.gauge.height_mm > 1.3 * state.piece.gauge.height_mm
+    assert girth_finished(believed.piece).mean == pytest.approx(420, rel=0.05)
+
+
+def test_the_refusal_of_an_absurd_reading_says_what_was_expected() -> None:
+    with pytest.raises(Refused) as caught:
+        decide(crown(4), c.Measured(Amount(60, unit=Unit.INCH), Kind.ACROSS))
+    hoped = hoped_mm(crown(4), Kind.ACROSS)
+    assert caught.value.detail["expected_mm"] == pytest.approx(hoped, rel=0.01)

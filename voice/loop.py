@@ -13,9 +13,10 @@ from voice.caller import Caller, Reply
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard, Hearing
 from voice.narrowing import groups_now
+from voice.phrases import Group
 from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
 from voice.sentences import hearing as words
-from voice.session_expectation import expectation_of
+from voice.session_expectation import answer_to, expectation_of
 from voice.speaker import SpeechFailedError
 from voice.turns import Manners, Turns
 
@@ -111,7 +112,11 @@ class Conversation:
 
     def _make_out(self, segment: Segment) -> None:
         state = self._caller.state
-        what = self._ears.hearing.decide(segment.samples, expectation_of(state), groups_now(state))
+        expected, groups = expectation_of(state), groups_now(state)
+        if self._turns.asked:
+            expected = answer_to(self._turns.asked, expected)
+            groups |= {Group.CONFIRM}
+        what = self._ears.hearing.decide(segment.samples, expected, groups)
         self._listener.heard(segment, what)
         self._do(turns.heard(self._turns, what, self._manners, self._clock()))
 

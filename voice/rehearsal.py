@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from statistics import median
 
-from pattern.commands import Undo
 from voice.caller import Caller
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
@@ -137,7 +136,16 @@ class Rehearsal:
             self.tally.understood += not answered
         else:
             self.tally.misheard.append((said, what.text))
-            self._to_say = ["undo", said] if self._caller.preview(what.command or Undo()) else [said]
+            self._mend(said, what)
+
+    def _mend(self, said: str, what: Heard) -> None:
+        """Take back what was done by mistake, where something was, and say it again."""
+        self._tries += 1
+        done = what.command is not None and self._caller.preview(what.command)
+        if self._tries < TRIES:
+            self._to_say = ["undo", said] if done else [said]
+        else:
+            self._type(said)
 
     def trouble(self, condition: Condition) -> None:
         """Nothing is wrong with sound that is only computed; if it is, it is shown."""
@@ -168,7 +176,10 @@ class Rehearsal:
         self.tally.not_caught.append(said)
         if self._tries < TRIES:
             self._to_say.insert(0, said)
-            return
+        else:
+            self._type(said)
+
+    def _type(self, said: str) -> None:
         self._tries = 0
         self._show(f"> {said}  (typed)")
         self._show(f"  {self._caller.hear(said).say}")

@@ -8,6 +8,7 @@ so that clear speech always wins over them.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from pattern.commands import (
     Answer,
@@ -27,8 +28,10 @@ from pattern.commands import (
     StartSides,
     Yes,
 )
+from pattern.decisions import decide
 from pattern.lengths import TAPE_UNITS, Amount
 from pattern.readings import expected, reading_of
+from pattern.refusals import Refused
 from pattern.session import State
 from voice.expectation import Expectation
 
@@ -46,7 +49,26 @@ _SPREAD = 3.0
 
 def expectation_of(state: State) -> Expectation:
     """The weights of commands said in this state."""
-    return lambda command: _weight(state, command)
+    return lambda command: NEVER if _refused(state, command) else _weight(state, command)
+
+
+def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
+    """The weights while it is asked which of some commands was said."""
+
+    def weight(command: Command) -> float:
+        return OPEN if isinstance(command, Yes | No) or command in asked else (
+            RARE * otherwise(command))  # fmt: skip
+
+    return weight
+
+
+def _refused(state: State, command: Command) -> bool:
+    """Whether the session would only say why the command makes no sense now."""
+    try:
+        decide(state, command)
+    except Refused:
+        return True
+    return False
 
 
 def _weight(state: State, command: Command) -> float:

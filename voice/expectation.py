@@ -49,6 +49,10 @@ class Silent:
 Decision = Act | AskWhich | Silent
 Expectation = Callable[[Command], float]
 """Weight of a command, 0 or more; 1 for one as likely as the average phrase."""
+Reader = Callable[[str], Command | None]
+"""The command that words mean here; None for words that mean none."""
+CONFIRMS = 5.0
+"""A command that the session expects this much is confirmed by it, as by another engine."""
 
 
 def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
@@ -56,12 +60,14 @@ def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
     return 1.0
 
 
-def chances(opinion: Opinion, expectation: Expectation) -> dict[Command, float]:
+def chances(
+    opinion: Opinion, expectation: Expectation, reader: Reader = read
+) -> dict[Command, float]:
     """Probability of each command, likeliest first; what is missing to 1 is "none of these"."""
     none = max(0.0, 1.0 - sum(found.score for found in opinion.hypotheses))
     weights: dict[Command, float] = {}
     for found in opinion.hypotheses:
-        if (command := read(found.words)) is not None:
+        if (command := reader(found.words)) is not None:
             weight = found.score * expectation(command)
             weights[command] = weights.get(command, 0.0) + weight
     total = none + sum(weights.values())
@@ -69,9 +75,14 @@ def chances(opinion: Opinion, expectation: Expectation) -> dict[Command, float]:
     return {command: weights[command] / total for command in likely if weights[command] > 0}
 
 
-def choose(opinion: Opinion, expectation: Expectation = flat) -> Decision:
-    """The decision of least expected cost; what is doubtful is asked about at most."""
-    chance = chances(opinion, expectation)
+def choose(
+    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read
+) -> Decision:
+    """The decision of least expected cost.
+
+    What is doubtful is asked about at most, unless it is just what the session expects.
+    """
+    chance = chances(opinion, expectation, reader)
     if not chance:
         return Silent()
     best, probability = next(iter(chance.items()))
@@ -79,7 +90,7 @@ def choose(opinion: Opinion, expectation: Expectation = flat) -> Decision:
     for count in (1, 2):
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
-    if not opinion.doubtful:
+    if not opinion.doubtful or expectation(best) >= CONFIRMS:
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pattern.commands import Command
-from voice.expectation import Act, AskWhich, Expectation, Silent, choose, flat
+from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion, Recogniser
@@ -36,6 +36,8 @@ class Heard:
     engine: str
     seconds: float
     """From the last sample to here."""
+    candidates: tuple[Command, ...] = ()
+    """To ask: the commands to choose from, those of `alternatives`."""
 
 
 class Hearing:
@@ -51,6 +53,7 @@ class Hearing:
         samples: Samples,
         expectation: Expectation = flat,
         groups: frozenset[Group] = frozenset(Group),
+        reader: Reader = read,
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
@@ -61,27 +64,30 @@ class Hearing:
             self._recogniser.set_grammar(grammar_of(groups))
             self._groups = groups
         self._recogniser.feed(samples)
-        return heard(self._recogniser.finish(), expectation, time.perf_counter() - began)
+        opinion = self._recogniser.finish()
+        return heard(opinion, expectation, time.perf_counter() - began, reader)
 
     def close(self) -> None:
         """Let go of the recogniser."""
         self._recogniser.close()
 
 
-def heard(opinion: Opinion, expectation: Expectation, seconds: float) -> Heard:
+def heard(
+    opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read
+) -> Heard:
     """What to do about an opinion."""
-    match choose(opinion, expectation):
+    match choose(opinion, expectation, reader):
         case Act(command):
-            best = _words_of(command, opinion)
+            best = _words_of(command, opinion, reader)
             return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,
                          opinion.engine, seconds)  # fmt: skip
         case AskWhich(candidates):
-            offered = tuple(_words_of(command, opinion) for command in candidates)
+            offered = tuple(_words_of(command, opinion, reader) for command in candidates)
             return Heard(offered[0].words, candidates[0], Action.ASK, offered[0].score, offered,
-                         opinion.engine, seconds)  # fmt: skip
+                         opinion.engine, seconds, candidates)  # fmt: skip
         case Silent():
             return Heard("", None, Action.SILENT, 0.0, opinion.hypotheses, opinion.engine, seconds)
 
 
-def _words_of(command: Command, opinion: Opinion) -> Hypothesis:
-    return next(found for found in opinion.hypotheses if read(found.words) == command)
+def _words_of(command: Command, opinion: Opinion, reader: Reader) -> Hypothesis:
+    return next(found for found in opinion.hypotheses if reader(found.words) == command)

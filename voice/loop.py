@@ -16,7 +16,7 @@ from voice.narrowing import groups_now
 from voice.phrases import Group
 from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
 from voice.sentences import hearing as words
-from voice.session_expectation import answer_to, expectation_of
+from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.speaker import SpeechFailedError
 from voice.turns import Manners, Turns
 
@@ -116,7 +116,7 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
-        what = self._ears.hearing.decide(segment.samples, expected, groups)
+        what = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state))
         self._listener.heard(segment, what)
         self._do(turns.heard(self._turns, what, self._manners, self._clock()))
 

@@ -13,10 +13,10 @@ from voice.caller import Caller
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation, Ears, Mouth
-from voice.phrases import read
 from voice.ports import Condition
 from voice.room import Room
 from voice.scripted import ScriptedMaker
+from voice.session_expectation import reader_in
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.turns import ECHO_S
 
@@ -126,12 +126,13 @@ class Rehearsal:
         self._said = None
         self._waited_s = self._room.now() - self._said_until_s
         answered, self._asked = self._asked, what.action is Action.ASK
+        right = what.command is not None and what.command == reader_in(self._caller.state)(said)
         if what.action is Action.SILENT:
             self._missed(said)
         elif what.action is Action.ASK:
             self.tally.asked.append(said)
-            self._to_say.insert(0, "yes" if what.command == read(said) else said)
-        elif what.command == read(said):
+            self._to_say.insert(0, "yes" if right else said)
+        elif right:
             self._tries = 0
             self.tally.understood += not answered
         else:

@@ -13,9 +13,12 @@ from collections.abc import Sequence
 from pattern.commands import (
     Answer,
     Back,
+    Begin,
+    Change,
     Choose,
     Command,
     Counted,
+    HeadOf,
     Kind,
     Lies,
     Measured,
@@ -33,7 +36,9 @@ from pattern.lengths import TAPE_UNITS, Amount
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.session import State
-from voice.expectation import Expectation
+from pattern.settings import DEFAULT_HEAD_MM, LIMITS
+from voice.expectation import Expectation, Reader
+from voice.phrases import read
 
 OPEN = 8.0
 """An answer to the question that is open."""
@@ -43,13 +48,42 @@ RARE = 0.3
 """What is said a few times in a hat, or does not fit the stage."""
 NEVER = 0.03
 """What cannot be right as far as the session knows; still possible, as it may be mistaken."""
+REFUSED = 0.005
+"""What the session would only refuse: to act on it would do nothing."""
+ASIDE = 0.1
+"""In the interview, an answer to another question than the open one."""
+_USUAL_SPREAD = 0.3
+"""Answers lie about the usual one by this share of it, or of the room that its limits leave."""
 _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
 
 
 def expectation_of(state: State) -> Expectation:
     """The weights of commands said in this state."""
-    return lambda command: NEVER if _refused(state, command) else _weight(state, command)
+    return lambda command: REFUSED if _refused(state, command) else _weight(state, command)
+
+
+def reader_in(state: State) -> Reader:
+    """Reads words as this state takes them: an answer to what is asked is what was asked for."""
+
+    def read_here(words: str) -> Command | None:
+        command = read(words)
+        return None if command is None else meant(state, command)
+
+    return read_here
+
+
+def meant(state: State, command: Command) -> Command:
+    """The command that does the same in this state and says what it does."""
+    want = state.want
+    if want is not None and want.kind is not Kind.LOOK and state.doubt is None:
+        match command:
+            case Answer(amount) | Measured(amount, None, None):
+                return Measured(amount, want.kind, want.stitches)
+    match command:
+        case Change(key, amount) if key == state.question and amount.value >= 0:
+            return Answer(amount)
+    return command
 
 
 def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
@@ -87,7 +121,15 @@ def _weight(state: State, command: Command) -> float:
             return OPEN if state.doubt is not None else RARE
         case Skip():
             return 1.0 if state.doubt or state.want or state.question else RARE
-        case Answer() | Choose() if state.question is None and state.doubt is None:
+        case Answer() | Choose() | HeadOf() if state.question is None and state.doubt is None:
+            return RARE
+        case Answer(amount) if state.question is not None:
+            return _answer(state, state.question, amount)
+        case Choose(key, _):
+            return OPEN if key == state.question else ASIDE
+        case HeadOf():
+            return OPEN if state.question == "head_mm" else ASIDE
+        case Begin() | Change():
             return RARE
         case Lies():
             return OPEN if _kind_asked(state) is Kind.LOOK else 1.0
@@ -96,6 +138,19 @@ def _weight(state: State, command: Command) -> float:
         case Back() | StartSides() | StartBrim():
             return RARE
     return 1.0
+
+
+def _answer(state: State, key: str, amount: Amount) -> float:
+    """High near the usual answer; all that the question allows stays possible."""
+    limits = LIMITS[key]
+    value = amount.mm(state.settings.unit) if limits.tape else amount.value
+    usual = {"head_mm": DEFAULT_HEAD_MM, "hook_mm": state.settings.hook, "ease_mm": 0.0,
+             "depth_mm": state.settings.depth, "brim_mm": state.settings.brim,
+             "start": float(state.settings.increases)}.get(key)  # fmt: skip
+    if usual is None:
+        return OPEN
+    off = (value - usual) / (_USUAL_SPREAD * max(abs(usual), 25.0 if limits.tape else 1.0))
+    return max(1.0, OPEN * math.exp(-off * off / 2))
 
 
 def _kind_asked(state: State) -> Kind | None:

@@ -110,18 +110,10 @@ def heard(turns: Turns, what: Heard, manners: Manners, now_s: float) -> Step:
     if what.action is Action.SILENT or what.command is None:
         return _missed(turns, what, manners)
     if what.action is Action.ASK and not turns.asked:
-        asked = tuple(dict.fromkeys(_commands(what)))
-        return replace(turns, asked=asked, misses=0), (AskWhich(what),)
+        return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
     command = _meant(turns.asked, what.command) if turns.asked else what.command
     turns = replace(turns, asked=(), misses=0, reminded=False)
     return (turns, (Take(command),)) if command is not None else (turns, ())
-
-
-def _commands(what: Heard) -> tuple[c.Command, ...]:
-    from voice.phrases import read
-
-    found = [read(alternative.words) for alternative in what.alternatives]
-    return tuple(command for command in found if command is not None)
 
 
 def _meant(asked: tuple[c.Command, ...], said: c.Command) -> c.Command | None:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pattern.errors import RoundsAloudError
 from voice import (
     call_command,
+    hear_command,
     models_command,
     pieces_command,
     plan_command,
@@ -24,6 +25,7 @@ COMMANDS = (
     ("pieces", "what is kept, and how far each is", pieces_command),
     ("writeup", "the pattern of a piece as it was made", writeup_command),
     ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
+    ("hear", "what each sound file would do", hear_command),
     ("models", "list, fetch and check speech models", models_command),
 )
 

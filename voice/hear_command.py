@@ -1,0 +1,140 @@
+"""The command `rounds-aloud hear`: what each sound file would do."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from voice import engines
+
+if TYPE_CHECKING:
+    from pattern.commands import Command
+    from voice.expectation import Expectation, Reader
+    from voice.hearing import Heard, Hearing
+    from voice.phrases import Group
+    from voice.ports import Samples
+
+ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
+STAGES = ("setup", "ring", "crown", "sides", "brim", "finishing")
+ALONG_STITCHES = 10
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Put the command's arguments on its parser."""
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a WAV file")
+    parser.add_argument("--stage", choices=STAGES, help="listen only for what makes sense there")
+    parser.add_argument("--asks", choices=ASKS, help="as an answer to this question")
+    parser.add_argument("--json", action="store_true", help="one JSON object a file")
+    engines.add_arguments(parser)
+
+
+def run(args: Namespace) -> int:
+    """Prints a line a file; 1 when one of them was no sound."""
+    from voice.hearing import Hearing
+    from voice.recognisers.recording import NotARecording, read_recording
+
+    hearing, failed = Hearing(engines.opened(args)), 0
+    try:
+        for file in args.files:
+            try:
+                samples = read_recording(file)
+            except NotARecording as refused:
+                print(refused, file=sys.stderr)
+                failed = 1
+                continue
+            what = decide(hearing, samples, args.stage, args.asks)
+            print(as_json(file, what) if args.json else _line(file, what), flush=True)
+    finally:
+        hearing.close()
+    return failed
+
+
+def decide(hearing: Hearing, samples: Samples, stage: str | None, asks: str | None) -> Heard:
+    """What a sound would do; one too long for an utterance is cut at its pauses first."""
+    from voice.endpoint import Endpointer
+    from voice.hearing import Action
+    from voice.ports import RATE_HZ
+    from voice.recognisers.engine import LONGEST_S
+
+    pieces = [samples]
+    if len(samples) > LONGEST_S * RATE_HZ:
+        cutter = Endpointer()
+        pieces = [s.samples for s in [*cutter.feed(samples), *cutter.finish()]] or [samples]
+    groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
+    found = [hearing.decide(piece, expectation, groups, reader) for piece in pieces]
+    return next((what for what in found if what.action is not Action.SILENT), found[0])
+
+
+def _groups(stage: str | None) -> frozenset[Group]:
+    from pattern.rounds import Stage
+    from pattern.session import State
+    from voice.narrowing import groups_now
+    from voice.phrases import Group
+
+    return groups_now(State(stage=Stage(stage))) if stage else frozenset(Group)
+
+
+def _reader(asks: str | None) -> Reader:
+    """Reads a bare number as the answer to what is asked."""
+    from pattern import commands as c
+    from voice.phrases import read
+
+    def read_here(words: str) -> Command | None:
+        command = read(words)
+        match command:
+            case c.Answer(amount) if asks == "count" and (count := amount.whole()) is not None:
+                return c.Counted(count)
+            case c.Answer(amount) | c.Measured(amount, None, None) if asks in set(c.Kind):
+                return c.Measured(amount, c.Kind(asks), ALONG_STITCHES if asks == "along" else None)
+        return command
+
+    return read_here
+
+
+def _expectation(asks: str | None) -> Expectation:
+    """An answer to what is asked is likelier than anything else."""
+    from pattern import commands as c
+    from voice.session_expectation import OPEN
+
+    def weight(command: Command) -> float:
+        match command:
+            case c.Measured(_, kind, _) if kind is not None and kind.value == asks:
+                return OPEN
+            case c.Counted() if asks == "count":
+                return OPEN
+            case c.Lies() if asks == "look":
+                return OPEN
+            case c.Answer() | c.Choose() | c.HeadOf() if asks == "setup":
+                return OPEN
+        return 1.0
+
+    return weight
+
+
+def as_json(file: Path, what: Heard) -> str:
+    """The finding on one line."""
+    return json.dumps({"file": str(file), "text": what.text, "command": _data(what.command),
+                       "action": what.action.value, "score": round(what.score, 4),
+                       "seconds": round(what.seconds, 3), "engine": what.engine})  # fmt: skip
+
+
+def _data(command: Command | None) -> dict[str, Any] | None:
+    """The command with its fields; its class is its `type`."""
+    from typing import get_args
+
+    from pattern import commands as c
+    from pattern.lengths import Amount
+    from pattern.records import Codec
+
+    if command is None:
+        return None
+    codec: Codec[Command] = Codec(get_args(c.Command), parts=(Amount,))
+    return codec.encode(command)
+
+
+def _line(file: Path, what: Heard) -> str:
+    said = what.text or "nothing that is meant for me"
+    return f"{file}: {what.action.value}: {said} ({what.score:.2f}, {what.seconds:.2f} s)"

@@ -185,10 +185,7 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
 
 
 def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:
-    """Natural logarithm of probability of the best path into each end, ends in rising order.
-
-    None where the sound is too short for any.
-    """
+    """Logarithm of the best path into each end, ends in rising order; None where none fits."""
     reached = Pass(graph, sounds, blank).reached[-1, graph.ends]
     return tuple(float(score) if score > _NEVER / 2 else None for score in reached)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -35,6 +35,20 @@ def decide(state: State, command: c.Command) -> Turn:
 def refused(state: State, command: c.Command, reason: Reason, **detail: str | float) -> Refused:
     """The refusal of a command in a state."""
     return Refused(reason, state.stage, command, detail)
+
+
+def first_turn(answers: Iterable[c.Command] = ()) -> Turn:
+    """The first turn of a new piece: what was answered beforehand, and the ring where it suffices.
+
+    Raises: Refused for an answer that makes no sense.
+    """
+    turn: Turn = (e.Begun(),)
+    for answer in answers:
+        turn = (*turn, *decide(fold(State(), turn), answer))
+    after = fold(State(), turn)
+    if after.stage is Stage.SETUP and {"head_mm", "yarn", "hook_mm"} <= set(after.answered):
+        turn = (*turn, e.SetupDone())
+    return offered_after(State(), turn)
 
 
 def opening(state: State, answers: Mapping[str, Any]) -> Turn:
@@ -132,7 +146,9 @@ def _measured(state: State, command: c.Measured) -> Turn:
 
 
 def _counted(state: State, command: c.Counted) -> Turn:
-    return offered_after(state, tape.counted(state, command))
+    """A count that can only be the offered round's says that this round is done, too."""
+    done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
+    return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
 
 
 def _lies(state: State, command: c.Lies) -> Turn:
@@ -230,10 +246,13 @@ def _begin(state: State, command: c.Begin) -> Turn:
     return offered_after(state, (e.SetupDone(),))
 
 
-def _changes(
-    state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf
-) -> Turn:
-    return offered_after(state, interview.changed(state, command))
+def _changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
+    turn = interview.changed(state, command)
+    if state.stage is not Stage.FINISHING or state.step:
+        return offered_after(state, turn)
+    more = next_round(fold(state, turn).piece)  # not fastened off yet: a wider brim goes on
+    widened = more is not None and getattr(command, "key", "") == "brim_mm"
+    return (*turn, e.RoundOffered(more)) if more is not None and widened else turn
 
 
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:

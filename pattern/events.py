@@ -11,6 +11,11 @@ from pattern.settings import Answered
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """A new piece; what was answered beforehand follows, and is not taken back by undo."""
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionAnswered:
     """A setting got a value; in the interview its question is closed."""
 
@@ -167,7 +172,7 @@ class Undone:
 
 
 Event = (
-    QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
+    Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone

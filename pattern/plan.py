@@ -15,9 +15,12 @@ from pattern.shape import flat_girth_mm
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
 Common practice, one worker's test."""
-FIT_STEPS = 0.6
+FIT_STEPS = 0.5
 """Sides off the wanted girth by more than this share of a stitch are corrected by whole stitches:
-half a stitch is the least that a correction can better, and a little more spares idle ones."""
+worked out, half a stitch is the least that a correction can better."""
+FITS_MM = 10.0
+"""A hat within this of the wanted girth fits; our choice. Sides further off get one more round,
+which corrects them, although they are deep enough."""
 CORRECT_AT_MOST = 10
 """A correction changes at most one stitch in so many in a round, so that it does not pucker."""
 
@@ -83,8 +86,10 @@ def next_round(piece: Piece) -> Round | None:
     if stage is Stage.RING:
         return Round(number, stage, 0, piece.settings.increases)
     if stage is Stage.CROWN:
-        shifted = not piece.settings.stacked and number % 2 == 0
-        return spaced_round(number, stage, piece.stitches, _crown_change(piece), shifted)
+        change = _crown_change(piece)
+        even = change > 2 and piece.stitches % change == 0  # others are long enough to say
+        shifted = even and not piece.settings.stacked and number % 2 == 0
+        return spaced_round(number, stage, piece.stitches, change, shifted)
     if stage is Stage.SIDES:
         change = correction(piece) or _mended(piece)
         return spaced_round(number, stage, piece.stitches, change)
@@ -105,7 +110,7 @@ def next_stage(piece: Piece) -> Stage:
     ):
         stage = Stage.SIDES
     deep = piece.side_rounds and sides_left(piece).mean < 0.5
-    if stage is Stage.SIDES and (piece.sides_closed or deep):
+    if stage is Stage.SIDES and (piece.sides_closed or (deep and not _misfits(piece))):
         stage = Stage.BRIM
     if stage is Stage.BRIM and piece.brim_rounds >= brim_total(piece):
         stage = Stage.FINISHING
@@ -148,6 +153,12 @@ def correction(piece: Piece) -> int:
         return 0
     most = max(piece.stitches // CORRECT_AT_MOST, 1)
     return max(-most, min(most, round(off / width)))
+
+
+def _misfits(piece: Piece) -> bool:
+    """Whether the sides miss the wanted girth by so much that a round more is worth it."""
+    off = piece.settings.girth_mm - girth_of(piece, piece.stitches).mean
+    return correction(piece) != 0 and abs(off) > FITS_MM
 
 
 def _mended(piece: Piece) -> int:

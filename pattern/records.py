@@ -70,6 +70,7 @@ class Codec(Generic[E]):
         self._classes = {kind.__name__: kind for kind in known}
         if len(self._classes) != len(known):
             raise TypeError("two classes of one name")
+        self._seen: dict[object, dict[str, Any]] = {}
         self._hints = {kind: self._field_hints(kind) for kind in known}
 
     def _field_hints(self, kind: type) -> dict[str, object]:
@@ -82,7 +83,16 @@ class Codec(Generic[E]):
         return hints
 
     def _arms(self, hint: object) -> dict[str, Any]:
-        """What a value may look like when written (see `_kind`), and the plain type it then has."""
+        """What a value may look like when written (see `_kind`), and the plain type it then has.
+
+        Each hint is looked at once: a long journal asks for the same few, and that took most of
+        the time of reading it.
+        """
+        if (known := self._seen.get(hint)) is None:
+            known = self._seen[hint] = self._look_at(hint)
+        return known
+
+    def _look_at(self, hint: object) -> dict[str, Any]:
         if get_origin(hint) in (Union, UnionType):
             arms = [self._arms(arg) for arg in get_args(hint)]
             merged = {kind: arm for each in arms for kind, arm in each.items()}

@@ -111,7 +111,8 @@ def fold(state: State, turn: Iterable[e.Event]) -> State:
     A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its place.
     """
     turn = tuple(turn)
-    if all(isinstance(event, QUIET) for event in turn) or turn == (e.Undone(),):
+    quiet = all(isinstance(event, QUIET) for event in turn)
+    if quiet or turn == (e.Undone(),) or isinstance(turn[0], e.Begun):
         return reduce(evolve, turn, state)
     after = reduce(evolve, turn, replace(state, last=None))
     return replace(after, undo=evolve(state, turn[0]) if turn[0] == e.Undone() else state)
@@ -148,7 +149,7 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, brief=brief)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
-        case e.Left():
+        case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state

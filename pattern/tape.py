@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Kind
@@ -49,20 +51,40 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
     if amount.value <= 0:
         raise Refused(Reason.NOT_A_LENGTH, state.stage, command)
     kind, stitches = _meant(state, command)
-    part = _part(state)
-    reading = reading_of(
-        state.piece, kind, amount.mm(unit), finest_step_mm(state, amount), part, stitches=stitches
-    )
-    if kind is Kind.AROUND and state.sets and state.offered is not None:
-        reading = reading_of(state.piece, kind, reading.value_mm, reading.step_mm, part,
-                             stitches=state.piece.stitches + state.sets)  # fmt: skip
+    reading = _reading(state, amount, kind, stitches)
+    if command.kind is None and _absurd(state, reading):
+        reading = next(
+            (other for other in _other_readings(state, amount) if not doubtful(state.piece, other)),
+            reading,
+        )
     hoped = expected(state.piece, reading).mean
-    if not hoped / ABSURD < reading.value_mm < hoped * ABSURD:
+    if _absurd(state, reading):
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
     if doubtful(state.piece, reading) or _shrunk(state, reading):
         return (*units, e.ReadingDoubted(reading, hoped))
     return (*units, e.ReadingTaken(reading))
+
+
+def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> Reading:
+    """The reading, with the sets that are worked in the offered round."""
+    if kind is Kind.AROUND and state.sets and state.offered is not None:
+        stitches = state.piece.stitches + state.sets
+    step_mm = finest_step_mm(state, amount)
+    return reading_of(state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state),
+                      stitches=stitches)  # fmt: skip
+
+
+def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:
+    """What a length may be a reading of, when it cannot be what was thought of first."""
+    for kind in (Kind.AROUND, Kind.ACROSS, Kind.DEPTH):
+        if kind in _SENSIBLE.get(state.piece.stage, frozenset()):
+            yield _reading(state, amount, kind, None)
+
+
+def _absurd(state: State, reading: Reading) -> bool:
+    hoped = expected(state.piece, reading).mean
+    return not hoped / ABSURD < reading.value_mm < hoped * ABSURD
 
 
 def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
@@ -148,6 +170,14 @@ def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
     if abs(command.count - piece.stitches) > slip_allowed(piece.stitches):
         return (e.CountDoubted(command.count),)
     return (e.CountTaken(command.count),)
+
+
+def counts_offered(state: State, count: int) -> bool:
+    """Whether the count is that of the offered round, and cannot be that of the round before."""
+    offered, last = state.offered, state.piece.stitches
+    if offered is None or abs(count - last) <= slip_allowed(last):
+        return False
+    return abs(count - offered.after) <= slip_allowed(offered.after)
 
 
 def slip_allowed(stitches: int) -> int:

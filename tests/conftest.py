@@ -1,4 +1,4 @@
-"""For all tests: how long an example takes is never what is tested."""
+"""What all tests share: time is measured in benchmarks, so no property has a deadline."""
 
 from __future__ import annotations
 

@@ -1,57 +1,63 @@
-"""Pieces part way through, for tests: worked by the session itself, from a common opening."""
+"""Pieces for tests: driven by hand, or at random through everything a maker may say."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from pathlib import Path
+from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.commands import Command
 from pattern.decisions import decide, opening
-from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.lengths import Amount, Unit
+from pattern.refusals import Refused
 from pattern.session import State, fold
-
-AT = "2026-03-01T18:30:00Z"
-SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
-"""A hat of few rounds."""
+from pattern.settings import Answered
 
 
-def kept(name: str) -> Path:
-    """A path to name in messages; nothing is written there."""
-    return Path(f"{name}.jsonl")
+def begun(**answers: Answered) -> State:
+    """A piece at its ring, for a head of 56 cm unless said otherwise."""
+    known = {"head_mm": 560.0, "yarn": 4, "hook_mm": 5.0, **answers}
+    return fold(State(), opening(State(), known))
 
 
-def begun(**answers: str | float | None) -> State:
-    """A piece whose first round is offered."""
-    return fold(State(), opening(State(), {**SMALL, **answers}))
-
-
-def said(state: State, *commands: Command) -> State:
-    """The state after each command, one turn each."""
+def told(state: State, *commands: c.Command) -> State:
+    """The state after commands; one that is refused changes nothing."""
     for command in commands:
-        state = fold(state, decide(state, command))
+        try:
+            state = fold(state, decide(state, command))
+        except Refused:
+            continue
     return state
 
 
-def until(done: Callable[[State], bool], state: State) -> State:
-    """Rounds worked as called, and nothing measured, until it is so."""
-    for _ in range(500):
-        if done(state):
-            return state
-        state = said(state, c.Next())
-    raise AssertionError("never came to it")
+NEXT = c.Next()
+COMMANDS = st.one_of(
+    st.just(NEXT), st.just(NEXT), st.just(NEXT),
+    st.sampled_from([
+        c.Skip(), c.Yes(), c.No(), c.Undo(), c.StartSides(), c.StartBrim(), c.FinishNow(),
+        c.Lies(c.Look.RIPPLES), c.Lies(c.Look.CUPS), c.Back(), c.RippedBack(1), c.RippedBack(3),
+        c.Change("brim_mm", Amount(3.0, unit=Unit.CM)), c.Pause(), c.Resume(),
+    ]),
+    st.integers(1, 9).map(c.Sets),
+    st.integers(3, 160).map(c.Counted),
+    st.builds(
+        lambda cm, kind: c.Measured(Amount(cm, 0.5, Unit.CM), kind),
+        st.integers(4, 130).map(lambda half: half / 2),
+        st.sampled_from([None, c.Kind.ACROSS, c.Kind.AROUND, c.Kind.DEPTH, c.Kind.BRIM]),
+    ),
+)  # fmt: skip
+"""Anything that may be said at the work, half of the time that a round is done."""
 
 
-def at(stage: Stage, state: State | None = None) -> State:
-    """The state when the stage begins."""
-    return until(lambda now: now.stage is stage, state or begun())
-
-
-def why_refused(state: State, command: Command) -> Reason:
-    """The reason of a refusal, which there must be."""
-    try:
-        decide(state, command)
-    except Refused as refused:
-        return refused.reason
-    raise AssertionError(f"{command} was not refused")
+@st.composite
+def pieces(draw: st.DrawFn) -> State:
+    """A piece somewhere in its making, after up to ninety turns."""
+    state = begun(
+        yarn=draw(st.sampled_from([3, 4, 5, 7])),
+        stitch=draw(st.sampled_from(["single", "half double", "double"])),
+        terms=draw(st.sampled_from(["us", "uk"])),
+        unit=draw(st.sampled_from(["inch", "centimeter", "millimeter"])),
+        brim_mm=draw(st.sampled_from([None, 0.0, 60.0])),
+        stacked=draw(st.booleans()),
+        joined=draw(st.booleans()),
+    )
+    state = told(state, *[NEXT] * draw(st.integers(0, 30)))
+    return told(state, *draw(st.lists(COMMANDS, max_size=60)))

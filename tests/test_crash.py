@@ -24,7 +24,7 @@ from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines
 from pattern.rounds import Stage
 from pattern.session import State, fold
-from tests.pieces import AT, SMALL
+from tests.hats import AT, SMALL
 
 ROOT = Path(__file__).parents[1]
 SAID: tuple[c.Command, ...] = (

@@ -16,7 +16,7 @@ from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, State
-from tests.pieces import at, begun, said, until, why_refused
+from tests.hats import at, begun, said, until, why_refused
 
 
 def mm(value: float) -> Amount:

@@ -17,7 +17,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.settings import LIMITS, QUESTIONS, Answered, Settings
 from pattern.tables import Sex, Stitch, Terms
-from tests.pieces import begun, said, until, why_refused
+from tests.hats import begun, said, until, why_refused
 
 CM = Unit.CM
 

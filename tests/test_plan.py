@@ -30,7 +30,7 @@ from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import Settings
-from tests.pieces import begun, said, until
+from tests.hats import begun, said, until
 
 INCH = 25.4
 HATS = st.fixed_dictionaries(

@@ -28,7 +28,7 @@ from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
 from pattern.settings import LIMITS, QUESTIONS
-from tests.pieces import AT, kept
+from tests.hats import AT, kept
 
 COMMANDS: tuple[type[Command], ...] = get_args(Command)
 KEYS = sorted({*LIMITS, *QUESTIONS, "girth"})

@@ -18,7 +18,7 @@ from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State
 from pattern.tape import ABSURD, SETS_BETWEEN, ripped_to_mend, slip_allowed
-from tests.pieces import at, begun, said, until, why_refused
+from tests.hats import at, begun, said, until, why_refused
 
 INCH = 25.4
 FELT = [kind for kind in Kind if kind is not Kind.LOOK]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("fit",)
+NAMES = ("fit", "hear", "speed")
 
 
 def main(argv: list[str]) -> int:

@@ -6,72 +6,117 @@ import argparse
 import math
 import random
 import statistics
+from collections.abc import Iterable
 
 from pattern.gauge import prior
 from pattern.settings import Settings
-from tests.bench.makers import Hat, Maker, call_through
+from tests.bench.calling import Hat, call_through
+from tests.bench.makers import CLASSES, TENSION, Maker, Tape
 
 FITS_MM = 10.0
+FLAT = (0.93, 1.07)
+COVERED = (0.90, 0.98)
 
 
 def fixed_counts(maker: Maker) -> float:
     """Girth error of a hat with the counts of the nominal gauge, in mm."""
-    settings = Settings(head_mm=maker.head_mm, hook_mm=4.5)
+    settings = Settings(head_mm=maker.head_mm, yarn=maker.yarn, hook_mm=maker.hook_mm)
     stitches = round(maker.head_mm / prior(settings).width_mm)
-    return stitches * maker.width * (1 + maker.looser) - maker.head_mm
+    return stitches * maker.width_mm * (1 + maker.looser) - maker.head_mm
+
+
+def swatch(maker: Maker) -> float:
+    """Girth error of counts from a swatch of the maker's own, in mm.
+
+    Stitches in four inches are counted to half a stitch, without any other error, in the tension
+    of the crown. Common practice, no source.
+    """
+    in_4in = round(2 * 101.6 / maker.width_mm) / 2
+    stitches = round(maker.head_mm * in_4in / 101.6)
+    return stitches * maker.width_mm * (1 + maker.looser) - maker.head_mm
 
 
 def half_inch_short(maker: Maker) -> float:
     """Girth error when increasing stops half an inch short of girth over pi, in mm.
 
-    The crown is measured after each repeat of the last round. Common practice, no source.
+    The crown is measured, without any error, after each repeat of the last round. Common practice,
+    no source; a hat so made is meant to stretch, and nothing is added here for that.
     """
     stop = maker.head_mm / math.pi - 12.7
     sets = 6
-    while 2 * (maker.ring + maker.height * sets / 6) < stop:
+    while 2 * (maker.ring_mm + maker.height_mm * sets / 6) < stop:
         sets += 1
-    return sets * maker.width * (1 + maker.looser) - maker.head_mm
+    return sets * maker.width_mm * (1 + maker.looser) - maker.head_mm
+
+
+def crowd_of(seed: int, count: int, *, refuses: bool) -> list[Maker]:
+    """Makers of their own random numbers each, so that one maker's hat changes no other's."""
+    name = "refuses" if refuses else "answers"
+    return [Maker(random.Random(f"{seed} {name} {i}"), refuses) for i in range(count)]
 
 
 def run(argv: list[str]) -> int:
-    """Prints the table; returns 1 when a figure to reach is missed."""
+    """Prints the tables; returns 1 when a figure to reach is missed."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench fit")
     parser.add_argument("--makers", type=int, default=1000)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args(argv)
-    makers = [Maker(random.Random(options.seed * 1_000_003 + i)) for i in range(options.makers)]
+    makers = crowd_of(options.seed, options.makers, refuses=False)
     rivals = {"fixed counts": [fixed_counts(m) for m in makers],
+              "own swatch": [swatch(m) for m in makers],
               "half an inch short": [half_inch_short(m) for m in makers]}  # fmt: skip
     hats = [call_through(maker) for maker in makers]
-    refusing = [call_through(Maker(random.Random(options.seed * 7_000_003 + i), refuses=True))
-                for i in range(options.makers)]  # fmt: skip
-    print(f"{options.makers} makers, heads 45 to 60 cm")
+    refusing = [call_through(m) for m in crowd_of(options.seed, options.makers, refuses=True)]
+    print(f"{options.makers} makers who answer and as many who refuse, seed {options.seed}, "
+          "heads 45 to 60 cm, single crochet")  # fmt: skip
     columns = f"{'within 1 cm':>12}{'median mm':>11}{'p95 mm':>9}{'readings':>10}{'covered':>9}"
     print(f"{'way':22}{columns}")
     _row("ours", [h.girth_error_mm for h in hats], hats)
-    _row("ours, none taken", [h.girth_error_mm for h in refusing], refusing)
     for name, errors in rivals.items():
         _row(name, errors, [])
-    depth = _share(abs(h.depth_error_mm) <= FITS_MM for h in hats)
-    brim = _share(0.93 <= h.fullness <= 1.07 for h in hats)
-    print(f"depth within 1 cm {depth:.1%}   brim fullness 0.93 to 1.07 {brim:.1%}")
-    return 0 if _reached(hats, refusing, depth, brim) else 1
+    _row("ours, none taken", [h.girth_error_mm for h in refusing], refusing)
+    print("ours, by the maker:")
+    for name, some in _parts(hats).items():
+        if some:
+            _row("  " + name, [h.girth_error_mm for h in some], some)
+    return 0 if _reached(hats, refusing) else 1
 
 
-def _reached(hats: list[Hat], refusing: list[Hat], depth: float, brim: float) -> bool:
+def _parts(hats: list[Hat]) -> dict[str, list[Hat]]:
+    """The hats of each crowd, yarn class and tape."""
+    parts = {f"{crowd} hands": [h for h in hats if h.maker.crowd == crowd] for crowd in TENSION}
+    parts |= {f"class {yarn}": [h for h in hats if h.maker.yarn == yarn] for yarn in CLASSES}
+    return parts | {f"reads {tape.name.lower()}": [h for h in hats if h.maker.tape is tape]
+                    for tape in Tape}  # fmt: skip
+
+
+def _reached(hats: list[Hat], refusing: list[Hat]) -> bool:
+    """Prints each figure to reach beside its aim; whether all are."""
     errors = [abs(h.girth_error_mm) for h in hats]
-    return (
-        _share(x <= FITS_MM for x in errors) >= 0.98
-        and statistics.median(errors) <= 3
-        and statistics.mean(h.readings for h in hats) <= 6
-        and all(0.90 <= _share(h.covered for h in some) <= 0.98 for some in (hats, refusing))
-        and depth >= 0.95
-        and brim >= 0.95
-    )
+    covered = {name: _share(h.covered for h in some)
+               for name, some in (("answer", hats), ("refuse", refusing))}  # fmt: skip
+    fits, depth = _share(x <= FITS_MM for x in errors), _share(
+        abs(h.depth_error_mm) <= FITS_MM for h in hats)  # fmt: skip
+    median, readings = statistics.median(errors), statistics.mean(h.readings for h in hats)
+    brim = _share(FLAT[0] <= h.fullness <= FLAT[1] for h in hats)
+    checks = [
+        ("girth within 1 cm, at least 98 %", f"{fits:.1%}", fits >= 0.98),
+        ("median girth error, at most 3 mm", f"{median:.2f} mm", median <= 3),
+        ("readings a hat, at most 6", f"{readings:.2f}", readings <= 6),
+        ("depth within 1 cm, at least 95 %", f"{depth:.1%}", depth >= 0.95),
+        ("brim fullness 0.93 to 1.07, at least 95 %", f"{brim:.1%}", brim >= 0.95),
+        *((f"covered where makers {name}, 90 to 98 %", f"{share:.1%}",
+           COVERED[0] <= share <= COVERED[1]) for name, share in covered.items()),
+    ]  # fmt: skip
+    for what, figure, reached in checks:
+        print(f"{what:46}{figure:>9}  {'reached' if reached else 'MISSED'}")
+    looks = statistics.mean(h.looks for h in hats)
+    print(f"{'looks asked for a hat, besides':46}{looks:9.2f}")
+    return all(reached for _, _, reached in checks)
 
 
-def _share(flags: object) -> float:
-    values = [bool(flag) for flag in flags]  # type: ignore[attr-defined]
+def _share(flags: Iterable[bool]) -> float:
+    values = list(flags)
     return sum(values) / len(values)
 
 

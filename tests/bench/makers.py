@@ -1,148 +1,98 @@
-"""Simulated makers: hidden true hands that work what is called and lay a coarse tape on it."""
+"""Simulated makers: hidden true hands, drawn without a look at what the program believes.
+
+Every number here is the simulator's own choice, made once and not for a nicer table; none is
+imported from `pattern`, so that the program cannot be right merely by agreeing with itself.
+"""
 
 from __future__ import annotations
 
 import math
 import random
 from dataclasses import dataclass, field
+from enum import Enum
 
-from pattern import commands as c
-from pattern.commands import Kind, Look
-from pattern.decisions import decide, opening
-from pattern.gauge import prior
 from pattern.lengths import Amount, Unit
-from pattern.readings import girth_finished
-from pattern.rounds import Stage
-from pattern.session import State, fold
-from pattern.settings import Settings
-from pattern.tables import STITCHES
 
-WIDTH_SPREAD, RATIO_SPREAD = 0.12, 0.07
-DRIFT = 0.002
-"""Relative random walk of tension a round."""
-LOOSER, LOOSER_SPREAD = 0.02, 0.015
-"""Straight rounds come out looser than the crown."""
-TAPE_MM, QUARTER_INCH = 2.0, 6.35
+HEAD_MM = (450.0, 600.0)
+"""Heads, evenly: a one-year-old's to a large adult's."""
+CLASSES: dict[int, tuple[float, float, tuple[float, ...]]] = {
+    3: (14.5, 5.0, (3.5, 4.0, 4.5, 5.0)),
+    4: (12.5, 6.0, (4.0, 4.5, 5.0, 5.5)),
+    5: (9.5, 7.75, (5.5, 6.0, 6.5, 8.0)),
+}
+"""Yarn class: single crochet in 4 in and hook in mm, both at the middle of the published range
+(Craft Yarn Council, Standard Yarn Weight System, from a copy), and the hooks that makers take."""
+HOOK_POWER = (0.4, 1.0)
+"""Stitch width grows as hook diameter to a power that differs from maker to maker, evenly."""
+TENSION = {"tighter": 0.96, "even": 1.0, "looser": 1.04}
+"""Three crowds of makers, alike in number: their mean stitch width over the published one."""
+WIDTH_SPREAD = 0.12
+"""Stitch widths within a crowd, relative."""
+RATIO, RATIO_SPREAD = 1.12, 0.07
+"""Height over width of single crochet: the middle of 1.0 to 1.25 (common practice, one test)."""
+RING_WIDTHS = (0.1, 0.8)
+"""Radius of the ring in stitch widths, evenly."""
+DRIFT = (0.001, 0.004)
+"""Relative random walk of tension a round, one standard deviation; each maker has one, evenly."""
+LOOSER, LOOSER_SPREAD = 0.02, 0.02
+"""By how much straight rounds come out looser than a crown, relative."""
+TAPE_MM = (1.0, 3.0)
+"""How exactly a maker lays the tape, one standard deviation; each maker has one, evenly."""
+
+
+class Tape(Enum):
+    """How finely a maker reads: (steps in a unit, unit)."""
+
+    QUARTERS = (4, Unit.INCH)
+    EIGHTHS = (8, Unit.INCH)
+    MILLIMETRES = (1, Unit.MM)
+
+
+TAPES = (Tape.QUARTERS,) * 3 + (Tape.EIGHTHS, Tape.MILLIMETRES)
+"""Three makers in five read to a quarter of an inch."""
 
 
 @dataclass
 class Maker:
-    """One pair of hands with a head to fit; everything here is hidden from the caller."""
+    """One pair of hands with a head to fit; all but yarn and hook is hidden from the caller."""
 
     rng: random.Random
     refuses: bool = False
+    """Whether every reading that is asked for is left out."""
+    crowd: str = field(init=False)
+    yarn: int = field(init=False)
+    hook_mm: float = field(init=False)
+    tape: Tape = field(init=False)
     head_mm: float = field(init=False)
-    width: float = field(init=False)
-    height: float = field(init=False)
-    ring: float = field(init=False)
+    width_mm: float = field(init=False)
+    height_mm: float = field(init=False)
+    ring_mm: float = field(init=False)
     looser: float = field(init=False)
+    """Relative change of tension where the sides begin."""
+    drift: float = field(init=False)
+    tape_mm: float = field(init=False)
 
     def __post_init__(self) -> None:
         """Draws the hands."""
-        rng, settings = self.rng, Settings(hook_mm=4.5)
-        self.head_mm = rng.uniform(450, 600)
-        self.width = prior(settings).width_mm * rng.lognormvariate(0, WIDTH_SPREAD)
-        ratio = STITCHES[settings.stitch].height_in_widths * rng.lognormvariate(0, RATIO_SPREAD)
-        self.height = self.width * ratio
-        self.ring = self.width * rng.uniform(0.1, 0.8)
+        rng = self.rng
+        self.crowd = rng.choice(list(TENSION))
+        self.yarn = rng.choice(list(CLASSES))
+        in_4in, middle_mm, hooks = CLASSES[self.yarn]
+        self.hook_mm, self.tape = rng.choice(hooks), rng.choice(TAPES)
+        self.head_mm = rng.uniform(*HEAD_MM)
+        usual = 101.6 / in_4in * (self.hook_mm / middle_mm) ** rng.uniform(*HOOK_POWER)
+        self.width_mm = usual * TENSION[self.crowd] * rng.lognormvariate(0, WIDTH_SPREAD)
+        self.height_mm = self.width_mm * RATIO * rng.lognormvariate(0, RATIO_SPREAD)
+        self.ring_mm = self.width_mm * rng.uniform(*RING_WIDTHS)
         self.looser = rng.gauss(LOOSER, LOOSER_SPREAD)
+        self.drift, self.tape_mm = rng.uniform(*DRIFT), rng.uniform(*TAPE_MM)
 
-    def tape(self, true_mm: float) -> Amount:
-        """What the maker says of a length: laid with an error, read to a quarter of an inch."""
-        read = true_mm + self.rng.gauss(0, TAPE_MM)
-        quarters = max(round(read / QUARTER_INCH), 1)
-        step = 0.25 if quarters % 2 else 0.5 if quarters % 4 else 1.0
-        return Amount(quarters / 4, step, Unit.INCH)
+    def read(self, true_mm: float) -> Amount:
+        """What the maker says of a length: laid with an error, then read to the tape's step.
 
-
-@dataclass
-class Hat:
-    """What one call through a whole hat came to."""
-
-    girth_error_mm: float
-    depth_error_mm: float
-    fullness: float
-    covered: bool
-    readings: int
-    commands: int
-
-
-def call_through(maker: Maker) -> Hat:
-    """Works a whole hat as the session calls it."""
-    state = State()
-    state = fold(state, opening(state, {"head_mm": maker.head_mm, "yarn": 4, "hook_mm": 4.5,
-                                        "unit": "inch"}))  # fmt: skip
-    work = _Work(maker)
-    readings = commands = 0
-    while state.stage is not Stage.FINISHING:
-        if state.want is not None or state.doubt is not None:
-            command = work.answer(state)
-            readings += isinstance(command, c.Measured)
-        else:
-            command = c.Next()
-            work.round(state)
-        state = fold(state, decide(state, command))
-        commands += 1
-    return work.hat(state, readings, commands)
-
-
-class _Work:
-    """The cloth as it really is."""
-
-    def __init__(self, maker: Maker) -> None:
-        self.maker, self.width, self.height = maker, maker.width, maker.height
-        self.along = maker.ring
-        self.sides, self.brim, self.edge, self.depth = False, 0.0, 0.0, 0.0
-
-    def round(self, state: State) -> None:
-        """Works the offered round."""
-        rng, offered = self.maker.rng, state.offered
-        assert offered is not None
-        if offered.stage is Stage.SIDES and not self.sides:
-            self.sides = True
-            self.width *= 1 + self.maker.looser
-            self.height *= 1 + self.maker.looser
-        drift = rng.gauss(1, DRIFT)
-        self.width, self.height = self.width * drift, self.height * drift
-        if offered.stage is Stage.BRIM:
-            self.edge = self.edge or offered.before * self.width
-            self.depth = self.depth or self.along
-            self.brim += self.height
-        self.along += self.height
-
-    def answer(self, state: State) -> c.Command:
-        """What the maker says when asked."""
-        if state.doubt is not None:
-            return c.Yes()
-        want, piece = state.want, state.piece
-        if want is None or self.maker.refuses:
-            return c.Skip()
-        if want.kind is Kind.LOOK:
-            return c.Lies(self._look(piece.stitches))
-        true = {
-            Kind.ACROSS: 2 * self.along,
-            Kind.AROUND: piece.stitches * self.width,
-            Kind.ALONG: (want.stitches or 1) * self.width,
-            Kind.DEPTH: self.along,
-            Kind.BRIM: self.brim,
-        }[want.kind]
-        return c.Measured(self.maker.tape(true), want.kind, want.stitches)
-
-    def _look(self, stitches: int) -> Look:
-        full = stitches * self.width / (math.tau * self.along)
-        return Look.RIPPLES if full > 1.15 else Look.CUPS if full < 0.85 else Look.FLAT
-
-    def hat(self, state: State, readings: int, commands: int) -> Hat:
-        """The finished hat against what was wanted and what was promised."""
-        settings, piece = state.settings, state.piece
-        slope = math.cos(math.radians(settings.slope_deg))
-        flat = self.edge + math.tau * self.brim * slope
-        promised = girth_finished(piece)
-        return Hat(
-            self.edge - settings.girth_mm,
-            self.depth - settings.depth,
-            piece.stitches * self.width / flat,
-            abs(self.edge - promised.mean) <= 1.96 * promised.sd,
-            readings,
-            commands,
-        )
+        A fraction is said in its lowest terms, as a person does: four eighths are a half.
+        """
+        parts, unit = self.tape.value
+        laid_mm = true_mm + self.rng.gauss(0, self.tape_mm)
+        steps = max(round(laid_mm * parts / (25.4 if unit is Unit.INCH else 1)), 1)
+        return Amount(steps / parts, math.gcd(steps, parts) / parts, unit)

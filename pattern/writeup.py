@@ -1,0 +1,166 @@
+"""The write-up of a piece: the pattern as it was made, and the rest of it as planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from pattern import writeup_parts as parts
+from pattern.ahead import begun_again, planned_end, readings_ahead
+from pattern.commands import Kind
+from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.events import ReadingWanted
+from pattern.gauge import Estimate
+from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
+from pattern.plan import Piece, depth_at, girth_of
+from pattern.readings import Reading, girth_finished
+from pattern.rounds import Stage
+from pattern.session import State, Taken
+from pattern.written_rounds import Written, short_name, stitches, written_lines
+from pattern.yarn import Use, usual_use
+
+_STAGES = {Stage.RING: "Crown", Stage.CROWN: "Crown", Stage.SIDES: "Sides", Stage.BRIM: "Brim"}
+_MEASURED = {
+    Kind.ACROSS: "across the crown",
+    Kind.CORNERS: "across the corners of the crown",
+    Kind.AROUND: "around the edge",
+    Kind.DEPTH: "depth from the middle of the crown along the cloth",
+    Kind.BRIM: "width of the brim along the cloth",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What a finished piece measures, in mm."""
+
+    girth: Estimate
+    depth: Estimate
+    brim: Estimate | None
+
+
+def measures(piece: Piece) -> Measures:
+    """The measures of a piece as far as it is worked; its edge is its girth while it has no sides.
+    """
+    sided = piece.side_rounds or piece.brim_rounds
+    girth = girth_finished(piece) if sided else girth_of(piece, piece.stitches)
+    brim = piece.gauge.of((0.0, float(piece.brim_rounds), 0.0))
+    depth = depth_at(piece, piece.finished - piece.brim_rounds)
+    return Measures(girth, depth, brim if piece.brim_rounds else None)
+
+
+def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
+    """The pattern as it was made; rounds not made yet are given as they are planned now.
+
+    `use` is the yarn in a stitch where it is better known than from the tables.
+    """
+    end = planned_end(state)
+    written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
+    done, ahead = written[: state.piece.finished], written[state.piece.finished :]
+    use = use or usual_use(state.settings, state.piece.gauge)
+    need = use.for_stitches(sum(line.round.after for line in written))
+    sections = [
+        Section("About this pattern", (Paragraph(_status(done, ahead)),)),
+        parts.materials(end, need),
+        parts.gauge(state),
+        _measurements(end.piece, planned=bool(ahead)),
+        parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
+        *_rounds(state, done, ahead),
+        *_readings(state),
+        *_readings_to_come(state),
+        parts.finishing(state.settings),
+        parts.cautions(state.settings),
+    ]
+    how = "as made" if not ahead else "as made so far" if done else "as planned"
+    title = "".join(sign if sign.isprintable() else " " for sign in name).strip() or "A hat"
+    return Writeup(f"{title}: pattern {how}", state.settings.terms, tuple(sections))
+
+
+def as_planned(state: State, name: str, use: Use | None = None) -> Writeup:
+    """The whole pattern from its ring, as it is planned with the gauge that is known now."""
+    return as_made(begun_again(state), name, use)
+
+
+def _status(done: list[Written], ahead: list[Written]) -> str:
+    total = sum(line.found for line in done)
+    planned = sum(line.round.after for line in ahead)
+    words = "A hat worked in rounds from the middle of its crown."
+    if done:
+        words += f" Made: {len(done)} rounds, {total} stitches."
+    if ahead:
+        words += f" {'Still to make' if done else 'Planned'}: {len(ahead)} rounds, "
+        words += f"{planned} stitches."
+    return words
+
+
+def _measurements(piece: Piece, planned: bool) -> Section:
+    settings, found = piece.settings, measures(piece)
+    rows = [("Girth of the sides", found.girth, settings.girth_mm),
+            ("Depth along the cloth", found.depth, settings.depth)]  # fmt: skip
+    if found.brim is not None:
+        rows.append(("Width of the brim", found.brim, settings.brim))
+    table = Table(
+        "What the finished hat measures",
+        ("Measure", "As planned" if planned else "As made", "Give or take", "Wanted"),
+        tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),
+               plain_length(wanted, settings.unit)) for what, value, wanted in rows),
+    )  # fmt: skip
+    depth = Paragraph("Depth is measured along the cloth from the middle of the crown to the foot "
+                      "of the sides. " + GIVE_OR_TAKE)  # fmt: skip
+    return Section("Finished measurements", (*parts.head(settings), table, depth))
+
+
+def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:
+    short = short_name(state.settings.stitch, state.settings.terms)
+    how = parts.how_to_work(state.settings)
+    if done:
+        yield Section("Rounds as made", how, tuple(_staged(done, short)))
+    if not ahead:
+        return
+    blocks: tuple[Block, ...] = () if done else how
+    if state.sets and state.offered is not None:
+        worked = f"Of round {state.offered.number}, {state.sets} of {state.offered.sets} repeats"
+        blocks = (*blocks, Paragraph(f"{worked} are worked already."))
+    heading = "Rounds still to make, as planned now" if done else "Rounds as planned"
+    yield Section(heading, blocks, tuple(_staged(ahead, short)))
+
+
+def _staged(rounds: Iterable[Written], short: str) -> Iterator[Section]:
+    for stage, run in groupby(rounds, key=lambda line: _STAGES[line.round.stage]):
+        yield Section(stage, (Items(written_lines(run, short)),))
+
+
+def _readings(state: State) -> Iterator[Section]:
+    taken = list(state.readings_taken())[::-1]
+    if taken:
+        rows = tuple(_reading_row(state, one) for one in taken)
+        table = Table("Readings of the tape", ("Taken after", "Measured", "Reading"), rows)
+        yield Section("Readings taken", (table,))
+
+
+def _readings_to_come(state: State) -> Iterator[Section]:
+    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in readings_ahead(state))
+    if rows:
+        table = Table("Readings that will be asked for", ("After", "Measure"), rows)
+        note = Paragraph("One that is taken makes some of the later ones needless.")
+        yield Section("Readings to come", (table, note))
+
+
+def _wanted(event: ReadingWanted) -> str:
+    if event.kind is Kind.LOOK:
+        return "how it lies: flat, rippling or cupping"
+    if event.stitches is not None:
+        return f"along {stitches(event.stitches)} of the edge"
+    return _MEASURED[event.kind]
+
+
+def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
+    out = ", since taken out" if taken.after_round > state.piece.finished else ""
+    value = length(taken.reading.value_mm, state.settings.unit)
+    return f"Round {taken.after_round}{out}", measured(taken.reading), value
+
+
+def measured(reading: Reading) -> str:
+    """What a reading measured, in words."""
+    along = f"along {stitches(reading.stitches)} of the edge"
+    return _MEASURED.get(reading.kind, along)

@@ -1,0 +1,187 @@
+"""The sections of a write-up that do not list rounds: yarn, gauge, terms, finishing, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from pattern import measure_text as text
+from pattern.document import Items, Paragraph, Section, Table
+from pattern.gauge import Estimate, prior
+from pattern.lengths import Unit, factor
+from pattern.session import State
+from pattern.settings import Settings
+from pattern.tables import (
+    CAUTIONS,
+    STITCHES,
+    YARNS,
+    Caution,
+    Sex,
+    Terms,
+    brim_for_shade_mm,
+    head_median_mm,
+    stitch_name,
+)
+from pattern.written_rounds import short_name
+from pattern.yarn import Need
+
+CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({
+    "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat must "
+    "be held, use a fastener that breaks away.",
+    "small parts": "No buttons, beads or sewn-on eyes: they can come off and be swallowed.",
+    "sleep": "No hat while asleep: it can cover the face, and a baby can overheat.",
+    "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half hour. "
+    "With pain, numbness or tingling, stop and ask a health professional.",
+})  # fmt: skip
+"""By key of `pattern.tables.CAUTIONS`, where the sources are; shade is worded by its width."""
+_LOCAL = (
+    "These are the usual cautions and no legal advice. Rules differ between countries, and between "
+    "gifts and goods for sale: where they differ, your local rules decide."
+)
+
+
+def materials(state: State, need: Need) -> Section:
+    """Yarn and hook, and how much yarn the whole hat needs."""
+    settings, yards = state.settings, factor(Unit.METRE, Unit.YARD)
+    in_yards = Estimate(need.metres.mean * yards, need.metres.sd * yards)
+    rows = [
+        ("Yarn", f"class {settings.yarn}, {YARNS[settings.yarn].name}"),
+        ("Yarn needed, metres", text.rounded(need.metres)),
+        ("Yarn needed, yards", text.rounded(in_yards)),
+        ("Yarn needed, grams", text.rounded(need.grams)),
+    ]
+    if need.balls is not None:
+        rows.append(("Yarn needed, balls", text.rounded(need.balls, 1)))
+    rows.append(("Hook", f"{settings.hook:g} mm"))
+    table = Table("Yarn and hook", ("Item", "Amount"), tuple(rows))
+    also = Paragraph("Also a stitch marker, a blunt needle, scissors and a tape measure.")
+    return Section("Materials", (table, also))
+
+
+def gauge(state: State) -> Section:
+    """The gauge, and where it is known from."""
+    known, unit = state.piece.gauge, state.settings.unit
+    width, height = known.of((1.0, 0.0, 0.0)), known.of((0.0, 1.0, 0.0))
+    rows = (
+        ("Stitches", text.stitches_in(width.mean, unit), text.fine_length(width, unit)),
+        ("Rounds", text.stitches_in(height.mean, unit), text.fine_length(height, unit)),
+    )
+    table = Table("Gauge in rounds", ("What", "How many", "One measures"), rows)
+    return Section("Gauge", (table, Paragraph(_source(state))))
+
+
+def _source(state: State) -> str:
+    readings = sum(1 for _ in state.readings_taken())
+    if readings:
+        return (f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
+                "itself, and from how it lay where that was said.")  # fmt: skip
+    if prior(state.settings).mean != state.piece.gauge.mean:
+        return "From the published gauge of the yarn and hook, and from how the piece lay."
+    return "From the published gauge of the yarn, scaled to the hook; not measured on a piece yet."
+
+
+def head(settings: Settings) -> tuple[Paragraph, ...]:
+    """For which head, and whether that head was measured."""
+    unit, ease = settings.unit, settings.ease_mm
+    girth = text.length(settings.girth_mm - ease, unit)
+    less = "smaller" if ease < 0 else "larger"
+    words = f"For a head of {girth} around, measured level above the ears."
+    if ease:
+        words += f" The hat is made {text.plain_length(abs(ease), unit)} {less} than that."
+    if head_from_table(settings):
+        words += " This girth came from a table: a measured head wins."
+    return (Paragraph(words),)
+
+
+def head_from_table(settings: Settings) -> bool:
+    """Whether the head's girth is a table's, or the default, rather than a measured one."""
+    if settings.head_mm is None:
+        return True
+    if settings.age_years is None:
+        return False
+    medians = [head_median_mm(settings.age_years, sex) for sex in Sex]
+    known = (*medians, sum(medians) / len(medians))
+    return any(abs(settings.head_mm - girth) < 1e-6 for girth in known)
+
+
+def abbreviations(settings: Settings, decreasing: bool) -> Section:
+    """The terms of this document, and the same stitch in the other dialect."""
+    stitch, terms = settings.stitch, settings.terms
+    other = Terms.UK if terms is Terms.US else Terms.US
+    short, name = short_name(stitch, terms), stitch_name(stitch, terms)
+    rows = [("st, sts", "stitch, stitches"), (short, name)]
+    if decreasing:
+        rows.append((f"{short}2tog", f"work the next two stitches together as one {name}"))
+    rows.append((_slip(terms), "slip stitch"))
+    if settings.joined:
+        rows.append(("ch", "chain"))
+    table = Table("Abbreviations", ("Short", "Meaning"), tuple(rows))
+    words = (
+        f"This pattern uses {terms.value.upper()} terms. In {other.value.upper()} terms "
+        f"{name} is called {stitch_name(stitch, other)}, {short_name(stitch, other)}."
+    )
+    return Section("Terms and abbreviations", (Paragraph(words), table))
+
+
+def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
+    """How the rounds begin and end, and how the brackets are read: common practice, no source."""
+    ring = ("The ring is a loop of yarn that is pulled tight after round 1; or chain 2 and work "
+            "round 1 into the first chain.")  # fmt: skip
+    chains, slip = STITCHES[settings.stitch].turning_chains, _slip(settings.terms)
+    closing = (
+        f"Close each round with {slip} in its first st; begin the next with ch {chains}, which "
+        f"does not count as a stitch, and work its first st where the {slip} is."
+    )
+    spiral = "Work in a spiral without joining; keep a marker in the first st of each round."
+    reading = "Work what stands in brackets as often as is said behind them, in all."
+    return (Paragraph(" ".join((ring, closing if settings.joined else spiral, reading))),)
+
+
+def finishing(settings: Settings) -> Section:
+    """The steps after the last round, in the order in which they are called."""
+    slip = _slip(settings.terms)
+    end = f"End the spiral with {slip} in each of the next 2 sts, so that its edge is level."
+    if settings.joined:
+        end = f"Close the last round with {slip} in its first st."
+    tail = text.length(150, settings.unit)
+    return Section("Finishing", (Items((
+        end,
+        f"Cut the yarn {tail} from the hook and draw it through the last loop.",
+        "Weave in both ends with the blunt needle, along the backs of the stitches.",
+        "Wet the hat as its yarn allows, shape it over a form of the right girth and let it dry.",
+        "Read the cautions before the hat is worn or given away.",
+    ), ordered=True),))  # fmt: skip
+
+
+def cautions(settings: Settings) -> Section:
+    """The cautions that apply to the wearer; of unknown age, each says for whom it is meant."""
+    items = [_caution(caution, settings) for caution in CAUTIONS if _applies(caution, settings)]
+    return Section("Cautions", (Items(tuple(items)), Paragraph(_LOCAL)))
+
+
+def _applies(caution: Caution, settings: Settings) -> bool:
+    age, under = settings.age_years, caution.under_years
+    young = under is None or age is None or age < under
+    return young and (settings.brim > 0 or not caution.only_brimmed)
+
+
+def _caution(caution: Caution, settings: Settings) -> str:
+    words = _shade(settings) if caution.key == "shade" else CAUTION_TEXTS[caution.key]
+    if caution.under_years is None or settings.age_years is not None:
+        return words
+    under = caution.under_years
+    limit = f"{under:g} years" if under == int(under) else f"{12 * under:g} months"
+    return f"For a child under {limit}: {words[0].lower()}{words[1:]}"
+
+
+def _shade(settings: Settings) -> str:
+    advised = text.length(brim_for_shade_mm(settings.age_years), settings.unit)
+    children = f", {text.length(brim_for_shade_mm(8), settings.unit)} for a child to 8 years"
+    return (
+        "A crocheted hat gives shade and no more: light comes through its openings. A brim of "
+        f"{advised} is advised for shade{children * (settings.age_years is None)}."
+    )
+
+
+def _slip(terms: Terms) -> str:
+    return "sl st" if terms is Terms.US else "ss"

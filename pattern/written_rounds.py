@@ -1,0 +1,101 @@
+"""Rounds in written notation, meaning exactly the stitches placed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from pattern.rounds import Group, Repeat, Round, Stage, recipe
+from pattern.tables import STITCHES, Stitch, Terms
+
+
+def short_name(stitch: Stitch, terms: Terms) -> str:
+    """The abbreviation in the maker's terms, such as "sc"."""
+    facts = STITCHES[stitch]
+    return facts.us_short if terms is Terms.US else facts.uk_short
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A round to be written, with the stitches counted in it where they were."""
+
+    round: Round
+    counted: int | None = None
+
+    @property
+    def found(self) -> int:
+        """The stitches that the next round is worked into."""
+        return self.round.after if self.counted is None else self.counted
+
+
+def written(round_: Round, short: str) -> str:
+    """What is worked in the round, such as "(2 sc in next st, sc in each of next 5 sts) 8 times".
+
+    `short` is the stitch's abbreviation.
+    """
+    if round_.stage is Stage.RING:
+        return f"{round_.after} {short} in an adjustable ring"
+    if not round_.places:
+        return f"{short} in each st around"
+    said = recipe(round_)
+    change = f"{short}2tog" if round_.decreasing else f"2 {short} in next st"
+    steps = [_group(group, said.lead, change, short) for group in said.groups]
+    return ", ".join(steps + _plain(said.tail, short))
+
+
+def written_lines(rounds: Iterable[Written], short: str) -> tuple[str, ...]:
+    """One line a round; like rounds that follow one another share a line.
+
+    A count other than the called one is written behind it.
+    """
+    gathered: list[list[Written]] = []
+    for line in rounds:
+        if gathered and _alike(gathered[-1][-1], line):
+            gathered[-1].append(line)
+        else:
+            gathered.append([line])
+    return tuple(_line(run[0], run[-1], short) for run in gathered)
+
+
+def _alike(one: Written, next_one: Written) -> bool:
+    return (
+        not one.round.places
+        and not next_one.round.places
+        and one.round.stage is next_one.round.stage is not Stage.RING
+        and one.found == one.round.after == next_one.round.after
+    )
+
+
+def _line(first: Written, last: Written, short: str) -> str:
+    begin, end = first.round.number, last.round.number
+    numbers = f"Round {begin}" if begin == end else f"Rounds {begin}-{end}"
+    text = f"{numbers}: {written(first.round, short)}. {stitches(last.round.after)}."
+    if last.found != last.round.after:
+        text += f" Counted: {stitches(last.found)}."
+    return text
+
+
+def stitches(count: int) -> str:
+    """A count with its unit."""
+    return f"{count} st" if count == 1 else f"{count} sts"
+
+
+def _group(group: Group, lead: int, change: str, short: str) -> str:
+    repeats = [_repeat(repeat, lead, change, short) for repeat in group.repeats]
+    if group.times == 1:
+        return ", ".join(repeats)
+    return f"[{', '.join(repeats)}] {group.times} times"
+
+
+def _repeat(repeat: Repeat, lead: int, change: str, short: str) -> str:
+    steps = [*_plain(lead, short), change, *_plain(repeat.plain - lead, short)]
+    text = ", ".join(steps)
+    if repeat.times == 1:
+        return text
+    return f"({text}) {repeat.times} times"
+
+
+def _plain(count: int, short: str) -> list[str]:
+    if count == 0:
+        return []
+    return [f"{short} in next st" if count == 1 else f"{short} in each of next {count} sts"]

@@ -1,0 +1,96 @@
+"""How much yarn is left to work, whether what there is will last, and what would make it last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern import events as e
+from pattern.ahead import rounds_ahead
+from pattern.decisions import offered_after
+from pattern.plan import brim_total
+from pattern.rounds import Stage
+from pattern.session import State, fold
+from pattern.settings import LIMITS
+from pattern.yarn import Need, Use, usual_use
+
+SAFE = 1.3
+"""Standard deviations above the mean that are called enough: about nine times in ten."""
+SHORTEST_DEPTH = 0.85
+"""Sides are offered shorter only to this share of the wanted depth; our choice."""
+
+
+def left(state: State, use: Use | None = None) -> Need:
+    """What the rounds not finished yet need; sets worked in the offered one are left out."""
+    use = use or usual_use(state.settings, state.piece.gauge)
+    done = state.offered.worked_after(state.sets) + state.sets if state.offered else 0
+    stitches = sum(round_.after for round_ in rounds_ahead(state)) - done
+    return use.for_stitches(max(stitches, 0))
+
+
+class Saving(StrEnum):
+    """A change that makes the yarn last."""
+
+    NARROWER_BRIM = "narrower brim"
+    SHORTER_SIDES = "shorter sides"
+    OTHER_COLOUR_BRIM = "brim in another colour"
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A saving that is enough: the setting to be changed to, and what is needed of this yarn."""
+
+    saving: Saving
+    key: str
+    value_mm: float
+    need: Need
+
+
+@dataclass(frozen=True, slots=True)
+class Lasting:
+    """Whether the yarn lasts, and if not, what would fit, the least change of the hat first."""
+
+    enough: bool
+    need: Need
+    fits: tuple[Fit, ...] = ()
+
+
+def enough(state: State, use: Use, grams: float | None = None,
+           balls: float | None = None) -> Lasting:  # fmt: skip
+    """Whether so many grams, or balls, are enough for the rounds left.
+
+    Raises: ValueError unless one of them is given, or for balls whose band is not known.
+    """
+    need = left(state, use)
+    if (grams is None) == (balls is None) or (balls is not None and need.balls is None):
+        raise ValueError("give grams, or balls and what is on their band")
+
+    def lasts(wanted: Need) -> bool:
+        known, have = (wanted.grams, grams) if balls is None else (wanted.balls, balls)
+        return known is not None and have is not None and known.mean + SAFE * known.sd <= have
+
+    if lasts(need):
+        return Lasting(True, need)
+    found: dict[Saving, Fit] = {}
+    for saving, key, value in _savings(state):
+        if saving not in found and lasts(wanted := left(_changed(state, key, value), use)):
+            found[saving] = Fit(saving, key, value, wanted)
+    return Lasting(False, need, tuple(found.values()))
+
+
+def _changed(state: State, key: str, value_mm: float) -> State:
+    return fold(state, offered_after(state, (e.QuestionAnswered(key, value_mm),)))
+
+
+def _savings(state: State) -> Iterator[tuple[Saving, str, float]]:
+    """Every change that could still be made, round by round, the smallest first."""
+    piece, height = state.piece, state.piece.gauge.height_mm
+    for rounds in range(brim_total(piece) - 1, max(piece.brim_rounds, 1) - 1, -1):
+        yield Saving.NARROWER_BRIM, "brim_mm", rounds * height
+    least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least)
+    if state.stage in {Stage.SETUP, Stage.RING, Stage.CROWN, Stage.SIDES}:
+        for rounds in range(1, int((piece.settings.depth - least) / height) + 1):
+            yield Saving.SHORTER_SIDES, "depth_mm", piece.settings.depth - rounds * height
+    if brim_total(piece) and not piece.brim_rounds:
+        yield Saving.OTHER_COLOUR_BRIM, "brim_mm", 0.0

@@ -1,0 +1,115 @@
+"""A whole hat of a simulated maker, called round by round, and what it came to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from pattern import commands as c
+from pattern.commands import Kind, Look
+from pattern.decisions import decide, opening
+from pattern.readings import girth_finished
+from pattern.rounds import Stage
+from pattern.session import State, fold
+from tests.bench.makers import Maker
+
+RIPPLES_OVER, CUPS_UNDER = 1.15, 0.85
+"""Fullness at which a maker says so; the simulator's choice."""
+
+
+@dataclass
+class Hat:
+    """What one call through a whole hat came to."""
+
+    maker: Maker
+    girth_error_mm: float
+    depth_error_mm: float
+    fullness: float
+    """Girth of the brim's edge over the girth that lies flat at its slope."""
+    covered: bool
+    """Whether the girth lies in the 95 % interval that was stated for it."""
+    readings: int
+    looks: int
+    """Times that the maker was asked how it lies."""
+
+
+def call_through(maker: Maker) -> Hat:
+    """Works a whole hat as the session calls it."""
+    answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
+    state = fold(State(), opening(State(), answers))
+    work = _Work(maker)
+    readings = looks = 0
+    while state.stage is not Stage.FINISHING:
+        if state.want is not None or state.doubt is not None:
+            command = work.answer(state)
+            readings += isinstance(command, c.Measured)
+            looks += isinstance(command, c.Lies)
+        else:
+            command = c.Next()
+            work.round(state)
+        state = fold(state, decide(state, command))
+    return work.hat(state, readings, looks)
+
+
+class _Work:
+    """The cloth as it really is."""
+
+    def __init__(self, maker: Maker) -> None:
+        self.maker, self.width, self.height = maker, maker.width_mm, maker.height_mm
+        self.along, self.brim, self.edge = maker.ring_mm, 0.0, 0.0
+        self.loosened = False
+
+    def round(self, state: State) -> None:
+        """Works the offered round; the girth that has to fit is that of the last one of sides."""
+        offered = state.offered
+        assert offered is not None
+        tension = self.maker.rng.gauss(1, self.maker.drift)
+        if offered.stage is Stage.SIDES and not self.loosened:
+            tension *= 1 + self.maker.looser
+            self.loosened = True
+        self.width, self.height = self.width * tension, self.height * tension
+        if offered.stage is Stage.BRIM:
+            self.brim += self.height
+        else:
+            self.along += self.height
+            self.edge = offered.after * self.width
+
+    def answer(self, state: State) -> c.Command:
+        """What the maker says when asked."""
+        if state.doubt is not None:
+            return c.Yes()
+        want, piece = state.want, state.piece
+        if want is None or self.maker.refuses:
+            return c.Skip()
+        if want.kind is Kind.LOOK:
+            return c.Lies(self._look(piece.stitches))
+        true = {
+            Kind.ACROSS: 2 * self.along,
+            Kind.AROUND: piece.stitches * self.width,
+            Kind.ALONG: (want.stitches or 1) * self.width,
+            Kind.DEPTH: self.along,
+            Kind.BRIM: self.brim,
+        }[want.kind]
+        return c.Measured(self.maker.read(true), want.kind, want.stitches)
+
+    def _look(self, stitches: int) -> Look:
+        full = stitches * self.width / (math.tau * self.along)
+        if full > RIPPLES_OVER:
+            return Look.RIPPLES
+        return Look.CUPS if full < CUPS_UNDER else Look.FLAT
+
+    def hat(self, state: State, readings: int, looks: int) -> Hat:
+        """The finished hat against what was wanted and what was promised."""
+        settings, piece = state.settings, state.piece
+        slope = math.cos(math.radians(settings.slope_deg))
+        flat = self.edge + math.tau * self.brim * slope
+        promised = girth_finished(piece)
+        return Hat(
+            self.maker,
+            self.edge - settings.girth_mm,
+            self.along - settings.depth,
+            piece.stitches * self.width / flat,
+            abs(self.edge - promised.mean) <= 1.96 * promised.sd,
+            readings,
+            looks,
+        )

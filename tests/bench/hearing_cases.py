@@ -1,0 +1,74 @@
+"""What the engines measured in spoken phrases and in prose read aloud."""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tests.bench import prose
+from tests.bench.sayings import GROUPS, Saying, State
+from tests.bench.speakers import Voice, available, speak
+from voice.endpoint import Endpointer
+from voice.phrases import grammar_of
+from voice.ports import RATE_HZ, Samples
+from voice.recognisers.agreement import Agreement
+from voice.recognisers.calibration import Evidence
+from voice.recognisers.chosen import RULE
+from voice.recognisers.ctc import Ctc
+from voice.recognisers.engine import LONGEST_S
+from voice.recognisers.sphinx import Sphinx
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One utterance and what each engine measured in it; no saying when it is other talk."""
+
+    voice: Voice
+    saying: Saying | None
+    length_s: float
+    evidence: Mapping[str, Evidence]
+    seconds: float
+    """From the last sample to complete evidence."""
+
+
+def plain() -> Agreement:
+    """The engines of plain pip."""
+    return Agreement([Sphinx, Ctc], RULE)
+
+
+def spoken(
+    engines: Agreement, voices: Iterable[Voice], sayings: Sequence[Saying], each: int
+) -> Iterator[Case]:
+    """`each` of the sayings from every voice that is there, another choice for each."""
+    for number, voice in enumerate(voices):
+        if not available(voice):
+            print(f"  left out, not installed: {voice.name}")
+            continue
+        chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
+        sounds = speak(voice, [saying.words for saying in chosen])
+        for saying in sorted(chosen, key=lambda saying: saying.state):
+            yield _case(engines, voice, saying, sounds[saying.words])
+
+
+def read_aloud(engines: Agreement, voices: Iterable[Voice], text: str) -> Iterator[Case]:
+    """The text read by each voice and cut into utterances by the detector of the program."""
+    for voice in filter(available, voices):
+        pieces = prose.segments(text)
+        sounds = speak(voice, pieces)
+        detector = Endpointer()
+        stream = np.concatenate([sounds[piece] for piece in pieces])
+        for segment in [*detector.feed(stream), *detector.finish()]:
+            if len(segment.samples) <= LONGEST_S * RATE_HZ:
+                yield _case(engines, voice, None, segment.samples)
+
+
+def _case(engines: Agreement, voice: Voice, saying: Saying | None, samples: Samples) -> Case:
+    state = State.WORK if saying is None else saying.state
+    engines.set_grammar(grammar_of(GROUPS[state]))
+    began = time.perf_counter()
+    evidence = engines.listen(samples)
+    return Case(voice, saying, len(samples) / RATE_HZ, evidence, time.perf_counter() - began)

@@ -1,0 +1,86 @@
+"""What a radio or a visitor may say while the caller listens: written for this bench."""
+
+STORY = """
+The rain had stopped before the boat came in, and the harbour smelled of tar and wet rope. Nobody
+on the quay was in a hurry. Two boys counted the crates as they were lifted out, and lost their
+place, and began again at one. Their grandmother sat on an upturned bucket with a bag of wool in
+her lap. She had finished the first of two mittens and could not find the other. It must have gone
+into the water, she said, along with my good scissors. The older boy looked over the edge. There
+was nothing down there but a flat grey sheet, and a gull that turned its head to watch him.
+When the mail was sorted they walked home the long way, around the point and past the lighthouse.
+The keeper had painted half of the door green and then run out of paint. He waved with the brush.
+Next summer he would paint the rest, or the summer after. At the top of the hill the wind was
+strong enough to lean on. The younger boy leaned on it and fell over, and laughed until he had the
+hiccups. Back in the kitchen there was soup with barley, and bread that had risen more on the left
+than on the right. Their grandmother measured flour for the morning without looking: she had made
+the same loaf for sixty years. What is it like to be old, the younger one asked. It is like being
+eight, she said, but with a worse knee. After supper she took out the needles again. The wool was
+the colour of a wet slate roof. She set the lamp closer, counted under her breath, and frowned.
+Somewhere between the harbour and the kitchen she had lost a stitch, and she meant to have it back.
+The clock on the shelf had not been right since the winter, and no one had thought of mending it.
+It struck eleven when the moon was still low over the barn. That's not the time, said the older
+boy. It is the time in some other place, said his grandmother, and somebody there is going to bed.
+In the night the wind went round to the south, and the boats knocked against the wall. By morning
+the water was so clear that you could see the mitten lying on the sand, one finger pointing at the
+shore. They tried to reach it with a rake, and then with two rakes tied together. The ferryman had
+a net on a pole, which was too short by about the length of a hand. In the end they left it there.
+All through the autumn they went to look at it. It grew a thin green fur, and a small crab moved in.
+The grandmother said that she had never made a better house, and that she had certainly never made
+one that was so well liked by the person who lived in it. When the first ice came it was gone.
+"""
+
+TALK = """
+Did you lock the back door? I think so. You always think so. Well, go and look then.
+It is open. I knew it. Who was the last one in? You were, with the shopping.
+What are we having tonight? There is some rice left. Not again. We had that yesterday.
+How many eggs do we need? Three, or four if they are small. I have two. Then we will have pancakes.
+Wait, is that your phone? No, it is the oven. The bread is done. Turn it down a little.
+Could you pass me the salt? Here. Thank you. Is it too hot for you? It is fine.
+When does the train leave? Ten past six. And the one after that? Half past seven, I suppose.
+We will never make it. Yes we will, if you stop talking. Right. Where are my keys?
+On the hook, where they always are. They are not there. Then look in the other coat.
+My sister called. What did she want? She wants to come on Sunday with the children.
+All of them? All five. The baby as well. That makes nine of us. We need more chairs.
+I could ask next door. They have that long bench. Good idea. Ask them tomorrow.
+How tall is he now? Up to here. He is only eleven. He will be taller than you by Christmas.
+Have you seen this film before? Once, years ago. Don't tell me how it ends.
+It is about a man who wakes up on the wrong ship. I said don't tell me. That is just the beginning.
+Can you hear that noise? What noise? It is like something dripping. It stopped. No, there it is.
+It is the tap in the bathroom. I was going to mend it. When? One of these days.
+Give me your hand. It is freezing. Put on some gloves. They have a hole in them.
+Two tickets, please. For which day? Saturday, in the evening. We have some on the side.
+How much are they? Twelve each. And at the back? Eight. We will take the ones at the back.
+Let me see that. Not now. It is mine. You can have it when you are done with the homework.
+I am done. You have not even started. I did the first page. There are six pages.
+Twenty minutes, then we stop. Fine. And no music. A little music. All right, but quietly.
+Is it going to rain? It said so on the radio. They were wrong last week. So they were.
+I will take the big umbrella. The big one is broken. Then the small one. It has no handle.
+Come on, we are late. Help me with this zip. It is stuck. Pull it up. I am pulling it up.
+Leave it open then. I will be cold. You will be warm enough once we walk.
+"""
+
+
+def segments(text: str) -> list[str]:
+    """The text cut where a reader pauses, as a detector of pauses would cut it."""
+    joined = " ".join(text.split())
+    for mark in ".?!":
+        joined = joined.replace(mark, mark + "|")
+    return [piece.strip() for piece in joined.split("|") if piece.strip()]
+
+
+TUNING_TEXT = """
+In the old mill there lived a miller who could not sleep for the silence. The wheel had broken in
+the spring, and with it went the noise that he had heard since he was born. He bought a clock. He
+bought a dog. He asked his brother to come and snore. Nothing was as good as the wheel. So on the
+first day of the hay harvest he borrowed a saw and four tall larches, and set to work. It took him
+until the snow came. On the evening when the water first ran over the new boards, he lay down in
+his boots and slept for two days, and the dog lay down beside him and did not hear a thing.
+Who is at the door? Only the post. Is there anything for me? A bill and a card. Read it to me.
+It is from the coast. They have had nothing but fog. Poor things. Shall we write back?
+Later. Sit down for a minute. I have to feed the hens first. They can wait. No, they can't.
+What time is it? Nearly five. Then I have missed it. Missed what? The programme about bees.
+Was it good? How should I know? I missed it. Never mind. They will show it again next week.
+Are you cold? A bit. Take my scarf then. What about you? I am fine. Let's go this way.
+One more cup of tea? Half a cup. Sugar? Two. Since when do you take two? Since this morning.
+Put that down. Why? It belongs to your uncle. He said that I could. Did he? Yes he did. All right.
+"""

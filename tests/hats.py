@@ -1,0 +1,57 @@
+"""Pieces part way through, for tests: worked by the session itself, from a common opening."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from pattern import commands as c
+from pattern.commands import Command
+from pattern.decisions import decide, opening
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import State, fold
+
+AT = "2026-03-01T18:30:00Z"
+SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
+"""A hat of few rounds."""
+
+
+def kept(name: str) -> Path:
+    """A path to name in messages; nothing is written there."""
+    return Path(f"{name}.jsonl")
+
+
+def begun(**answers: str | float | None) -> State:
+    """A piece whose first round is offered."""
+    return fold(State(), opening(State(), {**SMALL, **answers}))
+
+
+def said(state: State, *commands: Command) -> State:
+    """The state after each command, one turn each."""
+    for command in commands:
+        state = fold(state, decide(state, command))
+    return state
+
+
+def until(done: Callable[[State], bool], state: State) -> State:
+    """Rounds worked as called, and nothing measured, until it is so."""
+    for _ in range(500):
+        if done(state):
+            return state
+        state = said(state, c.Next())
+    raise AssertionError("never came to it")
+
+
+def at(stage: Stage, state: State | None = None) -> State:
+    """The state when the stage begins."""
+    return until(lambda now: now.stage is stage, state or begun())
+
+
+def why_refused(state: State, command: Command) -> Reason:
+    """The reason of a refusal, which there must be."""
+    try:
+        decide(state, command)
+    except Refused as refused:
+        return refused.reason
+    raise AssertionError(f"{command} was not refused")

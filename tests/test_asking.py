@@ -1,0 +1,126 @@
+"""Which reading is asked for when: often enough for the fit, and not more than is worth it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.commands import Kind
+from pattern.decisions import decide, opening
+from pattern.lengths import Amount, Unit
+from pattern.plan import FIT_STEPS, correction, sides_left
+from pattern.readings import ASKED_ON_SIDES, LAST_AROUND, girth_finished
+from pattern.rounds import Stage
+from pattern.session import State, fold
+
+HEADS = st.floats(450, 600)
+HEIGHTS = st.floats(1.0, 1.25)
+"""Height over width of single crochet. Common practice, one test."""
+TIGHT = st.floats(0.85, 1.15)
+
+
+def do(state: State, command: c.Command) -> State:
+    return fold(state, decide(state, command))
+
+
+def across(state: State, inches: float, step: float) -> State:
+    skipped = do(state, c.Skip()) if state.want is not None else state
+    taken = do(skipped, c.Measured(Amount(inches, step, Unit.INCH), Kind.ACROSS))
+    return do(taken, c.Yes()) if taken.doubt is not None else taken
+
+
+def to_round(state: State, rounds: int) -> State:
+    while state.piece.finished < rounds:
+        state = do(state, c.Skip() if state.want is not None else c.Next())
+    return state
+
+
+def said(state: State, width: float, ratio: float) -> c.Command:
+    """What a maker of even hands says, to the millimetre."""
+    want, piece = state.want, state.piece
+    if state.doubt is not None:
+        return c.Yes()
+    assert want is not None
+    if want.kind is Kind.LOOK:
+        return c.Lies(c.Look.FLAT)
+    out = width * ratio * piece.finished
+    true = {
+        Kind.ACROSS: 2 * out, Kind.AROUND: piece.stitches * width, Kind.DEPTH: out,
+        Kind.ALONG: (want.stitches or 1) * width, Kind.BRIM: width * ratio * piece.brim_rounds,
+    }[want.kind]  # fmt: skip
+    return c.Measured(Amount(round(true), 1.0, Unit.MM), want.kind, want.stitches)
+
+
+@given(HEADS, TIGHT, HEIGHTS, st.sampled_from((3, 4, 5)))
+def test_even_hands_get_the_girth_to_half_a_stitch(
+    head_mm: float, tight: float, ratio: float, yarn: int
+) -> None:
+    """Plane geometry: whole stitches leave half a stitch, the millimetre half of one."""
+    state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0}))
+    width = state.piece.gauge.width_mm * tight
+    late = []
+    while state.stage is not Stage.FINISHING:
+        if state.want is None and state.doubt is None:
+            state = do(state, c.Next())
+            continue
+        if state.want is not None and state.stage is Stage.SIDES:
+            late.append((state.want.kind, sides_left(state.piece).mean))
+        state = do(state, said(state, width, ratio))
+    assert abs(state.piece.edge_stitches * width - head_mm) <= FIT_STEPS * width + 3
+    assert len(late) <= ASKED_ON_SIDES
+    assert all(left >= 0.5 for _, left in late), "too late to be of use"
+
+
+@given(HEADS, st.sampled_from((3, 4, 5)))
+def test_a_maker_who_leaves_readings_out_is_not_nagged(head_mm: float, yarn: int) -> None:
+    state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0}))
+    asked: list[tuple[Stage, Kind, float]] = []
+    while state.stage is not Stage.FINISHING:
+        if state.want is None:
+            state = do(state, c.Next())
+            continue
+        asked.append((state.stage, state.want.kind, sides_left(state.piece).mean))
+        state = do(state, c.Skip())
+    sides = [(kind, left) for stage, kind, left in asked if stage is Stage.SIDES]
+    assert 2 <= len(sides) <= ASKED_ON_SIDES
+    assert sides[-1][0] is Kind.AROUND
+    assert sides[-1][1] < LAST_AROUND
+    assert state.piece.edge_stitches == pytest.approx(
+        head_mm / state.piece.gauge.width_mm, abs=0.5
+    ), "nothing was learned, so nothing is corrected"
+
+
+def test_a_late_reading_is_corrected_before_the_brim() -> None:
+    state = fold(State(), opening(State(), {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.5}))
+    while state.stage is not Stage.SIDES or sides_left(state.piece).mean >= LAST_AROUND:
+        state = do(state, c.Skip() if state.want is not None else c.Next())
+    wide = state.piece.stitches * state.piece.gauge.width_mm * 1.05
+    state = do(state, c.Measured(Amount(round(wide), 1.0, Unit.MM), Kind.AROUND))
+    assert correction(state.piece) < 0
+    while state.stage is Stage.SIDES:
+        state = do(state, c.Skip() if state.want is not None else c.Next())
+    half = FIT_STEPS * state.piece.gauge.width_mm
+    assert girth_finished(state.piece).mean == pytest.approx(540.0, abs=half)
+
+
+def test_a_hat_of_eight_increases_stops_where_the_trade_stops() -> None:
+    """Across 3.9 in after round 6, 5 after 8, 5.9 after 10 and 6.5 at 6 of the 8 sets of round 11
+    of a 22 in head is where increasing stops: half an inch short of 22 / pi. Common practice, no
+    source.
+    """
+    assert 22 / math.pi - 6.5 == pytest.approx(0.5, abs=0.01)
+    answers = {"head_mm": 22 * 25.4, "yarn": 4, "hook_mm": 4.5, "start": 8, "unit": "inch"}
+    state = fold(State(), opening(State(), answers))
+    for rounds, inches, step in ((6, 3.9, 0.1), (8, 5.0, 0.5), (10, 5.9, 0.1)):
+        state = across(to_round(state, rounds), inches, step)
+    assert state.offered is not None
+    state = do(state, c.Sets(min(6, state.offered.sets)))
+    state = across(state, 6.5, 0.5)
+    while state.stage is Stage.CROWN:
+        state = do(state, c.Skip() if state.want is not None else c.Next())
+    assert state.piece.finished <= 12
+    assert girth_finished(state.piece).mean == pytest.approx(22 * 25.4, rel=0.04)

@@ -1,0 +1,87 @@
+"""Which hearing is acted on; the likelihoods a session gives follow from its own prediction."""
+
+from __future__ import annotations
+
+import pytest
+
+from pattern.commands import Kind, Next, Sets
+from pattern.decisions import decide, opening
+from pattern.readings import expected, reading_of
+from pattern.session import State, fold
+from voice.expectation import Act, AskWhich, Silent, choose, flat
+from voice.hearing import Action, heard
+from voice.phrases import read
+from voice.ports_hearing import Hypothesis, Opinion
+from voice.session_expectation import NEVER, expectation_of
+
+
+def working(rounds: int) -> State:
+    state = fold(State(), opening(State(), {"head_mm": 560.0, "yarn": 4, "hook_mm": 5.0}))
+    for _ in range(rounds):
+        state = fold(state, decide(state, Next()))
+    return state
+
+
+def weight(state: State, words: str) -> float:
+    command = read(words)
+    assert command is not None
+    return expectation_of(state)(command)
+
+
+def opinion(doubtful: bool = False, **scores: float) -> Opinion:
+    found = [Hypothesis(words.replace("_", " "), score) for words, score in scores.items()]
+    return Opinion(tuple(sorted(found, key=lambda h: -h.score)), "ear", 0.0, doubtful)
+
+
+def test_sure_acts_unsure_asks_nothing_is_silent() -> None:
+    assert choose(opinion(next=0.97)) == Act(Next(), 0.97)
+    assert isinstance(choose(opinion(count_sixteen=0.52, count_sixty=0.46)), AskWhich)
+    assert choose(opinion(next=0.3)) == Silent()
+    assert choose(opinion()) == Silent()
+
+
+def test_what_engines_do_not_confirm_is_never_done() -> None:
+    result = heard(opinion(doubtful=True, next=0.99), flat, 0.1)
+    assert result.action is Action.ASK
+    assert result.text == "next"
+
+
+def test_ways_to_say_one_command_add_up() -> None:
+    result = heard(opinion(two_sets=0.5, two_repeats=0.45), flat, 0.1)
+    assert (result.action, result.command) == (Action.ACT, Sets(2))
+
+
+def test_a_question_offers_the_two_likeliest() -> None:
+    result = heard(opinion(count_sixteen=0.5, count_sixty=0.48), flat, 0.1)
+    assert result.action is Action.ASK
+    assert [a.words for a in result.alternatives] == ["count sixteen", "count sixty"]
+
+
+@pytest.mark.parametrize("rounds", [4, 8])
+def test_the_session_settles_sixteen_or_sixty(rounds: int) -> None:
+    state = working(rounds)
+    right = state.piece.stitches
+    state_weight = expectation_of(state)
+    likely = read(f"count {right}")
+    unlikely = read(f"count {right + 44}")
+    assert likely is not None
+    assert unlikely is not None
+    assert state_weight(likely) > 20 * state_weight(unlikely)
+
+
+def test_a_reading_is_likeliest_where_the_session_predicts_it() -> None:
+    state = working(8)
+    blank = reading_of(state.piece, Kind.ACROSS, 0.0, 6.35, 0.0)
+    inches = round(expected(state.piece, blank).mean / 25.4)
+    assert weight(state, f"across {inches} inches") > 10 * weight(state, f"across {inches + 60}")
+
+
+def test_what_cannot_be_is_nearly_ruled_out() -> None:
+    state = working(3)
+    assert weight(state, "ripped back four rounds") == NEVER
+    assert weight(state, "ripped back two rounds") > NEVER
+    assert state.offered is not None
+    assert weight(state, f"{state.offered.sets} sets") > weight(
+        state, f"{state.offered.sets + 1} sets"
+    )
+    assert weight(state, "yes") < weight(state, "next")

@@ -1,0 +1,164 @@
+"""What every recogniser promises, on sound that eSpeak NG's voices render.
+
+The sound is real synthetic speech; that an engine understands these phrases in these voices is a
+property of engine and voice, no outside standard.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+
+from tests.sound_helpers import noise, pink
+from voice.delivery import Delivery
+from voice.expectation import Silent, choose
+from voice.grammar import Grammar, parse
+from voice.model_errors import ModelMissing
+from voice.phrases import Group, grammar_of, read
+from voice.ports import RATE_HZ, Samples
+from voice.ports_hearing import Opinion, Recogniser
+from voice.recognisers.chosen import NAMES, open_recogniser
+from voice.recognisers.engine import BadGrammar, EngineMissing, NoGrammar, UtteranceOpen
+from voice.speaker import Renderer
+
+ENGINES = (("sphinx",), ("ctc",), ("sphinx", "ctc"), ("whisper",))
+ALWAYS_THERE = ENGINES[:3]
+WORK = grammar_of(frozenset({Group.WORK, Group.READING}))
+CONFIRM = grammar_of(frozenset({Group.CONFIRM}))
+VOICE = "gmw/en-us"
+PHRASES = ("where am i", "how many stitches", "stop listening", "carry on")
+
+
+@pytest.fixture(scope="module")
+def renderer() -> Iterator[Renderer]:
+    with Renderer(Delivery(voice=VOICE)) as made:
+        yield made
+
+
+@functools.cache
+def _opened(names: tuple[str, ...]) -> Recogniser:
+    return open_recogniser(names)
+
+
+@pytest.fixture(params=ENGINES, ids="+".join)
+def recogniser(request: pytest.FixtureRequest) -> Recogniser:
+    try:
+        return _opened(request.param)
+    except (EngineMissing, ModelMissing) as missing:
+        if request.param in ALWAYS_THERE:
+            raise
+        pytest.skip(str(missing))
+
+
+def around(sound: Samples) -> Samples:
+    quiet = (noise(0.3, 3.0) // 1).astype(np.int16)
+    return np.concatenate([quiet, sound, quiet])
+
+
+def hear(recogniser: Recogniser, sound: Samples, size: int | None = None) -> Opinion:
+    for start in range(0, len(sound), size or len(sound)):
+        recogniser.feed(sound[start : start + (size or len(sound))])
+    return recogniser.finish()
+
+
+@pytest.mark.parametrize("words", PHRASES)
+def test_a_spoken_phrase_is_heard(recogniser: Recogniser, renderer: Renderer, words: str) -> None:
+    recogniser.set_grammar(WORK)
+    opinion = hear(recogniser, around(renderer.render(words)))
+    assert opinion.hypotheses, words
+    assert read(opinion.hypotheses[0].words) == read(words)
+
+
+@pytest.mark.parametrize("words", ["measured five inches", "sixteen centimetres across"])
+def test_together_they_hear_readings(renderer: Renderer, words: str) -> None:
+    both = _opened(("sphinx", "ctc"))
+    both.set_grammar(WORK)
+    opinion = hear(both, around(renderer.render(words)))
+    assert read(opinion.hypotheses[0].words) == read(words)
+
+
+def test_how_the_sound_is_cut_does_not_matter(recogniser: Recogniser, renderer: Renderer) -> None:
+    recogniser.set_grammar(WORK)
+    sound = around(renderer.render(PHRASES[2]))
+    whole = hear(recogniser, sound)
+    for size in (160, 1237):
+        assert hear(recogniser, sound, size).hypotheses == whole.hypotheses
+    # With a tail of the room, as a late detector of the end would leave it.
+    tail = (noise(0.7, 3.0, seed=5) // 1).astype(np.int16)
+    late = hear(recogniser, np.concatenate([sound, tail]))
+    assert read(late.hypotheses[0].words) == read(whole.hypotheses[0].words)
+
+
+def test_scores_are_probabilities_of_alternatives(
+    recogniser: Recogniser, renderer: Renderer
+) -> None:
+    recogniser.set_grammar(WORK)
+    found = hear(recogniser, around(renderer.render("across sixteen"))).hypotheses
+    scores = [hypothesis.score for hypothesis in found]
+    assert scores == sorted(scores, reverse=True)
+    assert 0 < sum(scores) <= 1 + 1e-9
+    assert len({hypothesis.words for hypothesis in found}) == len(found)
+    if "whisper" not in recogniser.name:
+        assert len(found) >= 2
+
+
+@pytest.mark.parametrize(
+    "sound",
+    [
+        np.zeros(0, np.int16),
+        np.zeros(RATE_HZ, np.int16),
+        noise(0.05),
+        (noise(1.0, 3.0) // 1).astype(np.int16),
+        pink(RATE_HZ, 2000.0).astype(np.int16),
+        noise(13.0),
+    ],
+    ids=["nothing", "zeros", "click", "room", "pink noise", "too long"],
+)
+def test_no_phrase_is_found_in_no_speech(recogniser: Recogniser, sound: Samples) -> None:
+    recogniser.set_grammar(WORK)
+    recogniser.feed(sound)
+    assert choose(recogniser.finish()) == Silent()
+
+
+def test_the_grammar_changes_between_utterances(recogniser: Recogniser, renderer: Renderer) -> None:
+    sound = around(renderer.render("yes please"))
+    recogniser.set_grammar(CONFIRM)
+    assert hear(recogniser, sound).hypotheses[0].words == "yes please"
+    recogniser.set_grammar(WORK)
+    assert all(h.words != "yes please" for h in hear(recogniser, sound).hypotheses)
+    recogniser.feed(sound)
+    with pytest.raises(UtteranceOpen):
+        recogniser.set_grammar(CONFIRM)
+    recogniser.finish()
+
+
+def test_an_empty_grammar_is_refused(recogniser: Recogniser) -> None:
+    with pytest.raises(BadGrammar):
+        recogniser.set_grammar(Grammar((), {}))
+
+
+@pytest.mark.parametrize("names", ALWAYS_THERE, ids="+".join)
+def test_words_nobody_can_pronounce_are_named(names: tuple[str, ...]) -> None:
+    with pytest.raises(BadGrammar) as caught:
+        _opened(names).set_grammar(Grammar((parse("next zzyqx"),), {}))
+    assert caught.value.words == ("zzyqx",)
+
+
+@pytest.mark.parametrize("names", ALWAYS_THERE, ids="+".join)
+def test_sound_before_a_grammar_is_an_error(names: tuple[str, ...]) -> None:
+    fresh = open_recogniser(names)
+    with pytest.raises(NoGrammar):
+        fresh.feed(noise(0.2))
+    with pytest.raises(NoGrammar):
+        fresh.finish()
+    fresh.close()
+
+
+@pytest.mark.parametrize("names", [("ear",), ("sphinx", "vosk")])
+def test_an_unknown_choice_of_engines_says_what_there_is(names: tuple[str, ...]) -> None:
+    with pytest.raises(EngineMissing) as caught:
+        open_recogniser(names)
+    assert all(name in str(caught.value) for name in NAMES)

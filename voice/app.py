@@ -1,0 +1,55 @@
+"""The command line: one module a command, each with `add_arguments` and `run`."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from pattern.errors import RoundsAloudError
+from voice import (
+    call_command,
+    models_command,
+    pieces_command,
+    plan_command,
+    rehearse_command,
+    writeup_command,
+)
+
+DESCRIPTION = "Plans a crocheted hat for one head and calls every round aloud."
+COMMANDS = (
+    ("plan", "print the plan of a hat", plan_command),
+    ("call", "begin a hat, or go on with one", call_command),
+    ("pieces", "what is kept, and how far each is", pieces_command),
+    ("writeup", "the pattern of a piece as it was made", writeup_command),
+    ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
+    ("models", "list, fetch and check speech models", models_command),
+)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command.
+
+    Returns 0, or 1 after one sentence about what went wrong; bad options end with 2.
+    """
+    parser = argparse.ArgumentParser(prog="rounds-aloud", description=DESCRIPTION)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    for name, help_, module in COMMANDS:
+        command = commands.add_parser(name, help=help_, description=f"{help_.capitalize()}.")
+        module.add_arguments(command)
+        command.set_defaults(run=module.run)
+    args = parser.parse_args(argv)
+    try:
+        status: int = args.run(args)
+        sys.stdout.flush()
+        return status
+    except RoundsAloudError as refused:
+        print(refused, file=sys.stderr)
+        return 1
+    except BrokenPipeError:  # whoever read us went away; all that was said is kept
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    except KeyboardInterrupt:
+        print("\nStopped; everything said so far is kept.", file=sys.stderr)
+        return 130

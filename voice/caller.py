@@ -1,0 +1,100 @@
+"""The caller: words in, words out, and every turn on the disk before its reply."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pattern.commands import Ask, Asked, Command
+from pattern.decisions import decide, first_turn
+from pattern.errors import JournalUnwritable
+from pattern.events import Event
+from pattern.history import state_after
+from pattern.journal import Journal
+from pattern.refusals import Refused
+from pattern.session import State, fold
+from voice import phrases
+from voice.sentences import refusals, reply
+
+Clock = Callable[[], datetime]
+TORN = "The last words before I stopped were not kept; say them again."
+UNKNOWN = "I did not understand. Say help to hear what you can say."
+
+
+def now_utc() -> datetime:
+    """The time of the system's clock."""
+    return datetime.now(UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What is said, and the session it is said in."""
+
+    say: str
+    state: State
+    command: Command | None = None
+    """What was understood; None when nothing was."""
+    events: tuple[Event, ...] = ()
+    refused: Refused | None = None
+
+
+class Caller:
+    """One piece in work. Whatever brings the words, they come through here."""
+
+    def __init__(self, journal: Journal[Event], clock: Clock = now_utc) -> None:
+        """Takes up the piece where its journal ends."""
+        self._journal, self._clock = journal, clock
+        self.state = state_after(journal.turns)
+
+    def open(self, answers: Iterable[Command] = ()) -> Reply:
+        """The first words. A piece that has begun goes on, and `answers` do not count.
+
+        Raises: Refused for an answer that makes no sense; JournalUnwritable.
+        """
+        if self._journal.turns:
+            said = reply.opening(self.state, resumed=True)
+            torn = TORN if self._journal.dropped_tail else ""
+            return Reply(f"{torn} {said}".strip(), self.state)
+        turn = first_turn(answers)
+        self._keep(turn)
+        return Reply(reply.opening(self.state, resumed=False), self.state, events=turn)
+
+    def hear(self, words: str) -> Reply:
+        """The reply to words that were typed or recognised."""
+        command = phrases.read(words)
+        if command is None:
+            return Reply(UNKNOWN, self.state)
+        return self.take(command)
+
+    def take(self, command: Command) -> Reply:
+        """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
+        before = self.state
+        try:
+            turn = decide(before, command)
+            self._keep(turn)
+        except Refused as refused:
+            said = refusals.refusal(refused, before.settings)
+            return Reply(said, before, command, refused=refused)
+        except JournalUnwritable as refused_by_disk:
+            return Reply(str(refused_by_disk), before, command)
+        return Reply(reply.reply(before, command, turn, self.state), self.state, command, turn)
+
+    def preview(self, command: Command) -> str:
+        """What would be said to a command; nothing happens. Empty when it makes no sense now."""
+        before = self.state
+        try:
+            turn = decide(before, command)
+        except Refused:
+            return ""
+        return reply.reply(before, command, turn, fold(before, turn))
+
+    def again(self) -> Reply:
+        """What is due now, said once more."""
+        return self.take(Ask(Asked.AGAIN))
+
+    def _keep(self, turn: tuple[Event, ...]) -> None:
+        if turn:
+            at = self._clock().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+            self._journal.append(turn, at)
+            self.state = fold(self.state, turn)

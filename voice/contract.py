@@ -1,0 +1,59 @@
+"""A reply as data, for tests, other programs and accessibility tools: one JSON object a reply."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from pattern.commands import Kind
+from pattern.plan import rounds_left
+from pattern.readings import girth_finished
+from pattern.rounds import Stage
+from pattern.session import State
+from voice.caller import Reply
+
+FIELDS = (
+    "say", "stage", "round", "stitches_before", "stitches_after", "places", "asks",
+    "girth_wanted_mm", "girth_expected_mm", "girth_sd_mm", "width_mm", "height_mm", "rounds_left",
+)  # fmt: skip
+"""Always present, in this order; null where they do not apply. Lengths in mm; places count from 0.
+"""
+
+
+def as_json(reply: Reply) -> str:
+    """The reply on one line."""
+    return json.dumps(as_data(reply.say, reply.state), ensure_ascii=True)
+
+
+def as_data(say: str, state: State) -> dict[str, Any]:
+    """The fields of a reply."""
+    offered, gauge = state.offered, state.piece.gauge
+    known = state.stage is not Stage.SETUP
+    girth = girth_finished(state.piece) if known else None
+    values = (
+        say,
+        state.stage.value,
+        offered.number if offered else None,
+        offered.before if offered else None,
+        offered.after if offered else None,
+        list(offered.places) if offered else None,
+        asks(state),
+        round(state.settings.girth_mm, 2) if known else None,
+        round(girth.mean, 2) if girth else None,
+        round(girth.sd, 2) if girth else None,
+        round(gauge.width_mm, 4) if known else None,
+        round(gauge.height_mm, 4) if known else None,
+        rounds_left(state.piece, offered) if known else None,
+    )
+    return dict(zip(FIELDS, values, strict=True))
+
+
+def asks(state: State) -> str | None:
+    """The answer that is waited for: a reading, confirm, look, setup; None when nothing is."""
+    if state.doubt is not None:
+        return "confirm"
+    if state.stage is Stage.SETUP:
+        return "setup"
+    if state.want is None:
+        return None
+    return (Kind.ACROSS if state.want.kind is Kind.CORNERS else state.want.kind).value

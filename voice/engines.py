@@ -1,0 +1,32 @@
+"""Which engine listens: the option, and the recogniser it means."""
+
+from __future__ import annotations
+
+import os
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from voice.ports_hearing import Recogniser
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The options that pick engines."""
+    parser.add_argument("--engine", metavar="NAMES",
+                        help="sphinx, ctc, whisper or vosk; several joined by + must agree"
+                        " (default: sphinx+ctc)")  # fmt: skip
+    parser.add_argument("--model", type=Path, metavar="DIR",
+                        help="folder of a vosk or whisper model (vosk: also VOSK_MODEL)")  # fmt: skip
+
+
+def opened(args: Namespace) -> Recogniser:
+    """The recogniser that the options mean.
+
+    Raises: EngineMissing and what else an engine refuses.
+    """
+    from voice.recognisers.chosen import PLAIN, open_recogniser
+
+    names = tuple(args.engine.split("+")) if args.engine else PLAIN
+    model = args.model or (Path(os.environ["VOSK_MODEL"]) if "VOSK_MODEL" in os.environ else None)
+    return open_recogniser(names, model)

@@ -1,0 +1,96 @@
+"""Which of several hearings to act on, given what the session makes likely.
+
+Costs are in seconds of the maker's time, by judgement and not by measurement; only their ratios
+matter. A command that changes the piece is done from a probability of about 0.8 on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from pattern.commands import Ask, Command, Help
+from voice.phrases import read
+from voice.ports_hearing import Opinion
+
+WRONG_CHANGE_S = 25.0
+"""A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
+60 the one taken after a look at the tuning half of `tests.bench hear`."""
+WRONG_ANSWER_S = 12.0
+"""An answer to a question that was not asked: listen to it, ask again; the piece is as it was."""
+QUESTION_S = 5.0
+"""A question of ours: hear the two readings, say which."""
+MISS_S = 6.0
+"""No reaction to a command: wait for one, say it again."""
+INTRUSION_S = 15.0
+"""A question of ours into talk that was not for us."""
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """Do this."""
+
+    command: Command
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class AskWhich:
+    """Ask which was meant: one or two commands, the likelier first."""
+
+    candidates: tuple[Command, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Silent:
+    """Do nothing and say nothing."""
+
+
+Decision = Act | AskWhich | Silent
+Expectation = Callable[[Command], float]
+"""Weight of a command, 0 or more; 1 for one as likely as the average phrase."""
+
+
+def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
+    """The expectation of a session that expects nothing in particular."""
+    return 1.0
+
+
+def chances(opinion: Opinion, expectation: Expectation) -> dict[Command, float]:
+    """Probability of each command, likeliest first; what is missing to 1 is "none of these"."""
+    none = max(0.0, 1.0 - sum(found.score for found in opinion.hypotheses))
+    weights: dict[Command, float] = {}
+    for found in opinion.hypotheses:
+        if (command := read(found.words)) is not None:
+            weight = found.score * expectation(command)
+            weights[command] = weights.get(command, 0.0) + weight
+    total = none + sum(weights.values())
+    likely = sorted(weights, key=lambda command: -weights[command])
+    return {command: weights[command] / total for command in likely if weights[command] > 0}
+
+
+def choose(opinion: Opinion, expectation: Expectation = flat) -> Decision:
+    """The decision of least expected cost; what is doubtful is asked about at most."""
+    chance = chances(opinion, expectation)
+    if not chance:
+        return Silent()
+    best, probability = next(iter(chance.items()))
+    costs: dict[Decision, float] = {Silent(): MISS_S * sum(chance.values())}
+    for count in (1, 2):
+        asked = AskWhich(tuple(chance)[:count])
+        costs[asked] = _cost_of_asking(asked, chance)
+    if not opinion.doubtful:
+        costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
+    return min(costs, key=lambda decision: costs[decision])
+
+
+def _cost_of_wrong(command: Command) -> float:
+    return WRONG_ANSWER_S if isinstance(command, Ask | Help) else WRONG_CHANGE_S
+
+
+def _cost_of_asking(question: AskWhich, chance: dict[Command, float]) -> float:
+    """A right answer costs the question; a phrase left out is missed as well."""
+    offered = sum(chance[command] for command in question.candidates)
+    phrases = sum(chance.values())
+    intrusion = INTRUSION_S * max(0.0, 1.0 - phrases)
+    return QUESTION_S * phrases + MISS_S * (phrases - offered) + intrusion

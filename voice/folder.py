@@ -1,0 +1,54 @@
+"""Where pieces are kept, and which one is meant when none is named."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pattern.session import State
+
+
+def add_argument(parser: ArgumentParser) -> None:
+    """The option that names the folder."""
+    parser.add_argument("--folder", type=Path, metavar="DIR", help="where the pieces are kept")
+
+
+def kept_in(folder: Path | None) -> Path:
+    """The folder given, or the usual one of this system's user."""
+    from platformdirs import user_data_path
+
+    return folder or user_data_path("rounds-aloud", appauthor=False) / "pieces"
+
+
+def state_of(folder: Path, name: str) -> State:
+    """How far a piece is. Raises: NoSuchPiece and what else a journal refuses."""
+    from pattern.history import CODEC, state_after
+    from pattern.journal import Journal
+
+    with Journal.open(folder, name, CODEC, create=False) as journal:
+        return state_after(journal.turns)
+
+
+def unfinished(folder: Path) -> str | None:
+    """The piece worked on last that is not done; None when there is none."""
+    from pattern.history import CODEC
+    from pattern.journal import pieces
+    from pattern.rounds import Stage
+
+    found = [piece for piece in pieces(folder, CODEC) if piece.last_at_iso]
+    for piece in sorted(found, key=lambda piece: piece.last_at_iso or "", reverse=True):
+        if state_of(folder, piece.name).stage is not Stage.DONE:
+            return piece.name
+    return None
+
+
+def new_name(folder: Path) -> str:
+    """A name that no piece has."""
+    from pattern.journal import piece_path
+
+    number = 1
+    while piece_path(folder, f"hat {number}").exists():
+        number += 1
+    return f"hat {number}"

@@ -1,0 +1,87 @@
+"""From the sound of one utterance to what to do about it."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern.commands import Command
+from voice.expectation import Act, AskWhich, Expectation, Silent, choose, flat
+from voice.phrases import Group, grammar_of, read
+from voice.ports import Samples
+from voice.ports_hearing import Hypothesis, Opinion, Recogniser
+
+
+class Action(StrEnum):
+    """What hearing something leads to."""
+
+    ACT = "act"
+    ASK = "ask"
+    SILENT = "silent"
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What was made of one utterance."""
+
+    text: str
+    """The words taken, or asked about first; empty when silent."""
+    command: Command | None
+    action: Action
+    score: float
+    """Probability 0..1 of the words before the session's expectation."""
+    alternatives: tuple[Hypothesis, ...]
+    """All that may have been said, likeliest first; to ask: the one or two to choose from."""
+    engine: str
+    seconds: float
+    """From the last sample to here."""
+
+
+class Hearing:
+    """Listens to whole utterances with a recogniser, which it owns; not for two threads at once."""
+
+    def __init__(self, recogniser: Recogniser) -> None:
+        """Start with no grammar: it comes with each utterance."""
+        self._recogniser = recogniser
+        self._groups: frozenset[Group] | None = None
+
+    def decide(
+        self,
+        samples: Samples,
+        expectation: Expectation = flat,
+        groups: frozenset[Group] = frozenset(Group),
+    ) -> Heard:
+        """What to do about an utterance, cut out whole: int16 at 16 kHz.
+
+        Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
+        """
+        began = time.perf_counter()
+        if groups != self._groups:
+            self._recogniser.set_grammar(grammar_of(groups))
+            self._groups = groups
+        self._recogniser.feed(samples)
+        return heard(self._recogniser.finish(), expectation, time.perf_counter() - began)
+
+    def close(self) -> None:
+        """Let go of the recogniser."""
+        self._recogniser.close()
+
+
+def heard(opinion: Opinion, expectation: Expectation, seconds: float) -> Heard:
+    """What to do about an opinion."""
+    match choose(opinion, expectation):
+        case Act(command):
+            best = _words_of(command, opinion)
+            return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,
+                         opinion.engine, seconds)  # fmt: skip
+        case AskWhich(candidates):
+            offered = tuple(_words_of(command, opinion) for command in candidates)
+            return Heard(offered[0].words, candidates[0], Action.ASK, offered[0].score, offered,
+                         opinion.engine, seconds)  # fmt: skip
+        case Silent():
+            return Heard("", None, Action.SILENT, 0.0, opinion.hypotheses, opinion.engine, seconds)
+
+
+def _words_of(command: Command, opinion: Opinion) -> Hypothesis:
+    return next(found for found in opinion.hypotheses if read(found.words) == command)

@@ -1,0 +1,162 @@
+"""Carries things between microphone, hearing, turns, session and voice; holds no rules."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+from pattern.commands import Leave, Next
+from pattern.rounds import Stage
+from voice import turns
+from voice.caller import Caller, Reply
+from voice.endpoint import Endpointer, Segment
+from voice.hearing import Heard, Hearing
+from voice.narrowing import groups_now
+from voice.phrases import Group
+from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
+from voice.sentences import hearing as words
+from voice.session_expectation import answer_to, expectation_of
+from voice.speaker import SpeechFailedError
+from voice.turns import Manners, Turns
+
+_TICK_S = 0.05
+
+
+class Listener(Protocol):
+    """Whoever wants to know what goes on: the screen, a table, a file."""
+
+    def said(self, text: str) -> None:
+        """The program says something."""
+
+    def heard(self, segment: Segment, what: Heard) -> None:
+        """An utterance was made out, or not."""
+
+    def trouble(self, condition: Condition) -> None:
+        """Something is wrong with the sound, or right again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ears:
+    """What is needed to listen."""
+
+    source: AudioSource
+    hearing: Hearing
+    endpointer: Endpointer
+
+
+@dataclass(frozen=True, slots=True)
+class Mouth:
+    """What is needed to speak."""
+
+    speaker: Speaker
+    player: Player
+
+
+class Conversation:
+    """One piece called by voice, until it is done or the maker leaves."""
+
+    def __init__(
+        self,
+        caller: Caller,
+        ears: Ears,
+        mouth: Mouth,
+        listener: Listener,
+        clock: Callable[[], float],
+        manners: Manners | None = None,
+    ) -> None:
+        """Borrow everything; the owner closes it."""
+        self._caller, self._ears, self._mouth = caller, ears, mouth
+        self._listener, self._clock = listener, clock
+        self._manners = manners or Manners()
+        self._turns = Turns()
+        self.ended = False
+
+    def begin(self, opening: Reply) -> None:
+        """Say the opening."""
+        self._say(opening.say)
+
+    def run(self, opening: Reply) -> None:
+        """Say the opening, then listen and answer until the end."""
+        self.begin(opening)
+        while not self.ended:
+            self.step()
+        while self._mouth.speaker.speaking:
+            self._ears.source.read(_TICK_S)
+
+    def step(self) -> None:
+        """Take the next block of sound, or let a moment pass."""
+        item = self._ears.source.read(_TICK_S)
+        self._notice_silence()
+        if isinstance(item, AudioBlock):
+            self._listen(item)
+        elif item is not None:
+            self._tell(item)
+        wanted = self._caller.state.want is not None and not self._caller.state.paused
+        self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted))
+
+    def _notice_silence(self) -> None:
+        if self._turns.speaking and not self._mouth.speaker.speaking:
+            self._turns = turns.fell_silent(self._turns, self._clock())
+            self._ears.endpointer.forget()
+
+    def _listen(self, block: AudioBlock) -> None:
+        if not turns.listens(self._turns, self._manners, self._clock()):
+            self._ears.endpointer.forget()
+            return
+        segments = self._ears.endpointer.feed(block.samples)
+        if self._ears.endpointer.in_speech:
+            self._do(turns.maker_began(self._turns, self._manners))
+        for segment in segments:
+            self._make_out(segment)
+
+    def _make_out(self, segment: Segment) -> None:
+        state = self._caller.state
+        expected, groups = expectation_of(state), groups_now(state)
+        if self._turns.asked:
+            expected = answer_to(self._turns.asked, expected)
+            groups |= {Group.CONFIRM}
+        what = self._ears.hearing.decide(segment.samples, expected, groups)
+        self._listener.heard(segment, what)
+        self._do(turns.heard(self._turns, what, self._manners, self._clock()))
+
+    def _do(self, step: turns.Step) -> None:
+        self._turns, outputs = step
+        for output in outputs:
+            match output:
+                case turns.Take(command):
+                    self._answer(self._caller.take(command))
+                case turns.AskWhich(what):
+                    self._say(words.which([found.words for found in what.alternatives[:2]]))
+                case turns.Sign(earcon):
+                    self._turns = turns.began_speaking(self._turns)
+                    self._mouth.player.play(earcon.samples())
+                case turns.TellTrouble():
+                    self._say(words.TOO_LOUD)
+                case turns.Remind():
+                    self._say(self._caller.again().say)
+                case turns.FallSilent():
+                    self._mouth.speaker.stop()
+
+    def _answer(self, reply: Reply) -> None:
+        self._say(reply.say)
+        done = reply.state.stage is Stage.DONE and bool(reply.events)
+        self.ended = done or isinstance(reply.command, Leave)
+        if not self.ended:
+            self._mouth.speaker.prepare(self._caller.preview(Next()))
+
+    def _say(self, text: str) -> None:
+        self._listener.said(text)
+        try:
+            self._mouth.speaker.say(text)
+        except SpeechFailedError as failure:
+            self._listener.said(str(failure))
+        self._turns = turns.began_speaking(self._turns)
+
+    def _tell(self, condition: Condition) -> None:
+        self._listener.trouble(condition)
+        if isinstance(condition, DeviceLost):
+            return  # there is nothing to say it with; the screen has it
+        self._say(condition.sentence)
+        if isinstance(condition, DeviceBack):
+            self._say(self._caller.again().say)

@@ -1,0 +1,20 @@
+"""What may be said now: which groups of phrases a recogniser listens for."""
+
+from __future__ import annotations
+
+from pattern.rounds import Stage
+from pattern.session import State
+from voice.phrases import Group
+
+_BY_STAGE: dict[Stage, frozenset[Group]] = {
+    Stage.SETUP: frozenset({Group.SETUP, Group.READING, Group.CONFIRM, Group.CHANGE}),
+    Stage.DONE: frozenset({Group.WORK, Group.CONFIRM}),
+}
+_WORKING = frozenset({Group.WORK, Group.READING, Group.CONFIRM, Group.CHANGE})
+
+
+def groups_now(state: State) -> frozenset[Group]:
+    """The groups that make sense; again, undo, where am I, help, pause and leave always do."""
+    if state.paused:
+        return frozenset({Group.ALWAYS})
+    return _BY_STAGE.get(state.stage, _WORKING) | {Group.ALWAYS}

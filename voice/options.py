@@ -1,0 +1,108 @@
+"""Options of the command line that answer questions of the interview beforehand."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from pattern import commands as c
+from pattern.lengths import Amount, Unit
+from pattern.refusals import Refused
+from pattern.tables import YARNS, Sex
+from voice.spoken_numbers import normalise, read_amount
+
+_UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
+
+
+def _amount(text: str) -> Amount:
+    minus, text = text.startswith("-"), text.lstrip("+-")
+    amount = read_amount(normalise(text))
+    if amount is None:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number or length; write 56cm or 22.5in")
+    return Amount(-amount.value, amount.step, amount.unit) if minus else amount
+
+
+def _brim(text: str) -> Amount:
+    return Amount(0.0) if text in {"no", "none"} else _amount(text)
+
+
+def _yarn(text: str) -> int:
+    named = {yarn.name: number for number, yarn in enumerate(YARNS)}
+    if text in named:
+        return named[text]
+    if text.isdecimal() and int(text) < len(YARNS):
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no class of yarn; give 0 to 7, or its name")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Put on a parser the options that `plan` and `call` share."""
+    group = parser.add_argument_group("answers given beforehand; each skips its question")
+    group.add_argument("--head", type=_amount, metavar="LENGTH",
+                       help="girth of the head, such as 56cm or '22 1/2 in'")  # fmt: skip
+    group.add_argument("--depth", type=_amount, metavar="LENGTH",
+                       help="from the centre of the crown, along the cloth")  # fmt: skip
+    group.add_argument("--age", type=float, metavar="YEARS", help="a head by the table of ages")
+    group.add_argument("--sex", choices=[sex.value for sex in Sex], help="for that table")
+    group.add_argument("--adult", action="store_true", help="a grown head by the table")
+    group.add_argument("--yarn", type=_yarn, metavar="CLASS", help="weight, 0 to 7, or its name")
+    group.add_argument("--hook", type=_amount, metavar="MM", help="hook in millimetres")
+    group.add_argument("--stitch", metavar="NAME", help="'single', 'half double', ...")
+    group.add_argument("--start", type=_amount, metavar="N", help="stitches in the ring")
+    group.add_argument("--ease", type=_amount, metavar="LENGTH",
+                       help="more (or, with =-, less) than the head")  # fmt: skip
+    group.add_argument("--brim", type=_brim, metavar="LENGTH", help="width of the brim, or 'no'")
+    group.add_argument("--slope", type=_amount, metavar="DEGREES", help="of the brim below level")
+    group.add_argument("--fullness", type=_amount, metavar="F",
+                       help="brim girth over the girth that just lies")  # fmt: skip
+    rounds = group.add_mutually_exclusive_group()
+    rounds.add_argument("--spiral", dest="joined", action="store_false", default=None)
+    rounds.add_argument("--joined", dest="joined", action="store_true", default=None)
+    where = group.add_mutually_exclusive_group()
+    where.add_argument("--spread", dest="stacked", action="store_false", default=None,
+                       help="increases between those of the round before")  # fmt: skip
+    where.add_argument("--stacked", dest="stacked", action="store_true", default=None,
+                       help="increases above one another")  # fmt: skip
+    group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
+    group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
+
+
+_NUMBERS = {"head": "head_mm", "hook": "hook_mm", "start": "start", "ease": "ease_mm",
+            "depth": "depth_mm", "brim": "brim_mm", "slope": "slope_deg",
+            "fullness": "fullness"}  # fmt: skip
+_WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
+    "unit": ("unit", lambda name: _UNITS[name].value),
+    "terms": ("terms", str),
+    "yarn": ("yarn", int),
+    "stitch": ("stitch", normalise),
+    "joined": ("joined", bool),
+    "stacked": ("stacked", bool),
+}
+
+
+def answers(options: argparse.Namespace) -> Sequence[c.Command]:
+    """The commands that the options stand for, in an order in which they make sense."""
+    said: list[c.Command] = [
+        c.Choose(key, convert(getattr(options, name)))
+        for name, (key, convert) in _WORDS.items()
+        if getattr(options, name) is not None
+    ]
+    if options.age is not None or options.sex is not None or options.adult:
+        said.append(c.HeadOf(options.age, Sex(options.sex) if options.sex else None))
+    said += [
+        c.Change(key, getattr(options, name))
+        for name, key in _NUMBERS.items()
+        if getattr(options, name) is not None
+    ]
+    return said
+
+
+def refuse(refused: Refused) -> int:
+    """Says why the options make no sense; returns the exit code for that."""
+    from pattern.session import State
+    from voice.sentences.refusals import refusal
+
+    print(refusal(refused, State().settings), file=sys.stderr)
+    return 2

@@ -1,0 +1,37 @@
+"""The command `rounds-aloud pieces`: what is kept, and how far each piece is."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from voice import folder
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Put the command's arguments on its parser."""
+    folder.add_argument(parser)
+
+
+def run(args: Namespace) -> int:
+    """One line a piece, and one sentence for a piece that cannot be read."""
+    from pattern.history import CODEC
+    from pattern.journal import pieces
+
+    where = folder.kept_in(args.folder)
+    found = pieces(where, CODEC)
+    for piece in found:
+        print(f"{piece.name}: {piece.problem or _how_far(where, piece.name)}")
+    if not found:
+        print(f"Nothing is kept in {where} yet; begin with: rounds-aloud call")
+    return 0
+
+
+def _how_far(where: Path, name: str) -> str:
+    from pattern.errors import JournalError
+    from voice.sentences.places import where as place
+
+    try:
+        return place(folder.state_of(where, name))
+    except JournalError as problem:
+        return str(problem)

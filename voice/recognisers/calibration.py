@@ -1,0 +1,67 @@
+"""From what an engine measured to probabilities.
+
+The model: the phrases and "something else was said" compete to explain the sound. An engine gives
+each phrase a gap, the natural logarithm of its likelihood less that of the best free run of sounds.
+Among phrases only differences of gaps count; whether any phrase was said is told by the best gap,
+for itself and for each unit of length, and by the length: short phrases are easily found in other
+speech. Where the constants come from stands beside them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from voice.ports_hearing import Hypothesis
+
+_LEAST = 1e-4
+"""A phrase less probable than this is not worth carrying on."""
+FARTHEST = 30.0
+"""Logarithms of odds are kept within this, beyond which doubles say 0 or 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What an engine measured in one utterance."""
+
+    gaps: Mapping[str, float]
+    """By phrase, 0 or less for all but lucky paths; no phrase where none fits."""
+    length: float
+    """Of the speech without silence, in frames of the engine's own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """What turns the evidence of one engine into odds."""
+
+    among: float
+    """Logarithm of odds between two phrases for one unit of gap."""
+    bias: float
+    per_length: float
+    per_gap: float
+    per_density: float
+    """Weights of 1, length, best gap and best gap by length, for any phrase against none."""
+
+    def log_odds(self, evidence: Evidence) -> dict[str, float]:
+        """Natural logarithm of each phrase's odds against "something else was said"."""
+        if not evidence.gaps:
+            return {}
+        best, length = max(evidence.gaps.values()), max(1.0, evidence.length)
+        any_phrase = (
+            self.bias + self.per_length * length + self.per_gap * best
+            + self.per_density * best / length
+        )  # fmt: skip
+        return {
+            words: max(-FARTHEST, min(FARTHEST, any_phrase + self.among * (gap - best)))
+            for words, gap in evidence.gaps.items()
+        }
+
+
+def hypotheses(log_odds: Mapping[str, float]) -> tuple[Hypothesis, ...]:
+    """Phrases with their probabilities, best first; the rest to 1 is "something else"."""
+    weights = {words: math.exp(odds) for words, odds in log_odds.items()}
+    total = 1.0 + sum(weights.values())
+    scored = [Hypothesis(words, weight / total) for words, weight in weights.items()]
+    likely = [hypothesis for hypothesis in scored if hypothesis.score >= _LEAST]
+    return tuple(sorted(likely, key=lambda hypothesis: -hypothesis.score))

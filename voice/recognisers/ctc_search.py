@@ -1,0 +1,201 @@
+"""The likeliest phrases of a word graph, given how likely each sound is at each moment.
+
+A Viterbi search over connectionist temporal classification (Graves et al. 2006): every sound lasts
+one frame or more, blanks may stand between sounds. Run forwards and backwards it also gives the
+best path through every word of the graph, and so the alternatives to the best phrase.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.recognisers.word_graph import WordGraph
+
+Floats = NDArray[np.float32]
+Ints = NDArray[np.intp]
+_NEVER = np.float32(-1e9)
+_PASSES = 80
+"""Words through which a path is traced at most; further ones cost time and lie far below."""
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """One phrase and its natural logarithm of probability along its best alignment."""
+
+    words: str
+    score: float
+
+
+@dataclass(frozen=True, slots=True)
+class SoundGraph:
+    """Every way to say every word of a graph, as chains of sounds laid end to end.
+
+    Arrays are over states (one sound of one chain) or over chains (one way of one word).
+    """
+
+    sound: Ints
+    """Column of the likelihoods, per state."""
+    doubled: NDArray[np.bool_]
+    """Per state: the same sound as the one before in its chain, so a blank must part them."""
+    first: Ints
+    last: Ints
+    """Per chain: its end states."""
+    source: Ints
+    target: Ints
+    """Per chain: the states of the word graph it joins."""
+    words: tuple[str, ...]
+    """Per chain."""
+    nodes: int
+    starts: Ints
+    ends: Ints
+
+    def reversed(self) -> SoundGraph:
+        """The graph that hears everything backwards; state s becomes the s-th from the end."""
+        top = len(self.sound) - 1
+        after = np.append(self.doubled[1:], False)
+        return SoundGraph(
+            self.sound[::-1], after[::-1], top - self.last[::-1], top - self.first[::-1],
+            self.target[::-1], self.source[::-1], self.words[::-1], self.nodes, self.ends,
+            self.starts,
+        )  # fmt: skip
+
+
+def sound_graph(graph: WordGraph, ways: Mapping[str, Sequence[Sequence[int]]]) -> SoundGraph:
+    """The graph with each word replaced by every way to say it, as columns of likelihoods."""
+    chains = [(arc, way) for arc in graph.arcs for way in ways[arc.word]]
+    lengths = np.array([len(way) for _, way in chains])
+    last = np.cumsum(lengths) - 1
+    first = last - lengths + 1
+    sound = np.array([column for _, way in chains for column in way])
+    doubled = np.append(False, sound[1:] == sound[:-1])
+    doubled[first] = False
+    return SoundGraph(
+        sound, doubled, first, last,
+        np.array([arc.source for arc, _ in chains]), np.array([arc.target for arc, _ in chains]),
+        tuple(arc.word for arc, _ in chains), graph.states, np.array(graph.starts),
+        np.array(sorted(graph.finals)),
+    )  # fmt: skip
+
+
+class Pass:
+    """One run over an utterance; keeps every score, so that any path can be traced back."""
+
+    def __init__(self, graph: SoundGraph, sounds: Floats, blank: Floats) -> None:
+        """Run over (frames, columns) and (frames,) natural logarithms."""
+        self._graph = graph
+        frames, states = len(sounds), len(graph.sound)
+        self.inside = np.full((frames + 1, states), _NEVER, np.float32)
+        """Best score of a path whose last frame is in the state; row t ends before frame t."""
+        self._after = np.full((frames + 1, states), _NEVER, np.float32)
+        self.reached = np.full((frames + 1, graph.nodes), _NEVER, np.float32)
+        """Best score of a path that has come to a state of the word graph."""
+        self._order = np.argsort(graph.target, kind="stable")
+        targets = graph.target[self._order]
+        self._heads = np.flatnonzero(np.append(True, targets[1:] != targets[:-1]))
+        self._entered = targets[self._heads]
+        self._lasts = graph.last[self._order]
+        self.reached[0, graph.starts] = 0
+        for frame in range(frames):
+            self._advance(frame, sounds[frame], blank[frame])
+
+    def _advance(self, t: int, sounds: Floats, blank: np.float32) -> None:
+        graph = self._graph
+        inside, after = self.inside[t], self._after[t]
+        best = np.maximum(inside, after)
+        before = np.empty_like(best)
+        before[1:] = np.where(graph.doubled[1:], after[:-1], best[:-1])
+        before[graph.first] = self.reached[t, graph.source]
+        self.inside[t + 1] = np.maximum(inside, before) + sounds[graph.sound]
+        self._after[t + 1] = best + blank
+        ends = np.maximum(self.inside[t + 1, self._lasts], self._after[t + 1, self._lasts])
+        self.reached[t + 1, self._entered] = np.maximum.reduceat(ends, self._heads)
+        starts = graph.starts
+        waiting = self.reached[t, starts] + blank
+        self.reached[t + 1, starts] = np.maximum(self.reached[t + 1, starts], waiting)
+
+    def trace(self, t: int, chain: int, state: int) -> list[str]:
+        """Words before the chain on the best path that ends frame t in a state of the chain."""
+        graph, words, in_blank = self._graph, list[str](), False
+        while True:
+            t = self._entry(self._walk(t, chain, state, in_blank), chain)
+            node = graph.source[chain]
+            chains = self._order[np.flatnonzero(graph.target[self._order] == node)]
+            lasts = graph.last[chains]
+            inside, after = self.inside[t, lasts], self._after[t, lasts]
+            ends = np.maximum(inside, after)
+            if not len(ends) or ends.max() < self.reached[t, node]:
+                return words[::-1]
+            best = int(ends.argmax())
+            chain, state, in_blank = int(chains[best]), int(lasts[best]), after[best] > inside[best]
+            words.append(graph.words[chain])
+
+    def _walk(self, t: int, chain: int, state: int, in_blank: bool) -> int:
+        """The frame, counted from 1, in which the path was last in the chain's first state."""
+        first, doubled = int(self._graph.first[chain]), self._graph.doubled
+        while state > first or in_blank:
+            t -= 1
+            inside, after = self.inside[t], self._after[t]
+            if not in_blank:
+                inner = _NEVER if doubled[state] else inside[state - 1]
+                if max(after[state - 1], inner) <= inside[state]:
+                    continue
+                state -= 1
+                in_blank = bool(after[state] > inner)
+            else:
+                in_blank = bool(after[state] > inside[state])
+        return t
+
+    def _entry(self, t: int, chain: int) -> int:
+        """Frames heard before the path came into the chain."""
+        first, source = self._graph.first[chain], self._graph.source[chain]
+        while t > 1 and self.inside[t - 1, first] >= self.reached[t - 1, source]:
+            t -= 1
+        return t - 1
+
+
+def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
+           wanted: int) -> tuple[Path, ...]:  # fmt: skip
+    """The likeliest phrases, best first; empty when the sound is too short for any.
+
+    sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
+    """
+    ahead = Pass(graph, sounds, blank)
+    behind = Pass(back, sounds[::-1], blank[::-1])
+    through = _through(graph, ahead, behind, sounds)
+    found: dict[str, float] = {}
+    traced: set[float] = set()
+    for chain in np.argsort(-through.max(axis=0), kind="stable")[:_PASSES]:
+        t = int(through[:, chain].argmax())
+        score = float(through[t, chain])
+        if len(found) >= wanted or score < _NEVER / 2:
+            break
+        if round(score, 3) in traced:
+            continue
+        traced.add(round(score, 3))
+        mirror = len(graph.words) - 1 - int(chain)
+        before = ahead.trace(t + 1, int(chain), int(graph.first[chain]))
+        rest = behind.trace(len(sounds) - t, mirror, int(back.last[mirror]))
+        words = [*before, graph.words[chain], *rest[::-1]]
+        found.setdefault(" ".join(words), score)
+    return tuple(Path(words, score) for words, score in found.items())
+
+
+def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:
+    """Natural logarithm of probability of the best path into each end, ends in rising order.
+
+    None where the sound is too short for any.
+    """
+    reached = Pass(graph, sounds, blank).reached[-1, graph.ends]
+    return tuple(float(score) if score > _NEVER / 2 else None for score in reached)
+
+
+def _through(graph: SoundGraph, ahead: Pass, behind: Pass, sounds: Floats) -> Floats:
+    """Best score of a whole path in the first state of each chain at each frame."""
+    mirrored = len(graph.sound) - 1 - graph.first
+    onward = behind.inside[1:, mirrored][::-1]
+    through: Floats = ahead.inside[1:, graph.first] + onward - sounds[:, graph.sound[graph.first]]
+    return through

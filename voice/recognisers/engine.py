@@ -1,0 +1,162 @@
+"""What an engine is that hears an utterance whole, and the recogniser made of one."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from typing import Protocol, runtime_checkable
+
+import numpy as np
+
+from voice.grammar import Grammar
+from voice.ports import RATE_HZ, Samples
+from voice.ports_hearing import Opinion
+from voice.recognisers.calibration import Calibration, Evidence, hypotheses
+
+SHORTEST_S = 0.15
+"""Shorter sound holds no word; engines need a few frames."""
+LONGEST_S = 12.0
+"""Longer sound is no phrase of ours, however slowly spoken: not worth the work."""
+
+
+class BadGrammar(ValueError):  # noqa: N818 - it reads as what happened
+    """A grammar that an engine cannot hear."""
+
+    def __init__(self, engine: str, words: Sequence[str], reason: str) -> None:
+        """Name the words that are the reason, where some are."""
+        named = f" ({', '.join(words)})" if words else ""
+        super().__init__(
+            f"{engine} cannot listen for these phrases, as {reason}{named}; choose another engine."
+        )
+        self.engine = engine
+        self.words = tuple(words)
+        self.reason = reason
+
+
+class EngineMissing(RuntimeError):  # noqa: N818
+    """An engine whose library or model is not there."""
+
+    def __init__(self, engine: str, what_to_do: str) -> None:
+        """Say what to do in words that follow a colon."""
+        super().__init__(f"{engine} cannot be used here: {what_to_do}")
+        self.engine = engine
+        self.what_to_do = what_to_do
+
+
+class UtteranceOpen(RuntimeError):  # noqa: N818
+    """The grammar was to change while an utterance was being heard."""
+
+    def __init__(self, engine: str) -> None:
+        """Name the engine."""
+        super().__init__(f"{engine} is in the middle of an utterance; finish it first.")
+        self.engine = engine
+
+
+class NoGrammar(RuntimeError):  # noqa: N818
+    """Sound came before the engine was told what may be said."""
+
+    def __init__(self, engine: str) -> None:
+        """Name the engine."""
+        super().__init__(f"{engine} was not told what may be said; set a grammar first.")
+        self.engine = engine
+
+
+class Engine(Protocol):
+    """Hears one utterance whole."""
+
+    @property
+    def name(self) -> str:
+        """What the engine is called in settings."""
+
+    @property
+    def calibration(self) -> Calibration:
+        """From its evidence to odds."""
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Take what may be said. Raises: BadGrammar."""
+
+    def decode(self, samples: Samples) -> Evidence:
+        """Listen to an utterance: int16 at 16 kHz, `SHORTEST_S` to `LONGEST_S`."""
+
+
+@runtime_checkable
+class SecondOpinion(Protocol):
+    """An engine that can also judge phrases which another engine heard."""
+
+    def judge(self, phrases: Sequence[str]) -> Mapping[str, float]:
+        """The gap of each phrase for the last utterance, without those that cannot fit in it."""
+
+
+class Utterance:
+    """The blocks of one utterance, until it is heard whole."""
+
+    def __init__(self, name: str) -> None:
+        """Name the recogniser for errors."""
+        self._name = name
+        self._blocks: list[Samples] = []
+        self._ready = False
+
+    def allow(self) -> None:
+        """Say that the grammar may change now. Raises: UtteranceOpen."""
+        if self._blocks:
+            raise UtteranceOpen(self._name)
+
+    def open(self) -> None:
+        """Say that there is a grammar."""
+        self._ready = True
+
+    def add(self, block: Samples) -> None:
+        """Keep a block. Raises: NoGrammar."""
+        if not self._ready:
+            raise NoGrammar(self._name)
+        self._blocks.append(np.array(block, dtype=np.int16))
+
+    def take(self) -> Samples | None:
+        """The whole utterance, which is then forgotten; None when it is no phrase by its length.
+
+        Raises: NoGrammar.
+        """
+        if not self._ready:
+            raise NoGrammar(self._name)
+        blocks, self._blocks = self._blocks, []
+        samples = np.concatenate(blocks) if blocks else np.zeros(0, np.int16)
+        # Digital silence has no spectrum, and holds no word.
+        fits = SHORTEST_S <= len(samples) / RATE_HZ <= LONGEST_S and bool(np.ptp(samples))
+        return samples if fits else None
+
+
+class Alone:
+    """A recogniser that gathers an utterance and gives it to its one engine at the end."""
+
+    def __init__(self, engine: Engine) -> None:
+        """Own the engine."""
+        self.engine = engine
+        self._utterance = Utterance(engine.name)
+
+    @property
+    def name(self) -> str:
+        """What the engine is called in settings."""
+        return self.engine.name
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Take what may be said. Raises: BadGrammar, UtteranceOpen."""
+        self._utterance.allow()
+        self.engine.set_grammar(grammar)
+        self._utterance.open()
+
+    def feed(self, block: Samples) -> str | None:
+        """Keep the block; there are no words before the end. Raises: NoGrammar."""
+        self._utterance.add(block)
+        return None
+
+    def finish(self) -> Opinion:
+        """End the utterance and say what it was. Raises: NoGrammar."""
+        began = time.perf_counter()
+        samples = self._utterance.take()
+        if samples is None:
+            return Opinion((), self.name, 0.0)
+        odds = self.engine.calibration.log_odds(self.engine.decode(samples))
+        return Opinion(hypotheses(odds), self.name, time.perf_counter() - began)
+
+    def close(self) -> None:
+        """Nothing is held but memory."""

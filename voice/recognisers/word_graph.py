@@ -1,0 +1,133 @@
+"""A grammar as the smallest graph of words, which every recogniser with its own search walks.
+
+Rules are shared instead of copied at each mention: a grammar with sixty mentions of a length
+stays at a few thousand words. Source: partial derivatives of regular expressions (Antimirov 1996)
+give the states, bottom-up merging of equal states makes it smallest (Revuz 1992).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from voice.grammar import Choice, Grammar, Node, Rule, Word
+from voice.grammar import Sequence as Series
+
+_Rest = tuple[Node, ...]
+_State = frozenset[_Rest]
+_END: _Rest = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """One word from a state to a later one."""
+
+    source: int
+    word: str
+    target: int
+
+
+@dataclass(frozen=True, slots=True)
+class WordGraph:
+    """States numbered from 0, which is the start; arcs in no special order; no two alike."""
+
+    states: int
+    arcs: tuple[Arc, ...]
+    finals: frozenset[int]
+    starts: tuple[int, ...] = (0,)
+
+    def accepts(self, words: str) -> bool:
+        """Whether the words, parted by spaces, are one whole phrase; apostrophes do not count."""
+        steps = _steps(self)
+        state: int | None = self.starts[0]
+        for word in words.replace("'", "").split():
+            state = None if state is None else steps.get((state, word))
+        return state in self.finals
+
+
+@lru_cache(maxsize=8)
+def _steps(graph: WordGraph) -> dict[tuple[int, str], int]:
+    return {(arc.source, arc.word.replace("'", "")): arc.target for arc in graph.arcs}
+
+
+def side_by_side(phrases: Sequence[str]) -> WordGraph:
+    """Phrases that share nothing: each starts and ends in states of its own."""
+    arcs, starts, finals = list[Arc](), list[int](), list[int]()
+    state = 0
+    for phrase in phrases:
+        starts.append(state)
+        for word in phrase.split():
+            arcs.append(Arc(state, word, state + 1))
+            state += 1
+        finals.append(state)
+        state += 1
+    return WordGraph(state, tuple(arcs), frozenset(finals), tuple(starts))
+
+
+class _Expander:
+    """Follows a grammar word by word; remembers what it has followed."""
+
+    def __init__(self, rules: Mapping[str, Node]) -> None:
+        self._rules = rules
+        self._known: dict[_Rest, tuple[bool, dict[str, set[_Rest]]]] = {}
+
+    def step(self, rest: _Rest) -> tuple[bool, dict[str, set[_Rest]]]:
+        """Whether nothing more is needed, and what can follow each word that can come next."""
+        if rest not in self._known:
+            self._known[rest] = self._step(rest)
+        return self._known[rest]
+
+    def _step(self, rest: _Rest) -> tuple[bool, dict[str, set[_Rest]]]:
+        if not rest:
+            return True, {}
+        head, tail = rest[0], rest[1:]
+        match head:
+            case Word(text):
+                return False, {text: {tail}}
+            case Rule(name):
+                return self.step((self._rules[name], *tail))
+            case Series(parts):
+                return self.step((*parts, *tail))
+            case Choice(options):
+                return self._union([self.step((option, *tail)) for option in options])
+
+    @staticmethod
+    def _union(
+        steps: list[tuple[bool, dict[str, set[_Rest]]]],
+    ) -> tuple[bool, dict[str, set[_Rest]]]:
+        merged: dict[str, set[_Rest]] = {}
+        for _, following in steps:
+            for word, rests in following.items():
+                merged.setdefault(word, set()).update(rests)
+        return any(done for done, _ in steps), merged
+
+
+def word_graph(grammar: Grammar) -> WordGraph:
+    """The smallest graph whose paths are exactly the phrases of the grammar."""
+    expander = _Expander(grammar.rules)
+    merged: dict[tuple[bool, frozenset[tuple[str, int]]], int] = {}
+    number_of: dict[_State, int] = {}
+
+    def visit(state: _State) -> int:
+        if state not in number_of:
+            steps = [expander.step(rest) for rest in state]
+            done, following = expander._union(steps)
+            arcs = frozenset((word, visit(frozenset(to))) for word, to in following.items())
+            number_of[state] = merged.setdefault((done, arcs), len(merged))
+        return number_of[state]
+
+    visit(frozenset((phrase,) for phrase in grammar.phrases))
+    return _numbered_from_start(list(merged))
+
+
+def _numbered_from_start(states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
+    """The graph with its start moved to 0; states were made children first, so it came last."""
+    last = len(states) - 1
+    arcs = tuple(
+        Arc(last - number, word, last - target)
+        for number, (_, following) in enumerate(states)
+        for word, target in sorted(following)
+    )
+    finals = frozenset(last - number for number, (done, _) in enumerate(states) if done)
+    return WordGraph(len(states), arcs, finals)

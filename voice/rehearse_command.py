@@ -1,0 +1,100 @@
+"""The command `rounds-aloud rehearse`: a scripted maker speaks, the program hears and answers."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from voice import engines
+
+if TYPE_CHECKING:
+    from voice.ports import Samples
+
+MAKER_RATE_WPM = 150
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Put the command's arguments on its parser."""
+    parser.add_argument("--scenario", type=Path, metavar="FILE", help="who speaks, in TOML")
+    parser.add_argument("--voice", metavar="NAME", default=None,
+                        help="the maker's voice; see: rounds-aloud check")  # fmt: skip
+    parser.add_argument("--noise", type=Path, metavar="FILE", help="what else sounds in the room")
+    parser.add_argument("--snr", type=float, default=15.0, metavar="DB",
+                        help="how far the noise is under the maker (default: 15)")  # fmt: skip
+    parser.add_argument("--out", type=Path, metavar="DIR",
+                        help="where the conversation (WAV) and the write-up go")  # fmt: skip
+    parser.add_argument("--live", action="store_true", help="take as long as it would in life")
+    engines.add_arguments(parser)
+
+
+def run(args: Namespace) -> int:
+    """Plays it and prints the table; 0 when the hat was done."""
+    from pattern.history import CODEC
+    from pattern.journal import Journal
+    from voice import scripted
+    from voice.caller import Caller
+    from voice.delivery import Delivery
+    from voice.hearing import Hearing
+    from voice.rehearsal import Rehearsal
+    from voice.room import Room
+    from voice.speaker import Renderer
+
+    maker = scripted.load(args.scenario or scripted.USUAL)
+    with (
+        tempfile.TemporaryDirectory() as kept,
+        Renderer(Delivery(rate_wpm=MAKER_RATE_WPM)) as own,
+        Renderer(Delivery()) as ours,
+        Journal.open(Path(kept), "rehearsal", CODEC) as journal,
+    ):
+        if args.voice:
+            own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
+        room = Room(_noise(args, own.render("measured six and a half")), live=args.live)
+        hearing = Hearing(engines.opened(args))
+        caller = Caller(journal)
+        try:
+            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room, _show)
+            tally = rehearsal.run()
+        finally:
+            hearing.close()
+        print(f"\n{tally.table()}")
+        if args.out:
+            _write(args.out, room.recording(), caller)
+    return 0 if tally.ended else 1
+
+
+def _show(line: str) -> None:
+    print(line, flush=True)
+
+
+def _noise(args: Namespace, speech: Samples) -> Samples | None:
+    """The noise, so loud that it lies `snr` dB under the maker's speech."""
+    if args.noise is None:
+        return None
+    import numpy as np
+
+    from voice.recognisers.recording import read_recording
+
+    noise = read_recording(args.noise).astype(np.float64)
+    level = np.sqrt(np.mean(speech.astype(np.float64) ** 2)) * 10 ** (-args.snr / 20)
+    scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
+    result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)
+    return result
+
+
+def _write(folder: Path, recording: Samples, caller: object) -> None:
+    import soundfile
+
+    from pattern.document import as_text
+    from pattern.writeup import as_made
+    from voice.caller import Caller
+    from voice.ports import RATE_HZ
+
+    assert isinstance(caller, Caller)
+    folder.mkdir(parents=True, exist_ok=True)
+    soundfile.write(folder / "conversation.wav", recording, RATE_HZ, subtype="PCM_16")
+    text = as_text(as_made(caller.state, "rehearsal"))
+    (folder / "writeup.txt").write_text(text, encoding="utf-8")
+    print(f"written to {folder}", file=sys.stderr)

@@ -1,0 +1,94 @@
+"""A room that is only computed: a maker's voice goes in, the program's comes out, on one clock."""
+
+from __future__ import annotations
+
+import time
+from collections import deque
+
+import numpy as np
+
+from voice.ports import RATE_HZ, AudioBlock, Condition, Samples
+
+BLOCK = RATE_HZ // 50
+HISS = 3.0
+"""Root mean square of the silence, in sample values: no microphone gives exact zeros."""
+
+
+class Room:
+    """The ports `AudioSource` and `Player`; time passes only as sound is read.
+
+    With `live` set it passes no faster than on the wall.
+    """
+
+    def __init__(self, noise: Samples | None = None, *, live: bool = False, seed: int = 1) -> None:
+        """`noise` is what else sounds in the room, over and over, at its own level."""
+        self._rng = np.random.default_rng(seed)
+        self._noise = noise
+        self._live = live
+        self._maker: deque[Samples] = deque()
+        self._tracks: list[tuple[int, Samples]] = []
+        self._at = 0
+        self._playing_until = 0
+        self._began = time.monotonic()
+        self.read_at = self._began
+        """When the last block was handed out, on the wall's clock."""
+        self.played_at = self._began
+        """When something was last given to be played, on the wall's clock."""
+
+    def now(self) -> float:
+        """Seconds of sound since the beginning."""
+        return self._at / RATE_HZ
+
+    @property
+    def playing(self) -> bool:
+        """Whether the program is still to be heard."""
+        return self._at < self._playing_until
+
+    @property
+    def maker_speaks(self) -> bool:
+        """Whether some of what the maker says is still to come."""
+        return bool(self._maker)
+
+    def speak(self, samples: Samples) -> float:
+        """Let the maker speak from now on; returns when the last sample is said."""
+        self._tracks.append((self._at, samples))
+        padded = np.concatenate([samples, np.zeros(-len(samples) % BLOCK, np.int16)])
+        self._maker.extend(padded.reshape(-1, BLOCK))
+        return (self._at + len(samples)) / RATE_HZ
+
+    def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002 - a port
+        """The next block; there always is one."""
+        sound = self._background()
+        if self._maker:
+            sound = sound + self._maker.popleft()
+        self._at += BLOCK
+        if self._live:
+            time.sleep(max(self._began + self.now() - time.monotonic(), 0.0))
+        self.read_at = time.monotonic()
+        return AudioBlock(np.clip(sound, -32768, 32767).astype(np.int16), time_s=self.now())
+
+    def play(self, samples: Samples) -> None:
+        """Let the program be heard after what it says already."""
+        start = max(self._at, self._playing_until)
+        self._tracks.append((start, samples))
+        self._playing_until = start + len(samples)
+        self.played_at = time.monotonic()
+
+    def stop(self) -> None:
+        """The program falls silent."""
+        self._playing_until = self._at
+
+    def recording(self) -> Samples:
+        """Everything that was said, both voices in one track."""
+        end = max([self._at, *(start + len(samples) for start, samples in self._tracks)])
+        mixed = np.zeros(end, np.int32)
+        for start, samples in self._tracks:
+            mixed[start : start + len(samples)] += samples
+        return np.clip(mixed, -32768, 32767).astype(np.int16)
+
+    def _background(self) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+        hiss = self._rng.normal(0.0, HISS, BLOCK)
+        if self._noise is None:
+            return hiss
+        places = np.arange(self._at, self._at + BLOCK) % len(self._noise)
+        return hiss + self._noise[places]

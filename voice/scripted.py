@@ -1,0 +1,124 @@
+"""A scripted maker for rehearsals: hands of given gauge, answers, and words for certain rounds."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from pattern.commands import Kind
+from pattern.errors import RoundsAloudError
+from pattern.lengths import Unit, tape_value
+from pattern.rounds import Stage
+from pattern.session import State
+from pattern.settings import QUESTIONS
+from voice.phrases import read
+from voice.spoken_numbers import say_fraction, say_integer
+
+USUAL = Path(__file__).parent / "rehearsal.toml"
+"""The scenario that is played when none is given."""
+
+
+@dataclass(eq=False)
+class BadScenario(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """A scenario that cannot be played."""
+
+    path: Path
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return f"{self.path} is no scenario ({self.why}); mend that line, then try again."
+
+
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """The gauge that the maker really has, which the program has to find out."""
+
+    width_mm: float
+    height_mm: float
+    ring_mm: float
+
+
+@dataclass(slots=True)
+class ScriptedMaker:
+    """Says the next thing a maker would say in a state; answers and words are used up."""
+
+    answers: Mapping[str, str]
+    hands: Hands
+    lines: dict[int, list[str]] = field(default_factory=dict)
+    """Words said before the round of that number is worked, in their order."""
+
+    def says(self, state: State) -> str:
+        """The words for this state."""
+        if state.paused:
+            return "resume"
+        if state.doubt is not None:
+            return "yes"
+        if state.question is not None:
+            return self.answers.get(state.question, "skip")
+        number = state.offered.number if state.offered else 0
+        if self.lines.get(number):
+            return self.lines[number].pop(0)
+        if state.want is not None and state.stage is not Stage.FINISHING:
+            return self._reading(state)
+        return "next"
+
+    def _reading(self, state: State) -> str:
+        want, piece, hands = state.want, state.piece, self.hands
+        assert want is not None
+        if want.kind is Kind.LOOK:
+            return "it lies flat"
+        along = hands.ring_mm + hands.height_mm * piece.finished
+        true_mm = {
+            Kind.ACROSS: 2 * along,
+            Kind.CORNERS: 2 * along,
+            Kind.AROUND: piece.stitches * hands.width_mm,
+            Kind.ALONG: (want.stitches or 1) * hands.width_mm,
+            Kind.DEPTH: along,
+            Kind.BRIM: piece.brim_rounds * hands.height_mm,
+        }[want.kind]
+        said = _tape(true_mm, state.settings.unit)
+        if want.kind is Kind.ALONG:
+            return f"{say_integer(want.stitches or 1)} stitches in {said}"
+        return f"{_WORDS[want.kind]} {said}"
+
+
+_WORDS = {Kind.ACROSS: "across", Kind.CORNERS: "across corners", Kind.AROUND: "around",
+          Kind.DEPTH: "depth", Kind.BRIM: "brim"}  # fmt: skip
+
+
+def _tape(length_mm: float, unit: Unit) -> str:
+    """The length as a maker reads it: to a quarter of an inch, or half a centimetre."""
+    if unit is Unit.CM:
+        return say_fraction(Fraction(round(tape_value(length_mm, unit) * 2), 2))
+    return say_fraction(tape_value(length_mm, unit, 4))
+
+
+def load(path: Path = USUAL) -> ScriptedMaker:
+    """The maker of a scenario file in TOML: [hands], [answers], and [[say]] with round and words.
+
+    Raises: BadScenario, naming the key; nothing is said that is no phrase.
+    """
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise BadScenario(path, str(error)) from error
+    try:
+        hands = Hands(**{key: float(data["hands"][key]) for key in Hands.__annotations__})
+        lines: dict[int, list[str]] = {}
+        for entry in data.get("say", []):
+            lines.setdefault(int(entry["round"]), []).extend(entry["words"])
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        raise BadScenario(path, f"missing or wrong: {error}") from error
+    answers: dict[str, Any] = data.get("answers", {})
+    for key in answers.keys() - set(QUESTIONS):
+        raise BadScenario(path, f"answers.{key} is no question")
+    said = [*answers.values(), *(words for each in lines.values() for words in each)]
+    for words in said:
+        if not isinstance(words, str) or read(words) is None:
+            raise BadScenario(path, f"{words!r} is nothing that can be said")
+    return ScriptedMaker(answers, hands, lines)

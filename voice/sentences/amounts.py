@@ -1,0 +1,78 @@
+"""Lengths and counts as they are spoken: in words, in the maker's unit."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from pattern.lengths import Unit, from_mm, tape_value
+from pattern.settings import Settings
+from voice.spoken_numbers import say_fraction, say_integer
+
+_UNIT_NAMES = {
+    Unit.INCH: ("inch", "inches"),
+    Unit.CM: ("centimetre", "centimetres"),
+    Unit.MM: ("millimetre", "millimetres"),
+}
+_COARSE = {Unit.INCH: Fraction(1, 4), Unit.CM: Fraction(1, 2), Unit.MM: Fraction(5)}
+"""What "about" is rounded to: a quarter of an inch, half a centimetre."""
+
+
+def length(length_mm: float, settings: Settings, denominator: int = 16) -> str:
+    """The length as the tape shows it, without its unit: "six and a half"."""
+    return say_fraction(tape_value(max(length_mm, 0.0), settings.unit, denominator))
+
+
+def with_unit(length_mm: float, settings: Settings, denominator: int = 16) -> str:
+    """The length with its unit: "six and a half inches", "half an inch"."""
+    return _named(tape_value(max(length_mm, 0.0), settings.unit, denominator), settings.unit)
+
+
+def about(length_mm: float, settings: Settings) -> str:
+    """The length roughly, without its unit."""
+    step = _COARSE[settings.unit]
+    return say_fraction(round(from_mm(max(length_mm, 0.0), settings.unit) / step) * step)
+
+
+def about_with_unit(length_mm: float, settings: Settings) -> str:
+    """The length roughly, with its unit; never nothing."""
+    step = _COARSE[settings.unit]
+    steps = max(round(from_mm(length_mm, settings.unit) / step), 1)
+    return _named(steps * step, settings.unit)
+
+
+def _named(value: Fraction, unit: Unit) -> str:
+    one, many = _UNIT_NAMES[unit]
+    if value == Fraction(1, 2):
+        return f"half {'an' if unit is Unit.INCH else 'a'} {one}"
+    if 0 < value < 1 and unit is Unit.INCH:
+        return f"{say_fraction(value)} of an inch"
+    return f"{say_fraction(value)} {one if value == 1 else many}"
+
+
+def limits(least_mm: float, most_mm: float, settings: Settings) -> tuple[str, str]:
+    """Both ends of a range, rounded inwards so that what is said is allowed; the unit last."""
+    step, unit = _COARSE[settings.unit], settings.unit
+    low = math.ceil(from_mm(least_mm, unit) / step) * step
+    high = math.floor(from_mm(most_mm, unit) / step) * step
+    return say_fraction(max(low, Fraction(0))), _named(high, unit)
+
+
+def decimal(number: float) -> str:
+    """A number to hundredths: "four point five" is "four and a half", as makers say it."""
+    return say_fraction(Fraction(round(number * 100), 100))
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number of things: "one round", "four rounds"."""
+    return f"{say_integer(number)} {one if number == 1 else many or one + 's'}"
+
+
+def capital(sentence: str) -> str:
+    """The sentence with a capital first letter."""
+    return sentence[:1].upper() + sentence[1:]
+
+
+def joined(*sentences: str) -> str:
+    """The sentences that say something, one after another."""
+    return " ".join(capital(sentence) for sentence in sentences if sentence)

@@ -1,0 +1,78 @@
+"""What is said after the last round: the steps of finishing, and the cautions that apply."""
+
+from __future__ import annotations
+
+from pattern.readings import girth_finished
+from pattern.session import FINISHING_STEPS, State
+from pattern.settings import Settings
+from pattern.tables import CAUTIONS, Caution
+from voice.sentences.amounts import joined, with_unit
+from voice.sentences.readings import depth_so_far
+
+_STEPS: dict[str, str] = {
+    "end": "To end the spiral, slip stitch into the next two stitches, so that no step shows.",
+    "fasten": "Cut the yarn a hand's length away, and pull it through the last loop.",
+    "weave": "Weave in both ends on the inside, a few stitches one way and a few back.",
+    "shape": "Wet it as the ball band allows, shape it over a bowl of the head's size, let it dry.",
+}
+"""Common practice, no source."""
+_JOINED_END = "Join the round with a slip stitch."
+
+CAUTION_SENTENCES: dict[str, str] = {
+    "cords": (
+        "For a child under seven, no cords or ties at the head or neck; "
+        "follow the rules where you live."
+    ),
+    "small parts": "For a child under three, sew on no buttons, beads or other small parts.",
+    "sleep": "Take the hat off a baby before sleep, and indoors; ask your doctor or midwife.",
+    "shade": "The brim gives shade, but no tested sun protection: use other protection too.",
+    "hands": "Rest your hands now and then; if they hurt, stop, and ask a doctor if it stays.",
+}
+"""A sentence for each caution of the tables."""
+
+
+def step(state: State) -> str:
+    """The step of the finishing that is called now."""
+    name = FINISHING_STEPS[state.step]
+    if name == "cautions":
+        return joined(cautions(state.settings), "Say next, and the hat is done.")
+    said = _JOINED_END if name == "end" and state.settings.joined else _STEPS[name]
+    return f"{said} Say next when that is done." if not state.brief else said
+
+
+def cautions(settings: Settings) -> str:
+    """The cautions that concern this hat, those for children first."""
+    return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS if _concerns(c, settings)))
+
+
+def child(settings: Settings) -> str:
+    """The cautions for a child's hat; nothing for a grown head."""
+    if settings.age_years is None:
+        return UNKNOWN_AGE if settings.girth_mm < CHILD_GIRTH_MM else ""
+    return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS
+                    if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
+
+
+def _concerns(caution: Caution, settings: Settings) -> bool:
+    if caution.only_brimmed and not settings.brim:
+        return False
+    if caution.under_years is None:
+        return True
+    age = settings.age_years
+    return age < caution.under_years if age is not None else settings.girth_mm < CHILD_GIRTH_MM
+
+
+UNKNOWN_AGE = (
+    "If it is for a child: no cords or ties under seven, no small parts under three, "
+    "off a baby for sleep; follow the rules where you live."
+)
+CHILD_GIRTH_MM = 530.0
+"""A head smaller than this, of unknown age, may be a child's: below nearly all adults (ANSUR II:
+women 56.1 cm, standard deviation 1.94)."""
+
+
+def done(state: State) -> str:
+    """The last words."""
+    girth = with_unit(girth_finished(state.piece).mean, state.settings, 8)
+    return joined("the hat is done.", f"{girth} around, {depth_so_far(state.piece)}.",
+                  "Its pattern is kept.")  # fmt: skip

@@ -1,0 +1,30 @@
+"""What is said about hearing: which of two was meant, and what keeps it from understanding."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from voice.sentences.amounts import capital
+from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
+
+TOO_LOUD = "I do not catch your words. Come closer, or make it quieter here, then say them again."
+NO_VOICE = "I cannot speak here; read the words on the screen."
+TYPING = "I go on with typed words."
+KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."
+
+
+def which(words: Sequence[str]) -> str:
+    """The short question that separates one or two hearings."""
+    if len(words) == 1:
+        return f"{capital(_spelt(words[0]))}?"
+    return f"{capital(_spelt(words[0]))}, or {_spelt(words[1])}?"
+
+
+def _spelt(words: str) -> str:
+    """The words; a number that is easily taken for another is spelt by its digits as well."""
+    for name in [*TEENS[3:], *TENS]:
+        if re.search(rf"\b{name}\b(?! ({'|'.join(ONES)})\b)", words):
+            digits = " ".join(say_integer(int(d)) for d in str(integers()[name]))
+            return f"{words}: {digits}"
+    return words

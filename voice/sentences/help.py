@@ -1,0 +1,53 @@
+"""Help by ear: what can be said now, and more about one topic; the words are the phrase table's."""
+
+from __future__ import annotations
+
+from pattern.rounds import Stage
+from pattern.session import State
+from voice.grammar import Word, parse, sentences
+from voice.phrases import PHRASES, TOPICS, Group
+from voice.sentences.amounts import joined
+
+_LEAD: dict[str, str] = {
+    "measuring": (
+        "Lay the piece flat, unstretched, and read the tape to the sixteenth or the millimetre."
+    ),
+    "counting": "Count the stitches of the round you finished, from the marker.",
+    "ripping back": "Pull out whole rounds, back to the marker, then tell me how many.",
+    "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
+    "changing": "Anything can change later; only rounds not yet worked are planned anew.",
+    "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
+}
+"""What to do, before the words to say."""
+
+
+def overview(state: State) -> str:
+    """The few words that matter now."""
+    if state.stage is Stage.SETUP:
+        return joined(_LEAD["setting up"], "Say again to hear the question.")
+    if state.doubt is not None:
+        return "Say yes, or no, or the right number."
+    topics = ", ".join(sorted(set(TOPICS.values()) - {"setting up"}))
+    return joined(
+        "say next when the round is done, or again, back, where am I, how many more, undo, pause.",
+        "Readings: across six and a half, count forty, it ripples.",
+        f"Say help with: {topics}.",
+    )
+
+
+def topic(name: str) -> str:
+    """How a thing is done, and the words for it."""
+    ways = [
+        f"{example(phrase.forms[0])}: {phrase.help}"
+        for phrase in PHRASES
+        if phrase.topic == name and phrase.help and phrase.group is not Group.ALWAYS
+    ]
+    return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
+
+
+_FILLED = {"length": Word("six"), "integer": Word("forty"), "topic": Word("measuring")}
+
+
+def example(form: str) -> str:
+    """A form with its slots filled as a maker might."""
+    return " ".join(next(sentences(parse(form), _FILLED)))

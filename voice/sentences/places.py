@@ -1,0 +1,120 @@
+"""Where the maker is, what is left, and what comes next."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pattern import commands as c
+from pattern.decisions import Turn, decide
+from pattern.events import ReadingWanted, RoundOffered, StageStarted
+from pattern.plan import brim_total, rounds_left, sides_left
+from pattern.refusals import Refused
+from pattern.rounds import Stage
+from pattern.session import State, fold
+from voice.sentences import readings
+from voice.sentences.amounts import counted, joined
+from voice.sentences.rounds import called
+from voice.spoken_numbers import say_integer
+
+LOOK_AHEAD = 30
+"""Rounds that are thought ahead for the next reading."""
+_PARTS = {
+    Stage.RING: "the ring",
+    Stage.CROWN: "the crown",
+    Stage.SIDES: "the sides",
+    Stage.BRIM: "the brim",
+}
+
+
+def where(state: State) -> str:
+    """The round, the set, the stage and the last reading."""
+    if state.offered is None:
+        return _outside(state)
+    last = next(state.readings_taken(), None)
+    reading = ""
+    if last is not None:
+        after = say_integer(last.after_round)
+        reading = f"Last reading: {readings.place(last.reading, state.settings)}, round {after}."
+    sets = ""
+    if state.sets:
+        done, all_ = say_integer(state.sets), counted(state.offered.sets, "set")
+        sets = f"{done} of {all_} done."
+    number = say_integer(state.offered.number)
+    return joined(f"round {number}, {_PARTS[state.offered.stage]}.", sets,
+                  f"{say_integer(state.piece.stitches)} stitches in the round before."
+                  if state.piece.finished else "", reading)  # fmt: skip
+
+
+def _outside(state: State) -> str:
+    if state.stage is Stage.SETUP:
+        done = counted(len(state.answered), "answer")
+        return f"Setting up: {done} so far."
+    if state.stage is Stage.DONE:
+        return "The hat is done."
+    return "The rounds are done; now the finishing."
+
+
+def how_many(state: State) -> str:
+    """Sets, stitches, rounds and the way to the next reading."""
+    return joined(stitches(state), rounds(state), next_reading(state))
+
+
+def stitches(state: State) -> str:
+    """Stitches of the offered round, and what is left of it."""
+    offered = state.offered
+    if offered is None:
+        return "No round is open."
+    said = f"{counted(offered.after, 'stitch', 'stitches')} in this round."
+    if offered.sets:
+        left = offered.sets - state.sets
+        return joined(said, f"{counted(left, 'set')} to go.")
+    return said
+
+
+def rounds(state: State) -> str:
+    """Rounds left, with their spread."""
+    left = rounds_left(state.piece, state.offered)
+    if not left:
+        return "No rounds are left."
+    spread = round(sides_left(state.piece).sd) if state.stage is not Stage.BRIM else 0
+    give = f", give or take {say_integer(spread)}" if spread else ""
+    said = f"About {counted(left, 'round')} left{give}."
+    brim = brim_total(state.piece)
+    if brim and state.stage is not Stage.BRIM:
+        return joined(said, f"{counted(brim, 'round is', 'rounds are')} brim.")
+    return said
+
+
+def next_reading(state: State) -> str:
+    """How far it is to the next reading, if nothing unforeseen is measured before."""
+    if state.want is not None:
+        return "A reading is wanted now."
+    ahead, count = state, 0
+    while ahead.offered is not None and count < LOOK_AHEAD:
+        turn = _next(ahead)
+        count += 1
+        if any(isinstance(event, ReadingWanted) for event in turn):
+            return f"The next reading is after {counted(count, 'round')}."
+        ahead = fold(ahead, turn)
+    return "No more readings are planned."
+
+
+def _next(state: State) -> Turn:
+    return decide(replace(state, doubt=None, paused=False), c.Next())
+
+
+def what_next(state: State) -> str:
+    """The round after the offered one, as far as is known now."""
+    if state.offered is None:
+        return "No round follows." if state.stage is not Stage.SETUP else "The ring comes first."
+    try:
+        turn = _next(state)
+    except Refused:
+        return "First yes or no to what I asked."
+    for event in turn:
+        if isinstance(event, RoundOffered):
+            said = called(event.round, state.settings, state.brief)
+            return f"After this, r{said.removeprefix('R')}"
+        if isinstance(event, StageStarted):
+            return "After this, the finishing."
+    return "After this, the same again."

@@ -1,0 +1,93 @@
+"""The interview: a short question for each setting, and the answer read back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pattern.lengths import Unit
+from pattern.settings import DEFAULT_HEAD_MM, Settings
+from pattern.tables import YARNS, Terms, stitch_name
+from voice.sentences.amounts import decimal, joined, with_unit
+from voice.spoken_numbers import say_integer
+
+NAMES: dict[str, str] = {
+    "unit": "the unit",
+    "terms": "the stitch names",
+    "head_mm": "a head",
+    "yarn": "the class of yarn",
+    "hook_mm": "a hook, in millimetres,",
+    "stitch": "the stitch",
+    "start": "the first round",
+    "ease_mm": "the difference to the head",
+    "depth_mm": "the depth",
+    "brim_mm": "the brim",
+    "slope_deg": "the slope, in degrees,",
+    "fullness": "the fullness",
+    "joined": "the way rounds end",
+    "stacked": "the place of increases",
+    "age_years": "the age",
+}
+"""What each setting is called in a sentence."""
+
+_QUESTIONS: dict[str, str] = {
+    "unit": "Inches or centimetres?",
+    "terms": "US or UK stitch names?",
+    "head_mm": "How big is the head, around above the ears? Or say a woman, a man, a girl of six.",
+    "yarn": "Which class of yarn, zero to seven? Four is medium.",
+    "hook_mm": "What size of hook, in millimetres?",
+    "stitch": "Which stitch?",
+    "start": "How many stitches in the ring?",
+    "ease_mm": "Bigger or smaller than the head, and by how much?",
+    "depth_mm": "How deep, from the centre of the crown down along the cloth?",
+    "brim_mm": "How wide a brim? Or say no brim.",
+    "slope_deg": "How steep does the brim fall, in degrees? Zero is level.",
+    "joined": "Spiral, or joined rounds?",
+}
+
+
+def question(key: str, settings: Settings, brief: bool) -> str:
+    """The question of the interview, with what "skip" would mean."""
+    asked = _QUESTIONS[key]
+    if brief:
+        return asked.partition("?")[0] + "?"
+    return f"{asked} Skip means {value(key, settings)}."
+
+
+def value(key: str, settings: Settings) -> str:
+    """The setting as it stands, in words."""
+    return _VALUES[key](settings)
+
+
+def answered(key: str, settings: Settings) -> str:
+    """The answer read back, the value first."""
+    return joined(f"{value(key, settings)}.")
+
+
+def _head(settings: Settings) -> str:
+    return with_unit(settings.head_mm or DEFAULT_HEAD_MM, settings, 8)
+
+
+def _ease(settings: Settings) -> str:
+    if abs(settings.ease_mm) < 0.5:
+        return "the same as the head"
+    way = "smaller" if settings.ease_mm < 0 else "bigger"
+    return f"{with_unit(abs(settings.ease_mm), settings)} {way} than the head"
+
+
+_VALUES: dict[str, Callable[[Settings], str]] = {
+    "unit": lambda s: {Unit.INCH: "inches", Unit.CM: "centimetres"}.get(s.unit, "millimetres"),
+    "terms": lambda s: "US names" if s.terms is Terms.US else "UK names",
+    "head_mm": _head,
+    "yarn": lambda s: f"class {say_integer(s.yarn)}, {YARNS[s.yarn].name}",
+    "hook_mm": lambda s: f"a {decimal(s.hook)} millimetre hook",
+    "stitch": lambda s: stitch_name(s.stitch, s.terms),
+    "start": lambda s: f"{say_integer(s.increases)} stitches, and as many increases a round",
+    "ease_mm": _ease,
+    "depth_mm": lambda s: f"{with_unit(s.depth, s, 8)} deep",
+    "brim_mm": lambda s: f"a brim of {with_unit(s.brim, s, 8)}" if s.brim else "no brim",
+    "slope_deg": lambda s: f"{say_integer(round(s.slope_deg))} degrees",
+    "fullness": lambda s: f"fullness {decimal(s.fullness)}",
+    "joined": lambda s: "joined rounds" if s.joined else "a spiral",
+    "stacked": lambda s: "increases above one another" if s.stacked else "increases spread out",
+    "age_years": lambda s: f"age {decimal(s.age_years or 0)}",
+}

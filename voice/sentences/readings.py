@@ -1,0 +1,199 @@
+"""Readings: how one is asked for, read back, doubted, and what it means for the hat."""
+
+from __future__ import annotations
+
+import math
+
+from pattern.commands import Kind, Look
+from pattern.plan import (
+    Piece,
+    brim_stitches,
+    brim_total,
+    correction,
+    crown_target,
+    depth_at,
+    girth_of,
+    rounds_left,
+    sides_left,
+)
+from pattern.readings import Reading, Want
+from pattern.rounds import Round, Stage
+from pattern.session import Doubt, State
+from pattern.settings import Settings
+from pattern.tape import ripped_to_mend
+from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
+from voice.spoken_numbers import say_integer
+
+_ASKED: dict[Kind, tuple[str, str]] = {
+    Kind.ACROSS: ("Measure across the crown, at its widest, to learn your stitch.", "Across?"),
+    Kind.CORNERS: ("Measure from corner to corner, to learn your stitch.", "Across corners?"),
+    Kind.AROUND: ("Measure around the edge, {why}.", "Around?"),
+    Kind.ALONG: ("Measure {stitches} along the edge, to learn your stitch.", "{stitches}?"),
+    Kind.DEPTH: ("Measure from the centre down along the cloth, to know the end.", "Depth?"),
+    Kind.BRIM: ("Measure the width of the brim, to know the end.", "Brim width?"),
+    Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
+}
+"""What to measure and why in a few words; and the same in brief."""
+
+_PLACES: dict[Kind, str] = {
+    Kind.ACROSS: "across",
+    Kind.CORNERS: "across the corners",
+    Kind.AROUND: "around",
+    Kind.DEPTH: "deep",
+    Kind.BRIM: "of brim",
+}
+
+NEAR_MM = 3.0
+"""A crown that measures within this of girth over pi is said to be just that; our choice."""
+RIPPLE, DROOP = 1.07, 0.93
+"""Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
+one worker's test: flat within about 7 %."""
+
+
+_WHY = {Stage.SIDES: "to see that it fits"}
+"""Why the edge is measured, by stage; in the crown it is the stitch that is to be learned."""
+
+
+def asked(want: Want, piece: Piece, brief: bool) -> str:
+    """The request for a reading."""
+    full, short = _ASKED[want.kind]
+    stitches = counted(want.stitches or 0, "stitch", "stitches")
+    why = _WHY.get(piece.stage, "to learn your stitch")
+    return joined((short if brief else full).format(stitches=stitches, why=why))
+
+
+def place(reading: Reading, settings: Settings) -> str:
+    """The reading in words: "six and a half across"."""
+    if reading.kind is Kind.ALONG:
+        stitches = counted(reading.stitches, "stitch", "stitches")
+        return f"{stitches} in {length(reading.value_mm, settings)}"
+    return f"{length(reading.value_mm, settings)} {_PLACES[reading.kind]}"
+
+
+def doubted(doubt: Doubt, state: State) -> str:
+    """What is read back, and what yes and no would do."""
+    settings = state.settings
+    if doubt.reading is not None:
+        expected = about(doubt.expected_mm, settings)
+        return joined(f"{place(doubt.reading, settings)}?", f"I expected about {expected}.",
+                      "Yes keeps it; or say the right length.")  # fmt: skip
+    if doubt.count is not None:
+        return _count_doubted(doubt.count, state)
+    left = counted(rounds_left(state.piece, state.offered), "round")
+    return joined(f"about {left} are still planned.", "Finish here? Yes or no.")
+
+
+def _count_doubted(count: int, state: State) -> str:
+    expected = state.piece.stitches
+    way = "over" if count > expected else "short"
+    rip = ripped_to_mend(state, count)
+    advice = "Count again, or rip the round back."
+    if rip is not None:
+        there = state.piece.finished - rip
+        advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
+    return joined(f"{say_integer(count)}?", f"{say_integer(abs(count - expected))} {way} of "
+                  f"{say_integer(expected)}.", advice, "Yes keeps it as it is.")  # fmt: skip
+
+
+def count_taken(count: int, before: State, after: State) -> str:
+    """A count read back, and how a slip is mended."""
+    slip, said = after.piece.slip, say_integer(count)
+    if slip == 0:
+        return joined(f"{said}, that is right.")
+    many = counted(abs(slip), "stitch", "stitches")
+    way = f"{many} too many" if slip > 0 else f"{many} short"
+    if before.stage is Stage.BRIM:
+        return joined(f"{said}, {way}.", "The next rounds take it up.")
+    mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
+    return joined(f"{said}, {way}.", f"The next round makes {mend}, so nothing is ripped back.")
+
+
+def taken(reading: Reading, state: State) -> str:
+    """A reading read back, and what it means; `state` is the one after it."""
+    said = joined(f"{place(reading, state.settings)}.")
+    if state.brief:
+        return said
+    return joined(said, _meaning(reading, state.piece))
+
+
+def _meaning(reading: Reading, piece: Piece) -> str:
+    if piece.stage is Stage.SIDES and reading.kind in {Kind.AROUND, Kind.ALONG}:
+        return fit(piece)
+    if piece.stage is Stage.SIDES:
+        left = max(round(sides_left(piece).mean), 0)
+        return f"About {counted(left, 'more round')} of sides." if left else "That is deep enough."
+    if piece.stage is Stage.BRIM:
+        left = max(brim_total(piece) - piece.brim_rounds, 0)
+        return f"{counted(left, 'more round')} of brim." if left else "That is wide enough."
+    return f"The crown should end at {counted(crown_target(piece), 'stitch', 'stitches')}."
+
+
+def fit(piece: Piece) -> str:
+    """How the sides fit, and what the correction does."""
+    off = girth_of(piece, piece.stitches).mean - piece.settings.girth_mm
+    change = correction(piece)
+    if not change:
+        return "That fits."
+    way = "over" if off > 0 else "under"
+    does = f"take out {say_integer(-change)}" if change < 0 else f"add {say_integer(change)}"
+    return joined(f"{about_with_unit(abs(off), piece.settings)} {way}.",
+                  f"The next round will {does}, evenly.")  # fmt: skip
+
+
+def look_taken(look: Look, state: State) -> str:
+    """What is done about the way the edge lies."""
+    brim = state.piece.stage is Stage.BRIM
+    if look is Look.FLAT:
+        return "Flat, good."
+    if look is Look.RIPPLES:
+        return "It ripples: a round without increases lets it settle."
+    return "It droops: the next round has more increases." if brim else (
+        "It cups: the next round has more increases.")  # fmt: skip
+
+
+def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
+    """Why increasing stops here, by the stitches and by the tape."""
+    settings = piece.settings
+    across = piece.gauge.of((0.0, 2.0 * rounds, 2.0)).mean
+    opened = girth_of(piece, stitches).mean / math.pi
+    seen = f"it measures about {about(across, settings)} across"
+    if across < opened - NEAR_MM:
+        why = f", and that is right: it opens to {about(opened, settings)}."
+    elif across > opened + NEAR_MM:
+        why = f"; the sides draw it in to {about(opened, settings)}."
+    else:
+        why = ", the girth over pi."
+    return joined(f"{counted(stitches, 'stitch', 'stitches')}: the crown is wide enough.",
+                  seen + why)  # fmt: skip
+
+
+def brim_begins(piece: Piece) -> str:
+    """What the brim is going to be."""
+    rounds = counted(brim_total(piece), "round")
+    return f"Now the brim: {rounds}, {with_unit(piece.settings.brim, piece.settings, 8)} wide."
+
+
+def brim_lies(piece: Piece, offered: Round) -> str:
+    """Whether the brim is going to ripple or droop with the offered round; nothing when neither.
+
+    A round of increases serves two rounds, so a round's growth either way is as it should be.
+    """
+    rounds = piece.brim_rounds
+    if offered.after > RIPPLE * brim_stitches(piece, rounds + 2):
+        return "It will ripple a little."
+    return "It will droop a little." if offered.after < DROOP * brim_stitches(piece, rounds) else ""
+
+
+def one_more_row(piece: Piece) -> str:
+    """What another round of brim would do."""
+    width, height = piece.brim_rounds * piece.gauge.height_mm, piece.gauge.height_mm
+    settings = piece.settings
+    wider = with_unit(width + height, settings, 8)
+    return joined(f"the brim is about {with_unit(width, settings, 8)}.",
+                  f"One more row would make it {wider}; say so before you fasten off.")  # fmt: skip
+
+
+def depth_so_far(piece: Piece) -> str:
+    """The depth as it is believed."""
+    depth = depth_at(piece, piece.finished - piece.brim_rounds).mean
+    return f"about {with_unit(depth, piece.settings, 8)} deep"

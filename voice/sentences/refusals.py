@@ -1,0 +1,106 @@
+"""Why a command makes no sense now: one short sentence each, saying what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.settings import LIMITS, Settings
+from voice.sentences import amounts
+from voice.sentences.amounts import capital, counted, with_unit
+from voice.sentences.questions import NAMES
+from voice.spoken_numbers import say_integer
+
+Detail = dict[str, str | float | int]
+
+_HERE = {
+    Stage.SETUP: "We are still setting up; answer the question, or say begin.",
+    Stage.RING: "The ring comes first; say next when it is worked.",
+    Stage.CROWN: "In the crown I take across, around, a count, or how it lies.",
+    Stage.SIDES: "On the sides I take around, depth, or a count.",
+    Stage.BRIM: "On the brim I take its width, around, a count, or how it lies.",
+    Stage.FINISHING: "The rounds are done; say next when the step is done.",
+    Stage.DONE: "The hat is done.",
+}
+
+
+def _limits(detail: Detail, settings: Settings) -> str:
+    key = str(detail["key"])
+    if key == "age_years":
+        return "I know ages from zero to a hundred and twenty; say another."
+    limits, name = LIMITS[key], NAMES[key]
+    if limits.tape:
+        low, high = amounts.limits(limits.least, limits.most, settings)
+        if limits.least < 0:
+            return f"{name} can be at most {high} more or less; say another."
+        return f"{name} can be {low} to {high}; say another."
+    low, high = say_integer(int(limits.least)), say_integer(int(limits.most))
+    if key == "fullness":
+        return f"{name} can be point seven to two; say another."
+    return f"{name} can be {low} to {high}; say another."
+
+
+def _odd_length(detail: Detail, settings: Settings) -> str:
+    expected = with_unit(float(detail["expected_mm"]), settings, 8)
+    return f"That cannot be this piece: I expect about {expected}. Measure again."
+
+
+_SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
+    Reason.PAUSED: lambda _d, _s: "Paused. Say resume to go on.",
+    Reason.DOUBT_OPEN: lambda _d, _s: "First yes or no to what I asked; say again to hear it.",
+    Reason.NOTHING_ASKED: lambda _d, _s: (
+        "I asked for nothing just now; say what it is, such as across six, or count forty."
+    ),
+    Reason.NOTHING_TO_UNDO: lambda _d, _s: "There is nothing to take back.",
+    Reason.NOTHING_DOUBTED: lambda _d, _s: "There is nothing to say yes or no to.",
+    Reason.STILL_SETUP: lambda _d, _s: "We are still setting up; answer, or say skip or begin.",
+    Reason.SETUP_OVER: lambda _d, _s: "We have begun already; say where am I.",
+    Reason.ALL_DONE: lambda _d, _s: "The hat is done; say leave.",
+    Reason.NO_ROUND_BACK: lambda _d, _s: "There is nothing before this.",
+    Reason.NO_SETS: lambda _d, _s: "This round has no sets; say next when it is done.",
+    Reason.TOO_MANY_SETS: lambda d, _s: (
+        f"This round has only {counted(int(d['most']), 'set')}; say how many are done."
+    ),
+    Reason.WRONG_UNIT: lambda d, _s: (
+        f"That cannot be in {d['unit']}s; give me inches, centimetres or millimetres."
+        .replace("meters", "metres")
+    ),
+    Reason.NOT_A_LENGTH: lambda _d, _s: "A length must be more than zero; measure again.",
+    Reason.ABSURD: _odd_length,
+    Reason.COUNT_IMPOSSIBLE: lambda d, _s: (
+        f"It can only be {say_integer(int(d.get('least', 1)))} to {say_integer(int(d['most']))} "
+        "stitches here; count again."
+    ),
+    Reason.MORE_THAN_WORKED: lambda d, _s: (
+        f"Only {counted(int(d['worked']), 'round is', 'rounds are')} worked; "
+        "say how many you took out."
+    ),
+    Reason.OUT_OF_LIMITS: _limits,
+    Reason.OTHER_UNIT: lambda d, _s: (
+        f"I take lengths as another unit; did you mean {d['unit']}s? Say the unit with it."
+        .replace("centimeters", "centimetres").replace("millimeters", "millimetres")
+        .replace("inchs", "inches")
+    ),
+    Reason.NO_SUCH_STITCH: lambda _d, s: (
+        f"I do not know that stitch in {s.terms.value.upper()} terms; say another, or skip."
+    ),
+    Reason.FIXED: lambda d, _s: (
+        f"{NAMES[str(d['key'])]} cannot change once the ring is worked; "
+        "rip back to the start first."
+    ),
+    Reason.NO_BRIM: lambda _d, _s: (
+        "This hat has no brim; say the width you want, such as make the brim two inches."
+    ),
+    Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
+    Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
+}  # fmt: skip
+
+
+def refusal(refused: Refused, settings: Settings) -> str:
+    """The sentence for a refused command."""
+    if refused.reason is Reason.TOO_EARLY:
+        return f"It is too early for that. {_HERE[refused.stage]}"
+    if refused.reason is Reason.NOT_HERE:
+        return f"Not at this point. {_HERE[refused.stage]}"
+    return capital(_SENTENCES[refused.reason](dict(refused.detail), settings))

@@ -1,0 +1,132 @@
+"""What a session makes likely: a weight for every command, from the state of the piece.
+
+Weights are ratios to a phrase about which nothing is known. Those of numbers follow from the
+session's own prediction; the others are judgement, no source, and stay within a factor of thirty,
+so that clear speech always wins over them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from pattern.commands import (
+    Answer,
+    Back,
+    Choose,
+    Command,
+    Counted,
+    Kind,
+    Lies,
+    Measured,
+    Next,
+    No,
+    RippedBack,
+    Sets,
+    Skip,
+    StartBrim,
+    StartSides,
+    Yes,
+)
+from pattern.decisions import decide
+from pattern.lengths import TAPE_UNITS, Amount
+from pattern.readings import expected, reading_of
+from pattern.refusals import Refused
+from pattern.session import State
+from voice.expectation import Expectation
+
+OPEN = 8.0
+"""An answer to the question that is open."""
+USUAL = 4.0
+"""What is said most in the work."""
+RARE = 0.3
+"""What is said a few times in a hat, or does not fit the stage."""
+NEVER = 0.03
+"""What cannot be right as far as the session knows; still possible, as it may be mistaken."""
+_SPREAD = 3.0
+"""A prediction is believed with this many times its standard deviation: hats are not all alike."""
+
+
+def expectation_of(state: State) -> Expectation:
+    """The weights of commands said in this state."""
+    return lambda command: NEVER if _refused(state, command) else _weight(state, command)
+
+
+def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
+    """The weights while it is asked which of some commands was said."""
+
+    def weight(command: Command) -> float:
+        return OPEN if isinstance(command, Yes | No) or command in asked else (
+            RARE * otherwise(command))  # fmt: skip
+
+    return weight
+
+
+def _refused(state: State, command: Command) -> bool:
+    """Whether the session would only say why the command makes no sense now."""
+    try:
+        decide(state, command)
+    except Refused:
+        return True
+    return False
+
+
+def _weight(state: State, command: Command) -> float:
+    match command:
+        case Measured(amount, kind, stitches):
+            return _reading(state, amount, kind or _kind_asked(state), stitches)
+        case Answer(amount) if _kind_asked(state) is not None:
+            return _reading(state, amount, _kind_asked(state), None)
+        case Counted(count):
+            return _count(state, count)
+        case Sets(count, more):
+            return _sets(state, count + (state.sets if more else 0))
+        case RippedBack(rounds):
+            return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
+        case Yes() | No():
+            return OPEN if state.doubt is not None else RARE
+        case Skip():
+            return 1.0 if state.doubt or state.want or state.question else RARE
+        case Answer() | Choose() if state.question is None and state.doubt is None:
+            return RARE
+        case Lies():
+            return OPEN if _kind_asked(state) is Kind.LOOK else 1.0
+        case Next():
+            return USUAL
+        case Back() | StartSides() | StartBrim():
+            return RARE
+    return 1.0
+
+
+def _kind_asked(state: State) -> Kind | None:
+    return state.want.kind if state.want is not None else None
+
+
+def _reading(state: State, amount: Amount, kind: Kind | None, stitches: int | None) -> float:
+    """High near the predicted value: its density against that of any length being as likely."""
+    if kind is None or kind is Kind.LOOK or state.piece.finished == 0:
+        return 1.0
+    unit = amount.unit or state.settings.unit
+    if unit not in TAPE_UNITS:
+        return NEVER
+    value_mm, step_mm = amount.mm(unit), amount.step_mm(unit)
+    wanted = state.want.stitches if state.want is not None and kind is state.want.kind else None
+    reading = reading_of(state.piece, kind, value_mm, step_mm, 0.0, stitches=stitches or wanted)
+    hoped = expected(state.piece, reading)
+    off = (value_mm - hoped.mean) / (_SPREAD * max(hoped.sd, 1e-6))
+    base = OPEN if _kind_asked(state) is kind else 1.0
+    return max(NEVER, base * math.exp(-off * off / 2))
+
+
+def _count(state: State, count: int) -> float:
+    """The count the round should have is likeliest; a slip of a few stitches is not rare."""
+    if state.piece.finished == 0:
+        return RARE
+    return max(NEVER, OPEN * 0.5 ** abs(count - state.piece.stitches))
+
+
+def _sets(state: State, count: int) -> float:
+    """Repeats beyond those of the round cannot be; nor fewer than were said before."""
+    if state.offered is None:
+        return RARE
+    return USUAL if max(state.sets, 1) <= count <= state.offered.sets else NEVER

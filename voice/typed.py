@@ -1,0 +1,59 @@
+"""Typed words: lines of bytes that may be anything, each answered by exactly one reply."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import BinaryIO
+
+from pattern.commands import Leave
+from pattern.rounds import Stage
+from voice.caller import Caller, Reply
+
+LONGEST_BYTES = 2000
+"""A longer line is no utterance."""
+EMPTY = "I heard nothing; say again to hear what is due."
+NOT_TEXT = "Those bytes are no text in UTF-8; type the words again."
+TOO_LONG = "That is too long for me; say one thing at a time."
+CONTROL = "There are control characters in that; type the words again."
+
+
+def lines(stream: BinaryIO) -> Iterator[bytes]:
+    """Lines without their ends, none longer than needed to see that it is too long."""
+    while line := stream.readline(LONGEST_BYTES + 2):
+        whole = line.endswith(b"\n")
+        while not whole and (rest := stream.readline(LONGEST_BYTES)):
+            whole = rest.endswith(b"\n")
+        yield line.rstrip(b"\r\n")
+
+
+def problem(line: bytes) -> str | None:
+    """Why a line cannot be words; None when it can."""
+    if not line.strip():
+        return EMPTY
+    if len(line) > LONGEST_BYTES:
+        return TOO_LONG
+    try:
+        text = line.decode()
+    except UnicodeDecodeError:
+        return NOT_TEXT
+    return None if text.strip().replace("\t", " ").isprintable() else CONTROL
+
+
+def answer(caller: Caller, line: bytes) -> Reply:
+    """The one reply to a line."""
+    if (why := problem(line)) is not None:
+        return Reply(why, caller.state)
+    return caller.hear(line.decode())
+
+
+def converse(
+    caller: Caller, opening: Reply, stream: BinaryIO, show: Callable[[Reply], None]
+) -> None:
+    """Answers lines until the piece becomes done, the maker leaves, or the stream ends."""
+    show(opening)
+    for line in lines(stream):
+        working = caller.state.stage is not Stage.DONE
+        said = answer(caller, line)
+        show(said)
+        if isinstance(said.command, Leave) or (working and said.state.stage is Stage.DONE):
+            return

@@ -55,15 +55,18 @@ def read_back(folder: Path) -> State:
 
 
 def test_cut_at_every_byte(tmp_path: Path) -> None:
-    """Every cut gives back the state after the turns that are whole."""
+    """Every cut gives back the turns that are whole, and they add up to the state then."""
     states = keep(tmp_path)
     path = tmp_path / "Hat.jsonl"
     whole = path.read_bytes()
     ends = [found.end() for found in re.finditer(rb"\n", whole)]
     assert len(ends) == len(states) - 1
+    turns = read_lines(path, whole, CODEC).turns
+    for kept in range(len(states)):
+        assert state_after(turns[:kept]) == states[kept]
     for cut in range(len(whole) + 1):
-        turns = read_lines(path, whole[:cut], CODEC).turns
-        assert state_after(turns) == states[sum(end - 1 <= cut for end in ends)]
+        assert read_lines(path, whole[:cut], CODEC).turns == turns[: sum(
+            end - 1 <= cut for end in ends)]  # fmt: skip
 
 
 @settings(deadline=None, max_examples=10, suppress_health_check=HARMLESS)

@@ -49,13 +49,14 @@ def exactly(width_mm: float, height_mm: float, ring_mm: float = 2.0) -> Gauge:
 
 @given(HATS)
 def test_the_rounds_promised_are_the_rounds_worked(answers: dict[str, float]) -> None:
-    """With nothing learned on the way, each round brings the end one nearer."""
+    """With nothing learned on the way: in the crown nearly, and from the sides on exactly."""
     state, left = begun(**answers), []
     while state.stage in WORKING:
-        left.append(rounds_left(state.piece, state.offered))
+        left.append((rounds_left(state.piece, state.offered), state.stage))
         state = said(state, c.Next())
-    assert left == list(range(len(left), 0, -1))
     assert rounds_left(state.piece, state.offered) == 0
+    for really, (promised, stage) in enumerate(reversed(left), 1):
+        assert abs(promised - really) <= (2 if stage in {Stage.RING, Stage.CROWN} else 0)
 
 
 @given(HATS)
@@ -163,17 +164,17 @@ def test_a_brim_that_lay_flat(width_in: float, slope_deg: float) -> None:
 
 @given(HATS)
 def test_a_planned_brim_lies_at_its_slope(answers: dict[str, float]) -> None:
-    """Stitches never fewer, and at the edge the girth that lies: w N = 2 pi (R + b cos s)."""
+    """Stitches never fewer, and within one round's growth of those that lie at the slope:
+    w N = 2 pi (R + b cos s), plane geometry.
+    """
     state = begun(**answers, slope_deg=20.0)
     state = until(lambda now: now.stage is Stage.FINISHING, state)
-    piece = state.piece
-    if piece.brim_rounds < 3:
-        return
+    piece, width, height = state.piece, *state.piece.gauge.mean[:2]
     brim = [made.round.after for made in state.rounds_made()][: piece.brim_rounds][::-1]
     assert all(fewer <= more for fewer, more in pairwise(brim))
-    width, out = piece.gauge.width_mm, piece.brim_rounds * piece.gauge.height_mm
-    radius = piece.edge_stitches * width / math.tau + out * math.cos(math.radians(20))
-    assert piece.stitches * width / (math.tau * radius) == pytest.approx(1, abs=0.07)
+    growth = math.tau * height * math.cos(math.radians(20)) / width
+    for rounds, stitches in enumerate(brim, 1):
+        assert abs(stitches - piece.edge_stitches - rounds * growth) <= growth
 
 
 @pytest.mark.parametrize(("girth_cm", "size"), [

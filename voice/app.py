@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pattern.errors import RoundsAloudError
 from voice import (
     call_command,
+    check_command,
     hear_command,
     models_command,
     pieces_command,
@@ -26,6 +27,7 @@ COMMANDS = (
     ("writeup", "the pattern of a piece as it was made", writeup_command),
     ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
     ("hear", "what each sound file would do", hear_command),
+    ("check", "what works on this machine, and what to do about the rest", check_command),
     ("models", "list, fetch and check speech models", models_command),
 )
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from voice import folder, options
+from voice import engines, folder, options
 
 if TYPE_CHECKING:
-    from voice.caller import Reply
+    from voice.caller import Caller, Reply
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -20,6 +21,16 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="which piece to begin or go on with (default: the last unfinished one,"
                         " or a new one when options of the hat are given)")  # fmt: skip
     folder.add_argument(parser)
+    spoken = parser.add_argument_group("by voice")
+    spoken.add_argument("--headphones", action="store_true",
+                        help="you wear headphones, and may talk over it")  # fmt: skip
+    spoken.add_argument("--rate", type=int, default=160, metavar="WPM",
+                        help="words a minute, 120 to 220")  # fmt: skip
+    spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
+                        help="ask once more for a reading after so many seconds; 0 for never")
+    spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
+                        help="keep what you say as WAV files there; nothing is kept otherwise")
+    engines.add_arguments(parser)
     options.add_arguments(parser)
 
 
@@ -43,11 +54,31 @@ def run(args: Namespace) -> int:
         if resumed and answers and not args.json:
             print(f"{name} has begun already: it goes on as it is, without the new options.",
                   file=sys.stderr)  # fmt: skip
-        show = _shown_as_json if args.json else _shown
-        if not args.json:
-            print(f"The piece is called {name}.")
-        typed.converse(caller, opening, sys.stdin.buffer, show)
+        if args.json:
+            typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json)
+            return 0
+        print(f"The piece is called {name}.", flush=True)
+        if not args.typed and _by_voice(caller, opening, args):
+            return 0
+        typed.converse(caller, opening, sys.stdin.buffer, _shown)
     return 0
+
+
+def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
+    """Whether the call went by voice; why it could not is printed, and then it is typed."""
+    from voice.delivery import DeliveryRefusedError
+    from voice.devices import SoundUnavailableError
+    from voice.model_errors import ModelError
+    from voice.recognisers.engine import EngineMissing
+    from voice.sentences.hearing import TYPING
+    from voice.voice_call import converse
+
+    try:
+        converse(caller, opening, args)
+    except (SoundUnavailableError, EngineMissing, ModelError, DeliveryRefusedError) as refused:
+        print(f"{refused} {TYPING}", flush=True)
+        return False
+    return True
 
 
 def _shown(reply: Reply) -> None:

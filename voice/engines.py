@@ -13,11 +13,12 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
-    parser.add_argument("--engine", metavar="NAMES",
+    group = parser.add_argument_group("who listens")
+    group.add_argument("--engine", metavar="NAMES",
                         help="sphinx, ctc, whisper or vosk; several joined by + must agree"
                         " (default: sphinx+ctc)")  # fmt: skip
-    parser.add_argument("--model", type=Path, metavar="DIR",
-                        help="folder of a vosk or whisper model (vosk: also VOSK_MODEL)")  # fmt: skip
+    group.add_argument("--model", type=Path, metavar="DIR",
+                        help="folder of a vosk or whisper model (or VOSK_MODEL)")  # fmt: skip
 
 
 def opened(args: Namespace) -> Recogniser:

@@ -62,6 +62,7 @@ class Conversation:
         ears: Ears,
         mouth: Mouth,
         listener: Listener,
+        *,
         clock: Callable[[], float],
         manners: Manners | None = None,
     ) -> None:
@@ -75,6 +76,10 @@ class Conversation:
     def begin(self, opening: Reply) -> None:
         """Say the opening."""
         self._say(opening.say)
+
+    def tell(self, text: str) -> None:
+        """Say something beside the session."""
+        self._say(text)
 
     def run(self, opening: Reply) -> None:
         """Say the opening, then listen and answer until the end."""

@@ -77,6 +77,7 @@ class Rehearsal:
         maker: ScriptedMaker,
         hearing: Hearing,
         voices: tuple[Renderer, Renderer],
+        *,
         room: Room,
         show: Callable[[str], None],
     ) -> None:
@@ -85,7 +86,7 @@ class Rehearsal:
         self._voice = voices[0]
         speaker = PlayedSpeaker(voices[1], room)
         self._conversation = Conversation(
-            caller, Ears(room, hearing, Endpointer()), Mouth(speaker, room), self, room.now
+            caller, Ears(room, hearing, Endpointer()), Mouth(speaker, room), self, clock=room.now
         )
         self.tally = Tally()
         self._said: str | None = None

@@ -55,7 +55,7 @@ def run(args: Namespace) -> int:
         hearing = Hearing(engines.opened(args))
         caller = Caller(journal)
         try:
-            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room, _show)
+            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=_show)
             tally = rehearsal.run()
         finally:
             hearing.close()
@@ -85,7 +85,7 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:
-    import soundfile
+    import soundfile  # type: ignore[import-untyped]
 
     from pattern.document import as_text
     from pattern.writeup import as_made

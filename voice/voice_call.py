@@ -1,0 +1,92 @@
+"""A call by voice with a real microphone and loudspeaker: opens what it needs, or says why not."""
+
+from __future__ import annotations
+
+import time
+from argparse import Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from voice import engines
+from voice.endpoint import Endpointer, Segment
+from voice.loop import Conversation, Ears, Mouth
+from voice.ports import RATE_HZ, Condition
+from voice.sentences import hearing as words
+from voice.sound_watch import utterance_condition
+from voice.turns import Manners
+
+if TYPE_CHECKING:
+    from voice.caller import Caller, Reply
+    from voice.hearing import Heard, Hearing
+
+
+class Screen:
+    """Prints what is said and heard, for whoever looks; keeps sound only when that was asked for.
+    """
+
+    def __init__(self, keep_in: Path | None = None) -> None:
+        """`keep_in` is a folder for what the maker says."""
+        self._keep_in = keep_in
+        self._kept = 0
+
+    def said(self, text: str) -> None:
+        """The program says something."""
+        print(text, flush=True)
+
+    def heard(self, segment: Segment, what: Heard) -> None:
+        """The maker said something; what is wrong with its level is told."""
+        if what.text:
+            print(f"> {what.text}", flush=True)
+        if (condition := utterance_condition(segment.samples)) is not None:
+            self.trouble(condition)
+        if self._keep_in is not None:
+            self._keep(segment)
+
+    def trouble(self, condition: Condition) -> None:
+        """Something is wrong with the sound, or right again."""
+        print(f"[{condition.sentence}]", flush=True)
+
+    def _keep(self, segment: Segment) -> None:
+        import soundfile  # type: ignore[import-untyped]
+
+        assert self._keep_in is not None
+        self._keep_in.mkdir(parents=True, exist_ok=True)
+        self._kept += 1
+        soundfile.write(self._keep_in / f"{self._kept:05d}.wav", segment.samples, RATE_HZ)
+
+
+def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
+    """Calls the piece by voice until it is done or the maker leaves.
+
+    Raises: SoundUnavailableError where there is no sound device; EngineMissing and what else an
+    engine refuses.
+    """
+    from voice.delivery import Delivery
+    from voice.devices import native_messages_hidden
+    from voice.hearing import Hearing
+    from voice.sound import Sound
+    from voice.speaker import PlayedSpeaker, Renderer
+
+    manners = Manners(talk_over=args.headphones, remind_s=args.remind)
+    with native_messages_hidden(), Sound() as sound, Renderer(Delivery(args.rate)) as renderer:
+        hearing = Hearing(engines.opened(args))
+        try:
+            warm_up(hearing)
+            speaker = PlayedSpeaker(renderer, sound)
+            conversation = Conversation(
+                caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
+                Screen(args.keep_audio), clock=time.monotonic, manners=manners,
+            )  # fmt: skip
+            if args.keep_audio:
+                conversation.tell(words.KEEPS_AUDIO)
+            conversation.run(opening)
+        finally:
+            hearing.close()
+
+
+def warm_up(hearing: Hearing) -> None:
+    """Let the engines load and build their grammar before the first words come."""
+    hiss = np.random.default_rng(1).normal(0, 10, RATE_HZ // 2).astype(np.int16)
+    hearing.decide(hiss)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import fields, replace
-from typing import get_args
+from dataclasses import replace
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -27,33 +26,9 @@ from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
-from pattern.settings import LIMITS, QUESTIONS
+from tests.anything import ANY, TAPES
 from tests.hats import AT, kept
 
-COMMANDS: tuple[type[Command], ...] = get_args(Command)
-KEYS = sorted({*LIMITS, *QUESTIONS, "girth"})
-TAPES = st.sampled_from([kind for kind in Kind if kind is not Kind.LOOK])
-AMOUNTS = st.builds(
-    Amount,
-    st.integers(-3, 90) | st.floats(-10, 800) | st.sampled_from([0.0, 22.0, 57.0, 1e9]),
-    st.sampled_from([1.0, 0.5, 0.25, 0.125, 0.1]),
-    st.none() | st.sampled_from(Unit),
-)
-NUMBERS = st.integers(-2, 130)
-st.register_type_strategy(Amount, AMOUNTS)
-
-
-def some(kind: type[Command]) -> st.SearchStrategy[Command]:
-    """Any command of a class, with numbers near those that make sense."""
-    named = {"key": st.sampled_from(KEYS), "count": NUMBERS, "rounds": st.integers(-1, 4),
-             "value": st.sampled_from(["double", "uk", "inch", True, None, 8, 40.0, "gram"]),
-             "age_years": st.none() | st.floats(-1, 130),
-             "stitches": st.none() | NUMBERS}  # fmt: skip
-    mine = {item.name: named[item.name] for item in fields(kind) if item.name in named}
-    return st.builds(kind, **mine)
-
-
-ANY = st.sampled_from(COMMANDS).flatmap(some)
 OPENINGS = st.fixed_dictionaries(
     {"head_mm": st.sampled_from([300.0, 355.6, 420.0]), "yarn": st.sampled_from([4, 5, 6, 7]),
      "hook_mm": st.sampled_from([5.0, 9.0, 15.0])},

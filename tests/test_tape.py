@@ -1,4 +1,4 @@
-"""Readings and counts in a session: taken, read back, refused, asked for; and what they lead to."""
+"""Readings in a session: taken, read back, refused, asked for; and what they lead to."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Kind
 from pattern.decisions import decide
-from pattern.events import CountDoubted, CountTaken, ReadingDoubted, ReadingTaken, ReadingWanted
+from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.lengths import Amount, Unit
 from pattern.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State
-from pattern.tape import ABSURD, SETS_BETWEEN, ripped_to_mend, slip_allowed
+from pattern.tape import ABSURD, SETS_BETWEEN
 from tests.hats import at, begun, said, until, why_refused
 
 INCH = 25.4
@@ -111,39 +111,6 @@ def test_what_was_read_back_can_be_put_right() -> None:
         right.piece
     )
     assert said(doubt, c.No()).piece == state.piece
-
-
-@given(st.integers(-3, 150))
-def test_a_count_is_taken_read_back_or_impossible(count: int) -> None:
-    """A round of 18 makes at the most 36 and at the least 9: an increase in each, or a decrease."""
-    state = crown(4)
-    if not 9 <= count <= 36:
-        assert why_refused(state, c.Counted(count)) is Reason.COUNT_IMPOSSIBLE
-        return
-    slip = abs(count - 24)
-    want = CountTaken if slip <= slip_allowed(24) else CountDoubted
-    assert kinds_of(state, c.Counted(count))[0] is want
-
-
-@given(st.integers(-2, 2).filter(bool), st.integers(0, 5))
-def test_a_slip_is_mended_by_the_next_crown_round(slip: int, sets: int) -> None:
-    """Two more found, two fewer increased; repeats that are worked already stay worked."""
-    state = said(crown(4), c.Counted(24 + slip))
-    assert state.offered is not None
-    assert (state.offered.before, state.offered.after) == (24 + slip, 30)
-    within = said(crown(4), c.Sets(sets), c.Counted(24 + slip))
-    assert within.offered is not None
-    assert (within.offered.before, within.sets) == (24 + slip, sets)
-    made = said(within, c.Next()).piece.stitches
-    assert made == (24 + slip + 6 if sets else 30)
-
-
-@given(st.integers(1, 5), st.sampled_from([2, 3, 4, 6]))
-def test_a_count_of_an_earlier_round_says_how_far_to_rip(back: int, worked: int) -> None:
-    state = crown(worked)
-    count = 6 * (worked - back)
-    assert ripped_to_mend(state, count) == (back if count > 0 else None)
-    assert ripped_to_mend(state, count + 1) is None
 
 
 def test_stitches_along_the_edge() -> None:

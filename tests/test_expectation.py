@@ -12,7 +12,7 @@ from voice.expectation import Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
-from voice.session_expectation import NEVER, expectation_of
+from voice.session_expectation import NEVER, REFUSED, expectation_of
 
 
 def working(rounds: int) -> State:
@@ -78,7 +78,7 @@ def test_a_reading_is_likeliest_where_the_session_predicts_it() -> None:
 
 def test_what_cannot_be_is_nearly_ruled_out() -> None:
     state = working(3)
-    assert weight(state, "ripped back four rounds") == NEVER
+    assert weight(state, "ripped back four rounds") == REFUSED
     assert weight(state, "ripped back two rounds") > NEVER
     assert state.offered is not None
     assert weight(state, f"{state.offered.sets} sets") > weight(

@@ -15,13 +15,19 @@ from pattern.session import State, fold
 
 def planned_end(state: State) -> State:
     """The state when everything left is worked as called, and no reading is taken any more."""
+    state = _at_work(state)
+    while state.stage in WORKING:
+        aside = state.doubt is not None or state.want is not None
+        state = fold(state, decide(state, c.Skip() if aside else c.Next()))
+    return state
+
+
+def _at_work(state: State) -> State:
+    """The state listening, and past the interview."""
     if state.paused:
         state = fold(state, decide(state, c.Resume()))
     if state.stage is Stage.SETUP:
         state = fold(state, decide(state, c.Begin()))
-    while state.stage in WORKING:
-        aside = state.doubt is not None or state.want is not None
-        state = fold(state, decide(state, c.Skip() if aside else c.Next()))
     return state
 
 
@@ -47,6 +53,7 @@ def readings_ahead(state: State) -> Iterator[tuple[int, ReadingWanted]]:
 
     As if none of them were taken; one that is taken makes some of the later ones needless.
     """
+    state = _at_work(state)
     while state.stage in WORKING:
         aside = state.doubt is not None or state.want is not None
         turn = decide(state, c.Skip() if aside else c.Next())

@@ -155,7 +155,9 @@ def _wanted(event: ReadingWanted) -> str:
 
 
 def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
-    out = ", since taken out" if taken.after_round > state.piece.finished else ""
+    out = ""
+    if taken.after_round > state.piece.finished:
+        out = ", since taken out" if state.piece.finished else " of an earlier start"
     value = length(taken.reading.value_mm, state.settings.unit)
     return f"Round {taken.after_round}{out}", measured(taken.reading), value
 

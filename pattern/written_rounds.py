@@ -62,7 +62,7 @@ def _alike(one: Written, next_one: Written) -> bool:
         not one.round.places
         and not next_one.round.places
         and one.round.stage is next_one.round.stage is not Stage.RING
-        and one.found == one.round.after == next_one.round.after
+        and one.found == one.round.after == next_one.found == next_one.round.after
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from hypothesis import strategies as st
 
 from pattern import commands as c
@@ -47,17 +49,31 @@ COMMANDS = st.one_of(
 """Anything that may be said at the work, half of the time that a round is done."""
 
 
+@dataclass(frozen=True)
+class Story:
+    """What a maker said: short to print when a test fails, unlike the state it leads to."""
+
+    answers: tuple[tuple[str, Answered], ...]
+    commands: tuple[c.Command, ...]
+
+    @property
+    def state(self) -> State:
+        """The piece at the end of it."""
+        return told(begun(**dict(self.answers)), *self.commands)
+
+
 @st.composite
-def pieces(draw: st.DrawFn) -> State:
+def stories(draw: st.DrawFn) -> Story:
     """A piece somewhere in its making, after up to ninety turns."""
-    state = begun(
-        yarn=draw(st.sampled_from([3, 4, 5, 7])),
-        stitch=draw(st.sampled_from(["single", "half double", "double"])),
-        terms=draw(st.sampled_from(["us", "uk"])),
-        unit=draw(st.sampled_from(["inch", "centimeter", "millimeter"])),
-        brim_mm=draw(st.sampled_from([None, 0.0, 60.0])),
-        stacked=draw(st.booleans()),
-        joined=draw(st.booleans()),
-    )
-    state = told(state, *[NEXT] * draw(st.integers(0, 30)))
-    return told(state, *draw(st.lists(COMMANDS, max_size=60)))
+    answers = st.fixed_dictionaries({
+        "yarn": st.sampled_from([3, 4, 5, 7]),
+        "stitch": st.sampled_from(["single", "half double", "double"]),
+        "terms": st.sampled_from(["us", "uk"]),
+        "unit": st.sampled_from(["inch", "centimeter", "millimeter"]),
+        "brim_mm": st.sampled_from([None, 0.0, 60.0]),
+        "stacked": st.booleans(),
+        "joined": st.booleans(),
+    })  # fmt: skip
+    first = (NEXT,) * draw(st.integers(0, 30))
+    then = draw(st.lists(COMMANDS, max_size=60))
+    return Story(tuple(draw(answers).items()), (*first, *then))

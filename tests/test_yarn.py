@@ -17,7 +17,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.yarn import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use, whole_hat
 from pattern.yarn_left import SAFE, Saving, enough, left
-from tests.pieces import NEXT, begun, pieces, told
+from tests.pieces import NEXT, Story, begun, stories, told
 
 
 def use_of(state: State, metres: float | None = None, grams: float | None = None) -> Use:
@@ -132,9 +132,10 @@ def test_enough_is_said_with_a_reserve_and_otherwise_what_fits() -> None:
 
 
 @settings(deadline=None, max_examples=40)
-@given(pieces(), st.floats(1, 150))
-def test_a_saving_kept_to_is_enough(state: State, grams: float) -> None:
+@given(stories(), st.floats(1, 150))
+def test_a_saving_kept_to_is_enough(story: Story, grams: float) -> None:
     """What is proposed, once done as a change of the settings, does last."""
+    state = story.state
     use = replace(learned(use_of(state), 30.0, 600), ball_grams=50.0)
     lasting = enough(state, use, grams=grams)
     assert lasting.enough == enough(state, use, balls=grams / 50).enough

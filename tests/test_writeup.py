@@ -1,0 +1,311 @@
+"""The write-up against the session: read back, its rounds are the rounds that were made."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.ahead import planned_end, rounds_made
+from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
+from pattern.gauge import prior
+from pattern.interview import ADULT_YEARS
+from pattern.lengths import Amount, Unit
+from pattern.rounds import Round, Stage, spaced_round
+from pattern.session import State
+from pattern.tables import CAUTIONS, Sex, Stitch, Terms
+from pattern.writeup import as_made, as_planned, measures
+from pattern.writeup_parts import CAUTION_TEXTS
+from pattern.written_rounds import Written, short_name, written_lines
+from tests.pieces import NEXT, Story, begun, stories, told
+from tests.test_rounds import cut
+from tests.written_parser import Read, read_line
+
+STAGES = {"Crown": {Stage.RING, Stage.CROWN}, "Sides": {Stage.SIDES}, "Brim": {Stage.BRIM}}
+
+
+def section(writeup: Writeup, *headings: str) -> Section | None:
+    return next((one for one in writeup.sections if one.heading in headings), None)
+
+
+def lines(part: Section | None) -> list[tuple[str, str]]:
+    """Stage heading and line of every line of rounds in a section."""
+    if part is None:
+        return []
+    return [(inner.heading, item) for inner in part.sections for block in inner.blocks
+            if isinstance(block, Items) for item in block.items]  # fmt: skip
+
+
+def table(writeup: Writeup, caption: str) -> Table:
+    found = [block for one in writeup.sections for block in one.blocks
+             if isinstance(block, Table) and block.caption == caption]  # fmt: skip
+    return found[0]
+
+
+def short_of(state: State) -> str:
+    return short_name(state.settings.stitch, state.settings.terms)
+
+
+def read(part: Section | None, short: str) -> list[tuple[str, Read]]:
+    return [(stage, one) for stage, line in lines(part) for one in read_line(line, short)]
+
+
+def same(found: Read, round_: Round) -> bool:
+    before = round_.before if found.before is None else found.before
+    return (found.number, before, found.after, found.places) == (
+        round_.number, round_.before, round_.after, round_.places)  # fmt: skip
+
+
+@settings(deadline=None)
+@given(stories())
+def test_rounds_read_back_are_the_rounds_made(story: Story) -> None:
+    """Every stitch placed in the session is the stitch that the text places, and no other."""
+    state = story.state
+    writeup, short = as_made(state, "Test"), short_of(state)
+    made = rounds_made(state)
+    found = read(section(writeup, "Rounds as made"), short)
+    assert len(found) == len(made)
+    before = 0
+    counts = [one.counted for one in state.rounds_made()][::-1]
+    for (stage, one), round_, count in zip(found, made, counts, strict=True):
+        assert round_.stage in STAGES[stage]
+        assert same(one, round_)
+        assert one.before in {None, before}
+        assert (count is None or count == round_.after) == (one.counted is None)
+        before = one.counted or one.after
+        assert before == (round_.after if count is None else count)
+    total = sum(one.counted or one.after for _, one in found)
+    text = as_text(writeup).replace("\n", " ")
+    assert f"Made: {len(made)} rounds, {total} stitches." in text or not made
+
+
+@settings(deadline=None)
+@given(stories())
+def test_rounds_ahead_are_those_that_going_on_makes(story: Story) -> None:
+    """Followed to the end without another reading, the plan that was written is what is made."""
+    state = story.state
+    writeup = as_made(state, "Test")
+    ahead = section(writeup, "Rounds still to make, as planned now", "Rounds as planned")
+    state = told(state, c.Resume())
+    while state.stage not in {Stage.FINISHING, Stage.DONE}:
+        state = told(state, c.Skip()) if state.doubt else state
+        state = told(state, NEXT)
+    made = rounds_made(state)
+    found = [one for _, one in read(ahead, short_of(state))]
+    later = made[len(made) - len(found) :]
+    assert all(same(one, round_) for one, round_ in zip(found, later, strict=True))
+    done = as_made(state, "Test")
+    assert len(read(section(done, "Rounds as made"), short_of(state))) == len(made)
+
+
+@given(st.lists(cut(), min_size=1, max_size=4), st.sampled_from(Stitch), st.sampled_from(Terms))
+def test_any_round_reads_back(rounds: list[Round], stitch: Stitch, terms: Terms) -> None:
+    """Two repeat lengths, shifted leads, decreases, and rounds stopped after any repeat."""
+    short = short_name(stitch, terms)
+    for round_ in rounds:
+        (line,) = written_lines([Written(round_)], short)
+        (found,) = read_line(line, short)
+        assert same(found, round_)
+
+
+def test_like_rounds_share_a_line_and_a_count_breaks_it() -> None:
+    def plain(number: int, counted: int | None = None) -> Written:
+        return Written(spaced_round(number, Stage.SIDES, 72, 0), counted)
+
+    rounds = [plain(number) for number in range(13, 22)]
+    assert written_lines(rounds, "sc") == ("Rounds 13-21: sc in each st around. 72 sts.",)
+    rounds[4] = plain(17, 70)
+    assert written_lines(rounds, "sc") == (
+        "Rounds 13-16: sc in each st around. 72 sts.",
+        "Round 17: sc in each st around. 72 sts. Counted: 70 sts.",
+        "Rounds 18-21: sc in each st around. 72 sts.",
+    )
+    eight = spaced_round(7, Stage.CROWN, 48, 8)
+    assert written_lines([Written(eight)], "sc") == (
+        "Round 7: (2 sc in next st, sc in each of next 5 sts) 8 times. 56 sts.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("stitch", "us", "uk"),
+    [("single", "sc", "dc"), ("half double", "hdc", "htr"), ("double", "dc", "tr"),
+     ("treble", "tr", "dtr")],
+)  # fmt: skip
+def test_terms_are_printed_and_the_other_dialect_named(stitch: str, us: str, uk: str) -> None:
+    """Source: a trade council's booklet of terms, from a copy."""
+    american = as_text(as_planned(begun(stitch=stitch), "Test"), 200)
+    british = as_text(as_planned(begun(stitch=stitch, terms="uk"), "Test"), 200)
+    assert f"(2 {us} in next st)" in american
+    assert f"(2 {uk} in next st)" in british
+    assert "This pattern uses US terms." in american
+    assert "This pattern uses UK terms." in british
+    assert re.search(rf"^{us} +{stitch} crochet$", american, re.M)
+    assert as_made(begun(terms="uk"), "Test").language == "en-GB"
+
+
+def test_a_plan_begins_again_with_what_was_learned() -> None:
+    state = told(begun(), *[NEXT] * 9, c.Measured(Amount(13.0, 0.5, Unit.CM), c.Kind.ACROSS))
+    state = told(state, *[NEXT] * 8)
+    writeup = as_planned(state, "Blue hat")
+    assert writeup.title == "Blue hat: pattern as planned"
+    assert section(writeup, "Rounds as made") is None
+    found = read(section(writeup, "Rounds as planned"), "sc")
+    assert found[0][1].number == 1
+    assert table(writeup, "Readings of the tape").rows == (
+        ("Round 9 of an earlier start", "across the crown", "13.0 cm (5 1/8 in)"),)  # fmt: skip
+    gauge = table(writeup, "Gauge in rounds").rows
+    assert gauge == table(as_made(state, "Blue hat"), "Gauge in rounds").rows
+    assert gauge != table(as_planned(begun(), "Blue hat"), "Gauge in rounds").rows
+
+
+def test_a_plan_before_the_interview_is_over_uses_its_defaults() -> None:
+    assert "Planned: " in as_text(as_planned(State(), "Test"), 200)
+    assert "Planned: " in as_text(as_made(State(), "Test"), 200)
+
+
+def test_gauge_says_where_it_is_known_from() -> None:
+    tables = "From the published gauge of the yarn"
+    fresh = begun()
+    assert fresh.piece.gauge == prior(fresh.settings)
+    assert tables in as_text(as_made(fresh, "Test"), 200)
+    looked = told(fresh, *[NEXT] * 5, c.Lies(c.Look.RIPPLES))
+    assert "from how the piece lay" in as_text(as_made(looked, "Test"), 200)
+    read_once = told(looked, c.Measured(Amount(9.0, 0.5, Unit.CM), c.Kind.ACROSS), c.Yes())
+    assert "Learned from 1 reading of" in as_text(as_made(read_once, "Test"), 200)
+
+
+def test_measures_of_a_whole_hat_are_near_what_was_wanted() -> None:
+    """Girth to half a stitch, depth and brim to half a round: the roundings of the plan."""
+    end = planned_end(begun(brim_mm=60.0))
+    found, gauge, wanted = measures(end.piece), end.piece.gauge, end.settings
+    assert found.girth.mean == pytest.approx(wanted.girth_mm, abs=gauge.width_mm / 2)
+    assert found.depth.mean == pytest.approx(wanted.depth, abs=gauge.height_mm / 2)
+    assert found.brim is not None
+    assert found.brim.mean == pytest.approx(60, abs=gauge.height_mm / 2)
+    assert measures(planned_end(begun(brim_mm=0.0)).piece).brim is None
+
+
+def test_a_disc_that_was_ended_early_has_its_own_edge() -> None:
+    state = told(begun(), *[NEXT] * 5, c.FinishNow(), c.Yes())
+    assert measures(state.piece).girth.mean == pytest.approx(30 * state.piece.gauge.width_mm)
+
+
+def test_readings_of_rounds_taken_out_are_said_to_be_so() -> None:
+    across = c.Measured(Amount(14.0, 0.5), c.Kind.ACROSS)
+    around = c.Measured(Amount(41.0), c.Kind.AROUND)
+    depth = c.Measured(Amount(7.0), c.Kind.DEPTH)
+    state = told(begun(unit="centimeter"), *[NEXT] * 9, across, around, depth, c.RippedBack(4))
+    rows = table(as_made(state, "Test"), "Readings of the tape").rows
+    assert [row[0] for row in rows] == ["Round 9, since taken out"] * 3
+    assert rows[0][2] == "14.0 cm (5 1/2 in)"
+
+
+def test_sets_worked_in_the_open_round_are_told() -> None:
+    state = told(begun(), *[NEXT] * 6, c.Sets(2))
+    assert "Of round 7, 2 of 6 repeats are worked already." in as_text(as_made(state, "Test"), 99)
+
+
+def test_every_caution_of_the_tables_has_its_words() -> None:
+    assert {caution.key for caution in CAUTIONS} - {"shade"} == set(CAUTION_TEXTS)
+
+
+@pytest.mark.parametrize(
+    ("age", "brim", "said", "left_out"),
+    [
+        (None, 60.0, ["under 7 years: no cords", "under 3 years: no buttons",
+                      "under 18 months: no hat", "gives shade", "Rest your"], []),
+        (0.5, 0.0, ["No cords", "No buttons", "No hat while", "Rest"], ["shade", "For a child"]),
+        (2.0, 50.0, ["No cords", "No buttons", "gives shade"], ["No hat while", "60"]),
+        (5.0, 50.0, ["No cords", "5.0 cm"], ["buttons", "asleep"]),
+        (40.0, 60.0, ["gives shade", "6.0 cm", "Rest"], ["cords", "buttons", "asleep"]),
+    ],
+)  # fmt: skip
+def test_cautions_by_age(
+    age: float | None, brim: float, said: list[str], left_out: list[str]
+) -> None:
+    """Ages of EN 14682 (7 years), US 16 CFR 1501 (3 years) and the cancer councils' widths."""
+    writeup = as_planned(begun(age_years=age, brim_mm=brim), "Test")
+    part = section(writeup, "Cautions")
+    assert part is not None
+    text = as_text(Writeup("", Terms.US, (part,)), 500)
+    assert "local rules" in text
+    assert all(words in text for words in said)
+    assert not any(words in text for words in left_out)
+
+
+def test_a_head_from_a_table_is_said_to_be_one() -> None:
+    words = "a measured head wins"
+    assert words not in as_text(as_planned(begun(), "Test"), 200)
+    for command in (c.HeadOf(), c.HeadOf(6.0), c.HeadOf(3.0, Sex.FEMALE)):
+        state = told(State(), command)
+        assert words in as_text(as_planned(state, "Test"), 200)
+        measured = told(state, c.Change("head_mm", Amount(54.5, unit=Unit.CM)))
+        assert words not in as_text(as_planned(measured, "Test"), 200)
+    assert words not in as_text(as_planned(begun(age_years=ADULT_YEARS), "Test"), 200)
+
+
+def test_a_joined_hat_says_how_and_a_springy_one_how_much_smaller() -> None:
+    text = as_text(as_planned(begun(joined=True, stitch="double", ease_mm=-25.4), "Test"), 300)
+    assert "Close each round with sl st in its first st; begin the next with ch 3" in text
+    assert "1 in smaller" in text
+    assert "spiral" not in text
+    assert "spiral" in as_text(as_planned(begun(), "Test"), 300)
+
+
+@settings(deadline=None, max_examples=30)
+@given(stories(), st.integers(20, 100))
+def test_text_keeps_its_width_and_every_word(story: Story, width: int) -> None:
+    state = story.state
+    writeup = as_made(state, "Test")
+    text = as_text(writeup, width)
+    assert all(len(line) <= width for line in text.split("\n"))
+    assert not any(line != line.rstrip() for line in text.split("\n"))
+    flat = re.sub(r"\s+", "", text)
+    assert all(re.sub(r"\s+", "", item) in flat
+               for _, item in lines(section(writeup, "Rounds as made")))  # fmt: skip
+
+
+def test_a_line_can_be_too_short() -> None:
+    with pytest.raises(ValueError, match="too few"):
+        as_text(as_planned(begun(), "Test"), 19)
+
+
+@settings(deadline=None, max_examples=30)
+@given(stories())
+def test_json_holds_the_whole_tree(story: Story) -> None:
+    state = story.state
+    writeup = as_made(state, "Ä hat")
+    data = json.loads(as_json(writeup))
+    assert (data["title"], data["language"]) == (writeup.title, writeup.language)
+
+    def check(part: Section, found: dict[str, object]) -> None:
+        assert found["heading"] == part.heading
+        blocks = found["blocks"]
+        assert isinstance(blocks, list)
+        for block, one in zip(part.blocks, blocks, strict=True):
+            assert one["kind"] == type(block).__name__.lower()
+            if isinstance(block, Table):
+                assert [tuple(row) for row in one["rows"]] == list(block.rows)
+            elif isinstance(block, Items):
+                assert tuple(one["items"]) == block.items
+            else:
+                assert isinstance(block, Paragraph)
+                assert one["text"] == block.text
+        inner = found["sections"]
+        assert isinstance(inner, list)
+        for section_, one in zip(part.sections, inner, strict=True):
+            check(section_, one)
+
+    for part, one in zip(writeup.sections, data["sections"], strict=True):
+        check(part, one)
+
+
+@given(st.text())
+def test_any_name_makes_a_one_line_title(name: str) -> None:
+    title = as_planned(begun(), name).title
+    assert title.isprintable()
+    assert title.endswith(": pattern as planned")

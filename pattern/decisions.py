@@ -56,7 +56,8 @@ def opening(state: State, answers: Mapping[str, Any]) -> Turn:
 
     Raises: ValueError, naming the key, for an answer outside its limits.
     """
-    turn: Turn = tuple(e.QuestionAnswered(key, value) for key, value in answers.items())
+    answered = (e.QuestionAnswered(key, value) for key, value in answers.items())
+    turn: Turn = (e.Begun(), *answered)
     if {"head_mm", "yarn", "hook_mm"} <= answers.keys():
         turn = (*turn, e.SetupDone())
     return offered_after(state, turn) if fold(state, turn).stage is Stage.RING else turn

@@ -120,7 +120,7 @@ PHRASES: tuple[Phrase, ...] = (
     _reading(None, "a reading of the tape; I take it as the one that fits",
              "measured <length>", "it measures <length>", "[the] tape says <length>"),
     _reading(c.Kind.ACROSS, "across the crown at its widest",
-             "across <length>", "measured <length> across", "<length> across",
+             "across <length>", "measured <length> across", "[it is] <length> across",
              "[it is] <length> wide", "across flats <length>"),
     _reading(c.Kind.CORNERS, "across the corners of a crown that has them",
              "across corners <length>", "<length> across corners", "corner to corner <length>"),
@@ -131,7 +131,8 @@ PHRASES: tuple[Phrase, ...] = (
              "depth <length>", "<length> deep", "[the] depth is <length>",
              "measured <length> deep"),
     _reading(c.Kind.BRIM, "the width of the brim",
-             "brim <length>", "[the] brim is <length> [wide]", "measured <length> of brim"),
+             "brim [is | of] <length> [wide]", "the brim is <length> [wide]",
+             "measured <length> of brim"),
     Phrase(Group.READING, "measuring", "stitches in a length along the edge",
            ("<integer> stitches in <length>", "<integer> stitches are <length>",
             "<integer> stitches measure <length>"),
@@ -285,9 +286,13 @@ def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
     )
 
 
+_FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
+"""Words around a phrase that mean nothing; "yes please" is a form of its own, and the same."""
+
+
 def read(text: str) -> c.Command | None:
     """The command that words mean as a whole; None when no phrase fits."""
-    words = spoken_numbers.normalise(text)
+    words = _FILLERS.sub("", spoken_numbers.normalise(text))
     for pattern, phrase in _compiled():
         if (match := pattern.fullmatch(words + " ")) is None:
             continue

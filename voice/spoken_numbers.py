@@ -50,7 +50,7 @@ RULES: dict[str, grammar.Node] = {
         ),
         "length": (
             "<number> [<tape_unit>] | <integer> (inch | inches) and <fraction>"
-            " | half an inch | <fraction> of an inch"
+            " | half an inch | an inch | a centimetre | a centimeter | <fraction> of an inch"
         ),
         "weight": "<number> [gram | grams | ounce | ounces]",
     }.items()
@@ -129,10 +129,11 @@ def read_integer(words: str) -> int | None:
     if words in integers():
         return integers()[words]
     many, thousand, rest = words.partition(" thousand")
-    if not thousand or many not in integers():
-        return {"a thousand": 1000}.get(words)
+    thousands = 1 if many == "a" else integers().get(many)
+    if not thousand or thousands is None:
+        return None
     below = 0 if not rest else integers().get(rest.strip().removeprefix("and "))
-    return None if below is None else integers()[many] * 1000 + below
+    return None if below is None else thousands * 1000 + below
 
 
 def read_number(words: str) -> Amount | None:
@@ -175,10 +176,15 @@ def _read_mixed(words: str) -> Amount | None:
     return None
 
 
+_ONE_UNIT = {"an inch": Unit.INCH, "a centimetre": Unit.CM, "a centimeter": Unit.CM}
+
+
 def read_amount(words: str) -> Amount | None:
     """A number with or without a unit: "six and a half inches", "six inches and a half", "half an
     inch", "forty grams"; None when it is not one.
     """
+    if words in _ONE_UNIT:
+        return Amount(1.0, 1.0, _ONE_UNIT[words])
     words = words.removesuffix(" of an inch") + (" inch" if words.endswith(" of an inch") else "")
     words = re.sub(r"\ban inch$", "inch", words)
     if (plain := read_number(words)) is not None:
@@ -187,8 +193,8 @@ def read_amount(words: str) -> Amount | None:
     if last in UNIT_WORDS and (number := read_number(head)) is not None:
         return Amount(number.value, number.step, UNIT_WORDS[last])
     for unit in ("inches", "inch"):
-        head, found, tail = words.partition(f" {unit} and ")
-        whole, part = read_integer(head), _read_fraction(tail)
+        head, found, tail = words.partition(f" {unit} ")
+        whole, part = read_integer(head), _read_fraction(tail.removeprefix("and "))
         if found and whole is not None and part is not None:
             return Amount(float(whole + part), float(Fraction(1, part.denominator)), Unit.INCH)
     return None

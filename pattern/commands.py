@@ -199,6 +199,23 @@ class Wording:
     brief: bool
 
 
+class Manner(StrEnum):
+    """A change in how sentences are spoken."""
+
+    SLOWER = "slower"
+    FASTER = "faster"
+    LOUDER = "louder"
+    QUIETER = "quieter"
+    OTHER_VOICE = "other voice"
+
+
+@dataclass(frozen=True, slots=True)
+class Speak:
+    """Speak otherwise from now on."""
+
+    manner: Manner
+
+
 @dataclass(frozen=True, slots=True)
 class Pause:
     """Nothing said counts until resumed."""
@@ -217,5 +234,5 @@ class Leave:
 Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
-    | Skip | Wording | Pause | Resume | Leave
+    | Skip | Wording | Speak | Pause | Resume | Leave
 )  # fmt: skip

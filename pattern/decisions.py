@@ -247,6 +247,26 @@ def _begin(state: State, command: c.Begin) -> Turn:
     return offered_after(state, (e.SetupDone(),))
 
 
+SLOWEST_WPM, FASTEST_WPM, STEP_WPM = 120, 220, 20
+_QUIETEST, _STEP = 0.2, 0.2
+
+
+def _speak(state: State, command: c.Speak) -> Turn:
+    now = state.speech
+    match command.manner:
+        case c.Manner.SLOWER | c.Manner.FASTER:
+            step = STEP_WPM if command.manner is c.Manner.FASTER else -STEP_WPM
+            then = replace(now, rate_wpm=min(max(now.rate_wpm + step, SLOWEST_WPM), FASTEST_WPM))
+        case c.Manner.LOUDER | c.Manner.QUIETER:
+            step_ = _STEP if command.manner is c.Manner.LOUDER else -_STEP
+            then = replace(now, volume=round(min(max(now.volume + step_, _QUIETEST), 1.0), 1))
+        case c.Manner.OTHER_VOICE:
+            then = replace(now, voice=now.voice + 1)
+    if then == now:
+        raise refused(state, command, Reason.NO_FURTHER)
+    return (then,)
+
+
 def _changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
     turn = interview.changed(state, command)
     if state.stage is not Stage.FINISHING or state.step:
@@ -284,6 +304,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.No: _no,
     c.Skip: _skip,
     c.Wording: lambda _state, command: (e.WordingChosen(command.brief),),
+    c.Speak: _speak,
     c.Pause: _always(e.Paused()),
     c.Resume: _always(e.Resumed()),
     c.Leave: _always(e.Left()),

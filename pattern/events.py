@@ -152,6 +152,17 @@ class WordingChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class SpeechChosen:
+    """How sentences are spoken from now on."""
+
+    rate_wpm: int
+    volume: float
+    """0 to 1."""
+    voice: int
+    """Which of the voices that there are, counted round."""
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Nothing said counts until resumed."""
 
@@ -175,5 +186,6 @@ Event = (
     Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
-    | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
+    | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
+    | Left | Undone
 )  # fmt: skip

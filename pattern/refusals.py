@@ -38,6 +38,7 @@ class Reason(StrEnum):
     FIXED = "fixed"
     NO_BRIM = "no brim"
     WHICH_WAY = "which way"
+    NO_FURTHER = "no further"
     WRONG_ANSWER = "wrong answer"
 
 

@@ -14,7 +14,7 @@ from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
 
-QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left)
+QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left)
 """Events that change nothing on the piece: undo passes over them."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
@@ -74,6 +74,7 @@ class State:
     """What "no, forty" would mend: the reading, count or answer of the last turn."""
     step: int = 0
     brief: bool = False
+    speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))
     paused: bool = False
     undo: State | None = None
     """The state before the last turn that changed the piece."""
@@ -147,13 +148,15 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, step=state.step - 1, stage=Stage.FINISHING)
         case e.WordingChosen(brief):
             return replace(state, brief=brief)
+        case e.SpeechChosen():
+            return replace(state, speech=event)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
         case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state
-            return replace(before, brief=state.brief, paused=state.paused)
+            return replace(before, brief=state.brief, speech=state.speech, paused=state.paused)
     return _measured(state, event)
 
 

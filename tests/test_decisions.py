@@ -36,6 +36,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.PAUSED: (lambda: said(crown(), c.Pause()), c.Next()),
     Reason.DOUBT_OPEN: (doubted, c.Next()),
     Reason.NOTHING_ASKED: (crown, c.Answer(Amount(7))),
+    Reason.NO_FURTHER: (State, c.Speak(c.Manner.LOUDER)),
     Reason.NOTHING_TO_UNDO: (State, c.Undo()),
     Reason.NOTHING_DOUBTED: (crown, c.Yes()),
     Reason.STILL_SETUP: (State, c.Next()),

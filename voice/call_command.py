@@ -24,7 +24,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
-    spoken.add_argument("--rate", type=int, default=160, metavar="WPM",
+    spoken.add_argument("--rate", type=int, metavar="WPM",
                         help="words a minute, 120 to 220")  # fmt: skip
     spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never")

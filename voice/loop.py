@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from pattern.commands import Leave, Next
+from pattern.events import SpeechChosen
 from pattern.rounds import Stage
 from voice import turns
 from voice.caller import Caller, Reply
@@ -65,11 +66,13 @@ class Conversation:
         *,
         clock: Callable[[], float],
         manners: Manners | None = None,
+        speak_as: Callable[[SpeechChosen], None] = lambda _chosen: None,
     ) -> None:
-        """Borrow everything; the owner closes it."""
+        """Borrow everything; the owner closes it. `speak_as` changes how the mouth speaks."""
         self._caller, self._ears, self._mouth = caller, ears, mouth
         self._listener, self._clock = listener, clock
         self._manners = manners or Manners()
+        self._speak_as = speak_as
         self._turns = Turns()
         self.ended = False
 
@@ -144,6 +147,9 @@ class Conversation:
                     self._mouth.speaker.stop()
 
     def _answer(self, reply: Reply) -> None:
+        for event in reply.events:
+            if isinstance(event, SpeechChosen):
+                self._speak_as(event)
         self._say(reply.say)
         done = reply.state.stage is Stage.DONE and bool(reply.events)
         self.ended = done or isinstance(reply.command, Leave)

@@ -188,6 +188,13 @@ PHRASES: tuple[Phrase, ...] = (
            ("brief", "brief please", "fewer words"), _fixed(c.Wording(brief=True))),
     Phrase(Group.ALWAYS, "", "all the words from me",
            ("full", "full please", "more words"), _fixed(c.Wording(brief=False))),
+    *(Phrase(Group.ALWAYS, "speaking", help_, forms, _fixed(c.Speak(manner)))
+      for manner, help_, forms in (
+          (c.Manner.SLOWER, "I speak slower", ("slower", "speak slower")),
+          (c.Manner.FASTER, "I speak faster", ("faster", "speak faster")),
+          (c.Manner.LOUDER, "I speak louder", ("louder", "speak louder", "speak up")),
+          (c.Manner.QUIETER, "I speak more quietly", ("quieter", "speak quieter")),
+          (c.Manner.OTHER_VOICE, "I take another voice", ("another voice", "other voice")))),
     Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
            ("pause", "wait", "stop listening", "stop"), _fixed(c.Pause())),
     Phrase(Group.ALWAYS, "", "go on after a pause",
@@ -251,8 +258,8 @@ PHRASES: tuple[Phrase, ...] = (
 
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
-    "looking": "looking", "changing": "changing", "setting up": "setting up",
-    "the tape": "measuring", "ripples": "looking",
+    "looking": "looking", "speaking": "speaking", "changing": "changing",
+    "setting up": "setting up", "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import time
 from argparse import Namespace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from voice import engines
+from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation, Ears, Mouth
 from voice.ports import RATE_HZ, Condition
@@ -18,8 +20,10 @@ from voice.sound_watch import utterance_condition
 from voice.turns import Manners
 
 if TYPE_CHECKING:
+    from pattern.events import SpeechChosen
     from voice.caller import Caller, Reply
     from voice.hearing import Heard, Hearing
+    from voice.speaker import Renderer
 
 
 class Screen:
@@ -63,27 +67,40 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     Raises: SoundUnavailableError where there is no sound device; EngineMissing and what else an
     engine refuses.
     """
-    from voice.delivery import Delivery
     from voice.devices import native_messages_hidden
     from voice.hearing import Hearing
     from voice.sound import Sound
     from voice.speaker import PlayedSpeaker, Renderer
 
     manners = Manners(talk_over=args.headphones, remind_s=args.remind)
-    with native_messages_hidden(), Sound() as sound, Renderer(Delivery(args.rate)) as renderer:
+    with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:
             warm_up(hearing)
+
+            def speak_as(chosen: SpeechChosen) -> None:
+                renderer.change(delivery(chosen, renderer))
+
+            speak_as(replace(caller.state.speech, rate_wpm=args.rate)
+                     if args.rate else caller.state.speech)  # fmt: skip
             speaker = PlayedSpeaker(renderer, sound)
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
                 Screen(args.keep_audio), clock=time.monotonic, manners=manners,
+                speak_as=speak_as,
             )  # fmt: skip
             if args.keep_audio:
                 conversation.tell(words.KEEPS_AUDIO)
             conversation.run(opening)
         finally:
             hearing.close()
+
+
+def delivery(chosen: SpeechChosen, renderer: Renderer) -> Delivery:
+    """The delivery that the maker chose, among the English voices that there are."""
+    english = [voice.id for voice in renderer.voices() if voice.language.startswith("en")]
+    voice = english[chosen.voice % len(english)] if chosen.voice and english else None
+    return Delivery(chosen.rate_wpm, chosen.volume, voice)
 
 
 def warm_up(hearing: Hearing) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.rounds import Stage
 from pattern.session import State
 from voice.grammar import Word, parse, sentences
-from voice.phrases import PHRASES, TOPICS, Group
+from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined
 
 _LEAD: dict[str, str] = {
@@ -15,6 +15,7 @@ _LEAD: dict[str, str] = {
     "counting": "Count the stitches of the round you finished, from the marker.",
     "ripping back": "Pull out whole rounds, back to the marker, then tell me how many.",
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
+    "speaking": "I speak as you like it, and remember it with the piece.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
@@ -40,7 +41,7 @@ def topic(name: str) -> str:
     ways = [
         f"{example(phrase.forms[0])}: {phrase.help}"
         for phrase in PHRASES
-        if phrase.topic == name and phrase.help and phrase.group is not Group.ALWAYS
+        if phrase.topic == name and phrase.help
     ]
     return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
 

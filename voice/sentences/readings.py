@@ -156,6 +156,11 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
     settings = piece.settings
     across = piece.gauge.of((0.0, 2.0 * rounds, 2.0)).mean
     opened = girth_of(piece, stitches).mean / math.pi
+    short = crown_target(piece) - stitches
+    if short > piece.settings.increases // 2:
+        around = about_with_unit(girth_of(piece, stitches).mean, settings)
+        return joined(f"{counted(stitches, 'stitch', 'stitches')}, {say_integer(short)} fewer than "
+                      f"the head needs: it will be about {around} around.")  # fmt: skip
     seen = f"it measures about {about(across, settings)} across"
     if across < opened - NEAR_MM:
         why = f", and that is right: it opens to {about(opened, settings)}."

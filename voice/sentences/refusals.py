@@ -93,6 +93,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         "This hat has no brim; say the width you want, such as make the brim two inches."
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
+    Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
 }  # fmt: skip
 

@@ -100,11 +100,14 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():
-            return "Not kept."
+            kept = before.doubt is not None and (before.doubt.reading or before.doubt.count)
+            return "Not kept." if kept else "Going on."
         case e.RoundsTakenBack(count, ripped):
             return f"{counted(count, 'round')} out." if ripped else "One round back."
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."
+        case e.SpeechChosen():
+            return "Like this."
         case e.Paused():
             return "Paused. Say resume to go on."
         case e.Resumed():
@@ -139,7 +142,8 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
 
 def _due(before: State, events: Sequence[e.Event], after: State) -> str:
     """What is to be done now, where this turn changed it."""
-    if any(isinstance(event, e.Left | e.Paused | e.SetsWorked | e.WordingChosen)
+    if any(isinstance(event, e.Left | e.Paused | e.SetsWorked | e.WordingChosen
+                      | e.SpeechChosen)
            for event in events) and not _offers(events):  # fmt: skip
         return ""
     offered = after.offered

@@ -19,7 +19,7 @@ GIVE_OR_TAKE = (
 def plain_length(length_mm: float, unit: Unit) -> str:
     """The length as a tape shows it, such as "22 3/8 in" or "56.8 cm"."""
     value = tape_value(length_mm, unit)
-    number = _mixed(value) if unit is Unit.INCH else f"{float(value):.{unit is Unit.CM:d}f}"
+    number = mixed(value) if unit is Unit.INCH else f"{float(value):.{unit is Unit.CM:d}f}"
     return f"{number} {_SHORT[unit]}"
 
 
@@ -53,7 +53,8 @@ def fine_length(value: Estimate, unit: Unit) -> str:
     return text + (f" ({from_mm(value.mean, unit):.2f} in)" if unit is Unit.INCH else "")
 
 
-def _mixed(value: Fraction) -> str:
+def mixed(value: Fraction) -> str:
+    """A mixed number, such as "6 1/2"."""
     whole, part = divmod(value, 1)
     if not part:
         return f"{whole}"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from itertools import pairwise
 
 
@@ -140,6 +142,11 @@ def head_median_mm(age_years: float, sex: Sex) -> float:
             part = 0.0 if age == 5 else (age_years - age) / (older - age)
             return 10 * (girth + part * (more - girth))
     return 10 * rows[-1][1] if age_years >= rows[-1][0] else 10 * rows[0][1]
+
+
+def hat_size_us(girth_mm: float) -> Fraction:
+    """US hat size: girth in inches over pi, to the nearest eighth. Common practice, a copy."""
+    return Fraction(round(8 * girth_mm / 25.4 / math.pi), 8)
 
 
 def brim_for_shade_mm(age_years: float | None) -> float:

@@ -19,6 +19,7 @@ from pattern.tables import (
     Sex,
     Terms,
     brim_for_shade_mm,
+    hat_size_us,
     head_median_mm,
     stitch_name,
 )
@@ -85,7 +86,8 @@ def head(settings: Settings) -> tuple[Paragraph, ...]:
     unit, ease = settings.unit, settings.ease_mm
     girth = text.length(settings.girth_mm - ease, unit)
     less = "smaller" if ease < 0 else "larger"
-    words = f"For a head of {girth} around, measured level above the ears."
+    size = text.mixed(hat_size_us(settings.girth_mm - ease))
+    words = f"For a head of {girth} around, measured level above the ears: US hat size {size}."
     if ease:
         words += f" The hat is made {text.plain_length(abs(ease), unit)} {less} than that."
     if head_from_table(settings):

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
+from pattern.measure_text import mixed
 from pattern.settings import DEFAULT_HEAD_MM, LIMITS, Answered, Settings, with_answer
 from pattern.shape import hat
 from pattern.tables import (
@@ -22,6 +23,7 @@ from pattern.tables import (
     Stitch,
     Terms,
     brim_for_shade_mm,
+    hat_size_us,
     head_median_mm,
     stitch_called,
     stitch_name,
@@ -244,3 +246,13 @@ def test_none_means_not_said_again(item: Field[object]) -> None:
 def test_what_is_no_answer_is_refused_by_its_key(key: str, value: Answered) -> None:
     with pytest.raises(ValueError, match=f"^{key}"):
         with_answer(Settings(), key, value)
+
+
+HAT_SIZES = {52: "6 1/2", 54: "6 3/4", 55: "6 7/8", 56: "7", 57: "7 1/8", 58: "7 1/4", 60: "7 1/2",
+             62: "7 3/4", 64: "8"}  # fmt: skip
+"""Head in cm and US hat size: a size chart of the trade, from a copy."""
+
+
+@pytest.mark.parametrize("head_cm", HAT_SIZES)
+def test_us_hat_sizes_are_those_of_the_trade(head_cm: int) -> None:
+    assert mixed(hat_size_us(10.0 * head_cm)) == HAT_SIZES[head_cm]

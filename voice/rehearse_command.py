@@ -6,11 +6,14 @@ import sys
 import tempfile
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from voice import engines
 
 if TYPE_CHECKING:
+    from tqdm import tqdm
+
+    from pattern.session import State
     from voice.ports import Samples
 
 MAKER_RATE_WPM = 150
@@ -54,19 +57,37 @@ def run(args: Namespace) -> int:
         room = Room(_noise(args, own.render("measured six and a half")), live=args.live)
         hearing = Hearing(engines.opened(args))
         caller = Caller(journal)
-        try:
-            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=_show)
-            tally = rehearsal.run()
-        finally:
-            hearing.close()
+        with _progress() as bar:
+
+            def show(line: str) -> None:
+                done, left = caller.state.piece.finished, rounds_left_in(caller.state)
+                bar.total, bar.n = done + left, done
+                bar.write(line, file=sys.stdout)
+                bar.refresh()
+
+            try:
+                rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
+                tally = rehearsal.run()
+            finally:
+                hearing.close()
         print(f"\n{tally.table()}")
         if args.out:
             _write(args.out, room.recording(), caller)
     return 0 if tally.ended else 1
 
 
-def _show(line: str) -> None:
-    print(line, flush=True)
+def _progress() -> tqdm[NoReturn]:
+    """A line on standard error that counts rounds; none where that is not a terminal."""
+    from tqdm import tqdm
+
+    return tqdm(unit="round", desc="rounds", disable=None, leave=False)
+
+
+def rounds_left_in(state: State) -> int:
+    """Rounds to the end of the hat, as planned now."""
+    from pattern.plan import rounds_left
+
+    return rounds_left(state.piece, state.offered)
 
 
 def _noise(args: Namespace, speech: Samples) -> Samples | None:

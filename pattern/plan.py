@@ -45,7 +45,8 @@ class Piece:
     look: Look | None = None
     """How the maker said it lies after the last finished round."""
     sides_known: bool = False
-    """Whether the sides were measured around since they began."""
+    """Whether the sides were measured around since they were last corrected: one reading is not
+    corrected twice, or a depth that moves the estimate a little would undo it again."""
     slip: int = 0
     """Stitches found too many (or, below 0, missing) in the last finished round."""
     crown_closed: bool = False

@@ -9,7 +9,7 @@ from functools import reduce
 from pattern import events as e
 from pattern.commands import Kind
 from pattern.gauge import DRIFT, LOOSENING, Gauge, prior
-from pattern.plan import Piece, girth_of
+from pattern.plan import CORRECT_AT_MOST, Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
@@ -240,9 +240,16 @@ def _finished(state: State) -> State:
         edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
         look=None,
         slip=0,
+        sides_known=piece.sides_known and not _corrected(offered),
     )
     return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
                    sets=0, want=None, doubt=None, last=None)  # fmt: skip
+
+
+def _corrected(offered: Round) -> bool:
+    """Whether the round did all of a correction: one that is capped goes on in the next."""
+    change = abs(offered.after - offered.before)
+    return 0 < change < max(offered.before // CORRECT_AT_MOST, 1)
 
 
 def _taken_back(state: State, rounds: int) -> State:

@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass
 
+from pattern.errors import RoundsAloudError
+
 SLOWEST_WPM, FASTEST_WPM = 120, 220
 
 
-class DeliveryRefusedError(ValueError):
+class DeliveryRefusedError(RoundsAloudError):
     """A way of speaking that cannot be had."""
 
     def __init__(self, field: str, value: object, allowed: str) -> None:

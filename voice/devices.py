@@ -14,13 +14,14 @@ from pathlib import Path
 from types import ModuleType
 from typing import Literal
 
+from pattern.errors import RoundsAloudError
 from voice.ports import RATE_HZ
 
 Kind = Literal["input", "output"]
 _SPOKEN = {"input": "microphone", "output": "loudspeaker"}
 
 
-class SoundUnavailableError(Exception):
+class SoundUnavailableError(RoundsAloudError):
     """Sound cannot be used now; the session can go on by typing."""
 
 

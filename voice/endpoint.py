@@ -115,6 +115,11 @@ class Endpointer:
         self._first_speech = self._last_speech = 0
 
     @property
+    def fed_s(self) -> float:
+        """Length of all whole frames fed so far."""
+        return self._seen * self._frame_s
+
+    @property
     def in_speech(self) -> bool:
         """Whether an utterance is open."""
         return bool(self._open)

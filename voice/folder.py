@@ -3,11 +3,38 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser
+from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryFile
 from typing import TYPE_CHECKING
+
+from pattern.errors import RoundsAloudError
 
 if TYPE_CHECKING:
     from pattern.session import State
+
+
+@dataclass(eq=False)
+class FolderRefused(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """A folder that nothing can be written to."""
+
+    path: Path
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return f"Nothing can be written to {self.path} ({self.why}); name another folder."
+
+
+def writable(folder: Path) -> Path:
+    """The folder, made where it was missing. Raises: FolderRefused."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with TemporaryFile(dir=folder) as trial:
+            trial.write(b"0")
+    except OSError as error:
+        raise FolderRefused(folder, error.strerror or str(error)) from error
+    return folder
 
 
 def add_argument(parser: ArgumentParser) -> None:

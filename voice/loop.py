@@ -18,8 +18,9 @@ from voice.phrases import Group
 from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
+from voice.sound_watch import utterance_condition
 from voice.speaker import SpeechFailedError
-from voice.turns import Manners, Turns
+from voice.turns import Manners, Part, Turns
 
 _TICK_S = 0.05
 
@@ -74,6 +75,8 @@ class Conversation:
         self._manners = manners or Manners()
         self._speak_as = speak_as
         self._turns = Turns()
+        self._level: Condition | None = None
+        self._mute = False
         self.ended = False
 
     def begin(self, opening: Reply) -> None:
@@ -106,19 +109,23 @@ class Conversation:
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
             self._turns = turns.fell_silent(self._turns, self._clock())
-            self._ears.endpointer.forget()
 
     def _listen(self, block: AudioBlock) -> None:
-        if not turns.listens(self._turns, self._manners, self._clock()):
-            self._ears.endpointer.forget()
+        endpointer = self._ears.endpointer
+        if not turns.listens(self._turns, self._manners):
+            endpointer.forget()
             return
-        segments = self._ears.endpointer.feed(block.samples)
-        if self._ears.endpointer.in_speech:
-            self._do(turns.maker_began(self._turns, self._manners))
+        segments = endpointer.feed(block.samples)
+        if endpointer.in_speech:
+            self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
+        start_s = block.time_s - endpointer.fed_s
         for segment in segments:
-            self._make_out(segment)
+            times = start_s + segment.start_s, start_s + segment.end_s
+            part = turns.part_heard(self._turns, self._manners, *times)
+            if part is not Part.ECHO:
+                self._make_out(segment, part)
 
-    def _make_out(self, segment: Segment) -> None:
+    def _make_out(self, segment: Segment, part: Part) -> None:
         state = self._caller.state
         expected, groups = expectation_of(state), groups_now(state)
         if self._turns.asked:
@@ -126,7 +133,8 @@ class Conversation:
             groups |= {Group.CONFIRM}
         what = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state))
         self._listener.heard(segment, what)
-        self._do(turns.heard(self._turns, what, self._manners, self._clock()))
+        self._level = utterance_condition(segment.samples)
+        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part))
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step
@@ -139,8 +147,9 @@ class Conversation:
                 case turns.Sign(earcon):
                     self._turns = turns.began_speaking(self._turns)
                     self._mouth.player.play(earcon.samples())
-                case turns.TellTrouble():
-                    self._say(words.TOO_LOUD)
+                case turns.TellTrouble(early):
+                    level = self._level.sentence if self._level else words.TOO_LOUD
+                    self._say(words.TOO_EARLY if early else level)
                 case turns.Remind():
                     self._say(self._caller.again().say)
                 case turns.FallSilent():
@@ -160,13 +169,17 @@ class Conversation:
         self._listener.said(text)
         try:
             self._mouth.speaker.say(text)
+            self._mute = False
         except SpeechFailedError as failure:
-            self._listener.said(str(failure))
+            if not self._mute:
+                self._listener.said(str(failure))
+            self._mute = True
         self._turns = turns.began_speaking(self._turns)
 
     def _tell(self, condition: Condition) -> None:
         self._listener.trouble(condition)
         if isinstance(condition, DeviceLost):
+            self._ears.endpointer.forget()
             return  # there is nothing to say it with; the screen has it
         self._say(condition.sentence)
         if isinstance(condition, DeviceBack):

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import resource
-import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
-from statistics import median
 
+from pattern.commands import Command
+from pattern.decisions import decide
+from pattern.refusals import Refused
 from voice.caller import Caller
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
@@ -18,6 +17,7 @@ from voice.room import Room
 from voice.scripted import ScriptedMaker
 from voice.session_expectation import reader_in
 from voice.speaker import PlayedSpeaker, Renderer
+from voice.tally import Tally
 from voice.turns import ECHO_S
 
 THINKS_S = 0.2
@@ -27,45 +27,6 @@ WAITS_S = 2.5
 TRIES = 3
 """As often; after that the words are typed, and counted as not caught."""
 LONGEST_UTTERANCES = 600
-
-
-@dataclass(slots=True)
-class Tally:
-    """What came of the utterances."""
-
-    understood: int = 0
-    misheard: list[tuple[str, str]] = field(default_factory=list)
-    """(said, taken)."""
-    not_caught: list[str] = field(default_factory=list)
-    asked: list[str] = field(default_factory=list)
-    """Asked about before it was taken."""
-    latencies_s: list[float] = field(default_factory=list)
-    """From the end of the last word to the first sample of the reply."""
-    sound_s: float = 0.0
-    wall_s: float = 0.0
-    ended: bool = False
-    """Whether the hat was done."""
-
-    def table(self) -> str:
-        """The figures, a line each."""
-        late = sorted(self.latencies_s)
-        p95 = late[int(0.95 * len(late))] if late else 0.0
-        total = self.understood + len(self.misheard) + len(self.not_caught) + len(self.asked)
-        per_mb = 1024 if sys.platform != "darwin" else 1024**2
-        memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / per_mb
-        rows = [
-            f"utterances            {total:6d}",
-            f"  understood          {self.understood:6d}",
-            f"  asked about first   {len(self.asked):6d}",
-            f"  not caught          {len(self.not_caught):6d}",
-            f"  misheard            {len(self.misheard):6d}",
-            f"last word to reply    median {median(late or [0]):.2f} s, p95 {p95:.2f} s",
-            f"real-time factor      {self.wall_s / max(self.sound_s, 1e-9):6.2f}",
-            f"memory                {memory_mb:6.0f} MB",
-        ]
-        rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
-        rows += [f"not caught: {said!r}" for said in self.not_caught]
-        return "\n".join(rows)
 
 
 class Rehearsal:
@@ -90,6 +51,7 @@ class Rehearsal:
         )
         self.tally = Tally()
         self._said: str | None = None
+        self._wanted = ""
         self._to_say: list[str] = []
         self._tries = 0
         self._said_until_s = 0.0
@@ -123,6 +85,8 @@ class Rehearsal:
         """Judge what was made of the maker's words."""
         del segment
         if (said := self._said) is None:
+            if what.action is not Action.SILENT:
+                self.tally.unsaid.append(what.text)
             return
         self._said = None
         self._waited_s = self._room.now() - self._said_until_s
@@ -132,22 +96,23 @@ class Rehearsal:
             self._missed(said)
         elif what.action is Action.ASK:
             self.tally.asked.append(said)
+            self._tries += not right
             self._to_say.insert(0, "yes" if right else said)
         elif right:
-            self._tries = 0
+            if not self._to_say:  # "undo" is not yet what was to be said
+                self._tries = 0
             self.tally.understood += not answered
         else:
             self.tally.misheard.append((said, what.text))
-            self._mend(said, what)
+            self._tries += 1
+            self._to_say = ["undo", said] if self._changes(what.command) else [said]
 
-    def _mend(self, said: str, what: Heard) -> None:
-        """Take back what was done by mistake, where something was, and say it again."""
-        self._tries += 1
-        done = what.command is not None and self._caller.preview(what.command)
-        if self._tries < TRIES:
-            self._to_say = ["undo", said] if done else [said]
-        else:
-            self._type(said)
+    def _changes(self, command: Command | None) -> bool:
+        """Whether a command, not taken yet, is about to change something."""
+        try:
+            return command is not None and bool(decide(self._caller.state, command))
+        except Refused:
+            return False
 
     def trouble(self, condition: Condition) -> None:
         """Nothing is wrong with sound that is only computed; if it is, it is shown."""
@@ -166,22 +131,26 @@ class Rehearsal:
             self._speak()
 
     def _speak(self) -> None:
-        said = self._to_say.pop(0) if self._to_say else self._maker.says(self._caller.state)
+        if not self._to_say:
+            self._wanted = self._maker.says(self._caller.state)
+            self._to_say = [self._wanted]
+        said = self._to_say.pop(0)
+        if self._tries >= TRIES and not self._to_say:
+            self._type(self._wanted)
+            return
         self._show(f"> {said}")
         self._said = said
         self._uttered += 1
         self._said_until_s = self._room.speak(self._voice.render(said))
 
     def _missed(self, said: str) -> None:
-        """Say it again; after some tries it is typed, as a maker would at last."""
+        """Say it again."""
         self._tries += 1
         self.tally.not_caught.append(said)
-        if self._tries < TRIES:
-            self._to_say.insert(0, said)
-        else:
-            self._type(said)
+        self._to_say.insert(0, said)
 
     def _type(self, said: str) -> None:
+        """After some tries it is typed, as a maker would at last."""
         self._tries = 0
         self._show(f"> {said}  (typed)")
         self._show(f"  {self._caller.hear(said).say}")

@@ -40,12 +40,15 @@ def run(args: Namespace) -> int:
     from voice import scripted
     from voice.caller import Caller
     from voice.delivery import Delivery
+    from voice.folder import writable
     from voice.hearing import Hearing
     from voice.rehearsal import Rehearsal
     from voice.room import Room
     from voice.speaker import Renderer
 
     maker = scripted.load(args.scenario or scripted.USUAL)
+    if args.out:
+        writable(args.out)
     with (
         tempfile.TemporaryDirectory() as kept,
         Renderer(Delivery(rate_wpm=MAKER_RATE_WPM)) as own,
@@ -114,7 +117,6 @@ def _write(folder: Path, recording: Samples, caller: object) -> None:
     from voice.ports import RATE_HZ
 
     assert isinstance(caller, Caller)
-    folder.mkdir(parents=True, exist_ok=True)
     soundfile.write(folder / "conversation.wav", recording, RATE_HZ, subtype="PCM_16")
     text = as_text(as_made(caller.state, "rehearsal"))
     (folder / "writeup.txt").write_text(text, encoding="utf-8")

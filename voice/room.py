@@ -6,12 +6,16 @@ import time
 from collections import deque
 
 import numpy as np
+from numpy.typing import NDArray
 
 from voice.ports import RATE_HZ, AudioBlock, Condition, Samples
 
 BLOCK = RATE_HZ // 50
 HISS = 3.0
 """Root mean square of the silence, in sample values: no microphone gives exact zeros."""
+ECHO_DELAY = RATE_HZ * 2 // 5
+"""So many samples after it is played the program comes back: near the longest tail seen in trials.
+"""
 
 
 class Room:
@@ -20,13 +24,25 @@ class Room:
     With `live` set it passes no faster than on the wall.
     """
 
-    def __init__(self, noise: Samples | None = None, *, live: bool = False, seed: int = 1) -> None:
-        """`noise` is what else sounds in the room, over and over, at its own level."""
+    def __init__(
+        self,
+        noise: Samples | None = None,
+        *,
+        echo_db: float | None = None,
+        live: bool = False,
+        seed: int = 1,
+    ) -> None:
+        """`noise` is what else sounds in the room, over and over, at its own level.
+
+        The microphone hears the program `echo_db` louder than it speaks; not at all for None.
+        """
         self._rng = np.random.default_rng(seed)
         self._noise = noise
+        self._echo = 0.0 if echo_db is None else 10 ** (echo_db / 20)
         self._live = live
         self._maker: deque[Samples] = deque()
-        self._tracks: list[tuple[int, Samples]] = []
+        self._said: list[tuple[int, Samples]] = []
+        self._played: list[tuple[int, Samples]] = []
         self._at = 0
         self._playing_until = 0
         self._began = time.monotonic()
@@ -51,14 +67,14 @@ class Room:
 
     def speak(self, samples: Samples) -> float:
         """Let the maker speak from now on; returns when the last sample is said."""
-        self._tracks.append((self._at, samples))
+        self._said.append((self._at, samples))
         padded = np.concatenate([samples, np.zeros(-len(samples) % BLOCK, np.int16)])
         self._maker.extend(padded.reshape(-1, BLOCK))
         return (self._at + len(samples)) / RATE_HZ
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002 - a port
         """The next block; there always is one."""
-        sound = self._background()
+        sound = self._background() + self._echo_now()
         if self._maker:
             sound = sound + self._maker.popleft()
         self._at += BLOCK
@@ -70,23 +86,36 @@ class Room:
     def play(self, samples: Samples) -> None:
         """Let the program be heard after what it says already."""
         start = max(self._at, self._playing_until)
-        self._tracks.append((start, samples))
+        self._played.append((start, samples))
         self._playing_until = start + len(samples)
         self.played_at = time.monotonic()
 
     def stop(self) -> None:
         """The program falls silent."""
-        self._playing_until = self._at
+        at, self._playing_until = self._at, min(self._at, self._playing_until)
+        begun = [(start, samples) for start, samples in self._played if start < at]
+        self._played = [(start, samples[: at - start]) for start, samples in begun]
 
     def recording(self) -> Samples:
         """Everything that was said, both voices in one track."""
-        end = max([self._at, *(start + len(samples) for start, samples in self._tracks)])
-        mixed = np.zeros(end, np.int32)
-        for start, samples in self._tracks:
+        tracks = [*self._said, *self._played]
+        mixed = np.zeros(max([self._at, *(start + len(said) for start, said in tracks)]), np.int32)
+        for start, samples in tracks:
             mixed[start : start + len(samples)] += samples
         return np.clip(mixed, -32768, 32767).astype(np.int16)
 
-    def _background(self) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    def _echo_now(self) -> NDArray[np.float64]:
+        """What was played in the block's time one delay ago."""
+        begin, block = self._at - ECHO_DELAY, np.zeros(BLOCK)
+        for start, samples in reversed(self._played):
+            if start + len(samples) <= begin:
+                break
+            part = samples[max(begin - start, 0) : max(begin + BLOCK - start, 0)]
+            at = max(start - begin, 0)
+            block[at : at + len(part)] += part
+        return self._echo * block
+
+    def _background(self) -> NDArray[np.float64]:
         hiss = self._rng.normal(0.0, HISS, BLOCK)
         if self._noise is None:
             return hiss

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -22,6 +21,10 @@ USUAL = Path(__file__).parent / "rehearsal.toml"
 """The scenario that is played when none is given."""
 
 
+LONGEST_STITCH_MM = 100.0
+"""No yarn makes stitches of this size, by judgement."""
+
+
 @dataclass(eq=False)
 class BadScenario(RoundsAloudError):  # noqa: N818 - it reads as what happened
     """A scenario that cannot be played."""
@@ -36,18 +39,27 @@ class BadScenario(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """The gauge that the maker really has, which the program has to find out."""
+    """The gauge that the maker really has, which the program has to find out.
+
+    Raises: ValueError, naming the field, for what no hands can work.
+    """
 
     width_mm: float
     height_mm: float
     ring_mm: float
+
+    def __post_init__(self) -> None:
+        """Refuse lengths that are not positive or beyond all yarn."""
+        for name, length_mm in asdict(self).items():
+            if not 0 < length_mm < LONGEST_STITCH_MM:
+                raise ValueError(f"{name} = {length_mm:g}")
 
 
 @dataclass(slots=True)
 class ScriptedMaker:
     """Says the next thing a maker would say in a state; answers and words are used up."""
 
-    answers: Mapping[str, str]
+    answers: dict[str, str]
     hands: Hands
     lines: dict[int, list[str]] = field(default_factory=dict)
     """Words said before the round of that number is worked, in their order."""
@@ -59,7 +71,7 @@ class ScriptedMaker:
         if state.doubt is not None:
             return "yes"
         if state.question is not None:
-            return self.answers.get(state.question, "skip")
+            return self.answers.pop(state.question, "skip")
         number = state.offered.number if state.offered else 0
         if self.lines.get(number):
             return self.lines[number].pop(0)
@@ -109,13 +121,13 @@ def load(path: Path = USUAL) -> ScriptedMaker:
         raise BadScenario(path, str(error)) from error
     try:
         hands = Hands(**{key: float(data["hands"][key]) for key in Hands.__annotations__})
+        answers = dict[str, Any](**data.get("answers", {}))
         lines: dict[int, list[str]] = {}
         for entry in data.get("say", []):
             lines.setdefault(int(entry["round"]), []).extend(entry["words"])
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise BadScenario(path, f"missing or wrong: {error}") from error
-    answers: dict[str, Any] = data.get("answers", {})
-    for key in answers.keys() - set(QUESTIONS):
+    for key in sorted(answers.keys() - set(QUESTIONS)):
         raise BadScenario(path, f"answers.{key} is no question")
     said = [*answers.values(), *(words for each in lines.values() for words in each)]
     for words in said:

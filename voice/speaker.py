@@ -10,6 +10,7 @@ from typing import Any, Self
 import numpy as np
 import soxr  # type: ignore[import-untyped]
 
+from pattern.errors import RoundsAloudError
 from voice.delivery import Delivery, DeliveryRefusedError, Voice
 from voice.ports import RATE_HZ, Player, Samples
 from voice.speech_process import Answer, ChildFailedError, SpeechChild
@@ -18,7 +19,7 @@ KEPT_RENDERS = 64
 """A round's sentences and the usual questions fit; about 4 MB."""
 
 
-class SpeechFailedError(Exception):
+class SpeechFailedError(RoundsAloudError):
     """Speech could not be rendered, although the engine was started afresh."""
 
     def __init__(self, text: str, reason: str) -> None:

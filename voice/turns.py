@@ -1,19 +1,24 @@
 """Whose turn it is to speak: pure, as the session is; what happens goes in, what to do comes out.
 
-Half-duplex unless told otherwise: while the program speaks, and for the echo's time after, it does
-not listen. Times are seconds of whatever clock the loop has.
+Half-duplex unless told otherwise: while the program speaks it does not listen, and what is over
+before the echo's time is over is taken for the echo. Times are seconds of the loop's clock.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from pattern import commands as c
 from voice.earcons import Earcon
 from voice.hearing import Action, Heard
+from voice.settling import picked
 
 ECHO_S = 0.5
 """Deaf time after speech: the tail of the longest echo seen in trials was 0.46 s."""
+UNDER_OURS_S = 0.15
+"""Speech that is on so soon after ours began under it: gaps within a word are shorter, by
+judgement, no source."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -42,6 +47,16 @@ class Turns:
     reminded: bool = False
 
 
+class Part(Enum):
+    """How much of what was said an utterance holds."""
+
+    WHOLE = "whole"
+    TAIL = "tail"
+    """Its beginning was said while the program spoke: "sixty two" may be left as "two"."""
+    ECHO = "echo"
+    """Nothing but the end of what the program said."""
+
+
 @dataclass(frozen=True, slots=True)
 class Take:
     """Give this command to the session."""
@@ -67,6 +82,9 @@ class Sign:
 class TellTrouble:
     """Say what keeps the maker from being understood."""
 
+    early: bool
+    """Whether it is that the maker began before the program had spoken."""
+
 
 @dataclass(frozen=True, slots=True)
 class Remind:
@@ -82,9 +100,19 @@ Output = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent
 Step = tuple[Turns, tuple[Output, ...]]
 
 
-def listens(turns: Turns, manners: Manners, now_s: float) -> bool:
+def listens(turns: Turns, manners: Manners) -> bool:
     """Whether what the microphone brings may be the maker."""
-    return manners.talk_over or not (turns.speaking or now_s < turns.deaf_until_s)
+    return manners.talk_over or not turns.speaking
+
+
+def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
+    """What an utterance from `began_s` to `ended_s` holds."""
+    if manners.talk_over:
+        return Part.WHOLE
+    if ended_s <= turns.deaf_until_s:
+        return Part.ECHO
+    silent_since_s = turns.deaf_until_s - ECHO_S
+    return Part.TAIL if began_s < silent_since_s + UNDER_OURS_S else Part.WHOLE
 
 
 def began_speaking(turns: Turns) -> Turns:
@@ -93,59 +121,46 @@ def began_speaking(turns: Turns) -> Turns:
 
 
 def fell_silent(turns: Turns, now_s: float) -> Turns:
-    """The program has spoken: deaf for the echo, and from now on it is quiet."""
+    """The program has spoken: from now on there is its echo, and then quiet."""
     return replace(turns, speaking=False, deaf_until_s=now_s + ECHO_S, quiet_since_s=now_s)
 
 
-def maker_began(turns: Turns, manners: Manners) -> Step:
-    """The maker speaks while the program does: it gives way where it may be talked over."""
+def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
+    """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
+    turns = replace(turns, quiet_since_s=now_s)
     if turns.speaking and manners.talk_over:
         return replace(turns, speaking=False), (FallSilent(),)
     return turns, ()
 
 
-def heard(turns: Turns, what: Heard, manners: Manners, now_s: float) -> Step:
-    """An utterance was heard out."""
+def heard(
+    turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part = Part.WHOLE
+) -> Step:
+    """An utterance was heard out; nothing is done on a part of one."""
     turns = replace(turns, quiet_since_s=now_s)
-    if what.action is Action.SILENT or what.command is None:
-        return _missed(turns, what, manners)
-    if what.action is Action.ASK and not turns.asked:
+    if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
+        return _missed(turns, what, manners, part)
+    meant = picked(turns.asked, what.command) if turns.asked else None
+    if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
         return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
-    command = _meant(turns.asked, what.command) if turns.asked else what.command
-    turns = replace(turns, asked=(), misses=0, reminded=False)
-    return (turns, (Take(command),)) if command is not None else (turns, ())
+    asked, turns = turns.asked, replace(turns, asked=(), misses=0, reminded=False)
+    if asked and meant is None and isinstance(what.command, c.No):
+        return turns, _not_caught(manners)  # neither it was: the words are wanted once more
+    return turns, (Take(meant or what.command),)
 
 
-def _meant(asked: tuple[c.Command, ...], said: c.Command) -> c.Command | None:
-    """The command that an answer picks: by yes, by its number, by itself; None for no."""
-    if isinstance(said, c.Yes):
-        return asked[0]
-    if isinstance(said, c.No):
-        other = asked[1] if len(asked) > 1 else None
-        return other if said.amount is None else c.Answer(said.amount)
-    picked = [command for command in asked if _number(command) == _number(said) is not None]
-    return picked[0] if picked else said
-
-
-def _number(command: c.Command) -> float | None:
-    amount = getattr(command, "amount", None)
-    if amount is not None:
-        return float(amount.value)
-    for name in ("count", "rounds"):
-        if isinstance(value := getattr(command, name, None), int):
-            return float(value)
-    return None
-
-
-def _missed(turns: Turns, what: Heard, manners: Manners) -> Step:
+def _missed(turns: Turns, what: Heard, manners: Manners, part: Part) -> Step:
     """Talk that was not for the program leaves no trace; something close to a phrase does."""
     if not what.alternatives:
         return turns, ()
     misses = turns.misses + 1
     if misses >= MISSES_TOLD:
-        return replace(turns, misses=0), (TellTrouble(),)
-    sign: tuple[Output, ...] = (Sign(Earcon.NOT_CAUGHT),) if manners.earcons else ()
-    return replace(turns, misses=misses), sign
+        return replace(turns, misses=0), (TellTrouble(early=part is Part.TAIL),)
+    return replace(turns, misses=misses), _not_caught(manners)
+
+
+def _not_caught(manners: Manners) -> tuple[Output, ...]:
+    return (Sign(Earcon.NOT_CAUGHT),) if manners.earcons else ()
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:

@@ -33,18 +33,22 @@ class Screen:
     def __init__(self, keep_in: Path | None = None) -> None:
         """`keep_in` is a folder for what the maker says."""
         self._keep_in = keep_in
-        self._kept = 0
+        self._kept = 1
+        self._level: type[Condition] | None = None
 
     def said(self, text: str) -> None:
         """The program says something."""
         print(text, flush=True)
 
     def heard(self, segment: Segment, what: Heard) -> None:
-        """The maker said something; what is wrong with its level is told."""
+        """The maker said something; what is wrong with its level is told once, till it is right.
+        """
         if what.text:
             print(f"> {what.text}", flush=True)
-        if (condition := utterance_condition(segment.samples)) is not None:
+        condition = utterance_condition(segment.samples)
+        if condition is not None and type(condition) is not self._level:
             self.trouble(condition)
+        self._level = type(condition) if condition is not None else None
         if self._keep_in is not None:
             self._keep(segment)
 
@@ -56,22 +60,28 @@ class Screen:
         import soundfile  # type: ignore[import-untyped]
 
         assert self._keep_in is not None
-        self._keep_in.mkdir(parents=True, exist_ok=True)
-        self._kept += 1
-        soundfile.write(self._keep_in / f"{self._kept:05d}.wav", segment.samples, RATE_HZ)
+        while (file := self._keep_in / f"{self._kept:05d}.wav").exists():
+            self._kept += 1
+        try:
+            soundfile.write(file, segment.samples, RATE_HZ)
+        except (OSError, soundfile.LibsndfileError) as error:
+            print(f"[{words.keeps_no_more(file, error)}]", flush=True)
+            self._keep_in = None
 
 
 def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     """Calls the piece by voice until it is done or the maker leaves.
 
-    Raises: SoundUnavailableError where there is no sound device; EngineMissing and what else an
-    engine refuses.
+    Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
+    what else an engine refuses.
     """
     from voice.devices import native_messages_hidden
+    from voice.folder import writable
     from voice.hearing import Hearing
     from voice.sound import Sound
     from voice.speaker import PlayedSpeaker, Renderer
 
+    keep_in = writable(args.keep_audio) if args.keep_audio else None
     manners = Manners(talk_over=args.headphones, remind_s=args.remind)
     with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
@@ -86,10 +96,9 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             speaker = PlayedSpeaker(renderer, sound)
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-                Screen(args.keep_audio), clock=time.monotonic, manners=manners,
-                speak_as=speak_as,
+                Screen(keep_in), clock=time.monotonic, manners=manners, speak_as=speak_as,
             )  # fmt: skip
-            if args.keep_audio:
+            if keep_in:
                 conversation.tell(words.KEEPS_AUDIO)
             conversation.run(opening)
         finally:

@@ -8,6 +8,7 @@ from typing import Protocol, runtime_checkable
 
 import numpy as np
 
+from pattern.errors import RoundsAloudError
 from voice.grammar import Grammar
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion
@@ -33,7 +34,7 @@ class BadGrammar(ValueError):  # noqa: N818 - it reads as what happened
         self.reason = reason
 
 
-class EngineMissing(RuntimeError):  # noqa: N818
+class EngineMissing(RoundsAloudError):  # noqa: N818
     """An engine whose library or model is not there."""
 
     def __init__(self, engine: str, what_to_do: str) -> None:

@@ -9,10 +9,11 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
+from pattern.errors import RoundsAloudError
 from voice.ports import RATE_HZ, Samples
 
 
-class NotARecording(ValueError):  # noqa: N818 - it reads as what happened
+class NotARecording(RoundsAloudError):  # noqa: N818 - it reads as what happened
     """A file that holds no sound we can read."""
 
     def __init__(self, path: Path, reason: str) -> None:

@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from pathlib import Path
 
 from voice.sentences.amounts import capital
 from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
 TOO_LOUD = "I do not catch your words. Come closer, or make it quieter here, then say them again."
-NO_VOICE = "I cannot speak here; read the words on the screen."
+TOO_EARLY = "You began before I had spoken. Wait until I am silent, then say it again."
 TYPING = "I go on with typed words."
 KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."
+
+
+def keeps_no_more(file: Path, why: Exception) -> str:
+    """Why the sound of what is said is no longer kept."""
+    return f"{file} could not be written ({why}): from now on I keep no sound; the piece is safe."
 
 
 def which(words: Sequence[str]) -> str:

@@ -1,0 +1,183 @@
+"""Whose turn it is: nothing heard of itself, no nagging, doubts settled, trouble told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.lengths import Amount, Unit
+from voice import turns as t
+from voice.earcons import Earcon
+from voice.hearing import Action, Heard
+from voice.phrases import read
+from voice.ports_hearing import Hypothesis
+from voice.turns import Manners, Part, Turns
+
+PLAIN = Manners()
+HEADPHONES = Manners(talk_over=True)
+TIMES = st.floats(0.0, 1e5)
+SIGN = (t.Sign(Earcon.NOT_CAUGHT),)
+FOURTEEN, FORTY = c.Counted(14), c.Counted(40)
+
+
+def heard(action: Action, *words: str) -> Heard:
+    """What hearing makes of words, the likelier first."""
+    commands = tuple(command for each in words if (command := read(each)) is not None)
+    assert len(commands) == len(words)
+    offered = tuple(Hypothesis(each, 0.5) for each in words)
+    silent = action is Action.SILENT
+    return Heard("" if silent else words[0], None if silent else commands[0], action, 0.5,
+                 offered, "test", 0.1, commands if action is Action.ASK else ())  # fmt: skip
+
+
+ACTS = st.sampled_from(["next", "yes", "undo", "count forty", "forty"])
+STATES = st.builds(
+    Turns, speaking=st.booleans(), deaf_until_s=TIMES, misses=st.integers(0, 1),
+    asked=st.sampled_from([(), (c.Pause(),), (FOURTEEN, FORTY)]),
+    quiet_since_s=TIMES, reminded=st.booleans(),
+)  # fmt: skip
+
+
+@given(STATES)
+def test_while_it_speaks_it_does_not_listen(turns: Turns) -> None:
+    speaking = t.began_speaking(turns)
+    assert not t.listens(speaking, PLAIN)
+    assert t.listens(speaking, HEADPHONES)
+    assert t.listens(t.fell_silent(speaking, 5.0), PLAIN)
+
+
+@given(TIMES, st.floats(-5.0, t.ECHO_S), st.floats(0.0, 5.0))
+def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
+    silent_s: float, ended_s: float, length_s: float
+) -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), silent_s)
+    ended_s = min(silent_s + ended_s, turns.deaf_until_s)
+    assert t.part_heard(turns, PLAIN, ended_s - length_s, ended_s) is Part.ECHO
+    assert t.part_heard(turns, HEADPHONES, ended_s - length_s, ended_s) is Part.WHOLE
+
+
+@pytest.mark.parametrize(("began_s", "ended_s", "part"), [
+    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.WHOLE), (0.3, 0.45, Part.ECHO),
+    (0.45, 2.0, Part.WHOLE), (7.0, 7.5, Part.WHOLE),
+])  # fmt: skip
+def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
+    began_s: float, ended_s: float, part: Part
+) -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), 10.0)
+    assert t.part_heard(turns, PLAIN, 10.0 + began_s, 10.0 + ended_s) is part
+
+
+@given(STATES, ACTS, st.sampled_from(list(Part)), st.booleans())
+def test_no_part_of_an_utterance_is_acted_on(
+    turns: Turns, words: str, part: Part, sure: bool
+) -> None:
+    what = heard(Action.ACT if sure else Action.ASK, words)
+    _, out = t.heard(turns, what, PLAIN, 1.0, part)
+    acted = any(isinstance(each, t.Take | t.AskWhich) for each in out)
+    assert not acted or part is Part.WHOLE
+    if part is not Part.WHOLE:
+        assert out in (SIGN, (t.TellTrouble(early=part is Part.TAIL),))
+
+
+@given(STATES, st.lists(st.floats(0.0, 500.0), max_size=20), st.floats(0.0, 300.0))
+def test_time_alone_asks_once_at_most(turns: Turns, waits: list[float], remind_s: float) -> None:
+    manners, now_s, asked = Manners(remind_s=remind_s), turns.quiet_since_s, 0
+    for wait_s in waits:
+        now_s += wait_s
+        before, (turns, out) = turns, t.ticked(turns, manners, now_s, wanted=True)
+        asked += len(out)
+        if out:
+            assert out == (t.Remind(),)
+            assert remind_s > 0
+            assert now_s - before.quiet_since_s >= remind_s
+            turns = t.fell_silent(t.began_speaking(turns), now_s + 3.0)
+    assert asked <= 1
+
+
+@given(STATES, TIMES)
+def test_time_asks_for_nothing_that_is_not_wanted(turns: Turns, now_s: float) -> None:
+    assert t.ticked(turns, PLAIN, now_s, wanted=False) == (turns, ())
+    assert t.ticked(replace(turns, speaking=True), PLAIN, now_s, wanted=True)[1] == ()
+
+
+def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
+    manners = Manners(remind_s=10.0)
+    turns, _ = t.maker_speaks(Turns(), manners, 99.0)
+    assert t.ticked(turns, manners, 100.0, wanted=True)[1] == ()
+    assert t.ticked(turns, manners, 109.5, wanted=True)[1] == (t.Remind(),)
+
+
+def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
+    turns, out = t.heard(Turns(misses=1), heard(Action.ACT, "next"), PLAIN, 3.0)
+    assert (turns, out) == (Turns(quiet_since_s=3.0), (t.Take(c.Next()),))
+    doubt = heard(Action.ASK, "count fourteen", "count forty")
+    turns, out = t.heard(Turns(), doubt, PLAIN, 3.0)
+    assert (turns.asked, out) == ((FOURTEEN, FORTY), (t.AskWhich(doubt),))
+
+
+@pytest.mark.parametrize(("answer", "taken"), [
+    ("yes", FOURTEEN), ("no", FORTY), ("forty", FORTY), ("fourteen", FOURTEEN),
+    ("count forty", FORTY), ("measured forty", FORTY), ("no forty", FORTY),
+    ("no fifty", c.Counted(50)), ("undo", c.Undo()), ("count sixteen", c.Counted(16)),
+    ("ripped back fourteen rounds", c.RippedBack(14)),
+])  # fmt: skip
+def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
+    turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, answer), PLAIN, 3.0)
+    assert out == (t.Take(taken),)
+    assert turns.asked == ()
+
+
+def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
+    asked = (c.Measured(Amount(4.0, 1.0, Unit.CM), c.Kind.ALONG, 10),)
+    _, out = t.heard(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
+    assert out == (t.Take(c.Measured(Amount(5.0), c.Kind.ALONG, 10)),)
+
+
+def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
+    turns, out = t.heard(Turns(asked=(c.Pause(),)), heard(Action.ACT, "no"), PLAIN, 3.0)
+    assert (turns.asked, out) == ((), SIGN)
+
+
+def test_a_doubtful_answer_settles_only_what_was_asked() -> None:
+    asking = Turns(asked=(FOURTEEN, FORTY))
+    assert t.heard(asking, heard(Action.ASK, "yes"), PLAIN, 3.0)[1] == (t.Take(FOURTEEN),)
+    other = heard(Action.ASK, "undo")
+    turns, out = t.heard(asking, other, PLAIN, 3.0)
+    assert (turns.asked, out) == ((c.Undo(),), (t.AskWhich(other),))
+
+
+@pytest.mark.parametrize("part", [Part.WHOLE, Part.TAIL])
+def test_two_misses_in_a_row_tell_the_trouble(part: Part) -> None:
+    missed = heard(Action.SILENT, "next")
+    turns, out = t.heard(Turns(), missed, PLAIN, 1.0, part)
+    assert out == SIGN
+    turns, out = t.heard(turns, missed, PLAIN, 2.0, part)
+    assert out == (t.TellTrouble(early=part is Part.TAIL),)
+    assert t.heard(turns, missed, PLAIN, 3.0, part)[1] == SIGN
+    once, _ = t.heard(Turns(), missed, PLAIN, 1.0, part)
+    between, _ = t.heard(once, heard(Action.ACT, "next"), PLAIN, 2.0)
+    assert t.heard(between, missed, PLAIN, 3.0, part)[1] == SIGN
+
+
+@given(STATES)
+def test_talk_that_is_no_phrase_leaves_no_trace(turns: Turns) -> None:
+    after, out = t.heard(turns, heard(Action.SILENT), PLAIN, 7.0)
+    assert (after, out) == (replace(turns, quiet_since_s=7.0), ())
+
+
+def test_without_earcons_a_miss_makes_no_sound() -> None:
+    silent = Manners(earcons=False)
+    assert t.heard(Turns(), heard(Action.SILENT, "next"), silent, 1.0)[1] == ()
+
+
+@given(STATES, TIMES)
+def test_only_who_may_be_talked_over_falls_silent(turns: Turns, now_s: float) -> None:
+    assert t.maker_speaks(turns, PLAIN, now_s) == (replace(turns, quiet_since_s=now_s), ())
+    after, out = t.maker_speaks(turns, HEADPHONES, now_s)
+    assert out == ((t.FallSilent(),) if turns.speaking else ())
+    assert not after.speaking
+    assert t.maker_speaks(after, HEADPHONES, now_s)[1] == ()

@@ -1,0 +1,51 @@
+"""What came of the utterances of a rehearsal, and how long the answers took."""
+
+from __future__ import annotations
+
+import resource
+import sys
+from dataclasses import dataclass, field
+from statistics import median
+
+
+@dataclass(slots=True)
+class Tally:
+    """What came of the utterances."""
+
+    understood: int = 0
+    misheard: list[tuple[str, str]] = field(default_factory=list)
+    """(said, taken)."""
+    not_caught: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+    """Asked about before it was taken."""
+    unsaid: list[str] = field(default_factory=list)
+    """Taken, or asked about, although the maker had said nothing."""
+    latencies_s: list[float] = field(default_factory=list)
+    """From the end of the last word to the first sample of the reply."""
+    sound_s: float = 0.0
+    wall_s: float = 0.0
+    ended: bool = False
+    """Whether the hat was done."""
+
+    def table(self) -> str:
+        """The figures, a line each."""
+        late = sorted(self.latencies_s)
+        p95 = late[int(0.95 * len(late))] if late else 0.0
+        total = self.understood + len(self.misheard) + len(self.not_caught) + len(self.asked)
+        per_mb = 1024 if sys.platform != "darwin" else 1024**2
+        memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / per_mb
+        rows = [
+            f"utterances            {total:6d}",
+            f"  understood          {self.understood:6d}",
+            f"  asked about first   {len(self.asked):6d}",
+            f"  not caught          {len(self.not_caught):6d}",
+            f"  misheard            {len(self.misheard):6d}",
+            f"heard of itself       {len(self.unsaid):6d}",
+            f"last word to reply    median {median(late or [0]):.2f} s, p95 {p95:.2f} s",
+            f"real-time factor      {self.wall_s / max(self.sound_s, 1e-9):6.2f}",
+            f"memory                {memory_mb:6.0f} MB",
+        ]
+        rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
+        rows += [f"heard of itself: {taken!r}" for taken in self.unsaid]
+        rows += [f"not caught: {said!r}" for said in self.not_caught]
+        return "\n".join(rows)

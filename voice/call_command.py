@@ -7,7 +7,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from voice import engines, folder, options
+from voice import attention, engines, folder, options
 
 if TYPE_CHECKING:
     from voice.caller import Caller, Reply
@@ -28,10 +28,26 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="words a minute, 120 to 220")  # fmt: skip
     spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never")
+    spoken.add_argument("--addressed", choices=[when.value for when in attention.When],
+                        default="auto", help="whether attention words must come first: always,"
+                        " never, or when the room is talking (default)")  # fmt: skip
+    spoken.add_argument("--attention", type=_attention, default=attention.CHOICES[0],
+                        metavar="WORDS", help="those words; suggested: "
+                        + ", ".join(attention.CHOICES))  # fmt: skip
     spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
                         help="keep what you say as WAV files there; nothing is kept otherwise")
     engines.add_arguments(parser)
     options.add_arguments(parser)
+
+
+def _attention(text: str) -> str:
+    """Attention words as they are recognised; a poor choice is told."""
+    from voice.spoken_numbers import normalise
+
+    words = normalise(text)
+    if (why := attention.weakness(words)) is not None:
+        print(f"{words!r} is a poor choice. {why}", file=sys.stderr)
+    return words
 
 
 def run(args: Namespace) -> int:

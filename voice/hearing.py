@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pattern.commands import Command
+from voice.attention import addressed_grammar, addressed_reader
 from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
@@ -46,7 +47,7 @@ class Hearing:
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
         self._recogniser = recogniser
-        self._groups: frozenset[Group] | None = None
+        self._listening_for: tuple[frozenset[Group], str | None] | None = None
 
     def decide(
         self,
@@ -54,15 +55,21 @@ class Hearing:
         expectation: Expectation = flat,
         groups: frozenset[Group] = frozenset(Group),
         reader: Reader = read,
+        attention: str | None = None,
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
+
+        With `attention`, only what follows these words counts.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
         began = time.perf_counter()
-        if groups != self._groups:
-            self._recogniser.set_grammar(grammar_of(groups))
-            self._groups = groups
+        if (groups, attention) != self._listening_for:
+            wanted = addressed_grammar(attention, groups) if attention else grammar_of(groups)
+            self._recogniser.set_grammar(wanted)
+            self._listening_for = groups, attention
+        if attention:
+            reader = addressed_reader(attention, reader)
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
         return heard(opinion, expectation, time.perf_counter() - began, reader)

@@ -10,6 +10,7 @@ from pattern.commands import Leave, Next
 from pattern.events import SpeechChosen
 from pattern.rounds import Stage
 from voice import turns
+from voice.attention import Attention
 from voice.caller import Caller, Reply
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard, Hearing
@@ -67,6 +68,7 @@ class Conversation:
         *,
         clock: Callable[[], float],
         manners: Manners | None = None,
+        attention: Attention | None = None,
         speak_as: Callable[[SpeechChosen], None] = lambda _chosen: None,
     ) -> None:
         """Borrow everything; the owner closes it. `speak_as` changes how the mouth speaks."""
@@ -74,7 +76,7 @@ class Conversation:
         self._listener, self._clock = listener, clock
         self._manners = manners or Manners()
         self._speak_as = speak_as
-        self._turns = Turns()
+        self._turns = Turns(attention=attention or Attention())
         self._level: Condition | None = None
         self._mute = False
         self.ended = False
@@ -131,10 +133,17 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
-        what = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state))
+        what = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
+                                         self._attention)  # fmt: skip
         self._listener.heard(segment, what)
         self._level = utterance_condition(segment.samples)
         self._do(turns.heard(self._turns, what, self._manners, self._clock(), part))
+
+    @property
+    def _attention(self) -> str | None:
+        """The words that must come first now; None when none need to."""
+        attention = self._turns.attention
+        return attention.words if attention.needed else None
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step
@@ -152,6 +161,8 @@ class Conversation:
                     self._say(words.TOO_EARLY if early else level)
                 case turns.Remind():
                     self._say(self._caller.again().say)
+                case turns.TellAttention(switch):
+                    self._say(words.attention(switch, self._turns.attention.words))
                 case turns.FallSilent():
                     self._mouth.speaker.stop()
 

@@ -6,10 +6,11 @@ before the echo's time is over is taken for the echo. Times are seconds of the l
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from pattern import commands as c
+from voice.attention import Attention, Switch, other_talk, understood, waited
 from voice.earcons import Earcon
 from voice.hearing import Action, Heard
 from voice.settling import picked
@@ -45,6 +46,7 @@ class Turns:
     misses: int = 0
     quiet_since_s: float = 0.0
     reminded: bool = False
+    attention: Attention = field(default_factory=Attention)
 
 
 class Part(Enum):
@@ -96,7 +98,14 @@ class FallSilent:
     """Stop speaking at once."""
 
 
-Output = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent
+@dataclass(frozen=True, slots=True)
+class TellAttention:
+    """Say that the attention words are needed from now on, or no more."""
+
+    switch: Switch
+
+
+Output = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent | TellAttention
 Step = tuple[Turns, tuple[Output, ...]]
 
 
@@ -139,7 +148,8 @@ def heard(
     """An utterance was heard out; nothing is done on a part of one."""
     turns = replace(turns, quiet_since_s=now_s)
     if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
-        return _missed(turns, what, manners, part)
+        return _other(turns, what, manners, now_s, part)
+    turns = replace(turns, attention=understood(turns.attention))
     meant = picked(turns.asked, what.command) if turns.asked else None
     if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
         return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
@@ -147,6 +157,17 @@ def heard(
     if asked and meant is None and isinstance(what.command, c.No):
         return turns, _not_caught(manners)  # neither it was: the words are wanted once more
     return turns, (Take(meant or what.command),)
+
+
+def _other(turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part) -> Step:
+    """No phrase: the maker was not caught, or the room talks and the words of attention help."""
+    attention, switch = other_talk(turns.attention, now_s)
+    turns = replace(turns, attention=attention)
+    if switch is not None:
+        return replace(turns, misses=0), (TellAttention(switch),)
+    if attention.needed:
+        return turns, ()
+    return _missed(turns, what, manners, part)
 
 
 def _missed(turns: Turns, what: Heard, manners: Manners, part: Part) -> Step:
@@ -165,6 +186,9 @@ def _not_caught(manners: Manners) -> tuple[Output, ...]:
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
     """Time passes; silence is fine, but a reading that is wanted is asked for once more."""
+    attention, switch = waited(turns.attention, now_s)
+    if switch is not None:
+        return replace(turns, attention=attention), (TellAttention(switch),)
     quiet_s = now_s - turns.quiet_since_s
     due = wanted and not turns.speaking and not turns.reminded and manners.remind_s > 0
     if due and quiet_s >= manners.remind_s:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from voice import engines
+from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation, Ears, Mouth
@@ -97,6 +98,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
                 Screen(keep_in), clock=time.monotonic, manners=manners, speak_as=speak_as,
+                attention=Attention(args.attention, When(args.addressed)),
             )  # fmt: skip
             if keep_in:
                 conversation.tell(words.KEEPS_AUDIO)

@@ -115,8 +115,7 @@ def decided(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> Opinion:
     """What engines think together: by engine and phrase, the logarithm of its odds."""
     found, backers = joint(odds, rule), 0
     if found:
-        command = read(found[0].words)
-        backers = sum(_backs(opinion, command, rule) for opinion in odds.values())
+        backers = sum(_backs(opinion, found[0].words, rule) for opinion in odds.values())
     return Opinion(found, "+".join(odds), 0.0, doubtful=backers < rule.needed)
 
 
@@ -137,6 +136,11 @@ def _unheard(opinion: Mapping[str, float], rule: Rule) -> float:
     return min(opinion.values(), default=0.0) - rule.absent
 
 
-def _backs(opinion: Mapping[str, float], command: Command | None, rule: Rule) -> bool:
-    mine = [odds for words, odds in opinion.items() if read(words) == command]
+def _backs(opinion: Mapping[str, float], words: str, rule: Rule) -> bool:
+    mine = [odds for other, odds in opinion.items() if _meaning(other) == _meaning(words)]
     return bool(mine) and max(mine) >= max(opinion.values()) + rule.backed
+
+
+def _meaning(words: str) -> Command | str:
+    """What engines must agree on: the command, or the words where they are more than a phrase."""
+    return read(words) or words

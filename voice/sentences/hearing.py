@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from voice.attention import Switch
 from voice.sentences.amounts import capital
 from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
@@ -18,6 +19,13 @@ KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."
 def keeps_no_more(file: Path, why: Exception) -> str:
     """Why the sound of what is said is no longer kept."""
     return f"{file} could not be written ({why}): from now on I keep no sound; the piece is safe."
+
+
+def attention(switch: Switch, words: str) -> str:
+    """That the attention words are needed from now on, or no more."""
+    if switch is Switch.ON:
+        return f"The room is talking. Say {words} before each thing you say to me."
+    return f"It is quiet again. You need not say {words} any more."
 
 
 def which(words: Sequence[str]) -> str:

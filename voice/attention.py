@@ -1,0 +1,111 @@
+"""Addressed mode: while the room talks, only what follows the attention words counts.
+
+It switches itself on when much is heard that is no phrase, and off when the room has been quiet,
+and says so each time. Pure, as the turns are.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from pattern.commands import Command
+from voice import grammar
+from voice.expectation import Reader
+from voice.phrases import PHRASES, Group, grammar_of
+
+CHOICES = ("hello basket", "tell me basket", "listen basket")
+"""Attention words to choose from; others may be taken, see `weakness`."""
+TALK_WINDOW_S = 60.0
+TALKS_AT = 5
+"""So many utterances in a row within the window that were no phrase, and the room is talking."""
+QUIET_AFTER_S = 120.0
+"""Nothing else heard for so long, and the room is quiet again."""
+
+
+class When(StrEnum):
+    """When the attention words are needed."""
+
+    AUTO = "auto"
+    ALWAYS = "always"
+    NEVER = "never"
+
+
+class Switch(StrEnum):
+    """What changed."""
+
+    ON = "on"
+    OFF = "off"
+
+
+@dataclass(frozen=True, slots=True)
+class Attention:
+    """Whether the attention words are needed now."""
+
+    words: str = CHOICES[0]
+    when: When = When.AUTO
+    on: bool = False
+    others_s: tuple[float, ...] = ()
+    """When something was heard that was no phrase, since the last phrase."""
+
+    @property
+    def needed(self) -> bool:
+        """Whether only what follows the words counts."""
+        return self.when is When.ALWAYS or (self.when is When.AUTO and self.on)
+
+
+Step = tuple[Attention, Switch | None]
+
+
+def other_talk(attention: Attention, now_s: float) -> Step:
+    """Something was heard that was no phrase."""
+    recent = tuple(at for at in attention.others_s if now_s - at < TALK_WINDOW_S)
+    noted = replace(attention, others_s=(*recent, now_s))
+    if attention.when is not When.AUTO or attention.on or len(noted.others_s) < TALKS_AT:
+        return noted, None
+    return replace(noted, on=True), Switch.ON
+
+
+def understood(attention: Attention) -> Attention:
+    """A phrase was heard: what was heard before it was the maker trying, or is over."""
+    return attention if attention.on else replace(attention, others_s=())
+
+
+def waited(attention: Attention, now_s: float) -> Step:
+    """Time passes; the words are not needed any more when the room has been quiet."""
+    last = attention.others_s[-1] if attention.others_s else None
+    if not attention.on or (last is not None and now_s - last < QUIET_AFTER_S):
+        return attention, None
+    return replace(attention, on=False, others_s=()), Switch.OFF
+
+
+def addressed_grammar(words: str, groups: frozenset[Group]) -> grammar.Grammar:
+    """The grammar of phrases that follow the attention words."""
+    plain, lead = grammar_of(groups), grammar.parse(words)
+    return grammar.Grammar(
+        tuple(grammar.Sequence((lead, phrase)) for phrase in plain.phrases), plain.rules
+    )
+
+
+def addressed_reader(words: str, reader: Reader) -> Reader:
+    """Reads what follows the attention words; without them nothing is meant."""
+
+    def read_here(said: str) -> Command | None:
+        rest = said.removeprefix(f"{words} ")
+        return None if rest == said else reader(rest)
+
+    return read_here
+
+
+def weakness(words: str) -> str | None:
+    """Why words are a poor choice for attention, in one sentence; None when they are a good one."""
+    plain = " ".join(re.findall(r"[a-z']+", words.lower()))
+    if plain != words or len(words.split()) < 2:
+        return "Take two or three plain words: one word alone comes up in talk too often."
+    if sum(len(re.findall(r"[aeiouy]+", word)) for word in words.split()) < 4:
+        return "Take longer words: short ones come up in talk too often."
+    starts = {form.split()[0].strip("[]<>") for phrase in PHRASES for form in phrase.forms}
+    if words.split(maxsplit=1)[0] in starts:
+        return "Take another first word: that one begins a phrase of mine."
+    return None

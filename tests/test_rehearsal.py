@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
 import pytest
-import soundfile  # type: ignore[import-untyped]
 
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.rounds import Stage
 from pattern.session import State
+from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
 from voice.caller import Caller
 from voice.delivery import Delivery
@@ -28,30 +26,6 @@ from voice.room import BLOCK, ECHO_DELAY, HISS, Room
 from voice.sound_watch import likeness
 from voice.speaker import Renderer
 from voice.tally import Tally
-
-ROOT = Path(__file__).parent.parent
-SCENARIO = """
-[hands]
-width_mm = 22.0
-height_mm = 23.0
-ring_mm = 10.0
-
-[answers]
-unit = "centimetres"
-head_mm = "forty two"
-yarn = "super bulky"
-hook_mm = "fifteen"
-depth_mm = "twelve and a half"
-brim_mm = "no brim"
-
-[[say]]
-round = 3
-words = ["across eleven", "no eleven and a half", "where am i"]
-"""
-
-
-SHORT = SCENARIO.partition("depth_mm")[0] + 'stitch = "begin"\n'
-"""The interview is cut short."""
 
 
 class SlippingVoice(Renderer):
@@ -176,58 +150,6 @@ def test_what_is_misheard_is_taken_back_and_said_again(
     at = done.lines.index("> undo")
     assert done.lines[at + 2] == "> around twenty five"
     assert done.state.piece.gauge == typed(short, tmp_path).piece.gauge
-
-
-@pytest.mark.parametrize(("change", "named"), [
-    (("[hands]", "[hand]"), "hands"), (("22.0", '"wide"'), "wide"), (("22.0", "-1.0"), "width_mm"),
-    (("22.0", "nan"), "width_mm"), (("ring_mm = 10.0", ""), "ring_mm"),
-    (("forty two", "purple"), "purple"), (("yarn =", "wool ="), "wool"),
-    (('unit = "centimetres"', "unit = 5"), "5"), (("round = 3", ""), "round"),
-    (("[answers]", "answers"), "line"), (('words = ["', 'words = ["hum", "'), "hum"),
-    (("[answers]", "[answer]"), "answer is no part"),
-])  # fmt: skip
-def test_a_scenario_that_cannot_be_played_is_one_sentence(
-    tmp_path: Path, change: tuple[str, str], named: str
-) -> None:
-    file = tmp_path / "bad.toml"
-    text = SCENARIO.replace(*change)
-    assert text != SCENARIO
-    file.write_text(text, encoding="utf-8")
-    with pytest.raises(scripted.BadScenario) as refused:
-        scripted.load(file)
-    assert str(file) in str(refused.value)
-    assert named in str(refused.value)
-    assert "\n" not in str(refused.value)
-
-
-def rehearse(*options: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "voice", "rehearse", *options],
-        cwd=ROOT, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-
-
-@pytest.mark.parametrize("options", [
-    ("--scenario", "missing.toml"), ("--scenario", "pyproject.toml"), ("--engine", "ear"),
-    ("--voice", "nobody"), ("--noise", "missing.wav"), ("--out", "/proc/nowhere"),
-])  # fmt: skip
-def test_what_cannot_be_rehearsed_is_one_sentence(options: tuple[str, str]) -> None:
-    done = rehearse(*options)
-    assert done.returncode == 1
-    assert done.stderr.count("\n") == 1, done.stderr
-    assert done.stdout == ""
-
-
-def test_the_command_writes_sound_and_pattern(tmp_path: Path) -> None:
-    file = tmp_path / "ends.toml"
-    file.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
-    done = rehearse("--scenario", str(file), "--out", str(tmp_path / "out"))
-    assert done.returncode == 0, done.stderr
-    assert "misheard                 0" in done.stdout
-    sound, rate_hz = soundfile.read(tmp_path / "out" / "conversation.wav", dtype="int16")
-    assert (rate_hz, sound.ndim) == (RATE_HZ, 1)
-    assert np.abs(sound.astype(int)).max() > 3000
-    assert "Round 1" in (tmp_path / "out" / "writeup.txt").read_text(encoding="utf-8")
 
 
 def test_the_room_gives_the_echo_later_and_weaker() -> None:

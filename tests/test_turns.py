@@ -181,3 +181,23 @@ def test_only_who_may_be_talked_over_falls_silent(turns: Turns, now_s: float) ->
     assert out == ((t.FallSilent(),) if turns.speaking else ())
     assert not after.speaking
     assert t.maker_speaks(after, HEADPHONES, now_s)[1] == ()
+
+
+@pytest.mark.parametrize(("spoke_s", "now_s", "over"), [
+    (0.4, 0.5, False), (0.4, 0.56, True), (0.5, 0.64, False), (0.5, 0.66, True), (0.52, 0.9, False),
+])  # fmt: skip
+def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
+    spoke_s: float, now_s: float, over: bool
+) -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), 10.0)
+    times = 10.0, 10.0 + spoke_s, 10.0 + now_s
+    assert t.echo_over(turns, PLAIN, *times) is over
+    assert not t.echo_over(turns, HEADPHONES, *times)
+
+
+def test_of_a_part_nothing_is_understood() -> None:
+    what = heard(Action.ASK, "count fourteen", "count forty")
+    assert t.understood(what, Part.WHOLE) is what
+    left = t.understood(what, Part.TAIL)
+    assert (left.action, left.text, left.command, left.candidates) == (Action.SILENT, "", None, ())
+    assert left.alternatives == what.alternatives

@@ -120,6 +120,13 @@ class Endpointer:
         return self._seen * self._frame_s
 
     @property
+    def open_s(self) -> tuple[float, float] | None:
+        """Where speech of the open utterance began and was last on; None when none is open."""
+        if not self.in_speech:
+            return None
+        return self._first_speech * self._frame_s, self._last_speech * self._frame_s
+
+    @property
     def in_speech(self) -> bool:
         """Whether an utterance is open."""
         return bool(self._open)

@@ -118,12 +118,16 @@ class Conversation:
             endpointer.forget()
             return
         segments = endpointer.feed(block.samples)
-        if endpointer.in_speech:
+        start_s, now_s = block.time_s - endpointer.fed_s, block.time_s
+        if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
-        start_s = block.time_s - endpointer.fed_s
+            began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
+            if turns.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
+                endpointer.forget()
         for segment in segments:
-            times = start_s + segment.start_s, start_s + segment.end_s
-            part = turns.part_heard(self._turns, self._manners, *times)
+            part = turns.part_heard(
+                self._turns, self._manners, start_s + segment.start_s, start_s + segment.end_s
+            )
             if part is not Part.ECHO:
                 self._make_out(segment, part)
 
@@ -133,8 +137,9 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
-        what = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
-                                         self._attention)  # fmt: skip
+        found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
+                                          self._attention)  # fmt: skip
+        what = turns.understood(found, part)
         self._listener.heard(segment, what)
         self._level = utterance_condition(segment.samples)
         self._do(turns.heard(self._turns, what, self._manners, self._clock(), part))

@@ -127,6 +127,8 @@ def load(path: Path = USUAL) -> ScriptedMaker:
             lines.setdefault(int(entry["round"]), []).extend(entry["words"])
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise BadScenario(path, f"missing or wrong: {error}") from error
+    for key in sorted(data.keys() - {"hands", "answers", "say"}):
+        raise BadScenario(path, f"{key} is no part of one")
     for key in sorted(answers.keys() - set(QUESTIONS)):
         raise BadScenario(path, f"answers.{key} is no question")
     said = [*answers.values(), *(words for each in lines.values() for words in each)]

@@ -17,9 +17,9 @@ from voice.settling import picked
 
 ECHO_S = 0.5
 """Deaf time after speech: the tail of the longest echo seen in trials was 0.46 s."""
-UNDER_OURS_S = 0.15
-"""Speech that is on so soon after ours began under it: gaps within a word are shorter, by
-judgement, no source."""
+GAP_S = 0.15
+"""Gaps within a word are shorter, by judgement, no source: speech that is on so soon after ours
+began under it, and an echo that pauses for so long is over."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -121,7 +121,19 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
     if ended_s <= turns.deaf_until_s:
         return Part.ECHO
     silent_since_s = turns.deaf_until_s - ECHO_S
-    return Part.TAIL if began_s < silent_since_s + UNDER_OURS_S else Part.WHOLE
+    return Part.TAIL if began_s < silent_since_s + GAP_S else Part.WHOLE
+
+
+def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
+    """Whether an utterance still open, speech to `spoke_s`, is an echo that has died away."""
+    return now_s - spoke_s >= GAP_S and (part_heard(turns, manners, began_s, spoke_s) is Part.ECHO)
+
+
+def understood(what: Heard, part: Part) -> Heard:
+    """What was heard; of a part of an utterance nothing is understood."""
+    if part is Part.WHOLE:
+        return what
+    return replace(what, text="", command=None, action=Action.SILENT, candidates=())
 
 
 def began_speaking(turns: Turns) -> Turns:

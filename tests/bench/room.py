@@ -1,7 +1,7 @@
 """How commands are heard while others talk: right, wrong, asked, missed, and false actions.
 
 The whole way is measured: endpoint, engines, agreement, expectation of a session in its crown. The
-room is a synthetic tail of decaying noise (Polack's model of late reverberation, 1988, from memory).
+room is a synthetic tail of decaying noise (Polack's model of late reverberation, from memory).
 Voices and texts are those that nothing was fitted to.
 """
 

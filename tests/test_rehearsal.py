@@ -1,0 +1,164 @@
+"""A hat for a small head through the real voice and the real recogniser, in a computed room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pattern.history import CODEC
+from pattern.journal import Journal
+from pattern.rounds import Stage
+from pattern.session import State
+from tests.small_hat import SCENARIO, SHORT
+from voice import scripted
+from voice.caller import Caller
+from voice.delivery import Delivery
+from voice.hearing import Hearing
+from voice.ports import RATE_HZ, AudioBlock, Samples
+from voice.recognisers.chosen import open_recogniser
+from voice.rehearsal import Rehearsal
+from voice.rehearse_command import MAKER_RATE_WPM
+from voice.room import BLOCK, ECHO_DELAY, HISS, Room
+from voice.sound_watch import likeness
+from voice.speaker import Renderer
+from voice.tally import Tally
+
+
+class SlippingVoice(Renderer):
+    """A maker's voice that once says other words than were meant."""
+
+    def __init__(self, meant: str, slip: str) -> None:
+        super().__init__(Delivery(MAKER_RATE_WPM))
+        self._slips = {meant: slip}
+
+    def render(self, text: str) -> Samples:
+        return super().render(self._slips.pop(text, text))
+
+
+@dataclass
+class Played:
+    """What came of a rehearsal."""
+
+    tally: Tally
+    state: State
+    recording: Samples
+    lines: list[str] = field(default_factory=list)
+
+
+@pytest.fixture(scope="module")
+def hearing() -> Iterator[Hearing]:
+    shared = Hearing(open_recogniser())
+    yield shared
+    shared.close()
+
+
+@pytest.fixture(scope="module")
+def voices() -> Iterator[tuple[Renderer, Renderer]]:
+    with Renderer(Delivery(MAKER_RATE_WPM)) as maker, Renderer() as ours:
+        yield maker, ours
+
+
+@pytest.fixture(scope="module")
+def scenario(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("scenario") / "small.toml"
+    file.write_text(SCENARIO, encoding="utf-8")
+    return file
+
+
+def played(
+    scenario: Path, hearing: Hearing, voices: tuple[Renderer, Renderer], room: Room, folder: Path
+) -> Played:
+    """A rehearsal to its end."""
+    with Journal.open(folder, "small", CODEC) as journal:
+        caller, lines = Caller(journal), list[str]()
+        maker = scripted.load(scenario)
+        rehearsal = Rehearsal(caller, maker, hearing, voices, room=room, show=lines.append)
+        tally = rehearsal.run()
+        return Played(tally, caller.state, room.recording(), lines)
+
+
+def typed(scenario: Path, folder: Path) -> State:
+    """The state after the same maker has typed instead."""
+    maker = scripted.load(scenario)
+    with Journal.open(folder, "typed", CODEC) as journal:
+        caller = Caller(journal)
+        caller.open()
+        for _ in range(80):
+            if caller.state.stage is not Stage.DONE:
+                caller.hear(maker.says(caller.state))
+        return caller.state
+
+
+@pytest.fixture(scope="module")
+def with_echo(
+    scenario: Path, hearing: Hearing, voices: tuple[Renderer, Renderer],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Played:  # fmt: skip
+    folder = tmp_path_factory.mktemp("pieces")
+    return played(scenario, hearing, voices, Room(echo_db=-6.0), folder)
+
+
+def test_the_hat_is_done_and_nothing_is_misheard(with_echo: Played) -> None:
+    tally = with_echo.tally
+    assert tally.ended
+    assert with_echo.state.stage is Stage.DONE
+    assert tally.misheard == []
+    assert tally.understood >= 20, tally.table()
+    assert len(tally.not_caught) <= 3, tally.table()
+
+
+def test_its_own_echo_leads_to_no_command(with_echo: Played) -> None:
+    """All that the session makes it say comes back into the microphone, 6 dB down, 0.4 s late."""
+    assert with_echo.tally.unsaid == []
+
+
+def test_spoken_and_typed_words_make_the_same_hat(
+    with_echo: Played, scenario: Path, tmp_path: Path
+) -> None:
+    assert with_echo.state == typed(scenario, tmp_path)
+
+
+def test_both_voices_are_in_the_recording(
+    with_echo: Played, voices: tuple[Renderer, Renderer]
+) -> None:
+    maker, ours = voices
+    recording = with_echo.recording[: 60 * RATE_HZ]
+    spoken = [line[2:] for line in with_echo.lines if line.startswith("  ")]
+    strange = "Not one of these words belongs to this conversation, nor will it ever."
+    said = likeness(maker.render("forty two"), recording)
+    replied = likeness(ours.render(spoken[2]), recording)
+    assert min(said, replied) > 0.9, "the very samples are in it"
+    assert likeness(ours.render(strange), recording) < 0.5
+    assert len(with_echo.recording) / RATE_HZ == pytest.approx(with_echo.tally.sound_s, abs=0.1)
+
+
+def test_what_is_misheard_is_taken_back_and_said_again(
+    hearing: Hearing, voices: tuple[Renderer, Renderer], tmp_path: Path
+) -> None:
+    """The tongue slips: what is done is not what was meant, whoever is to blame."""
+    short = tmp_path / "short.toml"
+    words = '["around twenty five", "finish now"]'
+    short.write_text(f"{SHORT}\n[[say]]\nround = 3\nwords = {words}\n", encoding="utf-8")
+    with SlippingVoice("around twenty five", "count twelve") as slipping:
+        done = played(short, hearing, (slipping, voices[1]), Room(), tmp_path)
+    assert [said for said, _ in done.tally.misheard] == ["around twenty five"]
+    assert done.tally.ended
+    at = done.lines.index("> undo")
+    assert done.lines[at + 2] == "> around twenty five"
+    assert done.state.piece.gauge == typed(short, tmp_path).piece.gauge
+
+
+def test_the_room_gives_the_echo_later_and_weaker() -> None:
+    room = Room(echo_db=-6.0)
+    noise = np.random.default_rng(3).normal(0, 3000, 5 * BLOCK + 77).astype(np.int16)
+    room.read(0.0)
+    room.play(noise)
+    blocks = [room.read(0.0) for _ in range(60)]
+    heard = np.concatenate([block.samples for block in blocks if isinstance(block, AudioBlock)])
+    expected = np.zeros(len(heard))
+    expected[ECHO_DELAY : ECHO_DELAY + len(noise)] = noise * 10 ** (-6 / 20)
+    assert np.abs(heard - expected).max() < 8 * HISS

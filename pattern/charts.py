@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pattern.commands import Kind
-from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, decimals, draw_axes
+from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge import Estimate, Gauge
 from pattern.plan import Piece, fullness
 from pattern.readings import noise_mm, row_of
@@ -35,7 +35,7 @@ def gauges(state: State) -> list[Gauge]:
     Each round keeps the piece from before it, so nothing is worked out again: looks, counts and
     rounds taken out are in it as they came.
     """
-    return [made.before.gauge for made in state.rounds_made()][::-1] + [state.piece.gauge]
+    return [state.piece.gauge, *(made.before.gauge for made in state.rounds_made())][::-1]
 
 
 def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]:
@@ -66,11 +66,12 @@ def gauge_over_rounds(state: State, which: int) -> Picture:
     shown = [*band, *(one.value for one in said if _near(one.value, band))]
     axes = _axes(len(known) - 1, shown)
     _draw_band(canvas, axes, list(enumerate(band)))
-    draw_axes(canvas, axes, f"{_NAMES[which]}, mm", decimals(axes.least, axes.most))
+    draw_axes(canvas, axes, f"{_NAMES[which]}, mm", "round")
     for one in said:
         _draw_reading(canvas, axes, one)
     notes = ["Line: what was believed.", "Grey: give or take, two in three."]
-    notes += ["Dots: what each reading said alone."] if said else ["No reading is in this yet."]
+    dots = ["Dots: what each reading said alone;", "bars: its give or take."]
+    notes += dots if said else ["No reading is in this yet."]
     return canvas.picture(canvas.lines_of_text(notes, axes.foot) + 8)
 
 
@@ -111,11 +112,11 @@ def _draw_reading(canvas: Canvas, axes: Axes, said: Said) -> None:
 
 def _gauge_words(band: Sequence[Estimate], said: Sequence[Said], name: str) -> str:
     first, last = _mm(band[0]), _mm(band[-1])
-    words = [f"A line over {len(band) - 1} rounds with a grey band of give or take: "
-             f"{name.lower()} was taken as {first} before round 1 and as {last} at the end."]  # fmt: skip
-    words += [f"After round {one.after_round}, {one.words}: by itself {_mm(one.value)}."
-              for one in said]  # fmt: skip
-    return " ".join(words if said else [*words, "No reading of it has been taken."])
+    shown = (f"A line over {len(band) - 1} rounds with a grey band of give or take: {name.lower()} "
+             f"was taken as {first} before round 1 and as {last} at the end.")  # fmt: skip
+    words = [f"After round {one.after_round}, {one.words}: by itself {_mm(one.value)}."
+             for one in said]  # fmt: skip
+    return " ".join([shown, *(words or ["No reading of it has been taken."])])
 
 
 def _mm(value: Estimate) -> str:
@@ -144,7 +145,7 @@ def brim_fullness(end: State, finished: int) -> Picture | None:
     canvas = Canvas("Fullness of the brim over its rounds", _brim_words(pieces, full, made))
     axes = _axes(len(pieces), [*full, Estimate(1.0, 0.05)])
     _draw_band(canvas, axes, list(enumerate(full, 1)))
-    draw_axes(canvas, axes, "Fullness; 1 is as wanted", decimals(axes.least, axes.most))
+    draw_axes(canvas, axes, "Fullness; 1 is as wanted", "round of the brim")
     canvas.line([axes.at(0, 1), axes.at(len(pieces), 1)], width=1.5, dash="10 5")
     step = math.ceil(len(pieces) / (WIDTH / 14))
     for at, one in list(enumerate(full, 1))[::step]:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 import xml.etree.ElementTree as ET
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 INK, PAPER, SHADE = "#1a1a1a", "#ffffff", "#e6e6e6"
 """Words and lines, what is behind them, and the fill of a band or of a table's head."""
 WIDTH = 400.0
 """Width of every picture in its own units; a page shows it as wide as its column."""
 TEXT = 20.0
-"""Height of the letters in those units, so that they are 14 px still where the column has 280 px."""
+"""Height of the letters in those units, so that they are 14 px still in a column of 280 px."""
 SVG = "http://www.w3.org/2000/svg"
 Point = tuple[float, float]
 
@@ -130,8 +131,9 @@ class Axes:
         return self.top + self.height + 2.9 * TEXT
 
 
-def draw_axes(canvas: Canvas, axes: Axes, name: str, digits: int) -> None:
-    """Both axes with their numbers, the value's name over them, and "round" under."""
+def draw_axes(canvas: Canvas, axes: Axes, name: str, foot: str) -> None:
+    """Both axes with their numbers, the value's name over them, and that of the rounds under."""
+    digits = _decimals(axes.least, axes.most)
     corner, right = axes.at(0, axes.least), axes.at(axes.rounds, axes.least)
     canvas.line([axes.at(0, axes.most), corner, right])
     canvas.text((4, TEXT), name)
@@ -143,14 +145,10 @@ def draw_axes(canvas: Canvas, axes: Axes, name: str, digits: int) -> None:
         x, y = axes.at(value, axes.least)
         canvas.line([(x, y), (x, y + 6)])
         canvas.text((x, y + 6 + TEXT), f"{value:.0f}", anchor="middle")
-    canvas.text(((corner[0] + right[0]) / 2, corner[1] + 2.3 * TEXT), "round", anchor="middle")
+    canvas.text(((corner[0] + right[0]) / 2, corner[1] + 2.3 * TEXT), foot, anchor="middle")
 
 
-def decimals(least: float, most: float) -> int:
+def _decimals(least: float, most: float) -> int:
     """Decimals that keep the numbers of an axis apart."""
-    step = min((b - a for a, b in _pairs(ticks(least, most))), default=1.0)
+    step = min((high - low for low, high in pairwise(ticks(least, most))), default=1.0)
     return max(0, -math.floor(math.log10(step) + 1e-9))
-
-
-def _pairs(values: Sequence[float]) -> list[tuple[float, float]]:
-    return list(zip(values, values[1:], strict=False))

@@ -19,6 +19,8 @@ from pattern.writeup import Measures, measures
 
 TICKED = 1500
 """Stitches in a crown up to which each is drawn; more would run together."""
+_GAP = math.tau / 24
+"""Half of the wedge at the top of the crown that is kept free for the numbers of rounds."""
 
 
 def pictures(state: State) -> tuple[Picture, ...]:
@@ -120,8 +122,9 @@ def crown(end: State, finished: int) -> Picture:
     for one in rounds[every - 1 :: every]:
         at = middle[0], middle[1] - (one.number + 0.5) * step + TEXT / 3
         canvas.text(at, f"{one.number}", anchor="middle", halo=True)
-    notes = ["Each ring is a round; numbers count.", "Fork: 2 stitches in 1."]
-    notes += ["Fork turned in: 2 stitches into 1."] if any(r.decreasing for r in rounds) else []
+    notes = ["Each ring is a round; numbers count.", "It begins to the right of its number."]
+    notes += ["Fork: 2 stitches in 1."] if any(one.before for one in rounds) else []
+    notes += ["Fork turned in: 2 stitches into 1."] if any(one.decreasing for one in rounds) else []
     notes += ["Short stroke: a stitch."] if ticked else ["Stitches are too many to draw each."]
     notes += ["Dashed ring: still to make."] if finished < len(rounds) else []
     return canvas.picture(canvas.lines_of_text(notes, WIDTH) + 8)
@@ -136,7 +139,7 @@ def _forks(one: Round, middle: Point, radius: float, step: float) -> str:
     tip, ends = (out, inner) if one.decreasing else (inner, out)
     path = []
     for place in one.places:
-        angle = math.tau * (place + used / 2) / one.before
+        angle = _turned((place + used / 2) / one.before)
         corners = [_polar(middle, ends, angle - half), _polar(middle, tip, angle),
                    _polar(middle, ends, angle + half)]  # fmt: skip
         path.append("M" + "L".join(f"{number(x)} {number(y)}" for x, y in corners))
@@ -146,11 +149,15 @@ def _forks(one: Round, middle: Point, radius: float, step: float) -> str:
 def _ticks(one: Round, middle: Point, radius: float, step: float) -> str:
     path = []
     for stitch in range(one.after):
-        angle = math.tau * (stitch + 0.5) / one.after
-        (x, y), (far_x, far_y) = (_polar(middle, at, angle)
-                                  for at in (radius - 0.12 * step, radius + 0.12 * step))  # fmt: skip
-        path.append(f"M{number(x)} {number(y)}L{number(far_x)} {number(far_y)}")
+        angle = _turned((stitch + 0.5) / one.after)
+        ends = (_polar(middle, radius + out * step, angle) for out in (-0.12, 0.12))
+        path.append("M" + "L".join(f"{number(x)} {number(y)}" for x, y in ends))
     return "".join(path)
+
+
+def _turned(share: float) -> float:
+    """The angle of a place in the round, from the right edge of the wedge to the left one."""
+    return _GAP + (math.tau - 2 * _GAP) * share
 
 
 def _polar(middle: Point, radius: float, angle: float) -> Point:
@@ -163,6 +170,7 @@ def _crown_words(rounds: Sequence[Round], finished: int) -> str:
     words = [f"{_rounds(len(rounds))} of crown as rings, {made} of them made."]
     for one in rounds:
         what = "decreases" if one.decreasing else "increases"
+        what = what.removesuffix("s") if one.sets == 1 else what
         change = f"{one.sets} {what}, " if one.before else ""
         words.append(f"Round {one.number}: {change}{one.after} stitches.")
     return " ".join(words)

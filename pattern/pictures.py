@@ -82,8 +82,9 @@ def _measure_lines(found: Measures, unit: Unit) -> list[str]:
     across = Estimate(found.girth.mean / math.pi, found.girth.sd / math.pi)
     lines = [("Girth", found.girth), ("Across", across), ("Depth along cloth", found.depth)]
     lines += [("Brim", found.brim)] if found.brim else []
-    return [f"{name}: {plain_length(value.mean, unit)}, ±{spread(value.sd, unit)}"
-            for name, value in lines]  # fmt: skip
+    return [part for name, value in lines
+            for part in (f"{name}: {plain_length(value.mean, unit)},",
+                         f"give or take {spread(value.sd, unit)}")]  # fmt: skip
 
 
 def _made_lines(finished: int, total: int) -> list[str]:
@@ -98,7 +99,8 @@ def _rounds(count: int) -> str:
 def _profile_words(found: Measures, unit: Unit, finished: int, total: int) -> str:
     shape = "A flat crown with straight sides" + (" and a brim that slopes down" if found.brim
                                                   else "")  # fmt: skip
-    given = "; ".join(_measure_lines(found, unit)).replace("±", "give or take ")
+    pairs = iter(_measure_lines(found, unit))
+    given = "; ".join(f"{value} {give}" for value, give in zip(pairs, pairs, strict=True))
     return f"{shape}. {given}. {finished} of {_rounds(total)} made; the rest is as planned."
 
 

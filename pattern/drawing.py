@@ -120,7 +120,7 @@ class Axes:
 
     def at(self, round_: float, value: float) -> Point:
         """The place of a value after so many rounds."""
-        wide = WIDTH - self.left - 16
+        wide = WIDTH - self.left - 24
         share = (value - self.least) / (self.most - self.least)
         x = self.left + wide * round_ / max(self.rounds, 1)
         return x, self.top + self.height * (1 - min(max(share, 0.0), 1.0))

@@ -24,10 +24,8 @@ _GAP = math.tau / 24
 
 
 def pictures(state: State) -> tuple[Picture, ...]:
-    """Every picture that the piece has something to show in; none when it has no round."""
+    """Every picture that the piece has something to show in, rounds to come as planned now."""
     end, finished = planned_end(state), state.piece.finished
-    if end.piece.stitches == 0:
-        return ()
     found = [profile(end, finished), crown(end, finished)]
     if finished:
         found += [gauge_over_rounds(state, 0), gauge_over_rounds(state, 1)]

@@ -67,7 +67,7 @@ def other_talk(attention: Attention, now_s: float) -> Step:
     return replace(noted, on=True), Switch.ON
 
 
-def understood(attention: Attention) -> Attention:
+def phrase_heard(attention: Attention) -> Attention:
     """A phrase was heard: what was heard before it was the maker trying, or is over."""
     return attention if attention.on else replace(attention, others_s=())
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from pattern import commands as c
-from voice.attention import Attention, Switch, other_talk, understood, waited
+from voice.attention import Attention, Switch, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.hearing import Action, Heard
 from voice.settling import picked
@@ -161,7 +161,7 @@ def heard(
     turns = replace(turns, quiet_since_s=now_s)
     if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
         return _other(turns, what, manners, now_s, part)
-    turns = replace(turns, attention=understood(turns.attention))
+    turns = replace(turns, attention=phrase_heard(turns.attention))
     meant = picked(turns.asked, what.command) if turns.asked else None
     if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
         return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)

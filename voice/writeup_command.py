@@ -1,27 +1,84 @@
 """The command `rounds-aloud writeup`: the pattern of a piece as it was really made so far."""
 
+# ruff: noqa: N818  (a name says what happened, as in WriteupUnwritable)
+
 from __future__ import annotations
 
+import sys
 from argparse import ArgumentParser, Namespace
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
 
+from pattern.errors import RoundsAloudError
 from voice import folder
 
-FORMATS = ("text", "json")
+if TYPE_CHECKING:
+    from pattern.session import State
+
+FORMATS = ("text", "html", "json", "brf")
+BRAILLE = ("contracted", "uncontracted", "us-contracted", "us-uncontracted")
+
+
+@dataclass(eq=False)
+class WriteupUnwritable(RoundsAloudError):
+    """The file that the write-up was to go to cannot be written."""
+
+    path: Path
+    why: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return f"{self.path} cannot be written ({self.why}); name a file that can be with --out."
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("name", metavar="NAME", help="which piece")
     parser.add_argument("--format", choices=FORMATS, default="text", help="text unless said")
+    parser.add_argument("--braille", choices=BRAILLE, default="contracted",
+                        help="for brf: unified English contracted unless said")  # fmt: skip
+    parser.add_argument("--out", type=Path, metavar="FILE", help="where to; printed unless said")
     folder.add_argument(parser)
 
 
 def run(args: Namespace) -> int:
-    """Prints the write-up; 0."""
+    """Prints the write-up, or writes it to a file; 0."""
+    state = folder.state_of(folder.kept_in(args.folder), args.name)
+    text = written(state, args.name, args.format, args.braille)
+    if args.out is None:
+        _print(text)
+        return 0
+    try:
+        args.out.write_text(text, "utf-8", newline="")
+    except OSError as problem:
+        raise WriteupUnwritable(args.out, problem.strerror or str(problem)) from problem
+    return 0
+
+
+def written(state: State, name: str, how: str, braille: str = "contracted") -> str:
+    """The write-up in one of `FORMATS`. Raises: NoBraille for brf without liblouis."""
     from pattern.document import as_json, as_text
     from pattern.writeup import as_made
 
-    where = folder.kept_in(args.folder)
-    document = as_made(folder.state_of(where, args.name), args.name)
-    print(as_json(document) if args.format == "json" else as_text(document), end="")
-    return 0
+    document = as_made(state, name)
+    match how:
+        case "json":
+            return as_json(document) + "\n"
+        case "html":
+            from pattern.pictures import pictures
+            from pattern.writeup_html import as_html
+
+            return as_html(document, pictures(state))
+        case "brf":
+            from voice.braille import Braille, as_brf
+
+            return as_brf(document, Braille[braille.upper().replace("-", "_")])
+    return as_text(document)
+
+
+def _print(text: str) -> None:
+    """To standard output in UTF-8 whatever the terminal's own code, line ends as they are."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode())
+    sys.stdout.buffer.flush()

@@ -1,0 +1,51 @@
+"""How long the write-up of a long piece takes as a page with its pictures, and how large it is."""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import time
+
+from pattern import commands as c
+from pattern.document import as_text
+from pattern.pictures import pictures
+from pattern.rounds import Stage
+from pattern.session import State
+from pattern.writeup import as_made
+from pattern.writeup_html import as_html
+from tests.pieces import begun, told
+
+ROUNDS, PAGE_MS, PAGE_KB = 200, 300.0, 400.0
+"""The piece, and the figures to reach; our choice: no wait to speak of, and light to send."""
+WIDE = {"head_mm": 720.0, "yarn": 0, "hook_mm": 1.0, "depth_mm": 450.0, "brim_mm": 250.0}
+
+
+def long_piece(rounds: int = ROUNDS) -> State:
+    """A piece of fine yarn after so many rounds, or whole where it has fewer."""
+    state = begun(**WIDE)
+    while state.piece.finished < rounds and state.stage is not Stage.FINISHING:
+        state = told(state, c.Skip() if state.want is not None else c.Next())
+    return state
+
+
+def run(argv: list[str]) -> int:
+    """Prints ms and kB; returns 1 when a figure to reach is missed."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench writeup")
+    parser.add_argument("--times", type=int, default=9)
+    times = parser.parse_args(argv).times
+    state = long_piece()
+    made, planned = state.piece.finished, len(pictures(state))
+    print(f"piece of {made} rounds made, {planned} pictures; median of {times}")
+    reached = True
+    for what in ("text", "html"):
+        taken_ms = []
+        for _ in range(times):
+            start = time.perf_counter()
+            document = as_made(state, "Long hat")
+            page = as_html(document, pictures(state)) if what == "html" else as_text(document)
+            taken_ms.append(1e3 * (time.perf_counter() - start))
+        median, size = statistics.median(taken_ms), len(page.encode()) / 1e3
+        missed = "" if median <= PAGE_MS and size <= PAGE_KB else "  MISSED"
+        reached = reached and not missed
+        print(f"  {what:6}{median:8.1f} ms{size:8.1f} kB{missed}")
+    return 0 if reached else 1

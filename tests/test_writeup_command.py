@@ -1,0 +1,91 @@
+"""The command `writeup`: each format, printed or in a file, in words that say what went wrong."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import html5lib
+import pytest
+
+from pattern.decisions import opening
+from pattern.history import CODEC
+from pattern.journal import Journal
+from pattern.session import State
+from voice import app
+from voice.braille import PROGRAM
+from voice.writeup_command import FORMATS
+
+NAME = "garden hat"
+
+
+@pytest.fixture
+def kept(tmp_path: Path) -> Path:
+    """A folder with one piece just begun."""
+    with Journal.open(tmp_path, NAME, CODEC) as journal:
+        journal.append(opening(State(), {"head_mm": 560.0}), "2026-03-01T18:30:00Z")
+    return tmp_path
+
+
+def written(kept: Path, how: str, *more: str) -> int:
+    return app.main(["writeup", NAME, "--folder", str(kept), "--format", how, *more])
+
+
+@pytest.mark.parametrize("how", [one for one in FORMATS if one != "brf"])
+def test_a_file_holds_what_is_printed(
+    how: str, kept: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert written(kept, how) == 0
+    printed, said = capfdbinary.readouterr()
+    assert said == b""
+    file = kept / "out"
+    assert written(kept, how, "--out", str(file)) == 0
+    assert capfdbinary.readouterr() == (b"", b"")
+    assert file.read_bytes() == printed
+    title = "Garden hat: pattern as planned".replace("G", "g")
+    assert title in printed.decode()
+    if how == "json":
+        assert json.loads(printed)["title"] == title
+    if how == "html":
+        root = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(printed.decode())
+        assert root.findtext("head/title") == title
+
+
+@pytest.mark.parametrize(
+    "braille", ["contracted", "uncontracted", "us-contracted", "us-uncontracted"]
+)
+def test_braille_or_the_sentence_that_says_how_to_get_it(
+    braille: str, kept: Path, monkeypatch: pytest.MonkeyPatch,
+    capfdbinary: pytest.CaptureFixture[bytes],
+) -> None:  # fmt: skip
+    """With a program in liblouis's place that fails, and with none."""
+    monkeypatch.setenv("PATH", str(kept))
+    assert written(kept, "brf", "--braille", braille) == 1
+    printed, said = capfdbinary.readouterr()
+    assert printed == b""
+    assert said.count(b"\n") == 1
+    assert b"apt install liblouis-bin" in said
+    (kept / PROGRAM).write_text("#!/bin/sh\nexit 1\n")
+    (kept / PROGRAM).chmod(0o755)
+    assert written(kept, "brf", "--braille", braille) == 1
+    assert b"failed" in capfdbinary.readouterr().err
+
+
+def test_a_file_that_cannot_be_written_is_one_sentence(
+    kept: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert written(kept, "text", "--out", str(kept / "no" / "where")) == 1
+    said = capfdbinary.readouterr().err
+    assert said.count(b"\n") == 1
+    assert b"cannot be written (No such file or directory)" in said
+
+
+def test_a_page_is_utf_8_on_any_terminal(kept: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "voice", "writeup", NAME, "--folder", str(kept), "--format", "html"],
+        capture_output=True, check=True, cwd=Path(__file__).parents[1],
+        env={"PYTHONIOENCODING": "ascii", "PATH": ""})  # fmt: skip
+    assert "<!DOCTYPE html>" in done.stdout.decode("utf-8")
+    assert done.stderr == b""

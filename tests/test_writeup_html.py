@@ -1,0 +1,189 @@
+"""The page against the HTML standard's own parser, the WCAG formula, and a browser where it is."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from itertools import pairwise
+
+import html5lib
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pattern.document import Items, Paragraph, Section, Table, Writeup
+from pattern.drawing import INK, PAPER, SHADE
+from pattern.pictures import pictures
+from pattern.tables import Terms
+from pattern.writeup import as_made, as_planned
+from pattern.writeup_html import STYLE, as_html
+from tests.bench.writeup import long_piece
+from tests.pieces import Story, begun, stories
+
+
+def parsed(page: str) -> ET.Element:
+    """The tree that a browser makes; any parse error of the standard is raised."""
+    parser = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False)
+    root: ET.Element = parser.parse(page)
+    return root
+
+
+def words_of(writeup: Writeup) -> Iterator[str]:
+    yield writeup.title
+    for section in writeup.sections:
+        yield from section_words(section)
+
+
+def section_words(section: Section) -> Iterator[str]:
+    yield section.heading
+    for block in section.blocks:
+        match block:
+            case Paragraph(text):
+                yield text
+            case Items(items):
+                yield from items
+            case Table(caption, head, rows):
+                yield from (caption, *head, *(cell for row in rows for cell in row))
+    for inner in section.sections:
+        yield from section_words(inner)
+
+
+SAID = {"h1", "h2", "h3", "h4", "h5", "h6", "p", "li", "caption", "th", "td"}
+
+
+@settings(deadline=None, max_examples=40)
+@given(stories())
+def test_the_page_parses_and_holds_every_word_in_order(story: Story) -> None:
+    state = story.state
+    writeup, drawn = as_made(state, "Gärten & <Hüte>"), pictures(state)
+    page = as_html(writeup, drawn)
+    root = parsed(page)
+    main = root.find("body/main")
+    assert main is not None
+    nav = main.find("nav")
+    assert nav is not None
+    links = {link.get("href", "") for link in nav.iter("a")}
+    assert links == {f"#{one.get('id')}" for one in main.iter("h2")}
+    main.remove(nav)
+    found = [one.text or "" for one in main.iter() if one.tag in SAID]
+    assert found == [*words_of(writeup), *["Pictures"] * bool(drawn)]
+    captions = [one.text for one in main.iter("figcaption")]
+    assert captions == [one.title for one in drawn]
+    svgs = list(main.iter("{http://www.w3.org/2000/svg}svg"))
+    assert [one[1].text for one in svgs] == [one.description for one in drawn]
+    assert {one.get("role") for one in svgs} <= {"img"}
+
+
+@settings(deadline=None, max_examples=25)
+@given(stories())
+def test_the_page_is_built_to_be_found_in(story: Story) -> None:
+    """WCAG 2.2: 1.3.1, 2.1.1, 2.4.2, 3.1.1; ARIA practices for regions that scroll."""
+    state = story.state
+    writeup = as_made(state, "Test")
+    page = as_html(writeup, pictures(state))
+    root = parsed(page)
+    assert page.startswith("<!DOCTYPE html>")
+    assert root.get("lang") == writeup.language
+    assert root.findtext("head/title") == writeup.title
+    views = [one for one in root.iter("meta") if one.get("name") == "viewport"]
+    assert [one.get("content") for one in views] == ["width=device-width, initial-scale=1"]
+    levels = [int(one.tag[1]) for one in root.iter() if re.fullmatch("h[1-6]", str(one.tag))]
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(later <= earlier + 1 for earlier, later in pairwise(levels))
+    for region in root.iter("div"):
+        assert (region.get("role"), region.get("tabindex")) == ("region", "0")
+        (table,) = list(region)
+        assert table[0].tag == "caption"
+        assert region.get("aria-label") == f"Table: {table[0].text}"
+        assert {one.get("scope") for one in table.iter("th")} <= {"row", "col"}
+        assert all(row[0].tag == "th" for row in table.iter("tr"))
+    marks = [one.get("id") for one in root.iter() if one.get("id")]
+    assert len(marks) == len(set(marks))
+
+
+@settings(deadline=None, max_examples=25)
+@given(stories())
+def test_the_page_needs_no_other_file_and_runs_nothing(story: Story) -> None:
+    root = parsed(as_html(as_made(story.state, "Test"), pictures(story.state)))
+    for element in root.iter():
+        assert "script" not in str(element.tag)
+        for name, value in element.items():
+            assert not name.lower().startswith("on")
+            assert name not in {"src", "srcset", "style"}
+            assert name != "href" or value.startswith("#")
+    assert not re.search(r"url\(|@import", STYLE)
+
+
+@given(st.text())
+def test_any_name_is_text_and_nothing_else(name: str) -> None:
+    writeup = as_planned(begun(), name)
+    root = parsed(as_html(writeup))
+    assert root.findtext("body/main/h1") == writeup.title
+    assert root.findtext("head/title") == writeup.title
+
+
+def test_what_looks_like_markup_stays_text() -> None:
+    bad = "</style></title><script>alert(1)</script><!-- & ]]> \" '"
+    section = Section(bad, (Paragraph(bad), Items((bad,), ordered=True), Table(bad, (bad,), ())))
+    root = parsed(as_html(Writeup(bad, Terms.UK, (section,))))
+    assert not list(root.iter("script"))
+    places = ("h1", "section/h2", "section/p", "section/ol/li", "section/div/table/caption")
+    assert {root.findtext(f"body/main/{at}") for at in places} == {bad}
+    with pytest.raises(ValueError, match="cannot stand"):
+        as_html(Writeup("a\x00b", Terms.UK, ()))
+
+
+def test_sections_within_sections_keep_their_rank() -> None:
+    whole = Section("h")
+    for heading in "gfedcb":
+        whole = Section(heading, (), (whole,))
+    root = parsed(as_html(Writeup("a", Terms.US, (whole,))))
+    found = [(one.tag, one.text) for one in root.iter() if re.fullmatch("h[1-6]", str(one.tag))]
+    assert found == [("h1", "a"), ("h2", "b"), ("h3", "c"), ("h4", "d"), ("h5", "e"), ("h6", "f"),
+                     ("h6", "g"), ("h6", "h")]  # fmt: skip
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance. Source: WCAG 2.2, "relative luminance"."""
+    shares = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (x / 12.92 if x <= 0.04045 else ((x + 0.055) / 1.055) ** 2.4 for x in shares)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Source: WCAG 2.2, "contrast ratio"."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def test_contrast_is_enhanced() -> None:
+    """WCAG 2.2, 1.4.6 (AAA): 7:1. Black on white is 21:1 there, and #595959 on white 7.0:1."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#595959", "#ffffff") == pytest.approx(7.0, abs=0.01)
+    state = begun()
+    page = as_html(as_made(state, "Test"), pictures(state))
+    assert set(re.findall(r"#[0-9a-f]{6}\b", page)) <= {INK, PAPER, SHADE}
+    assert min(contrast(INK, ground) for ground in (PAPER, SHADE)) >= 7
+
+
+def test_type_is_large_and_no_width_is_fixed() -> None:
+    """18 pt and up; WCAG 2.2, 1.4.10 wants a page that reflows, so widths go by the letter."""
+    sizes = re.findall(r"font-size: ([\d.]+)(\w+)", STYLE)
+    assert ("18", "pt") in sizes
+    assert all((unit == "pt" and float(size) >= 18) or (unit == "rem" and float(size) >= 1)
+               for size, unit in sizes)  # fmt: skip
+    screen = STYLE.split("@page")[0]
+    assert "max-width: 44ch" in screen
+    assert not re.search(r"width: [\d.]+(px|pt|mm|cm|in|rem)", screen)
+    paper = STYLE.split("@media print")[1]
+    assert re.search(r"li, tr, figure \{ break-inside: avoid", paper)
+
+
+def test_a_piece_of_200_rounds_is_light() -> None:
+    state = long_piece()
+    assert state.piece.finished == 200
+    page = as_html(as_made(state, "Long hat"), pictures(state))
+    parsed(page)
+    assert len(page.encode()) <= 400_000

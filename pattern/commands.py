@@ -45,6 +45,8 @@ class Asked(StrEnum):
     ROUNDS = "rounds"
     READING = "reading"
     WHAT_NEXT = "what next"
+    YARN = "yarn"
+    ENOUGH = "enough"
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +146,20 @@ class RippedBack:
 
 
 @dataclass(frozen=True, slots=True)
+class Weighed:
+    """Yarn that is left, from the scales."""
+
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class HaveBalls:
+    """Yarn that there is, in balls."""
+
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
 class Undo:
     """Take back the last thing said that changed something."""
 
@@ -217,5 +233,5 @@ class Leave:
 Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
-    | Skip | Wording | Pause | Resume | Leave
+    | Skip | Wording | Pause | Resume | Leave | Weighed | HaveBalls
 )  # fmt: skip

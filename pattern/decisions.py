@@ -8,12 +8,13 @@ from typing import Any
 
 from pattern import commands as c
 from pattern import events as e
-from pattern import interview, tape
+from pattern import interview, tape, weighing
+from pattern.lengths import Amount
 from pattern.plan import cut_to_fit, next_round, next_stage, recounted, rounds_left
 from pattern.readings import Asking, wanted
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import WEIGHT, State, fold
 
 Turn = tuple[e.Event, ...]
 
@@ -214,6 +215,8 @@ def _no(state: State, command: c.No) -> Turn:
     if command.amount is None:
         return undone
     before = fold(state, undone)
+    if state.last == WEIGHT:
+        return (*undone, *weighing.weighed(before, command))
     if isinstance(state.last, str):
         mended = interview.answered(before, state.last, command.amount, command)
         return (*undone, *offered_after(before, mended))
@@ -255,6 +258,19 @@ def _changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -
     return (*turn, e.RoundOffered(more)) if more is not None and widened else turn
 
 
+def _weighed(state: State, command: c.Weighed) -> Turn:
+    return weighing.weighed(state, command)
+
+
+def _balls(state: State, command: c.HaveBalls) -> Turn:
+    """So many balls, by the weight on their band."""
+    ball_g, amount = state.settings.ball_g, command.amount
+    if ball_g is None or amount.unit is not None:
+        raise refused(state, command, Reason.WHICH_BALL)
+    weight = Amount(amount.value * ball_g, amount.step * ball_g)
+    return interview.answered(state, "stash_g", weight, command)
+
+
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
@@ -286,4 +302,6 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Pause: _always(e.Paused()),
     c.Resume: _always(e.Resumed()),
     c.Leave: _always(e.Left()),
+    c.Weighed: _weighed,
+    c.HaveBalls: _balls,
 }

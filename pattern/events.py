@@ -120,6 +120,15 @@ class LookTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class YarnWeighed:
+    """So much yarn was there when so many stitches were worked; see Weighing."""
+
+    grams: float
+    stitches: int
+    fresh: bool
+
+
+@dataclass(frozen=True, slots=True)
 class RoundsTakenBack:
     """Rounds are no longer worked: ripped out, or never finished."""
 
@@ -176,4 +185,5 @@ Event = (
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
+    | YarnWeighed
 )  # fmt: skip

@@ -39,6 +39,10 @@ class Reason(StrEnum):
     NO_BRIM = "no brim"
     WHICH_WAY = "which way"
     WRONG_ANSWER = "wrong answer"
+    NOT_A_WEIGHT = "not a weight"
+    MORE_YARN = "more yarn"
+    ABSURD_WEIGHT = "absurd weight"
+    WHICH_BALL = "which ball"
 
 
 @dataclass(eq=False)

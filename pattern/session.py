@@ -13,10 +13,13 @@ from pattern.plan import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
+from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left)
 """Events that change nothing on the piece: undo passes over them."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
+WEIGHT = "weight"
+"""The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """What is called after the last round."""
 
@@ -71,7 +74,9 @@ class State:
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | None = None
-    """What "no, forty" would mend: the reading, count or answer of the last turn."""
+    """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
+    weighed: tuple[Weighing, ...] = ()
+    """Weighings of the yarn in hand, the first one first."""
     step: int = 0
     brief: bool = False
     paused: bool = False
@@ -135,6 +140,10 @@ def evolve(state: State, event: e.Event) -> State:
             return _finished(state)
         case e.SetsWorked(sets):
             return replace(state, sets=sets, last=None)
+        case e.YarnWeighed(grams, stitches, fresh):
+            last = state.last if fresh else WEIGHT
+            weighing = Weighing(grams, stitches, fresh)
+            return replace(state, weighed=(*state.weighed, weighing), last=last)
         case e.RoundsTakenBack(rounds):
             return _taken_back(state, rounds)
         case e.StageStarted(stage):
@@ -205,7 +214,8 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     if key == "depth_mm" and piece.brim_rounds == 0:
         piece = replace(piece, sides_closed=False)
     answered = state.answered if key in state.answered else (*state.answered, key)
-    return replace(state, piece=piece, answered=answered, last=key)
+    weighed = () if key == "yarn" else state.weighed
+    return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
 
 def _regauged(piece: Piece, settings: Settings) -> Gauge:

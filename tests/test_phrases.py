@@ -27,10 +27,14 @@ FILLINGS: dict[str, tuple[str, ...]] = {
                "six inches and three quarters", "three eighths of an inch", "forty point five",
                "one hundred and five millimetres", "one"),
     "integer": ("one", "five", "twenty one", "a hundred and eight", "72"),
+    "number": ("three", "two and a half"),
+    "weight": ("forty", "one hundred and five grams", "2 oz"),
+    "grams": ("two hundred grams", "7.5 g", "six ounces"),
+    "ball_length": ("ninety metres", "100 m", "one hundred and nine yards"),
     "topic": tuple(TOPICS),
 }  # fmt: skip
 READ: dict[str, Callable[[str], object]] = {
-    "length": spoken_numbers.read_amount,
+    **dict.fromkeys(FILLINGS, spoken_numbers.read_amount),
     "integer": spoken_numbers.read_integer,
     "topic": TOPICS.get,
 }

@@ -26,6 +26,7 @@ from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
+from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, kept
 
@@ -120,6 +121,14 @@ class Sessions(RuleBasedStateMachine):
             amount = Amount(round(hoped * off), 1.0, Unit.MM)
             self.say(c.Measured(amount, kind))
             self.say(c.No(replace(amount, value=round(hoped))) if off > 1.2 else reply)
+
+    @rule(used=st.floats(0.3, 3.0), stash=st.sampled_from([40.0, 90.0, 200.0]))
+    def weigh_about_right(self, used: float, stash: float) -> None:
+        if not self.state.weighed:
+            self.say(c.Change("stash_g", Amount(stash)))
+        elif left := on_hand(self.state):
+            gone = self.state.weighed[-1].grams - left.mean
+            self.say(c.Weighed(Amount(round(self.state.weighed[-1].grams - gone * used))))
 
     @rule(off=st.integers(-12, 12), reply=st.sampled_from([c.Yes(), c.Skip()]))
     def count_about_right(self, off: int, reply: Command) -> None:

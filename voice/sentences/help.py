@@ -16,6 +16,7 @@ _LEAD: dict[str, str] = {
     "ripping back": "Pull out whole rounds, back to the marker, then tell me how many.",
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
+    "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
 """What to do, before the words to say."""
@@ -45,7 +46,16 @@ def topic(name: str) -> str:
     return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
 
 
-_FILLED = {"length": Word("six"), "integer": Word("forty"), "topic": Word("measuring")}
+_FILLED = {
+    "length": Word("six"),
+    "integer": Word("forty"),
+    "number": Word("three"),
+    "weight": Word("fifty grams"),
+    "grams": Word("two hundred grams"),
+    "ball_length": Word("one hundred metres"),
+    "topic": Word("measuring"),
+}
+"""What stands for a slot in an example."""
 
 
 def example(form: str) -> str:

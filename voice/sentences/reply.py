@@ -8,7 +8,7 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from voice.sentences import finishing, help, places, questions, readings, rounds
+from voice.sentences import finishing, help, places, questions, readings, rounds, yarn
 from voice.sentences.amounts import counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
@@ -47,6 +47,8 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.ROUNDS: places.rounds,
     c.Asked.READING: places.next_reading,
     c.Asked.WHAT_NEXT: places.what_next,
+    c.Asked.YARN: yarn.needed,
+    c.Asked.ENOUGH: yarn.enough,
 }
 
 
@@ -97,6 +99,9 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return readings.count_taken(count, before, after)
         case e.LookTaken(look):
             return readings.look_taken(look, after)
+        case e.YarnWeighed(grams, _, fresh):
+            return yarn.stash(after) if fresh and after.last == "stash_g" else (
+                yarn.weighed(grams, after))  # fmt: skip
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():
@@ -137,14 +142,20 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
     return ""
 
 
+_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen)
+"""After these nothing is called again."""
+_BESIDE = (e.YarnWeighed,)
+"""After these the round is not called again, but an open question is asked again."""
+
+
 def _due(before: State, events: Sequence[e.Event], after: State) -> str:
     """What is to be done now, where this turn changed it."""
-    if any(isinstance(event, e.Left | e.Paused | e.SetsWorked | e.WordingChosen)
-           for event in events) and not _offers(events):  # fmt: skip
+    if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
     offered = after.offered
     if not _offers(events) or offered is None:
-        return now(after)
+        beside = any(isinstance(event, _BESIDE) for event in events)
+        return "" if beside and offered is not None else now(after)
     return joined(_passage(before, offered, after), _call(offered, after))
 
 

@@ -47,6 +47,8 @@ class Asked(StrEnum):
     WHAT_NEXT = "what next"
     YARN = "yarn"
     ENOUGH = "enough"
+    TIME_LEFT = "time left"
+    CROWN_TIME = "crown time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +218,13 @@ class Wording:
 
 
 @dataclass(frozen=True, slots=True)
+class Rests:
+    """How often to be told to rest the hands; 0 for never."""
+
+    every_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class Pause:
     """Nothing said counts until resumed."""
 
@@ -234,4 +243,5 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Pause | Resume | Leave | Weighed | HaveBalls
+    | Rests
 )  # fmt: skip

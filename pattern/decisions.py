@@ -20,6 +20,8 @@ Turn = tuple[e.Event, ...]
 
 WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
 """Stages in which a round is offered."""
+SHORTEST_MIN, LONGEST_MIN = 5, 180
+"""Rhythms of rest that can be chosen; our choice."""
 _HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help)
 
 
@@ -271,6 +273,12 @@ def _balls(state: State, command: c.HaveBalls) -> Turn:
     return interview.answered(state, "stash_g", weight, command)
 
 
+def _rests(state: State, command: c.Rests) -> Turn:
+    if command.every_min and not SHORTEST_MIN <= command.every_min <= LONGEST_MIN:
+        raise refused(state, command, Reason.ODD_RHYTHM, least=SHORTEST_MIN, most=LONGEST_MIN)
+    return (e.RestsChosen(command.every_min),)
+
+
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
@@ -304,4 +312,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Leave: _always(e.Left()),
     c.Weighed: _weighed,
     c.HaveBalls: _balls,
+    c.Rests: _rests,
 }

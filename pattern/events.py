@@ -161,6 +161,13 @@ class WordingChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class RestsChosen:
+    """A hint to rest the hands after so many minutes of work from now on; 0 for none."""
+
+    every_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Nothing said counts until resumed."""
 
@@ -185,5 +192,5 @@ Event = (
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
-    | YarnWeighed
+    | YarnWeighed | RestsChosen
 )  # fmt: skip

@@ -43,6 +43,7 @@ class Reason(StrEnum):
     MORE_YARN = "more yarn"
     ABSURD_WEIGHT = "absurd weight"
     WHICH_BALL = "which ball"
+    ODD_RHYTHM = "odd rhythm"
 
 
 @dataclass(eq=False)

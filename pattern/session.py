@@ -15,7 +15,7 @@ from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
 from pattern.yarn import Weighing
 
-QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left)
+QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen)
 """Events that change nothing on the piece: undo passes over them."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
@@ -79,6 +79,8 @@ class State:
     """Weighings of the yarn in hand, the first one first."""
     step: int = 0
     brief: bool = False
+    rest_min: int = 30
+    """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
     paused: bool = False
     undo: State | None = None
     """The state before the last turn that changed the piece."""
@@ -156,13 +158,16 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, step=state.step - 1, stage=Stage.FINISHING)
         case e.WordingChosen(brief):
             return replace(state, brief=brief)
+        case e.RestsChosen(every_min):
+            return replace(state, rest_min=every_min)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
         case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state
-            return replace(before, brief=state.brief, paused=state.paused)
+            return replace(before, brief=state.brief, paused=state.paused,
+                           rest_min=state.rest_min)  # fmt: skip
     return _measured(state, event)
 
 

@@ -63,6 +63,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.MORE_YARN: (lambda: said(crown(), c.Weighed(Amount(90))), c.Weighed(Amount(95))),
     Reason.ABSURD_WEIGHT: (lambda: said(begun(), c.Weighed(Amount(90)), c.Next(), c.Next()),
                            c.Weighed(Amount(10))),
+    Reason.ODD_RHYTHM: (crown, c.Rests(4)),
     Reason.WHICH_BALL: (crown, c.HaveBalls(Amount(3))),
 }  # fmt: skip
 

@@ -13,6 +13,7 @@ from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn
 from pattern.lengths import Amount, Unit
+from pattern.pace import Pace
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, State, fold
@@ -40,6 +41,7 @@ for kind, strategy in (
     (c.Weighed, st.builds(c.Weighed, st.builds(
         Amount, st.sampled_from([0.0, 1.0, 12.0, 20.0, 35.0, 60.0, 90.0, 150.0, 400.0]),
         unit=st.sampled_from([None, Unit.GRAM, Unit.OUNCE, Unit.CM])))),
+    (c.Rests, st.builds(c.Rests, st.integers(-1, 200))),
     (c.HaveBalls, st.builds(c.HaveBalls, amounts)),
     (c.RippedBack, st.builds(c.RippedBack, st.integers(0, 4))),
     (c.Help, st.builds(c.Help, st.sampled_from(["", *TOPICS.values()]))),
@@ -96,6 +98,7 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
     audible(reply.opening(state, resumed=True))
     for what in Asked:
         audible(reply.told(state, what))
+        audible(reply.told(state, what, Pace(14.0, 0.2, 5)))
 
 
 def _through_a_hat() -> list[State]:

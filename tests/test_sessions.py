@@ -40,7 +40,7 @@ OPENINGS = st.fixed_dictionaries(
 
 def plain(state: State) -> State:
     """The state without what undo leaves alone."""
-    return replace(state, brief=False, paused=False)
+    return replace(state, brief=False, paused=False, rest_min=0)
 
 
 def counts(made: Made | None) -> list[tuple[int, int]]:

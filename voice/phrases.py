@@ -169,6 +169,19 @@ PHRASES: tuple[Phrase, ...] = (
     _asked(Group.ALWAYS, c.Asked.ENOUGH, "tell whether the yarn lasts",
            "have i enough [yarn]", "do i have enough [yarn]", "have i got enough [yarn]",
            "is there enough yarn", "will it last", "will the yarn last", "will i run out"),
+    _asked(Group.ALWAYS, c.Asked.TIME_LEFT, "tell how long the rest takes",
+           "how long will it take", "how long [is] left", "how much longer", "when am i done",
+           "when will it be done", "when will i be done"),
+    _asked(Group.ALWAYS, c.Asked.CROWN_TIME, "tell how long the crown takes",
+           "when will the crown be done", "when is the crown done",
+           "how long will the crown take"),
+    Phrase(Group.ALWAYS, "resting", "a hint to rest your hands in that rhythm",
+           ("rest every <integer> minutes", "rest me every <integer> minutes",
+            "remind me to rest every <integer> minutes", "a rest every <integer> minutes"),
+           lambda slots: c.Rests(slots["integer"])),
+    Phrase(Group.ALWAYS, "resting", "no such hints",
+           ("no rest hints", "no hints to rest", "no more rest hints",
+            "don't remind me to rest"), _fixed(c.Rests(0))),
     Phrase(Group.WORK, "ripping back", "so many rounds are taken out",
            ("ripped back <integer> [rounds]", "ripped back <integer> round",
             "ripped out <integer> [rounds]", "pulled out <integer> [rounds]",
@@ -280,6 +293,7 @@ PHRASES: tuple[Phrase, ...] = (
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
     "looking": "looking", "changing": "changing", "setting up": "setting up", "yarn": "yarn",
+    "resting": "resting",
     "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""

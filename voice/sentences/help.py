@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.rounds import Stage
 from pattern.session import State
 from voice.grammar import Word, parse, sentences
-from voice.phrases import PHRASES, TOPICS, Group
+from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined
 
 _LEAD: dict[str, str] = {
@@ -17,6 +17,7 @@ _LEAD: dict[str, str] = {
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
     "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
+    "resting": "I hint at a rest of the hands after every half hour of work.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
 """What to do, before the words to say."""
@@ -41,7 +42,7 @@ def topic(name: str) -> str:
     ways = [
         f"{example(phrase.forms[0])}: {phrase.help}"
         for phrase in PHRASES
-        if phrase.topic == name and phrase.help and phrase.group is not Group.ALWAYS
+        if phrase.topic == name and phrase.help
     ]
     return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
 

@@ -117,6 +117,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.WHICH_BALL: lambda _d, _s: (
         "First tell me what a ball weighs, such as a ball weighs fifty grams; then how many."
     ),
+    Reason.ODD_RHYTHM: lambda d, _s: (
+        f"I can hint at a rest every {say_integer(int(d['least']))} to "
+        f"{say_integer(int(d['most']))} minutes; say how many, or no rest hints."
+    ),
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
 }  # fmt: skip
 

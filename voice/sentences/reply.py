@@ -6,19 +6,21 @@ from collections.abc import Callable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.pace import Pace
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from voice.sentences import finishing, help, places, questions, readings, rounds, yarn
+from voice.sentences import finishing, help, pace, places, questions, readings, rounds, yarn
 from voice.sentences.amounts import counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
 
-def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State) -> str:
-    """What is said after a command that made sense."""
+def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State,
+          known: Pace | None = None) -> str:  # fmt: skip
+    """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.Ask):
-        return told(after, command.what)
+        return told(after, command.what, known)
     happened = [_happened(event, before, after) for event in events]
     return joined(*happened, _due(before, events, after))
 
@@ -52,8 +54,18 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
 }
 
 
-def told(state: State, what: c.Asked) -> str:
-    """The answer to something that only asks."""
+_TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
+    c.Asked.TIME_LEFT: pace.left,
+    c.Asked.CROWN_TIME: pace.crown,
+}
+ABOUT_TIME = frozenset(_TIMES)
+"""Questions whose answer depends on the maker's pace."""
+
+
+def told(state: State, what: c.Asked, known: Pace | None = None) -> str:
+    """The answer to something that only asks; `known` is the maker's pace."""
+    if what in _TIMES:
+        return _TIMES[what](state, known)
     return joined(_TOLD[what](state))
 
 
@@ -110,6 +122,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return f"{counted(count, 'round')} out." if ripped else "One round back."
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."
+        case e.RestsChosen(every_min):
+            return pace.rests(every_min)
         case e.Paused():
             return "Paused. Say resume to go on."
         case e.Resumed():
@@ -142,7 +156,7 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
     return ""
 
 
-_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen)
+_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen)
 """After these nothing is called again."""
 _BESIDE = (e.YarnWeighed,)
 """After these the round is not called again, but an open question is asked again."""

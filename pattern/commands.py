@@ -225,6 +225,13 @@ class Rests:
 
 
 @dataclass(frozen=True, slots=True)
+class Note:
+    """Something to be written up, in the maker's own words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Pause:
     """Nothing said counts until resumed."""
 
@@ -243,5 +250,5 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests
+    | Rests | Note
 )  # fmt: skip

@@ -20,6 +20,8 @@ Turn = tuple[e.Event, ...]
 
 WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
 """Stages in which a round is offered."""
+LONGEST_NOTE = 200
+"""Letters in a note; our choice: about what is said in one breath or two."""
 SHORTEST_MIN, LONGEST_MIN = 5, 180
 """Rhythms of rest that can be chosen; our choice."""
 _HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help)
@@ -279,6 +281,18 @@ def _rests(state: State, command: c.Rests) -> Turn:
     return (e.RestsChosen(command.every_min),)
 
 
+def _note(state: State, command: c.Note) -> Turn:
+    """What cannot be printed is left out, and spaces are made one: the words stay as they are."""
+    printed = "".join(sign if sign.isprintable() else " " for sign in command.text)
+    text = " ".join(printed.split())
+    if not text:
+        raise refused(state, command, Reason.EMPTY_NOTE)
+    if len(text) > LONGEST_NOTE:
+        raise refused(state, command, Reason.LONG_NOTE, most=LONGEST_NOTE)
+    here = state.offered.number if state.offered is not None else state.piece.finished
+    return (e.NoteTaken(text, here),)
+
+
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
@@ -313,4 +327,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Weighed: _weighed,
     c.HaveBalls: _balls,
     c.Rests: _rests,
+    c.Note: _note,
 }

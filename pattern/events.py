@@ -129,6 +129,14 @@ class YarnWeighed:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteTaken:
+    """The maker's words, and the round they were said at; 0 before the first."""
+
+    text: str
+    round: int
+
+
+@dataclass(frozen=True, slots=True)
 class RoundsTakenBack:
     """Rounds are no longer worked: ripped out, or never finished."""
 
@@ -192,5 +200,5 @@ Event = (
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
-    | YarnWeighed | RestsChosen
+    | YarnWeighed | RestsChosen | NoteTaken
 )  # fmt: skip

@@ -20,8 +20,8 @@ from pattern.session import State, fold
 from pattern.weighing import stitches_open
 
 BREAK_MIN = 20.0
-"""A longer gap between two turns was a break: a hundred stitches at a slow five a minute take as long;
-our choice."""
+"""A longer gap between two turns was a break: a hundred stitches at a slow five a
+minute take as long; our choice."""
 RESTED_MIN = 2.0
 """A pause that was said and lasted so long was a rest of the hands: common advice of two minutes
 every half hour (Stanford EHS), of low evidence (Cochrane CD012886), for comfort."""

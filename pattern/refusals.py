@@ -44,6 +44,8 @@ class Reason(StrEnum):
     ABSURD_WEIGHT = "absurd weight"
     WHICH_BALL = "which ball"
     ODD_RHYTHM = "odd rhythm"
+    EMPTY_NOTE = "empty note"
+    LONG_NOTE = "long note"
 
 
 @dataclass(eq=False)

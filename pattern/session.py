@@ -77,6 +77,7 @@ class State:
     """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
+    notes: tuple[e.NoteTaken, ...] = ()
     step: int = 0
     brief: bool = False
     rest_min: int = 30
@@ -158,6 +159,8 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, step=state.step - 1, stage=Stage.FINISHING)
         case e.WordingChosen(brief):
             return replace(state, brief=brief)
+        case e.NoteTaken():
+            return replace(state, notes=(*state.notes, event), last=None)
         case e.RestsChosen(every_min):
             return replace(state, rest_min=every_min)
         case e.Paused() | e.Resumed():

@@ -68,6 +68,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
         *_rounds(state, done, ahead),
         *_readings(state),
+        *parts.notes(state),
         *_readings_to_come(state),
         parts.finishing(state.settings),
         parts.cautions(state.settings),

@@ -171,6 +171,13 @@ def cautions(settings: Settings) -> Section:
     return Section("Cautions", (Items(tuple(items)), Paragraph(_LOCAL)))
 
 
+def notes(state: State) -> tuple[Section, ...]:
+    """What the maker noted on the way; nothing without notes."""
+    items = tuple(f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
+                  for one in state.notes)  # fmt: skip
+    return (Section("Notes", (Items(items),)),) if items else ()
+
+
 def _applies(caution: Caution, settings: Settings) -> bool:
     age, under = settings.age_years, caution.under_years
     young = under is None or age is None or age < under

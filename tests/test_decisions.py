@@ -64,6 +64,8 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.ABSURD_WEIGHT: (lambda: said(begun(), c.Weighed(Amount(90)), c.Next(), c.Next()),
                            c.Weighed(Amount(10))),
     Reason.ODD_RHYTHM: (crown, c.Rests(4)),
+    Reason.EMPTY_NOTE: (crown, c.Note(" \x00 ")),
+    Reason.LONG_NOTE: (crown, c.Note("a" * 201)),
     Reason.WHICH_BALL: (crown, c.HaveBalls(Amount(3))),
 }  # fmt: skip
 

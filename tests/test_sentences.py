@@ -42,6 +42,8 @@ for kind, strategy in (
         Amount, st.sampled_from([0.0, 1.0, 12.0, 20.0, 35.0, 60.0, 90.0, 150.0, 400.0]),
         unit=st.sampled_from([None, Unit.GRAM, Unit.OUNCE, Unit.CM])))),
     (c.Rests, st.builds(c.Rests, st.integers(-1, 200))),
+    (c.Note, st.builds(c.Note, st.sampled_from(["", "joined second ball here", "a" * 201,
+                                                 "3 sts short, 5.5 mm <here>", "it isn't even"]))),
     (c.HaveBalls, st.builds(c.HaveBalls, amounts)),
     (c.RippedBack, st.builds(c.RippedBack, st.integers(0, 4))),
     (c.Help, st.builds(c.Help, st.sampled_from(["", *TOPICS.values()]))),

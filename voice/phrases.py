@@ -182,6 +182,10 @@ PHRASES: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "resting", "no such hints",
            ("no rest hints", "no hints to rest", "no more rest hints",
             "don't remind me to rest"), _fixed(c.Rests(0))),
+    Phrase(Group.CHANGE, "notes", "your own words for the pattern; typed, they may be any",
+           ("note <note_words>", "(make | take) a note <note_words>"),
+           lambda slots: c.Note(slots["note_words"])),
+    Phrase(Group.CHANGE, "", "how a note is said", ("note", "(make | take) a note"), _fixed(c.Note(""))),
     Phrase(Group.WORK, "ripping back", "so many rounds are taken out",
            ("ripped back <integer> [rounds]", "ripped back <integer> round",
             "ripped out <integer> [rounds]", "pulled out <integer> [rounds]",
@@ -293,7 +297,7 @@ PHRASES: tuple[Phrase, ...] = (
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
     "looking": "looking", "changing": "changing", "setting up": "setting up", "yarn": "yarn",
-    "resting": "resting",
+    "resting": "resting", "notes": "notes",
     "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""
@@ -323,13 +327,23 @@ SLOTS: dict[str, Callable[[str], Any]] = {
     "grams": _in(frozenset(WEIGHT_UNITS)),
     "ball_length": _in(frozenset(BALL_UNITS)),
     "topic": TOPICS.get,
+    "note_words": str,
 }
 """How what fills a slot is read; nothing when it does not fit."""
 
 RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
-    "topic": grammar.parse(" | ".join(TOPICS))
+    "topic": grammar.parse(" | ".join(TOPICS)),
+    "note_words": grammar.parse(
+        "[joined] [a | the] (second | third | new | last) ball [here] | new color here"
+        " | new stripe here | marker moved here | [a] mistake here | it looks good here"
+    ),
 }
 """Rules that forms refer to, for recognisers."""
+
+
+_NOTE = re.compile(r"\s*(?:(?:make|take)\s+a\s+)?note(?![^\W_])[\s.:,]*(?P<words>.*)",
+                   re.IGNORECASE | re.DOTALL)  # fmt: skip
+"""A note keeps its words as they are: any that are typed, or recognised as free text."""
 
 
 @cache
@@ -343,6 +357,8 @@ def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
 
 def read(text: str) -> c.Command | None:
     """The command that words mean as a whole; None when no phrase fits."""
+    if (noted := _NOTE.fullmatch(text)) is not None:
+        return c.Note(noted["words"].strip())
     words = spoken_numbers.normalise(text)
     for pattern, phrase in _compiled():
         if (match := pattern.fullmatch(words + " ")) is None:

@@ -17,6 +17,7 @@ _LEAD: dict[str, str] = {
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
     "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
+    "notes": "A note goes into the pattern, with the round it was said at.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
@@ -55,6 +56,7 @@ _FILLED = {
     "grams": Word("two hundred grams"),
     "ball_length": Word("one hundred metres"),
     "topic": Word("measuring"),
+    "note_words": Word("joined second ball here"),
 }
 """What stands for a slot in an example."""
 

@@ -121,6 +121,12 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         f"I can hint at a rest every {say_integer(int(d['least']))} to "
         f"{say_integer(int(d['most']))} minutes; say how many, or no rest hints."
     ),
+    Reason.EMPTY_NOTE: lambda _d, _s: (
+        "Say what to note after the word note, such as note joined second ball here."
+    ),
+    Reason.LONG_NOTE: lambda d, _s: (
+        f"A note can have up to {say_integer(int(d['most']))} letters; say it in two."
+    ),
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
 }  # fmt: skip
 

@@ -122,6 +122,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return f"{counted(count, 'round')} out." if ripped else "One round back."
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."
+        case e.NoteTaken(text, number):
+            return places.noted(text, number)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
         case e.Paused():
@@ -158,7 +160,7 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
 
 _NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen)
 """After these nothing is called again."""
-_BESIDE = (e.YarnWeighed,)
+_BESIDE = (e.YarnWeighed, e.NoteTaken)
 """After these the round is not called again, but an open question is asked again."""
 
 

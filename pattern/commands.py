@@ -141,6 +141,14 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
+class LostAt:
+    """The place is lost: stitches seen in the round, or plain ones between its increases."""
+
+    count: int
+    between: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class RippedBack:
     """So many rounds were taken out."""
 
@@ -250,5 +258,5 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note
+    | Rests | Note | LostAt
 )  # fmt: skip

@@ -20,6 +20,8 @@ Turn = tuple[e.Event, ...]
 
 WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
 """Stages in which a round is offered."""
+MOST_STITCHES = 999
+"""More are in no round of a hat; our choice."""
 LONGEST_NOTE = 200
 """Letters in a note; our choice: about what is said in one breath or two."""
 SHORTEST_MIN, LONGEST_MIN = 5, 180
@@ -293,6 +295,18 @@ def _note(state: State, command: c.Note) -> Turn:
     return (e.NoteTaken(text, here),)
 
 
+def _lost(state: State, command: c.LostAt) -> Turn:
+    """Only an answer: the maker goes there by ripping back, or by saying next."""
+    if state.stage is Stage.SETUP:
+        raise refused(state, command, Reason.STILL_SETUP)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    least = 0 if command.between else 3
+    if not least <= command.count <= MOST_STITCHES:
+        raise refused(state, command, Reason.COUNT_IMPOSSIBLE, least=least, most=MOST_STITCHES)
+    return ()
+
+
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
@@ -328,4 +342,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.HaveBalls: _balls,
     c.Rests: _rests,
     c.Note: _note,
+    c.LostAt: _lost,
 }

@@ -44,6 +44,7 @@ for kind, strategy in (
     (c.Rests, st.builds(c.Rests, st.integers(-1, 200))),
     (c.Note, st.builds(c.Note, st.sampled_from(["", "joined second ball here", "a" * 201,
                                                  "3 sts short, 5.5 mm <here>", "it isn't even"]))),
+    (c.LostAt, st.builds(c.LostAt, st.integers(-1, 150), st.booleans())),
     (c.HaveBalls, st.builds(c.HaveBalls, amounts)),
     (c.RippedBack, st.builds(c.RippedBack, st.integers(0, 4))),
     (c.Help, st.builds(c.Help, st.sampled_from(["", *TOPICS.values()]))),

@@ -17,6 +17,9 @@ _LEAD: dict[str, str] = {
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
     "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
+    "a lost place": (
+        "Count the stitches of the last whole round, or those between two increases in it."
+    ),
     "notes": "A note goes into the pattern, with the round it was said at.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",

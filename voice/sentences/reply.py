@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from voice.sentences import finishing, help, pace, places, questions, readings, rounds, yarn
+from voice.sentences import finishing, help, lost, pace, places, questions, readings, rounds, yarn
 from voice.sentences.amounts import counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
@@ -19,6 +19,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
     """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return help.topic(command.topic) if command.topic else help.overview(after)
+    if isinstance(command, c.LostAt):
+        return lost.answer(after, command)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
     happened = [_happened(event, before, after) for event in events]

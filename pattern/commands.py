@@ -240,6 +240,11 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class Tension:
+    """The maker works tighter or looser than before."""
+
+
+@dataclass(frozen=True, slots=True)
 class Pause:
     """Nothing said counts until resumed."""
 
@@ -258,5 +263,5 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt
+    | Rests | Note | LostAt | Tension
 )  # fmt: skip

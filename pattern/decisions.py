@@ -20,6 +20,8 @@ Turn = tuple[e.Event, ...]
 
 WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
 """Stages in which a round is offered."""
+LONG_DAYS = 3.0
+"""A piece left alone for longer may come out another size at first; our choice."""
 MOST_STITCHES = 999
 """More are in no round of a hat; our choice."""
 LONGEST_NOTE = 200
@@ -307,6 +309,24 @@ def _lost(state: State, command: c.LostAt) -> Turn:
     return ()
 
 
+def _tension(state: State, command: c.Tension) -> Turn:
+    """What was learned is believed less; where the edge can be measured, that is wanted now."""
+    _refuse_outside_work(state, command)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    turn = offered_after(state, (e.TensionChanged(),))
+    measurable = state.piece.stage in {Stage.CROWN, Stage.SIDES} and state.piece.finished >= 3
+    after = fold(state, turn)
+    if measurable and after.doubt is None and after.stage in WORKING:
+        turn = (*turn, e.ReadingWanted(c.Kind.AROUND))
+    return turn
+
+
+def taken_up(state: State, days: float) -> Turn:
+    """The turn of a piece that is taken up again after so many days; most often nothing."""
+    return (e.LeftAlone(days),) if days > LONG_DAYS and state.stage in WORKING else ()
+
+
 def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
@@ -343,4 +363,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Rests: _rests,
     c.Note: _note,
     c.LostAt: _lost,
+    c.Tension: _tension,
 }

@@ -137,6 +137,18 @@ class NoteTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class TensionChanged:
+    """The maker said that the stitches come out another size now."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftAlone:
+    """The piece was taken up again after so long that the hands may have changed."""
+
+    days: float
+
+
+@dataclass(frozen=True, slots=True)
 class RoundsTakenBack:
     """Rounds are no longer worked: ripped out, or never finished."""
 
@@ -200,5 +212,5 @@ Event = (
     | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | Paused | Resumed | Left | Undone
-    | YarnWeighed | RestsChosen | NoteTaken
+    | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
 )  # fmt: skip

@@ -8,15 +8,23 @@ from functools import reduce
 
 from pattern import events as e
 from pattern.commands import Kind
-from pattern.gauge import DRIFT, LOOSENING, Gauge, prior
+from pattern.gauge import (
+    DRIFT,
+    LEFT_ALONE_CHANGE,
+    LOOSENING,
+    TENSION_CHANGE,
+    TENSION_WIDER,
+    Gauge,
+    prior,
+)
 from pattern.plan import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
 from pattern.yarn import Weighing
 
-QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen)
-"""Events that change nothing on the piece: undo passes over them."""
+QUIET = (e.WordingChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen, e.LeftAlone)
+"""Events that the maker did not mean to change the piece by: undo passes over them."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
@@ -159,6 +167,12 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, step=state.step - 1, stage=Stage.FINISHING)
         case e.WordingChosen(brief):
             return replace(state, brief=brief)
+        case e.TensionChanged():
+            gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
+            return replace(state, piece=replace(state.piece, gauge=gauge))
+        case e.LeftAlone():
+            gauge = state.piece.gauge.drifted(LEFT_ALONE_CHANGE)
+            return replace(state, piece=replace(state.piece, gauge=gauge))
         case e.NoteTaken():
             return replace(state, notes=(*state.notes, event), last=None)
         case e.RestsChosen(every_min):

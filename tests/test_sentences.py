@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
-from pattern.decisions import decide, first_turn
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.lengths import Amount, Unit
 from pattern.pace import Pace
 from pattern.refusals import Reason, Refused
@@ -99,6 +99,9 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
         audible(reply.reply(state, command, turn, after))
         state = after
     audible(reply.opening(state, resumed=True))
+    for days in (3.5, 40.0, 5000.0):
+        taken = taken_up(state, days)
+        audible(reply.opening(fold(state, taken), resumed=True, events=taken))
     for what in Asked:
         audible(reply.told(state, what))
         audible(reply.told(state, what, Pace(14.0, 0.2, 5)))

@@ -18,7 +18,7 @@ from hypothesis.stateful import (
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import WORKING, decide, opening
+from pattern.decisions import WORKING, decide, opening, taken_up
 from pattern.history import CODEC, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
@@ -143,7 +143,7 @@ class Sessions(RuleBasedStateMachine):
 
     @rule(command=st.sampled_from([
         c.Lies(Look.RIPPLES), c.Lies(Look.CUPS), c.StartSides(), c.StartBrim(), c.FinishNow(),
-        c.Back(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
+        c.Back(), c.Tension(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
         c.Adjust("depth_mm", Amount(2.0, unit=Unit.CM), True),
         c.Change("head_mm", Amount(38.0, unit=Unit.CM)), c.Change("yarn", Amount(5.0)),
         c.Change("brim_mm", Amount(0.0, unit=Unit.CM)), c.Change("start", Amount(8.0)),
@@ -151,6 +151,11 @@ class Sessions(RuleBasedStateMachine):
     ]))  # fmt: skip
     def say_what_changes_the_plan(self, command: Command) -> None:
         self.say(command)
+
+    @rule(days=st.floats(0, 100))
+    def take_up_again(self, days: float) -> None:
+        if turn := taken_up(self.state, days):
+            self.keep(turn)
 
     @precondition(lambda self: len(self.undos) > 1)
     @rule(share=st.floats(0, 1))

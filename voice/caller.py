@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pattern.commands import Ask, Asked, Command
-from pattern.decisions import decide, first_turn
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalUnwritable
 from pattern.events import Event
 from pattern.history import state_after
@@ -55,9 +55,11 @@ class Caller:
         Raises: Refused for an answer that makes no sense; JournalUnwritable.
         """
         if self._journal.turns:
-            said = reply.opening(self.state, resumed=True)
+            taken = taken_up(self.state, self._days_away())
+            self._keep(taken)
+            said = reply.opening(self.state, resumed=True, events=taken)
             torn = TORN if self._journal.dropped_tail else ""
-            return Reply(f"{torn} {said}".strip(), self.state)
+            return Reply(f"{torn} {said}".strip(), self.state, events=taken)
         turn = first_turn(answers)
         self._keep(turn)
         return Reply(reply.opening(self.state, resumed=False), self.state, events=turn)
@@ -97,6 +99,10 @@ class Caller:
     def again(self) -> Reply:
         """What is due now, said once more."""
         return self.take(Ask(Asked.AGAIN))
+
+    def _days_away(self) -> float:
+        last = datetime.fromisoformat(self._journal.turns[-1].at_iso)
+        return (self._clock().astimezone(UTC) - last).total_seconds() / 86400
 
     def _pace(self, command: Command) -> Pace | None:
         """The maker's pace, where the answer depends on it: it takes a look at every turn."""

@@ -71,10 +71,12 @@ def told(state: State, what: c.Asked, known: Pace | None = None) -> str:
     return joined(_TOLD[what](state))
 
 
-def opening(state: State, *, resumed: bool) -> str:
-    """The first words of a call."""
+def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> str:
+    """The first words of a call; `events` are those of taking it up."""
     if resumed:
-        return joined("welcome back.", places.where(state), now(state))
+        days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
+        return joined("welcome back.", readings.left_alone(days, state) if days else "",
+                      places.where(state), now(state))  # fmt: skip
     if state.stage is Stage.SETUP:
         return joined("a new hat.", "Skip takes the usual answer, begin skips the rest.",
                       now(state))  # fmt: skip
@@ -124,6 +126,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return f"{counted(count, 'round')} out." if ripped else "One round back."
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."
+        case e.TensionChanged():
+            return "I trust the readings so far less."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
         case e.RestsChosen(every_min):

@@ -44,7 +44,7 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
 def begun_again(state: State) -> State:
     """The same hat from its ring, with the gauge that was learned meanwhile."""
     piece = Piece(settings=state.settings, gauge=state.piece.gauge)
-    fresh = State(piece=piece, stage=Stage.RING, taken=state.taken)
+    fresh = State(piece=piece, stage=Stage.RING, taken=state.taken, weighed=state.weighed)
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)
 
 

@@ -45,6 +45,10 @@ class Asked(StrEnum):
     ROUNDS = "rounds"
     READING = "reading"
     WHAT_NEXT = "what next"
+    YARN = "yarn"
+    ENOUGH = "enough"
+    TIME_LEFT = "time left"
+    CROWN_TIME = "crown time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,10 +141,32 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
+class LostAt:
+    """The place is lost: stitches seen in the round, or plain ones between its increases."""
+
+    count: int
+    between: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class RippedBack:
     """So many rounds were taken out."""
 
     rounds: int
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """Yarn that is left, from the scales."""
+
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class HaveBalls:
+    """Yarn that there is, in balls."""
+
+    amount: Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +243,25 @@ class Speak:
 
 
 @dataclass(frozen=True, slots=True)
+class Rests:
+    """How often to be told to rest the hands; 0 for never."""
+
+    every_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something to be written up, in the maker's own words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tension:
+    """The maker works tighter or looser than before."""
+
+
+@dataclass(frozen=True, slots=True)
 class Pause:
     """Nothing said counts until resumed."""
 
@@ -234,5 +279,6 @@ class Leave:
 Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
-    | Skip | Wording | Speak | Pause | Resume | Leave
+    | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
+    | Rests | Note | LostAt | Tension
 )  # fmt: skip

@@ -120,6 +120,35 @@ class LookTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class YarnWeighed:
+    """So much yarn was there when so many stitches were worked; see Weighing."""
+
+    grams: float
+    stitches: int
+    fresh: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NoteTaken:
+    """The maker's words, and the round they were said at; 0 before the first."""
+
+    text: str
+    round: int
+
+
+@dataclass(frozen=True, slots=True)
+class TensionChanged:
+    """The maker said that the stitches come out another size now."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftAlone:
+    """The piece was taken up again after so long that the hands may have changed."""
+
+    days: float
+
+
+@dataclass(frozen=True, slots=True)
 class RoundsTakenBack:
     """Rounds are no longer worked: ripped out, or never finished."""
 
@@ -163,6 +192,13 @@ class SpeechChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class RestsChosen:
+    """A hint to rest the hands after so many minutes of work from now on; 0 for none."""
+
+    every_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Nothing said counts until resumed."""
 
@@ -188,4 +224,5 @@ Event = (
     | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
+    | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
 )  # fmt: skip

@@ -32,6 +32,14 @@ DRIFT = 0.003
 intervals; so their coverage says little of real hands."""
 LOOSENING = 0.025
 """Straight rounds may come out looser than a crown, relative; our choice."""
+TENSION_WIDER = 2.0
+"""A change of tension that the maker noticed doubles the spread, and in any case
+TENSION_CHANGE is added to it; our choice."""
+TENSION_CHANGE = 0.05
+"""Relative change of tension that a maker notices: no source, about half of MAKER_SPREAD."""
+LEFT_ALONE_CHANGE = 0.01
+"""Relative change of tension over days without the piece, one standard deviation: no source,
+about that of ten rounds."""
 DOUBT = 3.0
 """A reading further off than so many standard deviations is read back before it is believed."""
 

@@ -13,7 +13,11 @@ from pattern.records import Codec
 from pattern.rounds import Round
 from pattern.session import State, fold
 
-CODEC: Codec[Event] = Codec(get_args(Event), parts=(Round, Reading))
+VERSION = 2
+"""2 only has more kinds of events than 1, so that a program of before says that it is too old."""
+CODEC: Codec[Event] = Codec(
+    get_args(Event), VERSION, upcasts={1: lambda record: record}, parts=(Round, Reading)
+)
 """Every event as a record of a journal, and back."""
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.lengths import TAPE_UNITS, Amount, Unit
+from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State, fold
-from pattern.settings import FIXED_BY_RING, LIMITS, Answered, with_answer
+from pattern.settings import FIXED_BY_RING, IN_GRAMS, LIMITS, Answered, with_answer
 from pattern.tables import Sex, head_median_mm, stitch_called
+from pattern.weighing import stitches_done
 
 ADULT_YEARS = 18.0
 
@@ -62,7 +63,7 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key})
     unit = state.settings.unit
     if not LIMITS[key].tape:
-        value = amount.value if amount.unit is None else _in_mm(state, command, key, amount)
+        value = amount.value if amount.unit is None else _in_own_unit(state, command, key, amount)
         return _answer(state, command, key, value)
     if amount.unit is None and key == "head_mm":
         unit = _plausible_unit(state, command, amount)
@@ -70,12 +71,21 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
         state, command, key, _in_mm(state, command, key, amount, unit)))  # fmt: skip
 
 
+def _in_own_unit(state: State, command: c.Command, key: str, amount: Amount) -> float:
+    if key in IN_GRAMS and amount.unit in WEIGHT_UNITS:
+        return grams(amount)
+    if key == "ball_m" and amount.unit in BALL_UNITS:
+        return metres(amount)
+    return _in_mm(state, command, key, amount)
+
+
 def _in_mm(
     state: State, command: c.Command, key: str, amount: Amount, unit: Unit = Unit.MM
 ) -> float:
     length = LIMITS[key].tape or key == "hook_mm"
     if amount.unit is not None and not (length and amount.unit in TAPE_UNITS):
-        raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
+        detail = {"unit": amount.unit.value, "key": key}
+        raise Refused(Reason.WRONG_UNIT, state.stage, command, detail)
     return amount.mm(unit)
 
 
@@ -133,7 +143,10 @@ def _answer(
         with_answer(state.settings, key, value)
     except ValueError:
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key}) from None
-    return closed(state, (e.QuestionAnswered(key, value),))
+    turn: tuple[e.Event, ...] = (e.QuestionAnswered(key, value),)
+    if key == "stash_g" and isinstance(value, float):
+        turn = (*turn, e.YarnWeighed(value, stitches_done(state), fresh=True))
+    return closed(state, turn)
 
 
 def _within_limits(state: State, command: c.Command, key: str, value: float) -> None:

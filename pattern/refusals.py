@@ -40,6 +40,13 @@ class Reason(StrEnum):
     WHICH_WAY = "which way"
     NO_FURTHER = "no further"
     WRONG_ANSWER = "wrong answer"
+    NOT_A_WEIGHT = "not a weight"
+    MORE_YARN = "more yarn"
+    ABSURD_WEIGHT = "absurd weight"
+    WHICH_BALL = "which ball"
+    ODD_RHYTHM = "odd rhythm"
+    EMPTY_NOTE = "empty note"
+    LONG_NOTE = "long note"
 
 
 @dataclass(eq=False)

@@ -8,15 +8,27 @@ from functools import reduce
 
 from pattern import events as e
 from pattern.commands import Kind
-from pattern.gauge import DRIFT, LOOSENING, Gauge, prior
+from pattern.gauge import (
+    DRIFT,
+    LEFT_ALONE_CHANGE,
+    LOOSENING,
+    TENSION_CHANGE,
+    TENSION_WIDER,
+    Gauge,
+    prior,
+)
 from pattern.plan import CORRECT_AT_MOST, Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import QUESTIONS, Settings, with_answer
+from pattern.yarn import Weighing
 
-QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left)
-"""Events that change nothing on the piece: undo passes over them."""
+QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
+         e.LeftAlone)  # fmt: skip
+"""Events that the maker did not mean to change the piece by: undo passes over them."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
+WEIGHT = "weight"
+"""The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """What is called after the last round."""
 
@@ -71,10 +83,15 @@ class State:
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | None = None
-    """What "no, forty" would mend: the reading, count or answer of the last turn."""
+    """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
+    weighed: tuple[Weighing, ...] = ()
+    """Weighings of the yarn in hand, the first one first."""
+    notes: tuple[e.NoteTaken, ...] = ()
     step: int = 0
     brief: bool = False
     speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))
+    rest_min: int = 30
+    """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
     paused: bool = False
     undo: State | None = None
     """The state before the last turn that changed the piece."""
@@ -136,6 +153,10 @@ def evolve(state: State, event: e.Event) -> State:
             return _finished(state)
         case e.SetsWorked(sets):
             return replace(state, sets=sets, last=None)
+        case e.YarnWeighed(grams, stitches, fresh):
+            last = state.last if fresh else WEIGHT
+            weighing = Weighing(grams, stitches, fresh)
+            return replace(state, weighed=(*state.weighed, weighing), last=last)
         case e.RoundsTakenBack(rounds):
             return _taken_back(state, rounds)
         case e.StageStarted(stage):
@@ -150,13 +171,24 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, brief=brief)
         case e.SpeechChosen():
             return replace(state, speech=event)
+        case e.TensionChanged():
+            gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
+            return replace(state, piece=replace(state.piece, gauge=gauge))
+        case e.LeftAlone():
+            gauge = state.piece.gauge.drifted(LEFT_ALONE_CHANGE)
+            return replace(state, piece=replace(state.piece, gauge=gauge))
+        case e.NoteTaken():
+            return replace(state, notes=(*state.notes, event), last=None)
+        case e.RestsChosen(every_min):
+            return replace(state, rest_min=every_min)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
         case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state
-            return replace(before, brief=state.brief, speech=state.speech, paused=state.paused)
+            return replace(before, brief=state.brief, speech=state.speech, paused=state.paused,
+                           rest_min=state.rest_min)  # fmt: skip
     return _measured(state, event)
 
 
@@ -208,7 +240,8 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     if key == "depth_mm" and piece.brim_rounds == 0:
         piece = replace(piece, sides_closed=False)
     answered = state.answered if key in state.answered else (*state.answered, key)
-    return replace(state, piece=piece, answered=answered, last=key)
+    weighed = () if key == "yarn" else state.weighed
+    return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
 
 def _regauged(piece: Piece, settings: Settings) -> Gauge:

@@ -42,6 +42,12 @@ class Settings:
     """Rounds closed with a slip stitch rather than a spiral."""
     stacked: bool = False
     """Increases above one another (corners) rather than spread."""
+    ball_g: float | None = None
+    """Weight of a ball, from its band."""
+    ball_m: float | None = None
+    """Length of the yarn in a ball, from its band."""
+    stash_g: float | None = None
+    """Yarn that there was when it was said; what is left of it, the weighings tell."""
 
     @property
     def girth_mm(self) -> float:
@@ -128,6 +134,9 @@ LIMITS: dict[str, Limits] = {
     "slope_deg": Limits(0, 85, tape=False),
     "fullness": Limits(0.7, 2.0, tape=False),
     "age_years": Limits(0, 120, tape=False),
+    "ball_g": Limits(5, 2000, tape=False),
+    "ball_m": Limits(5, 5000, tape=False),
+    "stash_g": Limits(1, 20000, tape=False),
 }
 """Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
 
@@ -147,6 +156,8 @@ WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch]] = {
     "stitch": frozenset(Stitch),
 }
 """Answers that are one of a few words."""
+IN_GRAMS = frozenset({"ball_g", "stash_g"})
+"""Answers that are weights."""
 YES_OR_NO = frozenset({"joined", "stacked"})
 _DEFAULTS: dict[str, Any] = {item.name: item.default for item in fields(Settings)}
 

@@ -17,8 +17,9 @@ from pattern.plan import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, Taken
+from pattern.weighing import use_of
 from pattern.written_rounds import Written, short_name, stitches, written_lines
-from pattern.yarn import Use, usual_use
+from pattern.yarn import Use
 
 _STAGES = {Stage.RING: "Crown", Stage.CROWN: "Crown", Stage.SIDES: "Sides", Stage.BRIM: "Brim"}
 _MEASURED = {
@@ -52,21 +53,22 @@ def measures(piece: Piece) -> Measures:
 def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
     """The pattern as it was made; rounds not made yet are given as they are planned now.
 
-    `use` is the yarn in a stitch where it is better known than from the tables.
+    `use` is the yarn in a stitch where it is better known than from the tables and weighings.
     """
     end = planned_end(state)
     written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
     done, ahead = written[: state.piece.finished], written[state.piece.finished :]
-    use = use or usual_use(state.settings, state.piece.gauge)
+    use = use or use_of(state)
     need = use.for_stitches(sum(line.round.after for line in written))
     sections = [
         Section("About this pattern", (Paragraph(_status(done, ahead)),)),
-        parts.materials(end, need),
+        parts.materials(state, need),
         parts.gauge(state),
         _measurements(end.piece, planned=bool(ahead)),
         parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
         *_rounds(state, done, ahead),
         *_readings(state),
+        *parts.notes(state),
         *_readings_to_come(state),
         parts.finishing(state.settings),
         parts.cautions(state.settings),

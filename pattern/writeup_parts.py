@@ -23,6 +23,7 @@ from pattern.tables import (
     head_median_mm,
     stitch_name,
 )
+from pattern.weighing import times_learned
 from pattern.written_rounds import short_name
 from pattern.yarn import Need
 
@@ -53,10 +54,21 @@ def materials(state: State, need: Need) -> Section:
     ]
     if need.balls is not None:
         rows.append(("Yarn needed, balls", text.rounded(need.balls, 1)))
+    band = [f"{settings.ball_g:g} g"] if settings.ball_g else []
+    band += [f"{settings.ball_m:g} m ({settings.ball_m * yards:.0f} yd)"] if settings.ball_m else []
+    if band:
+        rows.append(("A ball, by its band", ", ".join(band)))
     rows.append(("Hook", f"{settings.hook:g} mm"))
     table = Table("Yarn and hook", ("Item", "Amount"), tuple(rows))
     also = Paragraph("Also a stitch marker, a blunt needle, scissors and a tape measure.")
-    return Section("Materials", (table, also))
+    return Section("Materials", (table, Paragraph(_yarn_source(state)), also))
+
+
+def _yarn_source(state: State) -> str:
+    times = times_learned(state)
+    if not times:
+        return "The yarn needed is what is usual for the gauge; none was weighed along the way."
+    return f"The yarn needed was learned by weighing it {times} time{'s' * (times > 1)} on the way."
 
 
 def gauge(state: State) -> Section:
@@ -159,6 +171,13 @@ def cautions(settings: Settings) -> Section:
     """The cautions that apply to the wearer; of unknown age, each says for whom it is meant."""
     items = [_caution(caution, settings) for caution in CAUTIONS if _applies(caution, settings)]
     return Section("Cautions", (Items(tuple(items)), Paragraph(_LOCAL)))
+
+
+def notes(state: State) -> tuple[Section, ...]:
+    """What the maker noted on the way; nothing without notes."""
+    items = tuple(f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
+                  for one in state.notes)  # fmt: skip
+    return (Section("Notes", (Items(items),)),) if items else ()
 
 
 def _applies(caution: Caution, settings: Settings) -> bool:

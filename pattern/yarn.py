@@ -33,6 +33,16 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
+class Weighing:
+    """Yarn that was left when so many stitches were worked."""
+
+    grams: float
+    stitches: int
+    fresh: bool
+    """Not to be compared with the weighing before: the first, or yarn was added since."""
+
+
+@dataclass(frozen=True, slots=True)
 class Use:
     """Yarn in a stitch; spreads are relative, and `together` is their covariance."""
 

@@ -13,7 +13,8 @@ from pattern.plan import brim_total
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import LIMITS
-from pattern.yarn import Need, Use, usual_use
+from pattern.weighing import stitches_open, use_of
+from pattern.yarn import Need, Use
 
 SAFE = 1.3
 """Standard deviations above the mean that are called enough: about nine times in ten."""
@@ -23,10 +24,28 @@ SHORTEST_DEPTH = 0.85
 
 def left(state: State, use: Use | None = None) -> Need:
     """What the rounds not finished yet need; sets worked in the offered one are left out."""
-    use = use or usual_use(state.settings, state.piece.gauge)
-    done = state.offered.worked_after(state.sets) + state.sets if state.offered else 0
-    stitches = sum(round_.after for round_ in rounds_ahead(state)) - done
-    return use.for_stitches(max(stitches, 0))
+    stitches = sum(round_.after for round_ in rounds_ahead(state)) - stitches_open(state)
+    return (use or use_of(state)).for_stitches(max(stitches, 0))
+
+
+def latest_brim(state: State, use: Use, grams: float) -> int | None:
+    """The round of the sides after which the brim has to begin, that so many grams last.
+
+    None when they last as planned, or do not even for a brim begun at once, or for no brim.
+    """
+    ahead = rounds_ahead(state)
+    over = sum(round_.after for round_ in ahead) - stitches_open(state)
+    over -= int(grams / (use.grams * (1 + SAFE * use.grams_spread)))
+    sides = [round_ for round_ in ahead if round_.stage is Stage.SIDES]
+    if over <= 0 or not any(round_.stage is Stage.BRIM for round_ in ahead):
+        return None
+    while sides and over > 0:
+        last = sides.pop()
+        over -= last.after
+        begun = sides or state.piece.side_rounds or (last is ahead[0] and state.sets)
+        if over <= 0 and begun:
+            return last.number - 1
+    return None
 
 
 class Saving(StrEnum):

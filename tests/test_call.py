@@ -116,7 +116,8 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
     (("--head", "22cm"), "head"), (("--head", "22"), None),
     (("--head", "22", "--unit", "cm"), "inch"),
     (("--head", "56", "--unit", "in"), "centimetre"), (("--hook", "90"), "hook"),
-    (("--age", "200"), "age"), (("--stitch", "purl"), "stitch"), (("--brim", "9 m"), "inches"),
+    (("--age", "200"), "age"), (("--stash", "6in"), "grams"), (("--ball-metres", "0"), "ball"),
+    (("--stitch", "purl"), "stitch"), (("--brim", "9 m"), "inches"),
 ])  # fmt: skip
 def test_an_option_that_makes_no_sense_is_one_sentence(
     tmp_path: Path, options: tuple[str, ...], word: str | None

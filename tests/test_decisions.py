@@ -60,6 +60,14 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NO_BRIM: (lambda: at(Stage.SIDES, begun(brim_mm=0.0)), c.StartBrim()),
     Reason.WHICH_WAY: (lambda: said(State(), *[c.Skip()] * 7), c.Answer(Amount(1))),
     Reason.WRONG_ANSWER: (State, c.Answer(Amount(5))),
+    Reason.NOT_A_WEIGHT: (crown, c.Weighed(Amount(5, unit=Unit.CM))),
+    Reason.MORE_YARN: (lambda: said(crown(), c.Weighed(Amount(90))), c.Weighed(Amount(95))),
+    Reason.ABSURD_WEIGHT: (lambda: said(begun(), c.Weighed(Amount(90)), c.Next(), c.Next()),
+                           c.Weighed(Amount(10))),
+    Reason.ODD_RHYTHM: (crown, c.Rests(4)),
+    Reason.EMPTY_NOTE: (crown, c.Note(" \x00 ")),
+    Reason.LONG_NOTE: (crown, c.Note("a" * 201)),
+    Reason.WHICH_BALL: (crown, c.HaveBalls(Amount(3))),
 }  # fmt: skip
 
 

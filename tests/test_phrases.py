@@ -27,12 +27,18 @@ FILLINGS: dict[str, tuple[str, ...]] = {
                "six inches and three quarters", "three eighths of an inch", "forty point five",
                "one hundred and five millimetres", "one"),
     "integer": ("one", "five", "twenty one", "a hundred and eight", "72"),
+    "number": ("three", "two and a half"),
+    "weight": ("forty", "one hundred and five grams", "2 oz"),
+    "grams": ("two hundred grams", "7.5 g", "six ounces"),
+    "ball_length": ("ninety metres", "100 m", "one hundred and nine yards"),
     "topic": tuple(TOPICS),
+    "note_words": ("new ball here", "joined second ball"),
 }  # fmt: skip
 READ: dict[str, Callable[[str], object]] = {
-    "length": spoken_numbers.read_amount,
+    **dict.fromkeys(FILLINGS, spoken_numbers.read_amount),
     "integer": spoken_numbers.read_integer,
     "topic": TOPICS.get,
+    "note_words": str,
 }
 EARLIER = {"one set": c.Sets(1, more=True)}
 """Words with an earlier row of their own: "one set" is one more, as "one more set" is."""
@@ -67,7 +73,8 @@ def _table() -> tuple[tuple[str, c.Command], ...]:
     )  # fmt: skip
 
 
-SAYINGS = st.sampled_from([said for said, _ in _table()])
+SAYINGS = st.sampled_from([said for said, own in _table() if not isinstance(own, c.Note)])
+"""All but notes, whose words may be any and stay as they are."""
 NOT_SAID = st.sampled_from(["zebra", "qqq", "umbrella", "hmm"])
 
 

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
-from pattern.decisions import decide, first_turn
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.lengths import Amount, Unit
+from pattern.pace import Pace
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, State, fold
@@ -37,6 +38,14 @@ for kind, strategy in (
     (c.No, st.builds(c.No, st.none() | amounts)),
     (c.Sets, st.builds(c.Sets, st.integers(0, 12), st.booleans())),
     (c.Counted, st.builds(c.Counted, st.integers(0, 150))),
+    (c.Weighed, st.builds(c.Weighed, st.builds(
+        Amount, st.sampled_from([0.0, 1.0, 12.0, 20.0, 35.0, 60.0, 90.0, 150.0, 400.0]),
+        unit=st.sampled_from([None, Unit.GRAM, Unit.OUNCE, Unit.CM])))),
+    (c.Rests, st.builds(c.Rests, st.integers(-1, 200))),
+    (c.Note, st.builds(c.Note, st.sampled_from(["", "joined second ball here", "a" * 201,
+                                                 "3 sts short, 5.5 mm <here>", "it isn't even"]))),
+    (c.LostAt, st.builds(c.LostAt, st.integers(-1, 150), st.booleans())),
+    (c.HaveBalls, st.builds(c.HaveBalls, amounts)),
     (c.RippedBack, st.builds(c.RippedBack, st.integers(0, 4))),
     (c.Help, st.builds(c.Help, st.sampled_from(["", *TOPICS.values()]))),
     (c.Choose, st.sampled_from([c.Choose("terms", "uk"), c.Choose("joined", True),
@@ -50,7 +59,8 @@ for kind, strategy in (
     st.register_type_strategy(kind, strategy)
 
 commands = st.one_of(*(st.from_type(kind) for kind in get_args(c.Command)))
-steps = st.lists(st.just(c.Next()) | st.just(c.Skip()) | commands, max_size=60)
+STASH = c.Change("stash_g", Amount(90.0))
+steps = st.lists(st.just(c.Next()) | st.just(c.Skip()) | st.just(STASH) | commands, max_size=60)
 
 
 AT_THE_RING: tuple[c.Command, ...] = (
@@ -89,8 +99,12 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
         audible(reply.reply(state, command, turn, after))
         state = after
     audible(reply.opening(state, resumed=True))
+    for days in (3.5, 40.0, 5000.0):
+        taken = taken_up(state, days)
+        audible(reply.opening(fold(state, taken), resumed=True, events=taken))
     for what in Asked:
         audible(reply.told(state, what))
+        audible(reply.told(state, what, Pace(14.0, 0.2, 5)))
 
 
 def _through_a_hat() -> list[State]:
@@ -107,7 +121,7 @@ def _through_a_hat() -> list[State]:
 def test_every_reason_has_its_own_sentence(reason: Reason) -> None:
     detail: dict[str, str | float | int] = {
         "key": "start", "most": 8, "least": 3, "worked": 1, "unit": "gram", "expected_mm": 100.0,
-        "value": 22.0, "name": "x"}  # fmt: skip
+        "value": 22.0, "name": "x", "grams": 40.0}  # fmt: skip
     for stage in Stage:
         refused = Refused(reason, stage, c.Next(), detail)
         audible(refusals.refusal(refused, Settings()))

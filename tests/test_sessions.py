@@ -18,7 +18,7 @@ from hypothesis.stateful import (
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import WORKING, decide, opening
+from pattern.decisions import WORKING, decide, opening, taken_up
 from pattern.history import CODEC, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
@@ -26,6 +26,7 @@ from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
+from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, kept
 
@@ -39,7 +40,7 @@ OPENINGS = st.fixed_dictionaries(
 
 def plain(state: State) -> State:
     """The state without what undo leaves alone."""
-    return replace(state, brief=False, paused=False, speech=State().speech)
+    return replace(state, brief=False, paused=False, speech=State().speech, rest_min=0)
 
 
 def counts(made: Made | None) -> list[tuple[int, int]]:
@@ -121,6 +122,14 @@ class Sessions(RuleBasedStateMachine):
             self.say(c.Measured(amount, kind))
             self.say(c.No(replace(amount, value=round(hoped))) if off > 1.2 else reply)
 
+    @rule(used=st.floats(0.3, 3.0), stash=st.sampled_from([40.0, 90.0, 200.0]))
+    def weigh_about_right(self, used: float, stash: float) -> None:
+        if not self.state.weighed:
+            self.say(c.Change("stash_g", Amount(stash)))
+        elif left := on_hand(self.state):
+            gone = self.state.weighed[-1].grams - left.mean
+            self.say(c.Weighed(Amount(round(self.state.weighed[-1].grams - gone * used))))
+
     @rule(off=st.integers(-12, 12), reply=st.sampled_from([c.Yes(), c.Skip()]))
     def count_about_right(self, off: int, reply: Command) -> None:
         self.say(c.Counted(self.state.piece.stitches + off))
@@ -134,7 +143,7 @@ class Sessions(RuleBasedStateMachine):
 
     @rule(command=st.sampled_from([
         c.Lies(Look.RIPPLES), c.Lies(Look.CUPS), c.StartSides(), c.StartBrim(), c.FinishNow(),
-        c.Back(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
+        c.Back(), c.Tension(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
         c.Adjust("depth_mm", Amount(2.0, unit=Unit.CM), True),
         c.Change("head_mm", Amount(38.0, unit=Unit.CM)), c.Change("yarn", Amount(5.0)),
         c.Change("brim_mm", Amount(0.0, unit=Unit.CM)), c.Change("start", Amount(8.0)),
@@ -142,6 +151,11 @@ class Sessions(RuleBasedStateMachine):
     ]))  # fmt: skip
     def say_what_changes_the_plan(self, command: Command) -> None:
         self.say(command)
+
+    @rule(days=st.floats(0, 100))
+    def take_up_again(self, days: float) -> None:
+        if turn := taken_up(self.state, days):
+            self.keep(turn)
 
     @precondition(lambda self: len(self.undos) > 1)
     @rule(share=st.floats(0, 1))

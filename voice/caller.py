@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pattern.commands import Ask, Asked, Command
-from pattern.decisions import decide, first_turn
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalUnwritable
 from pattern.events import Event
 from pattern.history import state_after
 from pattern.journal import Journal
+from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
 from pattern.session import State, fold
 from voice import phrases
-from voice.sentences import refusals, reply
+from voice.sentences import pace, refusals, reply
+from voice.sentences.amounts import joined
 
 Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
@@ -53,9 +55,11 @@ class Caller:
         Raises: Refused for an answer that makes no sense; JournalUnwritable.
         """
         if self._journal.turns:
-            said = reply.opening(self.state, resumed=True)
+            taken = taken_up(self.state, self._days_away())
+            self._keep(taken)
+            said = reply.opening(self.state, resumed=True, events=taken)
             torn = TORN if self._journal.dropped_tail else ""
-            return Reply(f"{torn} {said}".strip(), self.state)
+            return Reply(f"{torn} {said}".strip(), self.state, events=taken)
         turn = first_turn(answers)
         self._keep(turn)
         return Reply(reply.opening(self.state, resumed=False), self.state, events=turn)
@@ -78,7 +82,10 @@ class Caller:
             return Reply(said, before, command, refused=refused)
         except JournalUnwritable as refused_by_disk:
             return Reply(str(refused_by_disk), before, command)
-        return Reply(reply.reply(before, command, turn, self.state), self.state, command, turn)
+        said = reply.reply(before, command, turn, self.state, self._pace(command))
+        if turn and rest_due(self._journal.turns, self.state.rest_min):
+            said = joined(said, pace.rest(self.state))
+        return Reply(said, self.state, command, turn)
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""
@@ -87,11 +94,20 @@ class Caller:
             turn = decide(before, command)
         except Refused:
             return ""
-        return reply.reply(before, command, turn, fold(before, turn))
+        return reply.reply(before, command, turn, fold(before, turn), self._pace(command))
 
     def again(self) -> Reply:
         """What is due now, said once more."""
         return self.take(Ask(Asked.AGAIN))
+
+    def _days_away(self) -> float:
+        last = datetime.fromisoformat(self._journal.turns[-1].at_iso)
+        return (self._clock().astimezone(UTC) - last).total_seconds() / 86400
+
+    def _pace(self, command: Command) -> Pace | None:
+        """The maker's pace, where the answer depends on it: it takes a look at every turn."""
+        asked = isinstance(command, Ask) and command.what in reply.ABOUT_TIME
+        return pace_of(self._journal.turns) if asked else None
 
     def _keep(self, turn: tuple[Event, ...]) -> None:
         if turn:

@@ -65,13 +65,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                        help="increases between those of the round before")  # fmt: skip
     where.add_argument("--stacked", dest="stacked", action="store_true", default=None,
                        help="increases above one another")  # fmt: skip
+    group.add_argument("--ball-grams", type=_amount, metavar="GRAMS",
+                       help="weight of a ball, from its band")  # fmt: skip
+    group.add_argument("--ball-metres", type=_amount, metavar="METRES",
+                       help="length of the yarn in a ball, such as 85 or '93 yards'")  # fmt: skip
+    group.add_argument("--stash", type=_amount, metavar="GRAMS", help="how much yarn there is")
     group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
 
 _NUMBERS = {"head": "head_mm", "hook": "hook_mm", "start": "start", "ease": "ease_mm",
             "depth": "depth_mm", "brim": "brim_mm", "slope": "slope_deg",
-            "fullness": "fullness"}  # fmt: skip
+            "fullness": "fullness", "ball_grams": "ball_g", "ball_metres": "ball_m",
+            "stash": "stash_g"}  # fmt: skip
 _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "unit": ("unit", lambda name: _UNITS[name].value),
     "terms": ("terms", str),

@@ -10,7 +10,7 @@ from functools import cache
 from typing import Any
 
 from pattern import commands as c
-from pattern.lengths import Amount, Unit
+from pattern.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.settings import Answered
 from pattern.tables import STITCHES, YARNS, Sex, Stitch
 from voice import grammar, spoken_numbers
@@ -62,6 +62,11 @@ def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
 
 def _choice(key: str, value: Answered, *forms: str) -> Phrase:
     return Phrase(Group.SETUP, "setting up", "", forms, _fixed(c.Choose(key, value)))
+
+
+def _weighed(help_: str, *forms: str) -> Phrase:
+    return Phrase(Group.CHANGE, "yarn", help_, forms,
+                  lambda slots: c.Weighed(_amount(_first(slots))))  # fmt: skip
 
 
 def _change(key: str, help_: str, *forms: str) -> Phrase:
@@ -141,6 +146,62 @@ PHRASES: tuple[Phrase, ...] = (
            ("count <integer>", "i have <integer> [stitches]", "[the] count is <integer>",
             "i count <integer>", "<integer> stitches", "counted <integer>"),
            lambda slots: c.Counted(slots["integer"])),
+    _weighed("what the scales say is left of the yarn",
+             "weighed <weight> [left]", "<grams> left", "<grams> are left", "i have <grams> left",
+             "there are <grams> left", "[the] scales say <weight>"),
+    Phrase(Group.CHANGE, "yarn", "the yarn there is, by weight",
+           ("i have <grams> [of yarn]", "there are <grams> [of yarn]", "my yarn weighs <weight>",
+            "change [the] yarn to <grams>"),
+           lambda slots: c.Change("stash_g", _amount(_first(slots)))),
+    Phrase(Group.CHANGE, "yarn", "the yarn there is, in balls",
+           ("i have <number> (ball | balls) [of yarn]", "there are <number> balls [of yarn]",
+            "<number> (ball | balls) [of yarn]"),
+           lambda slots: c.HaveBalls(slots["number"])),
+    Phrase(Group.CHANGE, "yarn", "what the band of a ball says",
+           ("[a | the | one] ball weighs <weight>", "[a | the] ball is <grams>",
+            "<grams> (a | in a | per) ball"),
+           lambda slots: c.Change("ball_g", _amount(_first(slots)))),
+    Phrase(Group.CHANGE, "yarn", "how long the yarn of a ball is",
+           ("[a | the | one] ball has <ball_length>", "[a | the] ball is <ball_length> [long]",
+            "<ball_length> (a | in a | per) ball"),
+           lambda slots: c.Change("ball_m", _amount(_first(slots)))),
+    _asked(Group.ALWAYS, c.Asked.YARN, "tell the yarn that is needed",
+           "how much yarn [do i need]", "how much yarn will i need", "how many balls [do i need]"),
+    _asked(Group.ALWAYS, c.Asked.ENOUGH, "tell whether the yarn lasts",
+           "have i enough [yarn]", "do i have enough [yarn]", "have i got enough [yarn]",
+           "is there enough yarn", "will it last", "will the yarn last", "will i run out"),
+    _asked(Group.ALWAYS, c.Asked.TIME_LEFT, "tell how long the rest takes",
+           "how long will it take", "how long [is] left", "how much longer", "when am i done",
+           "when will it be done", "when will i be done"),
+    _asked(Group.ALWAYS, c.Asked.CROWN_TIME, "tell how long the crown takes",
+           "when will the crown be done", "when is the crown done",
+           "how long will the crown take"),
+    Phrase(Group.ALWAYS, "resting", "a hint to rest your hands in that rhythm",
+           ("rest every <integer> minutes", "rest me every <integer> minutes",
+            "remind me to rest every <integer> minutes", "a rest every <integer> minutes"),
+           lambda slots: c.Rests(slots["integer"])),
+    Phrase(Group.ALWAYS, "resting", "no such hints",
+           ("no rest hints", "no hints to rest", "no more rest hints",
+            "don't remind me to rest"), _fixed(c.Rests(0))),
+    Phrase(Group.CHANGE, "notes", "your own words for the pattern; typed, they may be any",
+           ("note <note_words>", "(make | take) a note <note_words>"),
+           lambda slots: c.Note(slots["note_words"])),
+    Phrase(Group.CHANGE, "", "how a note is said", ("note", "(make | take) a note"),
+           _fixed(c.Note(""))),
+    Phrase(Group.READING, "a lost place", "plain stitches between two increases that you see",
+           ("i see <integer> between [the] increases",
+            "<integer> between [the] increases", "<integer> plain between [the] increases",
+            "i see <integer> [plain] stitches between [the] increases"),
+           lambda slots: c.LostAt(slots["integer"], between=True)),
+    Phrase(Group.READING, "a lost place", "the stitches around, when you do not know the round",
+           ("i count <integer> round", "i count <integer> [stitches] all round",
+            "i count <integer> stitches round", "which round has <integer> [stitches]",
+            "what round has <integer> [stitches]"),
+           lambda slots: c.LostAt(slots["integer"])),
+    Phrase(Group.WORK, "changing", "your stitches come out another size now",
+           ("my tension [has] changed", "the tension [has] changed",
+            "i work (tighter | looser) [now]", "my stitches are (tighter | looser) [now]"),
+           _fixed(c.Tension())),
     Phrase(Group.WORK, "ripping back", "so many rounds are taken out",
            ("ripped back <integer> [rounds]", "ripped back <integer> round",
             "ripped out <integer> [rounds]", "pulled out <integer> [rounds]",
@@ -259,7 +320,10 @@ PHRASES: tuple[Phrase, ...] = (
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
     "looking": "looking", "speaking": "speaking", "changing": "changing",
-    "setting up": "setting up", "the tape": "measuring", "ripples": "looking",
+    "setting up": "setting up", "yarn": "yarn",
+    "resting": "resting", "notes": "notes",
+    "a lost place": "a lost place",
+    "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""
 
@@ -272,16 +336,39 @@ def _amount(slot: Amount | int) -> Amount:
     return slot if isinstance(slot, Amount) else Amount(float(slot))
 
 
-_SLOTS: dict[str, Callable[[str], Any]] = {
+def _in(units: frozenset[Unit | None]) -> Callable[[str], Amount | None]:
+    def read_in(words: str) -> Amount | None:
+        amount = spoken_numbers.read_amount(words)
+        return amount if amount is not None and amount.unit in units else None
+
+    return read_in
+
+
+SLOTS: dict[str, Callable[[str], Any]] = {
     "length": spoken_numbers.read_amount,
     "integer": spoken_numbers.read_integer,
+    "number": spoken_numbers.read_number,
+    "weight": _in(frozenset({None, *WEIGHT_UNITS})),
+    "grams": _in(frozenset(WEIGHT_UNITS)),
+    "ball_length": _in(frozenset(BALL_UNITS)),
     "topic": TOPICS.get,
+    "note_words": str,
 }
+"""How what fills a slot is read; nothing when it does not fit."""
 
 RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
-    "topic": grammar.parse(" | ".join(TOPICS))
+    "topic": grammar.parse(" | ".join(TOPICS)),
+    "note_words": grammar.parse(
+        "[joined] [a | the] (second | third | new | last) ball [here] | new color here"
+        " | new stripe here | marker moved here | [a] mistake here | it looks good here"
+    ),
 }
 """Rules that forms refer to, for recognisers."""
+
+
+_NOTE = re.compile(r"\s*(?:(?:make|take)\s+a\s+)?note(?![^\W_])[\s.:,]*(?P<words>.*)",
+                   re.IGNORECASE | re.DOTALL)  # fmt: skip
+"""A note keeps its words as they are: any that are typed, or recognised as free text."""
 
 
 @cache
@@ -299,11 +386,13 @@ _FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
 
 def read(text: str) -> c.Command | None:
     """The command that words mean as a whole; None when no phrase fits."""
+    if (noted := _NOTE.fullmatch(text)) is not None:
+        return c.Note(noted["words"].strip())
     words = _FILLERS.sub("", spoken_numbers.normalise(text))
     for pattern, phrase in _compiled():
         if (match := pattern.fullmatch(words + " ")) is None:
             continue
-        slots = {name: _SLOTS[name](said.strip()) for name, said in match.groupdict().items()}
+        slots = {name: SLOTS[name](said.strip()) for name, said in match.groupdict().items()}
         if None not in slots.values():
             return phrase.build(slots or {"said": words})
     return None

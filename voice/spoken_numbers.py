@@ -53,6 +53,8 @@ RULES: dict[str, grammar.Node] = {
             " | half an inch | an inch | a centimetre | a centimeter | <fraction> of an inch"
         ),
         "weight": "<number> [gram | grams | ounce | ounces]",
+        "grams": "<number> (gram | grams | ounce | ounces)",
+        "ball_length": "<number> (metre | metres | meter | meters | yard | yards)",
     }.items()
 }
 """Number rules for recognisers, in terms of each other."""

@@ -15,6 +15,8 @@ EXTRA: dict[str, tuple[str, ...]] = {
     "centimetres": ("S EH N T IH M IY T ER Z",),
     "centimeter": ("S EH N T IH M IY T ER",),
     "centimeters": ("S EH N T IH M IY T ER Z",),
+    "metre": ("M IY T ER",),
+    "metres": ("M IY T ER Z",),
     "millimetre": ("M IH L IH M IY T ER",),
     "millimetres": ("M IH L IH M IY T ER Z",),
     "half": ("HH AA F",),

@@ -17,6 +17,12 @@ _LEAD: dict[str, str] = {
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "speaking": "I speak as you like it, and remember it with the piece.",
     "changing": "Anything can change later; only rounds not yet worked are planned anew.",
+    "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
+    "a lost place": (
+        "Count the stitches of the last whole round, or those between two increases in it."
+    ),
+    "notes": "A note goes into the pattern, with the round it was said at.",
+    "resting": "I hint at a rest of the hands after every half hour of work.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
 """What to do, before the words to say."""
@@ -46,7 +52,17 @@ def topic(name: str) -> str:
     return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
 
 
-_FILLED = {"length": Word("six"), "integer": Word("forty"), "topic": Word("measuring")}
+_FILLED = {
+    "length": Word("six"),
+    "integer": Word("forty"),
+    "number": Word("three"),
+    "weight": Word("fifty grams"),
+    "grams": Word("two hundred grams"),
+    "ball_length": Word("one hundred metres"),
+    "topic": Word("measuring"),
+    "note_words": Word("joined second ball here"),
+}
+"""What stands for a slot in an example."""
 
 
 def example(form: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from pattern import commands as c
@@ -52,6 +53,13 @@ def _outside(state: State) -> str:
     if state.stage is Stage.DONE:
         return "The hat is done."
     return "The rounds are done; now the finishing."
+
+
+def noted(text: str, round_: int) -> str:
+    """A note read back where it has only words, so that it can be spoken as it is written."""
+    at = f"noted at round {say_integer(round_)}" if round_ else "noted"
+    plain = re.fullmatch(r"[a-z]+(?:'[a-z]+)?(?: [a-z]+(?:'[a-z]+)?)*", text)
+    return f"{at}: {text}." if plain else f"{at}."
 
 
 def how_many(state: State) -> str:

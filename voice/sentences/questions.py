@@ -26,6 +26,9 @@ NAMES: dict[str, str] = {
     "joined": "the way rounds end",
     "stacked": "the place of increases",
     "age_years": "the age",
+    "ball_g": "the weight of a ball, in grams,",
+    "ball_m": "the yarn in a ball, in metres,",
+    "stash_g": "the weight of the yarn, in grams,",
 }
 """What each setting is called in a sentence."""
 
@@ -74,6 +77,12 @@ def _ease(settings: Settings) -> str:
     return f"{with_unit(abs(settings.ease_mm), settings)} {way} than the head"
 
 
+def _given(amount: float | None, unit: str, where: str) -> str:
+    if amount is None:
+        return f"no number of {unit}s {where}"
+    return f"{decimal(amount)} {unit}{'s' * (amount != 1)} {where}"
+
+
 _VALUES: dict[str, Callable[[Settings], str]] = {
     "unit": lambda s: {Unit.INCH: "inches", Unit.CM: "centimetres"}.get(s.unit, "millimetres"),
     "terms": lambda s: "US names" if s.terms is Terms.US else "UK names",
@@ -90,4 +99,7 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "joined": lambda s: "joined rounds" if s.joined else "a spiral",
     "stacked": lambda s: "increases above one another" if s.stacked else "increases spread out",
     "age_years": lambda s: f"age {decimal(s.age_years or 0)}",
+    "ball_g": lambda s: _given(s.ball_g, "gram", "in a ball"),
+    "ball_m": lambda s: _given(s.ball_m, "metre", "in a ball"),
+    "stash_g": lambda s: _given(s.stash_g, "gram", "of yarn"),
 }

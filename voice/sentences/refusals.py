@@ -41,6 +41,21 @@ def _limits(detail: Detail, settings: Settings) -> str:
     return f"{name} can be {low} to {high}; say another."
 
 
+_UNITS_OF = {
+    "ball_g": "grams or ounces",
+    "stash_g": "grams or ounces",
+    "ball_m": "metres or yards",
+    "hook_mm": "millimetres",
+}
+"""What an answer is given in, where that is not the tape's units."""
+
+
+def _wrong_unit(detail: Detail) -> str:
+    right = _UNITS_OF.get(str(detail.get("key")), "inches, centimetres or millimetres")
+    unit = str(detail["unit"]).replace("meter", "metre").replace("inch", "inche")
+    return f"That cannot be in {unit}s; give me {right}."
+
+
 def _odd_length(detail: Detail, settings: Settings) -> str:
     expected = with_unit(float(detail["expected_mm"]), settings, 8)
     return f"That cannot be this piece: I expect about {expected}. Measure again."
@@ -62,10 +77,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.TOO_MANY_SETS: lambda d, _s: (
         f"This round has only {counted(int(d['most']), 'set')}; say how many are done."
     ),
-    Reason.WRONG_UNIT: lambda d, _s: (
-        f"That cannot be in {d['unit']}s; give me inches, centimetres or millimetres."
-        .replace("meters", "metres")
-    ),
+    Reason.WRONG_UNIT: lambda d, _s: _wrong_unit(d),
     Reason.NOT_A_LENGTH: lambda _d, _s: "A length must be more than zero; measure again.",
     Reason.ABSURD: _odd_length,
     Reason.COUNT_IMPOSSIBLE: lambda d, _s: (
@@ -94,6 +106,28 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
     Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",
+    Reason.NOT_A_WEIGHT: lambda _d, _s: "That is no weight; say it in grams, or in ounces.",
+    Reason.MORE_YARN: lambda d, _s: (
+        f"That is more than the {say_integer(round(float(d['grams'])))} grams there were; "
+        "weigh again, or, with more yarn at hand, say I have and the grams."
+    ),
+    Reason.ABSURD_WEIGHT: lambda d, _s: (
+        f"That cannot be: I expect about {say_integer(round(float(d['grams'])))} grams left. "
+        "Weigh again, or, if it is other yarn, say I have and the grams."
+    ),
+    Reason.WHICH_BALL: lambda _d, _s: (
+        "First tell me what a ball weighs, such as a ball weighs fifty grams; then how many."
+    ),
+    Reason.ODD_RHYTHM: lambda d, _s: (
+        f"I can hint at a rest every {say_integer(int(d['least']))} to "
+        f"{say_integer(int(d['most']))} minutes; say how many, or no rest hints."
+    ),
+    Reason.EMPTY_NOTE: lambda _d, _s: (
+        "Say what to note after the word note, such as note joined second ball here."
+    ),
+    Reason.LONG_NOTE: lambda d, _s: (
+        f"A note can have up to {say_integer(int(d['most']))} letters; say it in two."
+    ),
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
 }  # fmt: skip
 

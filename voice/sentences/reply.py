@@ -6,19 +6,23 @@ from collections.abc import Callable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.pace import Pace
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from voice.sentences import finishing, help, places, questions, readings, rounds
+from voice.sentences import finishing, help, lost, pace, places, questions, readings, rounds, yarn
 from voice.sentences.amounts import counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
 
-def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State) -> str:
-    """What is said after a command that made sense."""
+def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State,
+          known: Pace | None = None) -> str:  # fmt: skip
+    """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return help.topic(command.topic) if command.topic else help.overview(after)
+    if isinstance(command, c.LostAt):
+        return lost.answer(after, command)
     if isinstance(command, c.Ask):
-        return told(after, command.what)
+        return told(after, command.what, known)
     happened = [_happened(event, before, after) for event in events]
     return joined(*happened, _due(before, events, after))
 
@@ -47,18 +51,32 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.ROUNDS: places.rounds,
     c.Asked.READING: places.next_reading,
     c.Asked.WHAT_NEXT: places.what_next,
+    c.Asked.YARN: yarn.needed,
+    c.Asked.ENOUGH: yarn.enough,
 }
 
 
-def told(state: State, what: c.Asked) -> str:
-    """The answer to something that only asks."""
+_TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
+    c.Asked.TIME_LEFT: pace.left,
+    c.Asked.CROWN_TIME: pace.crown,
+}
+ABOUT_TIME = frozenset(_TIMES)
+"""Questions whose answer depends on the maker's pace."""
+
+
+def told(state: State, what: c.Asked, known: Pace | None = None) -> str:
+    """The answer to something that only asks; `known` is the maker's pace."""
+    if what in _TIMES:
+        return _TIMES[what](state, known)
     return joined(_TOLD[what](state))
 
 
-def opening(state: State, *, resumed: bool) -> str:
-    """The first words of a call."""
+def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> str:
+    """The first words of a call; `events` are those of taking it up."""
     if resumed:
-        return joined("welcome back.", places.where(state), now(state))
+        days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
+        return joined("welcome back.", readings.left_alone(days, state) if days else "",
+                      places.where(state), now(state))  # fmt: skip
     if state.stage is Stage.SETUP:
         return joined("a new hat.", "Skip takes the usual answer, begin skips the rest.",
                       now(state))  # fmt: skip
@@ -97,6 +115,9 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return readings.count_taken(count, before, after)
         case e.LookTaken(look):
             return readings.look_taken(look, after)
+        case e.YarnWeighed(grams, _, fresh):
+            return yarn.stash(after) if fresh and after.last == "stash_g" else (
+                yarn.weighed(grams, after))  # fmt: skip
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():
@@ -108,6 +129,12 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
+        case e.TensionChanged():
+            return "I trust the readings so far less."
+        case e.NoteTaken(text, number):
+            return places.noted(text, number)
+        case e.RestsChosen(every_min):
+            return pace.rests(every_min)
         case e.Paused():
             return "Paused. Say resume to go on."
         case e.Resumed():
@@ -140,15 +167,21 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
     return ""
 
 
+_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
+                  e.SpeechChosen)  # fmt: skip
+"""After these nothing is called again."""
+_BESIDE = (e.YarnWeighed, e.NoteTaken)
+"""After these the round is not called again, but an open question is asked again."""
+
+
 def _due(before: State, events: Sequence[e.Event], after: State) -> str:
     """What is to be done now, where this turn changed it."""
-    if any(isinstance(event, e.Left | e.Paused | e.SetsWorked | e.WordingChosen
-                      | e.SpeechChosen)
-           for event in events) and not _offers(events):  # fmt: skip
+    if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
     offered = after.offered
     if not _offers(events) or offered is None:
-        return now(after)
+        beside = any(isinstance(event, _BESIDE) for event in events)
+        return "" if beside and offered is not None else now(after)
     return joined(_passage(before, offered, after), _call(offered, after))
 
 

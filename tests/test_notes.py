@@ -1,0 +1,66 @@
+"""Notes: the maker's own words are kept as they are, with their round, and written up."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.decisions import LONGEST_NOTE, decide
+from pattern.document import as_text
+from pattern.events import NoteTaken
+from pattern.refusals import Reason
+from pattern.session import State
+from pattern.writeup import as_made
+from tests.hats import why_refused
+from tests.pieces import NEXT, begun, told
+from voice.phrases import read
+
+
+@pytest.mark.parametrize(("said", "text"), [
+    ("note joined second ball here", "joined second ball here"),
+    ("Note: Joined the 2nd ball, dye lot 7B (a bit darker)!",
+     "Joined the 2nd ball, dye lot 7B (a bit darker)!"),
+    ("make a note marker moved here", "marker moved here"),
+    ("NOTE next", "next"), ("note", ""), ("note.", ""), ("  take a note  ", ""),
+    ("note \u00e4\u00f6 \u2014 5\u00bd mm", "\u00e4\u00f6 \u2014 5\u00bd mm"),
+])  # fmt: skip
+def test_a_note_keeps_its_words(said: str, text: str) -> None:
+    assert read(said) == c.Note(text)
+
+
+@pytest.mark.parametrize("said", ["notes", "noted", "footnote here", "a note"])
+def test_what_is_no_note(said: str) -> None:
+    assert read(said) is None
+
+
+def test_a_note_has_its_round() -> None:
+    state = told(begun(), *[NEXT] * 8)
+    assert decide(state, c.Note("new  ball")) == (NoteTaken("new ball", 9),)
+    assert decide(State(), c.Note("for a friend")) == (NoteTaken("for a friend", 0),)
+    two = told(state, c.Note("one"), NEXT, c.Note("two"))
+    assert [(one.text, one.round) for one in two.notes] == [("one", 9), ("two", 10)]
+    assert [one.text for one in told(two, c.Undo()).notes] == ["one"]
+
+
+@given(st.text(max_size=300))
+def test_any_words_are_a_note_that_can_be_printed_or_a_reason(text: str) -> None:
+    state = begun()
+    after = told(state, c.Note(text))
+    if after.notes:
+        (note,) = after.notes
+        assert note.text.isprintable()
+        assert 0 < len(note.text) <= LONGEST_NOTE
+        assert note.text.split() == "".join(
+            sign if sign.isprintable() else " " for sign in text).split()  # fmt: skip
+    else:
+        assert why_refused(state, c.Note(text)) in {Reason.EMPTY_NOTE, Reason.LONG_NOTE}
+
+
+def test_notes_are_written_up_where_there_are_some() -> None:
+    state = told(begun(), c.Note("for Ada's garden"), *[NEXT] * 8, c.Note("joined second ball"))
+    text = as_text(as_made(state, "Test"), 200)
+    assert "Round 9: joined second ball" in text
+    assert "Round 1: for Ada's garden" in text
+    assert "Notes" not in as_text(as_made(begun(), "Test"), 200)

@@ -1,0 +1,69 @@
+"""Time: how long the rest takes at the maker's pace, and when the hands want a rest."""
+
+from __future__ import annotations
+
+from pattern.gauge import Estimate
+from pattern.pace import FEWEST_ROUNDS, Pace, time_left
+from pattern.rounds import Stage
+from pattern.session import State
+from voice.sentences.amounts import counted, decimal, joined
+from voice.spoken_numbers import say_integer
+
+REST = (
+    "Rest your hands a little now. If they hurt, tingle or go numb, stop, "
+    "and ask a health professional."
+)
+"""The hint; its cautious words are those of the write-up."""
+BRIEF_REST = "Rest your hands."
+
+
+def rest(state: State) -> str:
+    """The hint to rest."""
+    return BRIEF_REST if state.brief else REST
+
+
+def rests(every_min: int) -> str:
+    """The rhythm read back."""
+    if not every_min:
+        return "No hints to rest."
+    return f"A hint to rest every {counted(every_min, 'minute')} of work."
+
+
+def left(state: State, pace: Pace | None) -> str:
+    """How long the rounds left take."""
+    if state.stage in {Stage.FINISHING, Stage.DONE}:
+        return "No rounds are left."
+    if pace is None:
+        return _unknown()
+    return joined(f"{_about(time_left(state, pace))} of work.",
+                  f"You make about {counted(round(pace.stitches_per_min), 'stitch', 'stitches')} "
+                  "a minute.")  # fmt: skip
+
+
+def crown(state: State, pace: Pace | None) -> str:
+    """How long the crown takes."""
+    if state.stage not in {Stage.SETUP, Stage.RING, Stage.CROWN}:
+        return "The crown is done."
+    if pace is None:
+        return _unknown()
+    return joined(f"the crown takes {_about(time_left(state, pace, crown_only=True))} of work more."
+                  )  # fmt: skip
+
+
+def _unknown() -> str:
+    return (f"I do not know your pace yet: ask again when {say_integer(FEWEST_ROUNDS)} rounds "
+            "are worked in one go.")  # fmt: skip
+
+
+def _about(time: Estimate) -> str:
+    return f"about {duration(time.mean)}, give or take {duration(time.sd)}"
+
+
+def duration(minutes: float) -> str:
+    """A time roughly: by five minutes, and from an hour and a half by half hours."""
+    if minutes < 3:
+        return counted(max(round(minutes), 1), "minute")
+    if minutes < 90:
+        return counted(max(5 * round(minutes / 5), 5), "minute")
+    hours = round(minutes / 30) / 2
+    return f"{decimal(hours)} hours"

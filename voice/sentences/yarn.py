@@ -1,0 +1,104 @@
+"""Yarn: what is needed, whether it lasts, and what would make it last."""
+
+from __future__ import annotations
+
+from pattern.gauge import Estimate
+from pattern.plan import brim_total
+from pattern.rounds import Stage
+from pattern.session import State
+from pattern.weighing import on_hand, use_of
+from pattern.yarn import Need
+from pattern.yarn_left import Fit, Lasting, Saving, latest_brim, left
+from pattern.yarn_left import enough as lasting
+from voice.sentences.amounts import counted, decimal, joined, with_unit
+from voice.spoken_numbers import say_integer
+
+UNKNOWN = "I do not know how much yarn you have: say, I have two hundred grams."
+
+
+def needed(state: State) -> str:
+    """What the rounds left need."""
+    need = left(state)
+    if not need.grams.mean:
+        return "No rounds are left, so no more yarn is needed."
+    metres = say_integer(_about(need.metres.mean))
+    return joined(f"the rounds left need about {_give(need.grams)}.",
+                  f"That is about {metres} metres{_balls(need)}.")  # fmt: skip
+
+
+def enough(state: State) -> str:
+    """Whether the yarn lasts; if not, what would fit, and when the brim has to begin."""
+    use = use_of(state)
+    have = on_hand(state, use)
+    if have is None:
+        return joined(needed(state), UNKNOWN)
+    found = lasting(state, use, grams=have.mean)
+    if found.enough:
+        return joined(_verdict("yes", have, found))
+    latest = latest_brim(state, use, have.mean)
+    return joined(_verdict("no", have, found), _fits(found, state), _latest(latest, state))
+
+
+def weighed(grams: float, after: State) -> str:
+    """A weight read back, with what it means."""
+    said = joined(f"{_grams(grams)} left.")
+    return said if after.brief or after.stage is Stage.SETUP else joined(said, enough(after))
+
+
+def stash(after: State) -> str:
+    """What the yarn that there is means for the work."""
+    return "" if after.brief or after.stage is Stage.SETUP else enough(after)
+
+
+def _verdict(word: str, have: Estimate, found: Lasting) -> str:
+    if not found.need.grams.mean:
+        return "Yes: no rounds are left."
+    just = " just" if word == "no" and found.need.grams.mean <= have.mean else ""
+    surely = ", not surely" if just else ""
+    return (f"{word}{surely}: the rounds left need about {_give(found.need.grams)}; "
+            f"you have{just} about {_grams(have.mean)}.")  # fmt: skip
+
+
+def _fits(found: Lasting, state: State) -> str:
+    if not found.fits:
+        return "Nothing that I can change would make it last: get more yarn."
+    ways = [_fit(fit, state) for fit in found.fits]
+    return f"It would last with {'; or '.join(ways)}."
+
+
+def _fit(fit: Fit, state: State) -> str:
+    match fit.saving:
+        case Saving.NARROWER_BRIM:
+            return f"a brim of {with_unit(fit.value_mm, state.settings, 8)}"
+        case Saving.SHORTER_SIDES:
+            return f"a hat {with_unit(fit.value_mm, state.settings, 8)} deep"
+        case Saving.OTHER_COLOUR_BRIM:
+            return "a plain brim in another colour"
+
+
+def _latest(round_: int | None, state: State) -> str:
+    if round_ is None or not brim_total(state.piece):
+        return ""
+    if round_ <= state.piece.finished:
+        return "For the brim as planned, start it now."
+    return f"For the brim as planned, start it after round {say_integer(round_)} at the latest."
+
+
+def _give(value: Estimate) -> str:
+    return f"{_grams(value.mean)}, give or take {say_integer(max(_about(value.sd), 1))}"
+
+
+def _grams(grams: float) -> str:
+    return counted(_about(grams), "gram")
+
+
+def _about(number: float) -> int:
+    """To whole numbers, and from a hundred to fives: kitchen scales show grams."""
+    return round(number) if number < 100 else 5 * round(number / 5)
+
+
+def _balls(need: Need) -> str:
+    if need.balls is None:
+        return ""
+    halves = max(round(2 * need.balls.mean), 1) / 2
+    return f", {decimal(halves)} ball{'s' * (halves > 1)}"

@@ -164,9 +164,10 @@ def test_two_misses_in_a_row_tell_the_trouble(part: Part) -> None:
 
 
 @given(STATES)
-def test_talk_that_is_no_phrase_leaves_no_trace(turns: Turns) -> None:
+def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
     after, out = t.heard(turns, heard(Action.SILENT), PLAIN, 7.0)
-    assert (after, out) == (replace(turns, quiet_since_s=7.0), ())
+    noted = replace(turns.attention, others_s=(7.0,))
+    assert (after, out) == (replace(turns, quiet_since_s=7.0, attention=noted), ())
 
 
 def test_without_earcons_a_miss_makes_no_sound() -> None:

@@ -1,0 +1,91 @@
+"""Addressed mode: it comes and goes with the talk in the room, and only addressed words count."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from voice import attention as a
+from voice.attention import CHOICES, Attention, Switch, When
+from voice.grammar import Sequence
+from voice.hearing import Action, Heard
+from voice.phrases import Group, grammar_of, read
+from voice.sentences.hearing import attention as told
+from voice.turns import Manners, TellAttention, Turns, heard, ticked
+
+SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
+NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)
+
+
+def _after_talk(attention: Attention, times: list[float]) -> tuple[Attention, list[Switch]]:
+    switches = []
+    for at in times:
+        attention, switch = a.other_talk(attention, at)
+        switches += [switch] if switch else []
+    return attention, switches
+
+
+def test_a_talking_room_switches_it_on_once_and_quiet_off_once() -> None:
+    attention, switches = _after_talk(Attention(), [float(n) for n in range(30)])
+    assert switches == [Switch.ON]
+    assert attention.needed
+    assert a.waited(attention, 29.0 + a.QUIET_AFTER_S - 1)[1] is None
+    attention, switch = a.waited(attention, 29.0 + a.QUIET_AFTER_S)
+    assert switch is Switch.OFF
+    assert not attention.needed
+    assert a.waited(attention, 1e6)[1] is None
+
+
+@given(st.lists(st.floats(0, 1e4), max_size=40).map(sorted))
+def test_always_and_never_do_not_switch(times: list[float]) -> None:
+    for when in (When.ALWAYS, When.NEVER):
+        attention, switches = _after_talk(Attention(when=when), times)
+        assert not switches
+        assert attention.needed is (when is When.ALWAYS)
+
+
+@given(st.lists(st.floats(0, 1e4), max_size=60).map(sorted))
+def test_talk_now_and_then_does_not_switch(times: list[float]) -> None:
+    thinned = times[::1] if len(times) < a.TALKS_AT else [n * a.TALK_WINDOW_S for n in range(50)]
+    assert not _after_talk(Attention(), thinned)[1]
+
+
+def test_phrases_in_between_are_the_maker_not_the_room() -> None:
+    turns, now = Turns(), 0.0
+    for _ in range(20):
+        for what in (SILENT, SILENT, NEXT):
+            now += 1.0
+            turns, out = heard(turns, what, Manners(), now)
+            assert not any(isinstance(each, TellAttention) for each in out)
+
+
+def test_the_turns_say_when_it_is_needed_and_no_sign_is_given_then() -> None:
+    turns, said = Turns(), []
+    for n in range(12):
+        turns, out = heard(turns, SILENT, Manners(), float(n))
+        said += list(out)
+    assert said == [TellAttention(Switch.ON)]
+    turns, out = ticked(turns, Manners(), 12.0 + a.QUIET_AFTER_S, wanted=False)
+    assert out == (TellAttention(Switch.OFF),)
+
+
+@pytest.mark.parametrize("words", CHOICES)
+def test_only_what_follows_the_words_counts(words: str) -> None:
+    reader = a.addressed_reader(words, read)
+    assert reader("next") is None
+    assert reader(words) is None
+    assert reader(f"{words} next") == c.Next()
+    assert reader(f"{words} across six and a half") == read("across six and a half")
+    phrases = a.addressed_grammar(words, frozenset(Group)).phrases
+    assert len(phrases) == len(grammar_of(frozenset(Group)).phrases)
+    assert all(isinstance(phrase, Sequence) for phrase in phrases)
+    assert a.weakness(words) is None
+    assert words in told(Switch.ON, words)
+    assert words in told(Switch.OFF, words)
+
+
+@pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
+def test_a_poor_choice_is_told(words: str) -> None:
+    assert a.weakness(words)

@@ -99,11 +99,11 @@ def translated(texts: Sequence[str], braille: Braille) -> list[str]:
 
 def _runs(text: str) -> list[str]:
     r"""The text in lines that the program takes whole, its backslashes, which it reads as
-    escapes, doubled.
+    escapes, doubled, and its blanks all plain.
 
     It cuts a line after some 2,000 signs (seen with version 3.24).
     """
-    lines = textwrap.wrap(text, 400, break_on_hyphens=False) or [""]
+    lines = textwrap.wrap(" ".join(text.split()), 400, break_on_hyphens=False) or [""]
     return [line.replace("\\", "\\\\") for line in lines]
 
 

@@ -106,6 +106,19 @@ def test_long_texts_tables_and_empty_ones_are_whole() -> None:
     assert "#A4 K" in brf
 
 
+def test_any_sign_leaves_the_words_beside_it() -> None:
+    """A backslash is no escape, and signs that have no braille do not take words with them.
+
+    A backslash is dots 456, 16 in unified English braille (from memory).
+    """
+    for sign in ("\\", "\\q", "\\x0041", "帽", "🧶", "{", "~", "`", "½", "\u00a0", "\n"):
+        (found,) = translated([f"Test {sign} hat"], Braille.UNCONTRACTED)
+        assert found.startswith(",TEST")
+        assert found.endswith("HAT")
+        assert all(0x20 <= ord(one) <= 0x5F for one in found)
+    assert translated(["Test \\x0041 hat"], Braille.UNCONTRACTED) == [",TEST _*X#JJDA HAT"]
+
+
 def test_without_liblouis_one_sentence_says_what_to_do(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

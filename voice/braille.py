@@ -75,11 +75,12 @@ def as_brf(writeup: Writeup, braille: Braille = Braille.CONTRACTED) -> str:
 
 
 def translated(texts: Sequence[str], braille: Braille) -> list[str]:
-    """Each text in ASCII braille, on one line however long. Raises: NoBraille."""
+    """Each text in ASCII braille, on one line however long; a sign that has no braille comes as
+    its code point in quotes. Raises: NoBraille.
+    """
     where = shutil.which(PROGRAM)
     if where is None:
         raise NoBraille(f"there is no {PROGRAM} on this machine")
-    # lou_translate reads 2,047 bytes of a line at most, and drops the rest: texts go in by words.
     runs = [_runs(text) for text in texts]
     said = "".join(f"{run}\n" for found in runs for run in found)
     try:
@@ -89,14 +90,21 @@ def translated(texts: Sequence[str], braille: Braille) -> list[str]:
     except (subprocess.SubprocessError, OSError, UnicodeError) as problem:
         raise NoBraille(f"{PROGRAM} failed: {problem}") from problem
     out = done.stdout.split("\n")[:-1]
-    if len(out) != sum(map(len, runs)):
-        raise NoBraille(f"{PROGRAM} gave back {len(out)} lines for {sum(map(len, runs))}")
+    sent = [run for found in runs for run in found]
+    if [bool(line.strip()) for line in out] != [bool(run) for run in sent]:
+        raise NoBraille(f"{PROGRAM} gave back {len(out)} lines for {len(sent)}, or empty ones")
     lines = iter(out)
     return [" ".join(next(lines).strip() for _ in found) for found in runs]
 
 
 def _runs(text: str) -> list[str]:
-    return textwrap.wrap(text, 400, break_on_hyphens=False) or [""]
+    r"""The text in lines that the program takes whole, its backslashes, which it reads as
+    escapes, doubled, and its blanks all plain.
+
+    It cuts a line after some 2,000 signs (seen with version 3.24).
+    """
+    lines = textwrap.wrap(" ".join(text.split()), 400, break_on_hyphens=False) or [""]
+    return [line.replace("\\", "\\\\") for line in lines]
 
 
 def _lines(writeup: Writeup) -> Iterator[Line]:

@@ -48,6 +48,11 @@ class Hearing:
         self._recogniser = recogniser
         self._groups: frozenset[Group] | None = None
 
+    @property
+    def name(self) -> str:
+        """The engines that listen."""
+        return self._recogniser.name
+
     def decide(
         self,
         samples: Samples,

@@ -1,16 +1,10 @@
-"""The whole program on a virtual sound card: spoken words in, spoken replies out, loss and return.
-"""
+"""The whole program on a virtual sound card: spoken words in, spoken replies out, a loss."""
 
 from __future__ import annotations
 
-import os
-import queue
-import subprocess
 import sys
-import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import numpy as np
@@ -19,70 +13,43 @@ import soundfile  # type: ignore[import-untyped]
 
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
+from tests.running_program import LIMIT_S, Program, calling
+from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.delivery import Delivery
-from voice.endpoint import Endpointer
-from voice.hearing import Hearing
-from voice.ports import RATE_HZ, Samples
-from voice.recognisers.chosen import open_recogniser
+from voice.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
 from voice.sentences.hearing import KEEPS_AUDIO, TYPING
 from voice.sound_watch import likeness
 from voice.speaker import Renderer
-from voice.turns import ECHO_S
 
-ROOT = Path(__file__).parent.parent
 HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
-LIMIT_S = 40.0
-"""Long enough for a loaded machine; nothing here measures time."""
-ROUND_TWO = "Round two: two in each stitch. Twelve stitches."
-
-
-class Program:
-    """The running program: its lines as they come."""
-
-    def __init__(self, process: subprocess.Popen[str]) -> None:
-        self.process = process
-        self.seen: list[str] = []
-        self._lines: queue.Queue[str] = queue.Queue()
-        threading.Thread(target=self._collect, daemon=True).start()
-
-    def wait_for(self, words: str) -> str:
-        """The next line with these words."""
-        end_s = time.monotonic() + LIMIT_S
-        while (left_s := end_s - time.monotonic()) > 0:
-            try:
-                line = self._lines.get(timeout=left_s)
-            except queue.Empty:
-                break
-            self.seen.append(line)
-            if words in line:
-                return line
-        pytest.fail(f"no line with {words!r} in {self.seen}")
-
-    def _collect(self) -> None:
-        assert self.process.stdout is not None
-        for line in self.process.stdout:
-            self._lines.put(line.rstrip("\n"))
-
-
-@contextmanager
-def calling(folder: Path, *options: str, **variables: str) -> Iterator[Program]:
-    """The program by voice, ended with the block."""
-    command = [sys.executable, "-m", "voice", "call", "--piece", "x", "--folder", str(folder)]
-    with subprocess.Popen(
-        [*command, *HAT, *options], cwd=ROOT, env={**os.environ, **variables}, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-    ) as process:  # fmt: skip
-        try:
-            yield Program(process)
-        finally:
-            process.kill()
+ROUND_TWO, ROUND_THREE = "Round two: ", "Round three: two in one, one plain, six times. Eighteen."
+STRANGE = "Not one of these words belongs to this conversation, nor will it ever."
 
 
 @pytest.fixture
 def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
     with virtual_audio(monkeypatch) as own:
+        own.hiss()
         yield own
+
+
+@pytest.fixture
+def begun(tmp_path: Path) -> Path:
+    """The folder of a piece whose first round is done, so that the opening is short."""
+    with calling(tmp_path, "--typed", *HAT) as program:
+        program.type("next", "brief", "leave")
+        assert program.process.wait(LIMIT_S) == 0
+    return tmp_path
+
+
+def rounds_kept(folder: Path) -> int:
+    """The number of the round called last, by the journal, which is whole."""
+    with Journal.open(folder, "x", CODEC, create=False) as journal:
+        assert not journal.dropped_tail
+        state = state_after(journal.turns)
+    assert state.offered is not None
+    return state.offered.number
 
 
 @pytest.fixture(scope="module")
@@ -97,36 +64,51 @@ def say(card: VirtualAudio, maker: Renderer, words: str) -> None:
     card.feed(np.concatenate([pause, maker.render(words), pause]))
 
 
-def wait_until_silent(card: VirtualAudio) -> Samples:
-    """What is said at the loudspeaker until it has been silent for a second and a half."""
+def wait_until_silent(card: VirtualAudio) -> None:
+    """Until the loudspeaker has been silent for a second and a half."""
     end_s = time.monotonic() + LIMIT_S
     with card.listen() as ear:
         while time.monotonic() < end_s:
             time.sleep(0.1)
             heard = ear.heard()
             if len(heard) > 1.5 * RATE_HZ and not heard[-round(1.5 * RATE_HZ) :].any():
-                return heard
+                return
     pytest.fail("it never falls silent")
 
 
+def is_spoken(text: str, sound: Samples) -> bool:
+    """Whether a sound is this text: as long, and more like it than like another.
+
+    The engine does not render a text twice to the very same samples, so the likest of some counts.
+    """
+    spoken = sounding(sound)
+    with Renderer() as ours:
+        renders = [ours.render(text + " " * count) for count in range(4)]
+        same = max(likeness(render[:RATE_HZ], spoken) for render in renders)
+        others = [ours.render(STRANGE + " " * count)[:RATE_HZ] for count in range(4)]
+    like_others = max(likeness(other, spoken) for other in others)
+    right_length = abs(len(spoken) / len(renders[0]) - 1) < 0.1
+    return right_length and same > like_others + 0.1
+
+
 def test_words_are_heard_and_answered_aloud(
-    card: VirtualAudio, maker: Renderer, tmp_path: Path
+    card: VirtualAudio, maker: Renderer, begun: Path
 ) -> None:
-    kept = tmp_path / "kept"
-    with calling(tmp_path, "--keep-audio", str(kept)) as program:
-        program.wait_for("Round one: six single crochet into a ring")
-        assert KEEPS_AUDIO in program.seen
+    kept = begun / "kept"
+    with calling(begun, "--keep-audio", str(kept)) as program:
+        program.wait_for(KEEPS_AUDIO)
+        program.wait_for(ROUND_TWO)
         wait_until_silent(card)
         with card.listen() as ear:
             say(card, maker, "next")
             program.wait_for("> next")
-            program.wait_for(ROUND_TWO)
-            reply = np.concatenate([ear.heard(), wait_until_silent(card)])
-        with Renderer() as ours:
-            assert likeness(ours.render(ROUND_TWO)[: 2 * RATE_HZ], reply) > 0.5
+            program.wait_for(ROUND_THREE)
+            wait_until_silent(card)
+            reply = ear.heard()
+        assert is_spoken(ROUND_THREE, reply), "what is printed is what is spoken"
         say(card, maker, "again")
         program.wait_for("> again")
-        program.wait_for(ROUND_TWO)
+        program.wait_for(ROUND_THREE)
         wait_until_silent(card)
         say(card, maker, "leave")
         program.wait_for("> leave")
@@ -134,55 +116,33 @@ def test_words_are_heard_and_answered_aloud(
     sounds = sorted(kept.iterdir())
     assert [file.name for file in sounds] == ["00001.wav", "00002.wav", "00003.wav"]
     assert soundfile.info(sounds[0]).samplerate == RATE_HZ
-
-
-def test_the_reply_is_understood_by_its_own_recogniser(
-    card: VirtualAudio, maker: Renderer, tmp_path: Path
-) -> None:
-    """The question about a doubtful reading, said aloud, holds a phrase of the maker's."""
-    hearing = Hearing(open_recogniser())
-    with calling(tmp_path) as program:
-        program.wait_for("Round one")
-        wait_until_silent(card)
-        with card.listen() as ear:
-            say(card, maker, "count six")
-            program.wait_for("> count six")
-            wait_until_silent(card)
-            reply = ear.heard()
-    cutter = Endpointer()
-    words = [hearing.decide(each.samples).text for each in [*cutter.feed(reply), *cutter.finish()]]
-    hearing.close()
-    assert words
+    assert rounds_kept(begun) == 3
 
 
 def test_a_sound_server_that_dies_in_mid_reply(
-    card: VirtualAudio, maker: Renderer, tmp_path: Path
+    card: VirtualAudio, maker: Renderer, begun: Path
 ) -> None:
-    with calling(tmp_path) as program:
-        program.wait_for("Round one")
+    with calling(begun) as program:
+        program.wait_for(ROUND_TWO)
         wait_until_silent(card)
         say(card, maker, "next")
-        program.wait_for(ROUND_TWO)
+        program.wait_for(ROUND_THREE)
         card.kill()
-        program.wait_for("[The sound device went away; plug it in again, I keep trying.]")
+        program.wait_for(f"[{DeviceLost('').sentence}]")
         card.start()
-        program.wait_for("[The sound is back; say your last words again.]")
-        program.wait_for(ROUND_TWO)
+        card.hiss()
+        program.wait_for(f"[{DeviceBack(0.0).sentence}]")
+        program.wait_for(ROUND_THREE)
         wait_until_silent(card)
         say(card, maker, "next")
-        program.wait_for("Round three")
-    told = [line for line in program.seen if "sound" in line and line.startswith("[")]
-    assert len(told) == 2, "each is told once"
-    with Journal.open(tmp_path, "x", CODEC, create=False) as journal:
-        assert not journal.dropped_tail
-        state = state_after(journal.turns)
-    assert state.offered is not None
-    assert state.offered.number == 3
+        program.wait_for("Round four")
+    assert len([line for line in program.seen if line.startswith("[")]) == 2, "each is told once"
+    assert rounds_kept(begun) == 4
 
 
 @pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")
 def test_without_a_device_it_goes_on_by_typed_words(tmp_path: Path) -> None:
-    with calling(tmp_path, PULSE_SERVER="unix:/nowhere") as program:
+    with calling(tmp_path, *HAT, PULSE_SERVER="unix:/nowhere") as program:
         _typed_on(program)
 
 
@@ -191,7 +151,7 @@ def test_without_portaudio_it_goes_on_by_typed_words(tmp_path: Path) -> None:
     (tmp_path / "sitecustomize.py").write_text(
         "import ctypes.util\nctypes.util.find_library = lambda name: None\n", encoding="utf-8"
     )
-    with calling(tmp_path / "pieces", PYTHONPATH=str(tmp_path)) as program:
+    with calling(tmp_path / "pieces", *HAT, PYTHONPATH=str(tmp_path)) as program:
         assert "libportaudio2" in _typed_on(program)
 
 
@@ -199,14 +159,7 @@ def _typed_on(program: Program) -> str:
     why = program.wait_for(TYPING)
     program.wait_for("Round one")
     assert len(program.seen) == 3, "the name, the one sentence, the opening"
-    assert program.process.stdin is not None
-    program.process.stdin.write("next\n")
-    program.process.stdin.flush()
-    program.wait_for(ROUND_TWO)
-    program.process.stdin.close()
+    program.type("next")
+    program.wait_for("Round two: two in each stitch. Twelve stitches.")
     assert program.process.wait(LIMIT_S) == 0
     return why
-
-
-def test_the_echo_time_is_shorter_than_the_makers_pause_here() -> None:
-    assert ECHO_S < 0.75

@@ -68,6 +68,7 @@ class VirtualAudio:
         self._folder = tempfile.mkdtemp(prefix="sound-")
         self._server: subprocess.Popen[bytes] | None = None
         self._awake: list[Listener] = []
+        self._hissing: list[subprocess.Popen[bytes]] = []
         self.variables = {
             "PULSE_SERVER": f"unix:{self._folder}/native",
             "PULSE_RUNTIME_PATH": self._folder,
@@ -137,6 +138,10 @@ class VirtualAudio:
         for listener in self._awake:
             listener.close()
         self._awake = []
+        for hiss in self._hissing:
+            hiss.kill()
+            hiss.wait()
+        self._hissing = []
         if self._server is not None:
             self._server.kill()
             self._server.wait()
@@ -151,6 +156,19 @@ class VirtualAudio:
         """Play mono samples in the room of the virtual microphone, and wait until done."""
         command = ["pacat", "--playback", "-d", "room", *_RAW]
         subprocess.run(command, input=samples.tobytes(), env=self._environment(), check=True)
+
+    def hiss(self, level: float = 20.0, length_s: int = 300) -> None:
+        """Give the room the faint noise of a real one: exact zeros mean a forbidden microphone."""
+        noise = np.random.default_rng(2).normal(0.0, level, length_s * RATE_HZ).astype(np.int16)
+        file = Path(self._folder, "hiss.raw")
+        file.write_bytes(noise.tobytes())
+        command = ["pacat", "--playback", "-d", "room", *_RAW]
+        with file.open("rb") as sound:
+            self._hissing.append(
+                subprocess.Popen(
+                    command, stdin=sound, stderr=subprocess.DEVNULL, env=self._environment()
+                )
+            )
 
     def listen(self, sink: str = "loudspeaker") -> Listener:
         """Hear from now on what is played at a sink."""

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 SENTENCE = "where am i"
 """Spoken to itself: its own voice, through its own recognition."""
+NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
 _METER = 30
 
 
@@ -64,7 +65,8 @@ def _speaking(args: Namespace) -> Iterator[Finding]:
             return
     yield Finding("speech", True, f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s")
     shown = ", ".join(english[:6])
-    yield Finding("voices", bool(english), f"{len(english)} English ones: {shown}")
+    found = f"{len(english)} English ones: {shown}" if english else NO_ENGLISH
+    yield Finding("voices", bool(english), found)
 
 
 def _hearing(args: Namespace) -> Iterator[Finding]:
@@ -83,6 +85,7 @@ def _hearing(args: Namespace) -> Iterator[Finding]:
     except (EngineMissing, ModelError) as refused:
         yield Finding("recognition", False, str(refused))
         return
+    yield Finding("recognition", True, f"{hearing.name}, ready after {ready_s:.2f} s")
     try:
         with Renderer(Delivery()) as renderer:
             what = hearing.decide(renderer.render(SENTENCE))
@@ -90,7 +93,6 @@ def _hearing(args: Namespace) -> Iterator[Finding]:
         return  # told already
     finally:
         hearing.close()
-    yield Finding("recognition", True, f"{what.engine}, ready after {ready_s:.2f} s")
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
     yield Finding("loopback", good, told if good else f"{told}; try another --engine")

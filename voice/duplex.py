@@ -122,15 +122,27 @@ class Duplex:
         return ""
 
     def _recovered(self) -> bool:
-        """Try until both streams run again; False when closed instead."""
+        """Try until sound comes from both streams again; False when closed instead."""
         pause_s = _FIRST_PAUSE_S
         while not self._quit.wait(pause_s):
             try:
                 self._bring_up()
-            except SoundUnavailableError:  # told as lost already
-                self._take_down()
-                pause_s = min(1.5 * pause_s, _LONGEST_PAUSE_S)
-            else:
+                if self._flows():
+                    return True
+            except SoundUnavailableError:
+                pass  # told as lost already
+            self._take_down()
+            pause_s = min(1.5 * pause_s, _LONGEST_PAUSE_S)
+        return False
+
+    def _flows(self) -> bool:
+        """Whether sound comes from streams just opened."""
+        assert self._streams is not None
+        while not self._quit.wait(_TICK_S):
+            stalled = self._streams.quiet_for_s() > self._settings.stall_s
+            if stalled or self._streams.ended.is_set():
+                return False
+            if self._streams.flowing:
                 return True
         return False
 

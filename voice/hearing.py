@@ -49,6 +49,11 @@ class Hearing:
         self._recogniser = recogniser
         self._listening_for: tuple[frozenset[Group], str | None] | None = None
 
+    @property
+    def name(self) -> str:
+        """The engines that listen."""
+        return self._recogniser.name
+
     def decide(
         self,
         samples: Samples,

@@ -106,6 +106,7 @@ class Streams:
         self.ended = threading.Event()
         """Set when PortAudio itself ends a stream."""
         self._last_s = {"input": 0.0, "output": 0.0}
+        self._came = set[str]()
 
     def open(self, block_s: float, latency_s: float) -> None:
         """Open and start both. May raise PortAudioError; may hang: call it bounded."""
@@ -156,12 +157,18 @@ class Streams:
         """Return how long the quieter of the two callbacks has not come; negative at first."""
         return monotonic() - min(self._last_s.values())
 
+    @property
+    def flowing(self) -> bool:
+        """Whether both callbacks have come: a service that is just starting opens, and no more."""
+        return len(self._came) == len(self._last_s)
+
     def _on_input(
         self, data: NDArray[np.int16], _frames: int, _time: object, status: _Status
     ) -> None:
         if not self._live:
             raise self._sounddevice.CallbackAbort
         self._last_s["input"] = now_s = monotonic()
+        self._came.add("input")
         overflowed = bool(status.input_overflow)
         self._captured(Captured(data.copy(), overflowed, now_s, self.microphone.rate_hz))
 
@@ -171,6 +178,7 @@ class Streams:
         if not self._live:
             raise self._sounddevice.CallbackAbort
         self._last_s["output"] = now_s = monotonic()
+        self._came.add("output")
         length_s = len(data) / self.loudspeaker.rate_hz
         self._waiting.fill(data, now_s + length_s + float(self._streams[1].latency))
 

@@ -1,0 +1,67 @@
+"""The program as a process that is talked with: its lines as they come."""
+
+from __future__ import annotations
+
+import os
+import queue
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+LIMIT_S = 40.0
+"""Long enough for a loaded machine; nothing here measures time."""
+
+
+class Program:
+    """The running program: its lines as they come."""
+
+    def __init__(self, process: subprocess.Popen[str]) -> None:
+        self.process = process
+        self.seen: list[str] = []
+        self._lines: queue.Queue[str] = queue.Queue()
+        threading.Thread(target=self._collect, daemon=True).start()
+
+    def wait_for(self, words: str) -> str:
+        """The next line with these words."""
+        end_s = time.monotonic() + LIMIT_S
+        while (left_s := end_s - time.monotonic()) > 0:
+            try:
+                line = self._lines.get(timeout=left_s)
+            except queue.Empty:
+                break
+            self.seen.append(line)
+            if words in line:
+                return line
+        pytest.fail(f"no line with {words!r} in {self.seen}")
+
+    def type(self, *words: str) -> None:
+        """Type lines, and end the input."""
+        assert self.process.stdin is not None
+        self.process.stdin.write("".join(f"{each}\n" for each in words))
+        self.process.stdin.close()
+
+    def _collect(self) -> None:
+        assert self.process.stdout is not None
+        for line in self.process.stdout:
+            self._lines.put(line.rstrip("\n"))
+
+
+@contextmanager
+def calling(folder: Path, *options: str, **variables: str) -> Iterator[Program]:
+    """The program by voice, ended with the block."""
+    command = [sys.executable, "-m", "voice", "call", "--piece", "x", "--folder", str(folder)]
+    with subprocess.Popen(
+        [*command, *options], cwd=ROOT, env={**os.environ, **variables}, text=True,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+    ) as process:  # fmt: skip
+        try:
+            yield Program(process)
+        finally:
+            process.kill()

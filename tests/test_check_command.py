@@ -1,0 +1,100 @@
+"""The command `check`: a line for each thing looked at, and what to do where it is not good."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.virtual_audio import VirtualAudio, virtual_audio
+
+ROOT = Path(__file__).parent.parent
+GOOD = ("speech", "voices", "recognition", "loopback", "models")
+BROKEN_CHILD = """
+import sys
+if "voice.speech_child" in sys.orig_argv:
+    sys.exit(3)
+"""
+NO_PORTAUDIO = "import ctypes.util\nctypes.util.find_library = lambda name: None\n"
+
+
+@pytest.fixture
+def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
+    with virtual_audio(monkeypatch) as own:
+        yield own
+
+
+def check(*options: str, **variables: str) -> tuple[int, dict[str, tuple[bool, str]], str]:
+    """The exit code, (good, told) of each line, and what goes to standard error."""
+    done = subprocess.run(
+        [sys.executable, "-m", "voice", "check", *options], cwd=ROOT, capture_output=True,
+        text=True, check=False, env={**os.environ, **variables},
+    )  # fmt: skip
+    lines = [line for line in done.stdout.splitlines() if line.startswith(("ok  ", "NO  "))]
+    found = {line[4:].partition(": ")[0]: (line.startswith("ok"), line.partition(": ")[2])
+             for line in lines}  # fmt: skip
+    assert len(found) == len(lines)
+    assert "Traceback" not in done.stderr
+    return done.returncode, found, done.stderr
+
+
+def sabotaged(folder: Path, code: str) -> dict[str, str]:
+    """Variables under which every Python process runs `code` first."""
+    (folder / "sitecustomize.py").write_text(code, encoding="utf-8")
+    return {"PYTHONPATH": str(folder)}
+
+
+def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:
+    card.hiss()
+    status, found, told = check("--seconds", "1.5")
+    assert tuple(found) == (*GOOD, "microphone")
+    assert all(good for good, _ in found.values()), found
+    assert (status, told) == (0, "")
+    assert found["recognition"][1].startswith("sphinx+ctc, ready after ")
+    assert "understood 'where am i'" in found["loopback"][1]
+    assert found["microphone"][1].startswith("noise at -")
+
+
+def test_a_microphone_of_zeros_says_what_to_allow(card: VirtualAudio) -> None:
+    status, found, _ = check("--seconds", "3")
+    assert card.server_pid
+    assert status == 1
+    assert not found["microphone"][0]
+    assert "allow this program" in found["microphone"][1]
+
+
+@pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")
+def test_without_a_device_the_rest_is_looked_at_and_typing_is_named() -> None:
+    status, found, told = check(PULSE_SERVER="unix:/nowhere")
+    assert (status, told) == (1, "")
+    assert [what for what, (good, _) in found.items() if good] == list(GOOD)
+    assert "rounds-aloud call --typed" in found["microphone"][1]
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="wheels elsewhere carry PortAudio")
+def test_without_portaudio_the_command_to_run_is_named(tmp_path: Path) -> None:
+    status, found, _ = check(**sabotaged(tmp_path, NO_PORTAUDIO))
+    assert status == 1
+    assert not found["microphone"][0]
+    assert "apt-get install libportaudio2" in found["microphone"][1]
+
+
+def test_without_speech_recognition_is_looked_at_all_the_same(tmp_path: Path) -> None:
+    variables = sabotaged(tmp_path, BROKEN_CHILD + NO_PORTAUDIO)
+    status, found, _ = check(**variables)
+    assert status == 1
+    assert not found["speech"][0]
+    assert "pip install" in found["speech"][1]
+    assert found["recognition"][0]
+    assert "loopback" not in found, "there is nothing to hear"
+
+
+def test_an_engine_that_is_not_there_is_named_with_those_that_are(tmp_path: Path) -> None:
+    status, found, _ = check("--engine", "ear", **sabotaged(tmp_path, NO_PORTAUDIO))
+    assert status == 1
+    assert not found["recognition"][0]
+    assert "sphinx" in found["recognition"][1]

@@ -1,0 +1,194 @@
+"""The conversation in a computed room, with the real voice and the real recogniser: early words,
+speech that fails, sound that goes and comes back, weak sound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pattern.history import CODEC
+from pattern.journal import Journal
+from voice.caller import Caller
+from voice.delivery import Delivery
+from voice.endpoint import Endpointer, Segment
+from voice.hearing import Action, Heard, Hearing
+from voice.loop import Conversation, Ears, Mouth
+from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
+from voice.recognisers.chosen import open_recogniser
+from voice.room import Room
+from voice.sentences.hearing import TOO_EARLY
+from voice.speaker import PlayedSpeaker, Renderer
+from voice.voice_call import Screen
+
+
+class Watch:
+    """Keeps what goes on."""
+
+    def __init__(self) -> None:
+        self.spoken: list[str] = []
+        self.taken: list[str] = []
+
+    def said(self, text: str) -> None:
+        self.spoken.append(text)
+
+    def heard(self, segment: Segment, what: Heard) -> None:
+        assert len(segment.samples)
+        self.taken.append(what.text)
+
+    def trouble(self, condition: Condition) -> None:
+        self.spoken.append(f"[{condition.sentence}]")
+
+
+class BreakingRoom(Room):
+    """A room in which conditions come between the blocks."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.next: list[Condition] = []
+
+    def read(self, timeout_s: float) -> AudioBlock | Condition | None:
+        return self.next.pop(0) if self.next else super().read(timeout_s)
+
+
+class Call:
+    """A piece at its second round, called in a room."""
+
+    def __init__(self, caller: Caller, hearing: Hearing, ours: Renderer) -> None:
+        self.caller, self.room, self.watch = caller, BreakingRoom(), Watch()
+        ears = Ears(self.room, hearing, Endpointer())
+        mouth = Mouth(PlayedSpeaker(ours, self.room), self.room)
+        self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now)
+
+    def silent(self) -> None:
+        """Until the program has spoken."""
+        while self.room.playing:
+            self.talk.step()
+
+    def wait(self, length_s: float) -> None:
+        end_s = self.room.now() + length_s
+        while self.room.now() < end_s:
+            self.talk.step()
+
+    @property
+    def round(self) -> int:
+        assert self.caller.state.offered is not None
+        return self.caller.state.offered.number
+
+
+@pytest.fixture(scope="module")
+def hearing() -> Iterator[Hearing]:
+    shared = Hearing(open_recogniser())
+    yield shared
+    shared.close()
+
+
+@pytest.fixture(scope="module")
+def maker() -> Iterator[Renderer]:
+    with Renderer(Delivery(rate_wpm=150)) as shared:
+        yield shared
+
+
+@pytest.fixture
+def call(hearing: Hearing, maker: Renderer, tmp_path: Path) -> Iterator[Call]:
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+        caller = Caller(journal)
+        caller.open()
+        for words in ("begin", "next", "brief"):
+            caller.hear(words)
+        assert maker.delivery.rate_wpm == 150
+        yield Call(caller, hearing, ours)
+
+
+def begins(call: Call, words: Samples, before_end_s: float, ours: str) -> None:
+    """Let the maker begin so long before the end of what the program says."""
+    call.talk.tell(ours)
+    end_s = call.room.now()
+    while call.room.playing:  # how long it takes is not known beforehand
+        call.talk.step()
+    length_s = call.room.now() - end_s
+    call.wait(2.0)
+    call.talk.tell(ours)
+    call.wait(length_s - before_end_s)
+    call.room.speak(words)
+    call.wait(4.0)
+
+
+def test_words_begun_under_its_speech_are_not_taken_for_their_end(
+    call: Call, maker: Renderer
+) -> None:
+    """Of "count sixty two" what is left may be "sixty two", or "two"."""
+    for _ in range(2):
+        begins(call, maker.render("count sixty two"), 0.45, "A few words.")
+        call.silent()
+    assert set(call.watch.taken) == {""}
+    assert call.watch.spoken[-1] == TOO_EARLY
+    assert call.round == 2
+
+
+def test_words_begun_in_the_time_of_the_echo_are_taken_whole(call: Call, maker: Renderer) -> None:
+    begins(call, maker.render("where am i"), -0.25, "A few words.")
+    assert call.watch.taken == ["where am i"]
+
+
+def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(
+    call: Call, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    next_, again = maker.render("next"), maker.render("again")
+    (tmp_path / "sitecustomize.py").write_text(
+        "import sys\nif 'voice.speech_child' in sys.orig_argv:\n    sys.exit(3)\n", "utf-8"
+    )
+    monkeypatch.setenv("PYTHONPATH", str(tmp_path))
+    for words in (next_, again):
+        call.room.speak(words)
+        call.wait(2.5)
+    assert call.watch.taken == ["next", "again"]
+    assert call.round == 3
+    failures = [said for said in call.watch.spoken if said.startswith("Speaking does not work")]
+    assert len(failures) == 1
+    assert len([said for said in call.watch.spoken if said.startswith("Round three")]) == 2
+
+
+def test_after_a_loss_it_asks_for_the_last_words_and_says_what_is_due(call: Call) -> None:
+    call.room.next = [DeviceLost("unplugged"), DeviceBack(2.0)]
+    call.wait(0.1)
+    back = DeviceBack(2.0).sentence
+    assert call.watch.spoken[0] == f"[{DeviceLost('').sentence}]"
+    assert call.watch.spoken[1:3] == [f"[{back}]", back]
+    assert call.watch.spoken[3].startswith("Round two")
+    assert call.room.playing
+
+
+def test_a_word_that_the_loss_cut_off_is_forgotten(call: Call, maker: Renderer) -> None:
+    words = maker.render("next")
+    call.room.speak(words)
+    call.wait(len(words) / RATE_HZ)
+    call.room.next = [DeviceLost("unplugged")]
+    call.wait(1.5)
+    assert call.watch.taken == []
+
+
+def test_a_weak_voice_is_told_once_until_it_is_right(
+    capsys: pytest.CaptureFixture[str], maker: Renderer
+) -> None:
+    screen, sound = Screen(), maker.render("next")
+    silent = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
+    for gain in (0.005, 0.005, 1.0, 0.005):
+        screen.heard(Segment(0.0, 1.0, (sound * gain).astype(np.int16)), silent)
+    assert capsys.readouterr().out.splitlines() == [f"[{TooQuiet(0.0).sentence}]"] * 2
+
+
+def test_sound_that_can_no_longer_be_kept_is_told_and_the_call_goes_on(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    screen = Screen(tmp_path / "gone")
+    silent = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
+    loud = np.random.default_rng(1).normal(0, 3000, RATE_HZ).astype(np.int16)
+    for _ in range(2):
+        screen.heard(Segment(0.0, 1.0, loud), silent)
+    told = capsys.readouterr().out.splitlines()
+    assert len(told) == 1
+    assert "00001.wav could not be written" in told[0]

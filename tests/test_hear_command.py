@@ -1,0 +1,134 @@
+"""The command `hear`: one sound in many formats, files that are none, answers to what is asked."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import soundfile  # type: ignore[import-untyped]
+import soxr  # type: ignore[import-untyped]
+
+from voice import app
+from voice.delivery import Delivery
+from voice.hear_command import decide
+from voice.hearing import Action, Hearing
+from voice.ports import FULL_SCALE, RATE_HZ
+from voice.recognisers.chosen import open_recogniser
+from voice.speaker import Renderer
+
+FORMATS = [
+    (rate_hz, channels, subtype)
+    for rate_hz in (8_000, 16_000, 44_100, 48_000)
+    for channels in (1, 2)
+    for subtype in ("PCM_U8", "PCM_16", "FLOAT")
+]
+Ran = Callable[..., tuple[int, list[dict[str, Any]], str]]
+
+
+@pytest.fixture(scope="module")
+def voice() -> Iterator[Renderer]:
+    with Renderer(Delivery(rate_wpm=150)) as shared:
+        yield shared
+
+
+@pytest.fixture(scope="module")
+def spoken(voice: Renderer, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """Files of some words, at 16 kHz."""
+    folder, files = tmp_path_factory.mktemp("spoken"), {}
+    for words in ("next", "count forty", "forty", "six and a half"):
+        files[words] = folder / f"{words}.wav"
+        soundfile.write(files[words], voice.render(words), RATE_HZ)
+    return files
+
+
+@pytest.fixture
+def hear(capsys: pytest.CaptureFixture[str]) -> Ran:
+    """The command's exit code, its JSON lines, and what it says to the screen."""
+
+    def run(*args: str | Path) -> tuple[int, list[dict[str, Any]], str]:
+        code = app.main(["hear", "--json", *map(str, args)])
+        told = capsys.readouterr()
+        return code, [json.loads(line) for line in told.out.splitlines()], told.err
+
+    return run
+
+
+def test_one_sound_in_all_formats_is_one_command(
+    voice: Renderer, hear: Ran, tmp_path: Path
+) -> None:
+    files = []
+    pause = np.zeros(RATE_HZ // 4)
+    sound = np.concatenate([pause, voice.render("undo") / FULL_SCALE, pause])
+    for rate_hz, channels, subtype in FORMATS:
+        files.append(tmp_path / f"{rate_hz} {channels} {subtype}.wav")
+        frames = np.stack([soxr.resample(sound, RATE_HZ, rate_hz)] * channels, axis=1)
+        soundfile.write(files[-1], frames, rate_hz, subtype)
+    code, found, told = hear(*files)
+    assert (code, told) == (0, "")
+    assert [each["file"] for each in found] == [str(file) for file in files]
+    said = {each["file"]: (each["command"], each["action"]) for each in found}
+    assert all(answer == ({"type": "Undo"}, "act") for answer in said.values()), said
+
+
+def test_the_fields_are_exactly_these(hear: Ran, spoken: dict[str, Path]) -> None:
+    _, (found,), _ = hear(spoken["next"])
+    assert list(found) == ["file", "text", "command", "action", "score", "seconds", "engine"]
+    assert (found["text"], found["action"]) == ("next", "act")
+    assert found["command"] == {"type": "Next"}
+    assert 0 < found["score"] <= 1
+    assert found["seconds"] > 0
+    assert found["engine"] == "sphinx+ctc"
+
+
+def test_silence_and_noise_are_no_command(hear: Ran, tmp_path: Path) -> None:
+    noise = np.random.default_rng(4).normal(0, 300, 2 * RATE_HZ).astype(np.int16)
+    for name, sound in (("silence", np.zeros(RATE_HZ, np.int16)), ("noise", noise)):
+        soundfile.write(tmp_path / f"{name}.wav", sound, RATE_HZ)
+    code, found, _ = hear(tmp_path / "silence.wav", tmp_path / "noise.wav")
+    assert code == 0
+    assert [(each["action"], each["command"], each["text"]) for each in found] == [
+        ("silent", None, "")
+    ] * 2
+
+
+def test_a_file_that_is_no_sound_is_one_sentence_and_the_next_goes_on(
+    hear: Ran, spoken: dict[str, Path], tmp_path: Path
+) -> None:
+    text = tmp_path / "letter.wav"
+    text.write_text("These are words for the eye.\n", encoding="utf-8")
+    code, found, told = hear(text, tmp_path / "missing.wav", spoken["next"])
+    assert code == 1
+    assert [each["text"] for each in found] == ["next"]
+    lines = told.splitlines()
+    assert [str(text) in lines[0], "missing.wav" in lines[1], len(lines)] == [True, True, 2]
+
+
+def test_what_is_asked_makes_a_bare_number_its_answer(hear: Ran, spoken: dict[str, Path]) -> None:
+    _, (count,), _ = hear("--asks", "count", spoken["forty"])
+    assert count["command"] == {"type": "Counted", "count": 40}
+    _, (across,), _ = hear("--asks", "across", "--stage", "crown", spoken["six and a half"])
+    assert across["command"]["type"] == "Measured"
+    assert across["command"]["kind"] == "across"
+    assert across["command"]["amount"]["value"] == 6.5
+    _, (along,), _ = hear("--asks", "along", spoken["six and a half"])
+    assert (along["command"]["kind"], along["command"]["stitches"]) == ("along", 10)
+
+
+def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
+    hearing = Hearing(open_recogniser())
+    pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
+    what = decide(hearing, np.concatenate([pause, voice.render("next"), pause]), None, None)
+    hearing.close()
+    assert (what.text, what.action) == ("next", Action.ACT)
+
+
+def test_an_engine_that_is_not_there_is_one_sentence(
+    capsys: pytest.CaptureFixture[str], spoken: dict[str, Path]
+) -> None:
+    assert app.main(["hear", "--engine", "ear", str(spoken["next"])]) == 1
+    told = capsys.readouterr()
+    assert (told.out, told.err.count("\n")) == ("", 1)

@@ -16,9 +16,9 @@ from scipy.optimize import minimize  # type: ignore[import-untyped]
 from scipy.special import logsumexp  # type: ignore[import-untyped]
 
 from tests.bench.hearing_cases import Case
-from voice.phrases import read
 from voice.recognisers.agreement import Rule
 from voice.recognisers.calibration import FARTHEST, Calibration
+from voice.session_expectation import reader_in
 
 Floats = NDArray[np.float64]
 
@@ -52,9 +52,10 @@ def table(cases: Sequence[Case]) -> Table:
     gaps = {name: np.full(shape, -np.inf) for name in cases[0].evidence}
     right = np.zeros(shape, np.bool_)
     for row, (case, found) in enumerate(zip(cases, phrases, strict=True)):
-        said = read(case.saying.words) if case.saying else None
+        reader = reader_in(case.state)
+        said = case.saying.command if case.saying else None
         for column, words in enumerate(found):
-            right[row, column] = said is not None and read(words) == said
+            right[row, column] = said is not None and reader(words) == said
             for name, evidence in case.evidence.items():
                 gaps[name][row, column] = evidence.gaps.get(words, -np.inf)
     lengths = {

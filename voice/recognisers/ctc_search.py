@@ -20,6 +20,9 @@ Ints = NDArray[np.intp]
 _NEVER = np.float32(-1e9)
 _PASSES = 80
 """Words through which a path is traced at most; further ones cost time and lie far below."""
+_BEAM = np.float32(40.0)
+"""A word that never ends this near the best path at its moment, or nearer, is in no alternative
+worth having: its odds would be those of e to the minus 25."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,18 @@ class SoundGraph:
             self.sound[::-1], after[::-1], top - self.last[::-1], top - self.first[::-1],
             self.target[::-1], self.source[::-1], self.words[::-1], self.nodes, self.ends,
             self.starts,
+        )  # fmt: skip
+
+    def only(self, chains: Ints) -> SoundGraph:
+        """The graph with these chains alone, in rising order."""
+        lengths = self.last[chains] - self.first[chains] + 1
+        last = np.cumsum(lengths) - 1
+        first = last - lengths + 1
+        states = np.arange(lengths.sum()) + np.repeat(self.first[chains] - first, lengths)
+        return SoundGraph(
+            self.sound[states], self.doubled[states], first, last, self.source[chains],
+            self.target[chains], tuple(self.words[chain] for chain in chains), self.nodes,
+            self.starts, self.ends,
         )  # fmt: skip
 
 
@@ -157,12 +172,15 @@ class Pass:
         return t - 1
 
 
-def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
-           wanted: int) -> tuple[Path, ...]:  # fmt: skip
+def search(graph: SoundGraph, sounds: Floats, blank: Floats, wanted: int) -> tuple[Path, ...]:
     """The likeliest phrases, best first; empty when the sound is too short for any.
 
-    sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
+    sounds is (frames, columns) and blank (frames,), natural logarithms.
     """
+    if not len(near := _near(graph, Pass(graph, sounds, blank))):
+        return ()
+    graph = graph.only(near)
+    back = graph.reversed()
     ahead = Pass(graph, sounds, blank)
     behind = Pass(back, sounds[::-1], blank[::-1])
     through = _through(graph, ahead, behind, sounds)
@@ -182,6 +200,13 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
         words = [*before, graph.words[chain], *rest[::-1]]
         found.setdefault(" ".join(words), score)
     return tuple(Path(words, score) for words, score in found.items())
+
+
+def _near(graph: SoundGraph, ahead: Pass) -> Ints:
+    """The chains that end near the best path at some moment."""
+    ends = ahead.inside[:, graph.last]
+    best = ahead.inside.max(axis=1, keepdims=True)
+    return np.flatnonzero(((ends > best - _BEAM) & (best > _NEVER / 2)).any(axis=0))
 
 
 def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:

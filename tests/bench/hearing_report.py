@@ -56,8 +56,7 @@ def plain_grammar(case: Case) -> str | None:
 
 
 def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
-    """Right, wrong, asked, nothing by way of deciding; by part and voice group; confusions; time.
-    """
+    """Right, wrong, asked, nothing by way of deciding, part and voices; times; confusions."""
     plain = Counter(_plain_outcome(case) for case in cases)
     print(f"  {len(cases)} utterances")
     _row("plain grammar decode", "all", plain)

@@ -16,10 +16,10 @@ from pattern.decisions import decide, opening
 from pattern.events import Begun
 from pattern.lengths import Unit
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import FINISHING_STEPS, State, fold
 from pattern.settings import QUESTIONS
 from tests.bench.calling import Work
-from tests.bench.makers import Maker
+from tests.bench.makers import Maker, Tape
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,8 +31,7 @@ class Moment:
 
 
 def moments(seed: int, makers: int) -> list[Moment]:
-    """Every moment of the hats of so many makers, the interview and pauses and doubts among them.
-    """
+    """Every moment of the hats of so many makers, with interview, pauses and doubts."""
     return [
         moment
         for number in range(makers)
@@ -59,7 +58,7 @@ def _moments_of(maker: Maker) -> Iterator[Moment]:
         else:
             work.round(state)
             state = after(state, c.Next())
-    while state.stage is not Stage.DONE:
+    for _ in FINISHING_STEPS:
         yield Moment(state, work)
         state = after(state, c.Next())
 
@@ -94,7 +93,7 @@ def after(state: State, command: c.Command) -> State:
 
 def unit_of(maker: Maker) -> Unit:
     """The unit that the maker chooses: a tape in millimetres is read in centimetres."""
-    return Unit.CM if maker.tape.value[1] is Unit.MM else Unit.INCH
+    return Unit.CM if maker.tape is Tape.MILLIMETRES else Unit.INCH
 
 
 def tape_words(maker: Maker, true_mm: float) -> tuple[Fraction, Unit]:

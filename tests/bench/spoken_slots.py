@@ -22,12 +22,12 @@ _ODD = (1, 2, 3, 4)
 def filled(example: c.Command, moment: Moment, rng: random.Random) -> tuple[str, str]:
     """Words for a length and for a whole number in a phrase that means a command like `example`."""
     match example:
-        case c.Measured(_, kind, stitches):
-            return _reading(kind, stitches, moment, rng)
+        case c.Measured(_, kind, _):
+            return _reading(kind, moment, rng)
         case c.Answer() if moment.state.question is not None:
             return _setting(moment.state.question, moment, rng)
         case c.Answer() | c.No():
-            return _reading(None, None, moment, rng)
+            return _reading(None, moment, rng)
         case c.Change(key, _):
             return _setting(key, moment, rng)
         case c.Adjust():
@@ -50,8 +50,7 @@ def _count(example: c.Command, moment: Moment, rng: random.Random) -> int:
             return rng.choice(_ODD)
 
 
-def _reading(kind: Kind | None, stitches: int | None, moment: Moment,
-             rng: random.Random) -> tuple[str, str]:  # fmt: skip
+def _reading(kind: Kind | None, moment: Moment, rng: random.Random) -> tuple[str, str]:
     """The tape's reading of what is measured, or of what is asked for, and its stitches."""
     want, piece = moment.state.want, moment.state.piece
     asked = want.kind if want is not None and want.kind is not Kind.LOOK else Kind.ACROSS

@@ -52,8 +52,8 @@ class Ctc:
         self._columns = [[token[name] for name in names.split()] for names in _SOUNDS.values()]
         self._blanks = [token["<blank>"], token["<wb>"]]
         self._dictionary = Decoder(lm=None, loglevel="FATAL")
-        self._graphs: dict[tuple[Node, ...], SoundGraph] = {}
-        self._graph: SoundGraph | None = None
+        self._graphs: dict[tuple[Node, ...], tuple[SoundGraph, SoundGraph]] = {}
+        self._graph: tuple[SoundGraph, SoundGraph] | None = None
         self._sounds: Floats = np.zeros((0, len(_SOUNDS)), np.float32)
         self._blank: Floats = np.zeros(0, np.float32)
         self._free = 0.0
@@ -64,7 +64,8 @@ class Ctc:
         if grammar.phrases not in self._graphs:
             if not grammar.phrases:
                 raise BadGrammar(self.name, (), "there is not one phrase")
-            self._graphs[grammar.phrases] = self._compile(word_graph(grammar))
+            graph = self._compile(word_graph(grammar))
+            self._graphs[grammar.phrases] = graph, graph.reversed()
         self._graph = self._graphs[grammar.phrases]
 
     def _compile(self, graph: WordGraph) -> SoundGraph:
@@ -84,7 +85,7 @@ class Ctc:
         self._listen(samples)
         if self._graph is None or not len(self._sounds):
             return Evidence({}, 0.0)
-        paths = search(self._graph, self._sounds, self._blank, _WANTED)
+        paths = search(*self._graph, self._sounds, self._blank, _WANTED)
         gaps = {path.words: path.score - self._free for path in paths if read(path.words)}
         return Evidence(gaps, self._length)
 

@@ -172,15 +172,15 @@ class Pass:
         return t - 1
 
 
-def search(graph: SoundGraph, sounds: Floats, blank: Floats, wanted: int) -> tuple[Path, ...]:
+def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
+           wanted: int) -> tuple[Path, ...]:  # fmt: skip
     """The likeliest phrases, best first; empty when the sound is too short for any.
 
-    sounds is (frames, columns) and blank (frames,), natural logarithms.
+    sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
     """
     if not len(near := _near(graph, Pass(graph, sounds, blank))):
         return ()
-    graph = graph.only(near)
-    back = graph.reversed()
+    graph, back = graph.only(near), back.only(len(graph.words) - 1 - near[::-1])
     ahead = Pass(graph, sounds, blank)
     behind = Pass(back, sounds[::-1], blank[::-1])
     through = _through(graph, ahead, behind, sounds)

@@ -11,7 +11,7 @@ and texts only, and the same tables for them, which are the ones to look at whil
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from pattern.session import State
@@ -29,38 +29,45 @@ TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
 
 
+PARTS = ("phrases", "readings", "prose")
+
+
 def run(argv: list[str]) -> int:
     """Fit or report; 0 when done."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench hear", description=__doc__)
     parser.add_argument("--small", action="store_true", help="a sample, under three minutes")
     parser.add_argument("--fit", action="store_true", help="fit constants, report on tuning data")
+    parser.add_argument("--only", nargs="*", choices=PARTS, default=PARTS, help="these parts")
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     engines = plain()
     try:
         if options.fit:
-            _fit(engines)
+            _fit(engines, options.small)
         else:
-            _report(engines, options.small, options.digits)
+            _report(engines, options.small, options.only)
+            if options.digits is not None:
+                report_digits(engines, options.digits)
     finally:
         engines.close()
     return 0
 
 
-def tuning_cases(engines: Agreement) -> tuple[list[Case], list[Case]]:
+def tuning_cases(engines: Agreement, small: bool) -> tuple[list[Case], list[Case]]:
     """Phrases and prose to fit on and to look at."""
+    each, readers = (45, TUNING_READERS[:3]) if small else (90, TUNING_READERS)
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
-    return (list(spoken(engines, TUNING, texts, 90)),
-            list(read_aloud(engines, TUNING_READERS, TUNING_TEXT, states)))  # fmt: skip
+    return (list(spoken(engines, TUNING, texts, each)),
+            list(read_aloud(engines, readers, TUNING_TEXT, states)))  # fmt: skip
 
 
 def _states(seed: int) -> Sequence[State]:
     return [moment.state for moment in working(seed, 6)]
 
 
-def _fit(engines: Agreement) -> None:
-    phrases, prose = tuning_cases(engines)
+def _fit(engines: Agreement, small: bool) -> None:
+    phrases, prose = tuning_cases(engines, small)
     print(f"fitted on {len(phrases)} phrases and {len(prose)} pieces of prose")
     data = table([*phrases, *prose])
     found = {engine.name: fit_engine(engine.name, data) for engine in engines.engines}
@@ -72,20 +79,21 @@ def _fit(engines: Agreement) -> None:
     report_prose("tuning text", prose, engines)
 
 
-def _report(engines: Agreement, small: bool, digits: Path | None) -> None:
+def _report(engines: Agreement, small: bool, parts: Collection[str]) -> None:
     table_of, session_of = _held_out()
     each, more = (6, 5) if small else (24, 18)
-    print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
-    report_spoken(list(spoken(engines, HELD_OUT, table_of, each)), engines)
-    print("\nreadings and counts in the work, held-out voices")
-    report_spoken(list(spoken(engines, HELD_OUT, session_of, more)), engines)
-    print("\nprose read aloud while the session waits, nothing of it meant for the program")
-    states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
-    for name, text in (("story", STORY), ("talk", TALK)):
-        part = " ".join(segments(text)[:20]) if small else text
-        report_prose(name, list(read_aloud(engines, readers, part, states)), engines)
-    if digits is not None:
-        report_digits(engines, digits)
+    if "phrases" in parts:
+        print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
+        report_spoken(list(spoken(engines, HELD_OUT, table_of, each)), engines)
+    if "readings" in parts:
+        print("\nreadings and counts in the work, held-out voices")
+        report_spoken(list(spoken(engines, HELD_OUT, session_of, more)), engines)
+    if "prose" in parts:
+        print("\nprose read aloud while the session waits, nothing of it meant for the program")
+        states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
+        for name, text in (("story", STORY), ("talk", TALK)):
+            part = " ".join(segments(text)[:20]) if small else text
+            report_prose(name, list(read_aloud(engines, readers, part, states)), engines)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

@@ -119,6 +119,8 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
+        case No(None) if state.doubt is None:
+            return NEVER
         case Yes() | No():
             return OPEN if state.doubt is not None else RARE
         case Skip():
@@ -136,7 +138,7 @@ def _weight(state: State, command: Command) -> float:
         case Begin() | Change():
             return RARE
         case Lies():
-            return OPEN if _kind_asked(state) is Kind.LOOK else 1.0
+            return OPEN if _kind_asked(state) is Kind.LOOK else RARE
         case Next():
             return USUAL
         case Back() | StartSides() | StartBrim():

@@ -20,7 +20,7 @@ from tests.bench.hearing_cases import Case, plain, read_aloud, spoken
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
-from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
+from tests.bench.prose import STORY, TALK, TUNING_TEXT
 from tests.bench.sayings import Saying, readings, sayings
 from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS
 from voice.recognisers.agreement import Agreement
@@ -92,8 +92,7 @@ def _report(engines: Agreement, small: bool, parts: Collection[str]) -> None:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
         for name, text in (("story", STORY), ("talk", TALK)):
-            part = " ".join(segments(text)[:20]) if small else text
-            report_prose(name, list(read_aloud(engines, readers, part, states)), engines)
+            report_prose(name, list(read_aloud(engines, readers, text, states)), engines)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

@@ -21,9 +21,9 @@ Fitted, with the calibration of either engine, on 270 synthetic phrases (45 from
 6 tuning voices) and 280 pieces of prose (8.3 minutes, the tuning text), each in the state of a
 session and with its grammar, by the functions of `python -m tests.bench hear --fit`, on a sample
 taken before engines of one mind stopped judging each other. The weight of prose, 0.1, was chosen
-of 0.03, 0.1, 0.3 and 1 on these same data: see `PROSE_WEIGHT` in the bench. `needed` and `backed` are by
-judgement; a least score from each engine, or before what the session expects, missed more phrases
-than it kept out prose. A third engine is not fitted.
+of 0.03, 0.1, 0.3 and 1 on these same data: see `PROSE_WEIGHT` in the bench. `needed` and `backed`
+are by judgement; a least score from each engine, or before what the session expects, lost more
+phrases than it kept out prose. A third engine is not fitted.
 """
 
 

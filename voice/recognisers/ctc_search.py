@@ -27,7 +27,11 @@ worth having: its odds would be those of e to the minus 25."""
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """One phrase and its natural logarithm of probability along its best alignment."""
+    """One phrase and its natural logarithm of probability along an alignment.
+
+    That is the best one for the likeliest phrase; a further phrase may be found along a way of a
+    word that another way would beat.
+    """
 
     words: str
     score: float

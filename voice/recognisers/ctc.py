@@ -16,9 +16,10 @@ from voice.grammar import Grammar, Node
 from voice.phrases import read
 from voice.ports import FULL_SCALE, Samples
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.ctc_search import Floats, SoundGraph, scores, search, sound_graph
+from voice.recognisers.ctc_search import scores, search
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.pronunciations import ways
+from voice.recognisers.sound_graph import Floats, SoundGraph, sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
 
 _PINNED = "1.7.0"

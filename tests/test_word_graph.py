@@ -9,12 +9,13 @@ import itertools
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from voice.grammar import Grammar, parse, rules_in, sentences
 from voice.phrases import Group, grammar_of
-from voice.recognisers.ctc_search import scores, search, sound_graph
+from voice.recognisers.ctc_search import scores, search
+from voice.recognisers.sound_graph import sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
 
 SMALL = Grammar(
@@ -69,6 +70,7 @@ def aligned(columns: list[int], sounds: np.ndarray, blank: np.ndarray) -> float:
 
 
 @given(st.integers(0, 10_000))
+@example(371)
 def test_the_search_finds_the_best_sentence(seed: int) -> None:
     rng = np.random.default_rng(seed)
     likely = np.log(rng.dirichlet(np.ones(5), size=5)).astype(np.float32)
@@ -87,6 +89,8 @@ def test_the_search_finds_the_best_sentence(seed: int) -> None:
     assert found[0].score >= expected[best] - 1e-3
     for path in found:
         if path.words in expected:
-            assert path.score == pytest.approx(expected[path.words], abs=1e-3)
+            assert path.score <= expected[path.words] + 1e-3
+    # Further phrases may come along a way of a word that is not their best: seed 371.
+    assert found[0].score == pytest.approx(expected.get(found[0].words, found[0].score), abs=1e-3)
     judged = scores(sound_graph(side_by_side([best]), SOUNDS), sounds, blank)
     assert judged[0] == pytest.approx(expected[best], abs=1e-3)

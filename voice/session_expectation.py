@@ -52,6 +52,8 @@ REFUSED = 0.005
 """What the session would only refuse: to act on it would do nothing."""
 ASIDE = 0.1
 """In the interview, an answer to another question than the open one."""
+GROWN_YEARS = 18.0
+"""Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
 _USUAL_SPREAD = 0.3
 """Answers lie about the usual one by this share of it, or of the room that its limits leave."""
 _SPREAD = 3.0
@@ -117,6 +119,8 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
+        case No(None) if state.doubt is None:
+            return NEVER
         case Yes() | No():
             return OPEN if state.doubt is not None else RARE
         case Skip():
@@ -127,12 +131,14 @@ def _weight(state: State, command: Command) -> float:
             return _answer(state, state.question, amount)
         case Choose(key, _):
             return OPEN if key == state.question else ASIDE
+        case HeadOf(age) if age is not None and age > GROWN_YEARS:
+            return NEVER
         case HeadOf():
             return OPEN if state.question == "head_mm" else ASIDE
         case Begin() | Change():
             return RARE
         case Lies():
-            return OPEN if _kind_asked(state) is Kind.LOOK else 1.0
+            return OPEN if _kind_asked(state) is Kind.LOOK else RARE
         case Next():
             return USUAL
         case Back() | StartSides() | StartBrim():

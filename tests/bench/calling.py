@@ -37,7 +37,7 @@ def call_through(maker: Maker) -> Hat:
     """Works a whole hat as the session calls it."""
     answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
     state = fold(State(), opening(State(), answers))
-    work = _Work(maker)
+    work = Work(maker)
     readings = looks = 0
     while state.stage is not Stage.FINISHING:
         if state.want is not None or state.doubt is not None:
@@ -51,7 +51,7 @@ def call_through(maker: Maker) -> Hat:
     return work.hat(state, readings, looks)
 
 
-class _Work:
+class Work:
     """The cloth as it really is."""
 
     def __init__(self, maker: Maker) -> None:
@@ -83,14 +83,19 @@ class _Work:
             return c.Skip()
         if want.kind is Kind.LOOK:
             return c.Lies(self._look(piece.stitches))
-        true = {
+        true_mm = self.true_mm(want.kind, piece.stitches, want.stitches)
+        return c.Measured(self.maker.read(true_mm), want.kind, want.stitches)
+
+    def true_mm(self, kind: Kind, stitches: int, along: int | None = None) -> float:
+        """What a tape without error would show; `along` is how many stitches are measured."""
+        return {
             Kind.ACROSS: 2 * self.along,
-            Kind.AROUND: piece.stitches * self.width,
-            Kind.ALONG: (want.stitches or 1) * self.width,
+            Kind.CORNERS: 2 * self.along,
+            Kind.AROUND: stitches * self.width,
+            Kind.ALONG: (along or 1) * self.width,
             Kind.DEPTH: self.along,
             Kind.BRIM: self.brim,
-        }[want.kind]
-        return c.Measured(self.maker.read(true), want.kind, want.stitches)
+        }[kind]
 
     def _look(self, stitches: int) -> Look:
         full = stitches * self.width / (math.tau * self.along)

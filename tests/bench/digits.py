@@ -3,45 +3,71 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 
-from voice.expectation import flat
+from pattern.commands import Skip
+from pattern.session import State
+from tests.bench.moments import after
+from voice.expectation import Expectation, Reader, flat
 from voice.grammar import Grammar, parse
 from voice.hearing import Action, heard
-from voice.ports import RATE_HZ
+from voice.narrowing import groups_now
+from voice.phrases import grammar_of, read
+from voice.ports import RATE_HZ, Samples
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.recording import read_recording, recordings_in
-from voice.spoken_numbers import ONES, read_integer
+from voice.session_expectation import expectation_of, reader_in
+from voice.spoken_numbers import ONES
 
 _AROUND_S = 0.25
 """Silence put around each: the recordings are cut close."""
+_MOST_CLASS = 7
 
 
 def report_digits(engines: Agreement, folder: Path) -> None:
-    """How many digits are right, by speaker, when a bare digit is what may be said."""
-    engines.set_grammar(Grammar((parse(" | ".join(["zero", *ONES])),), {}))
+    """How many digits are right, by speaker: where only a digit may be said, and as answers."""
     silence = np.zeros(round(_AROUND_S * RATE_HZ), np.int16)
+    sounds = [(file.stem, np.concatenate([silence, read_recording(file), silence]))
+              for file in recordings_in(folder)]  # fmt: skip
+    print("\ndigits of people, grammar of digits; best: likeliest, whether acted on or not")
+    engines.set_grammar(Grammar((parse(" | ".join(_DIGITS)),), {}))
+    _report(engines, sounds, flat, read)
+    state = State()
+    while state.question != "yarn":
+        state = after(state, Skip())
+    print("\nthe same as answers to the question for the yarn's class, 0 to 7, as the program does")
+    engines.set_grammar(grammar_of(groups_now(state)))
+    some = [(name, sound) for name, sound in sounds if int(name[0]) <= _MOST_CLASS]
+    _report(engines, some, expectation_of(state), reader_in(state))
+
+
+_DIGITS = ["zero", *ONES]
+
+
+def _report(
+    engines: Agreement, sounds: Sequence[tuple[str, Samples]], weights: Expectation, reader: Reader
+) -> None:
     counts: defaultdict[str, Counter[str]] = defaultdict(Counter)
-    missed: Counter[tuple[str, str]] = Counter()
-    for file in recordings_in(folder):
-        said, speaker, _ = file.stem.split("_")
-        engines.feed(np.concatenate([silence, read_recording(file), silence]))
+    missed: Counter[str] = Counter()
+    for name, sound in sounds:
+        said, speaker, _ = name.split("_")
+        engines.feed(sound)
         opinion = engines.finish()
         best = opinion.hypotheses[0].words if opinion.hypotheses else ""
-        right = read_integer(best) == int(said)
-        decision = heard(opinion, flat, 0.0)
-        acted = decision.action is Action.ACT
+        decision = heard(opinion, weights, 0.0, reader)
+        meant = reader(_DIGITS[int(said)])
+        right, acted = decision.command == meant, decision.action is Action.ACT
         for who in (speaker, "all"):
             counts[who]["n"] += 1
-            counts[who]["best"] += right
+            counts[who]["best"] += reader(best) == meant
             counts[who]["right"] += acted and right
             counts[who]["wrong"] += acted and not right
-        if not right:
-            missed[said, best] += 1
-    print("\ndigits of people; best: the likeliest, whether acted on or not")
+        if not (acted and right):
+            missed[f"{said}->{decision.action} {best or '-'}"] += 1
     for who, count in counts.items():
         shares = "  ".join(f"{k} {100 * count[k] / count['n']:.1f} %" for k in count if k != "n")
         print(f"  {who:12} {count['n']:4}  {shares}")
-    print("  ", ", ".join(f"{said}->{best} {n}" for (said, best), n in missed.most_common(12)))
+    print("  ", ", ".join(f"{what} {n}" for what, n in missed.most_common(16)))

@@ -1,73 +1,101 @@
 """How well spoken phrases are heard, in quiet, by plain pip's two engines and by each alone.
 
-`python -m tests.bench hear [--small] [--digits FOLDER]` reports on voices and numbers that were
-held out; phrases without a number are the same in both halves. `--fit` prints the constants of
-voice/recognisers/ctc.py, sphinx.py and chosen.py, fitted on the tuning voices and texts only.
+Phrases are said at moments of simulated makers' hats, with the grammar narrowed, the words read and
+the commands weighed as the program does at that moment; right is the command that the words mean
+there. `python -m tests.bench hear [--small] [--digits FOLDER]` reports on voices, hats, numbers and
+texts that were held out; phrases without a number are the same in both halves. `--fit` prints the
+constants of voice/recognisers/ctc.py, sphinx.py and chosen.py, fitted on the tuning voices, hats
+and texts only, and the same tables for them, which are the ones to look at while choosing.
 """
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
+from pattern.session import State
 from tests.bench.digits import report_digits
 from tests.bench.hearing_cases import Case, plain, read_aloud, spoken
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
-from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
-from tests.bench.sayings import readings, sayings
+from tests.bench.moments import working
+from tests.bench.prose import STORY, TALK, TUNING_TEXT
+from tests.bench.sayings import Saying, readings, sayings
 from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS
 from voice.recognisers.agreement import Agreement
 
-_TEXT_SEED = {"tuning": 1, "held out": 2}
+TUNING_SEED, HELD_OUT_SEED = 1, 2
+"""Of the hats and the numbers said."""
+
+
+PARTS = ("phrases", "readings", "prose")
 
 
 def run(argv: list[str]) -> int:
     """Fit or report; 0 when done."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench hear", description=__doc__)
     parser.add_argument("--small", action="store_true", help="a sample, under three minutes")
-    parser.add_argument("--fit", action="store_true", help="print constants, report nothing")
+    parser.add_argument("--fit", action="store_true", help="fit constants, report on tuning data")
+    parser.add_argument("--only", nargs="*", choices=PARTS, default=PARTS, help="these parts")
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     engines = plain()
     try:
         if options.fit:
-            _fit(engines)
+            _fit(engines, options.small)
         else:
-            _report(engines, options.small, options.digits)
+            _report(engines, options.small, options.only)
+            if options.digits is not None:
+                report_digits(engines, options.digits)
     finally:
         engines.close()
     return 0
 
 
-def _fit(engines: Agreement) -> None:
-    texts = sayings(_TEXT_SEED["tuning"])
-    cases = [
-        *spoken(engines, TUNING, texts, 40),
-        *read_aloud(engines, TUNING_READERS, TUNING_TEXT),
-    ]
-    prose = sum(case.saying is None for case in cases)
-    print(f"fitted on {len(cases) - prose} phrases and {prose} pieces of prose")
-    data = table(cases)
+def tuning_cases(engines: Agreement, small: bool) -> tuple[list[Case], list[Case]]:
+    """Phrases and prose to fit on and to look at."""
+    each, readers = (45, TUNING_READERS[:3]) if small else (90, TUNING_READERS)
+    texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
+    states = _states(TUNING_SEED)
+    return (list(spoken(engines, TUNING, texts, each)),
+            list(read_aloud(engines, readers, TUNING_TEXT, states)))  # fmt: skip
+
+
+def _states(seed: int) -> Sequence[State]:
+    return [moment.state for moment in working(seed, 6)]
+
+
+def _fit(engines: Agreement, small: bool) -> None:
+    phrases, prose = tuning_cases(engines, small)
+    print(f"fitted on {len(phrases)} phrases and {len(prose)} pieces of prose")
+    data = table([*phrases, *prose])
     found = {engine.name: fit_engine(engine.name, data) for engine in engines.engines}
     for name, calibration in found.items():
         print(name, calibration)
     print(fit_rule(found, data, needed=2))
+    print("with the constants that the program has now, tuning voices")
+    report_spoken(phrases, engines)
+    report_prose("tuning text", prose, engines)
 
 
-def _report(engines: Agreement, small: bool, digits: Path | None) -> None:
-    held = sayings(_TEXT_SEED["held out"], frozenset(sayings(_TEXT_SEED["tuning"])))
-    each = 6 if small else 15
-    print(f"phrases of the table, held-out voices, {each} of {len(held)} from each voice")
-    report_spoken(list(spoken(engines, HELD_OUT, held, each)), engines)
-    print("\nreadings and counts as a session would get them, held-out voices")
-    report_spoken(
-        list(spoken(engines, HELD_OUT, readings(3), 2 if small else 6)), engines, expected=True
-    )
-    print("\nprose read aloud, nothing of it meant for the program")
-    readers = READERS[:1] if small else READERS[:2]
-    for name, text in (("story", STORY), ("talk", TALK)):
-        part = " ".join(segments(text)[:20]) if small else text
-        report_prose(name, list[Case](read_aloud(engines, readers, part)), engines)
-    if digits is not None:
-        report_digits(engines, digits)
+def _report(engines: Agreement, small: bool, parts: Collection[str]) -> None:
+    table_of, session_of = _held_out()
+    each, more = (6, 5) if small else (24, 18)
+    if "phrases" in parts:
+        print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
+        report_spoken(list(spoken(engines, HELD_OUT, table_of, each)), engines)
+    if "readings" in parts:
+        print("\nreadings and counts in the work, held-out voices")
+        report_spoken(list(spoken(engines, HELD_OUT, session_of, more)), engines)
+    if "prose" in parts:
+        print("\nprose read aloud while the session waits, nothing of it meant for the program")
+        states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
+        for name, text in (("story", STORY), ("talk", TALK)):
+            report_prose(name, list(read_aloud(engines, readers, text, states)), engines)
+
+
+def _held_out() -> tuple[list[Saying], list[Saying]]:
+    """Phrases of the table, and readings; no number in them was said in tuning."""
+    tuned = {s.words for s in (*sayings(TUNING_SEED), *readings(TUNING_SEED, 120))}
+    return sayings(HELD_OUT_SEED, tuned), readings(HELD_OUT_SEED, 120, tuned)

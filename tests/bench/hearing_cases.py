@@ -9,10 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pattern.session import State
 from tests.bench import prose
-from tests.bench.sayings import GROUPS, Saying, State
+from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
 from voice.endpoint import Endpointer
+from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.agreement import Agreement
@@ -23,12 +25,14 @@ from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.sphinx import Sphinx
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Case:
     """One utterance and what each engine measured in it; no saying when it is other talk."""
 
     voice: Voice
     saying: Saying | None
+    state: State
+    """Of the session, while it is said."""
     length_s: float
     evidence: Mapping[str, Evidence]
     seconds: float
@@ -50,25 +54,33 @@ def spoken(
             continue
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
-        for saying in sorted(chosen, key=lambda saying: saying.state):
-            yield _case(engines, voice, saying, sounds[saying.words])
+        for saying in chosen:
+            yield _case(engines, voice, saying, saying.state, sounds[saying.words])
 
 
-def read_aloud(engines: Agreement, voices: Iterable[Voice], text: str) -> Iterator[Case]:
-    """The text read by each voice and cut into utterances by the detector of the program."""
-    for voice in filter(available, voices):
+def read_aloud(
+    engines: Agreement, voices: Iterable[Voice], text: str, states: Sequence[State]
+) -> Iterator[Case]:
+    """The text read by each voice and cut into utterances by the detector of the program.
+
+    Each utterance falls into another of the states, in which the session waits.
+    """
+    for number, voice in enumerate(filter(available, voices)):
+        rng = random.Random(number)
         pieces = prose.segments(text)
         sounds = speak(voice, pieces)
         detector = Endpointer()
         stream = np.concatenate([sounds[piece] for piece in pieces])
         for segment in [*detector.feed(stream), *detector.finish()]:
             if len(segment.samples) <= LONGEST_S * RATE_HZ:
-                yield _case(engines, voice, None, segment.samples)
+                yield _case(engines, voice, None, rng.choice(states), segment.samples)
 
 
-def _case(engines: Agreement, voice: Voice, saying: Saying | None, samples: Samples) -> Case:
-    state = State.WORK if saying is None else saying.state
-    engines.set_grammar(grammar_of(GROUPS[state]))
+def _case(
+    engines: Agreement, voice: Voice, saying: Saying | None, state: State, samples: Samples
+) -> Case:
+    engines.set_grammar(grammar_of(groups_now(state)))
     began = time.perf_counter()
     evidence = engines.listen(samples)
-    return Case(voice, saying, len(samples) / RATE_HZ, evidence, time.perf_counter() - began)
+    seconds = time.perf_counter() - began
+    return Case(voice, saying, state, len(samples) / RATE_HZ, evidence, seconds)

@@ -7,44 +7,46 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
+from pattern.commands import Leave, Pause
+from pattern.decisions import decide
+from pattern.refusals import Refused
+from pattern.session import QUIET, State
 from tests.bench.hearing_cases import Case
-from tests.bench.sayings import session
 from voice.endpoint import EndpointSettings
-from voice.expectation import Expectation, flat
+from voice.expectation import flat
 from voice.hearing import Action, Heard, heard
-from voice.phrases import read
 from voice.ports_hearing import Opinion
 from voice.recognisers.agreement import Agreement, decided
 from voice.recognisers.calibration import hypotheses
 from voice.recognisers.chosen import RULE
-from voice.session_expectation import expectation_of
+from voice.session_expectation import expectation_of, reader_in
 
 Way = Callable[[Case], Heard]
+APP = "as the program does"
 
 
-def ways(engines: Agreement, expected: bool) -> dict[str, Way]:
-    """Every way to decide that the tables compare, by its name; expected: the session's as well."""
+def ways(engines: Agreement) -> dict[str, Way]:
+    """Every way to decide that the tables compare, by its name; the program's own comes last."""
     calibrations = {engine.name: engine.calibration for engine in engines.engines}
 
     def alone(name: str) -> Way:
-        def decide(case: Case) -> Heard:
+        def decide_alone(case: Case) -> Heard:
             odds = calibrations[name].log_odds(case.evidence[name])
-            return heard(Opinion(hypotheses(odds), name, 0.0), flat, 0.0)
+            opinion = Opinion(hypotheses(odds), name, 0.0)
+            return heard(opinion, flat, case.seconds, reader_in(case.state))
 
-        return decide
+        return decide_alone
 
-    def together(expectation: Expectation) -> Way:
-        def decide(case: Case) -> Heard:
+    def together(expected: bool) -> Way:
+        def decide_together(case: Case) -> Heard:
             odds = {n: c.log_odds(case.evidence[n]) for n, c in calibrations.items()}
-            return heard(decided(odds, RULE), expectation, case.seconds)
+            weights = expectation_of(case.state) if expected else flat
+            return heard(decided(odds, RULE), weights, case.seconds, reader_in(case.state))
 
-        return decide
+        return decide_together
 
-    found = {f"{name} alone": alone(name) for name in calibrations}
-    found["both, nothing expected"] = together(flat)
-    if expected:
-        found["both, session's expectation"] = together(expectation_of(session()))
-    return found
+    return {f"{name} alone": alone(name) for name in calibrations} | {
+        "both, nothing expected": together(False), APP: together(True)}  # fmt: skip
 
 
 def plain_grammar(case: Case) -> str | None:
@@ -53,53 +55,62 @@ def plain_grammar(case: Case) -> str | None:
     return max(gaps, key=lambda words: gaps[words], default=None)
 
 
-def report_spoken(cases: Sequence[Case], engines: Agreement, expected: bool = False) -> None:
-    """Right, wrong, asked, nothing by way of deciding; wrong by voice group; confusions; time."""
-    groups = ["all", *dict.fromkeys(case.voice.group for case in cases)]
-    plain = Counter(_outcome(case, plain_grammar(case)) for case in cases)
+def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
+    """Right, wrong, asked, nothing by way of deciding, part and voices; times; confusions."""
+    plain = Counter(_plain_outcome(case) for case in cases)
     print(f"  {len(cases)} utterances")
     _row("plain grammar decode", "all", plain)
-    confused: Counter[tuple[str, str]] = Counter()
-    for name, way in ways(engines, expected).items():
+    for name, way in ways(engines).items():
         found = [(case, way(case)) for case in cases]
-        for group in groups:
-            some = [(c, h) for c, h in found if group in ("all", c.voice.group)]
-            _row(name, group, Counter(outcome(c, h) for c, h in some))
+        _rows(name, found)
         wrong = sum(outcome(c, h) == "wrong" for c, h in found)
         print(f"    wrong actions against the plain grammar decode: {wrong} : {plain['wrong']}")
-        if name.startswith("both, nothing"):
-            confused.update(
-                (c.saying.words, f"{h.action}: {' / '.join(a.words for a in h.alternatives[:2])}")
-                for c, h in found if c.saying and outcome(c, h) != "right"
-            )  # fmt: skip
     _times(cases)
-    for (said, taken), count in confused.most_common(25):
-        print(f"    {count} x {said!r} -> {taken}")
+    _confusions(found)
+
+
+def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
+    _row(name, "all", Counter(outcome(c, h) for c, h in found))
+    parts = [case.saying.sort if case.saying else "" for case, _ in found]
+    groups = [case.voice.group for case, _ in found]
+    for labels in (parts, groups) if name == APP else ():
+        for label in dict.fromkeys(labels):
+            some = [pair for pair, mine in zip(found, labels, strict=True) if mine == label]
+            _row(name, label, Counter(outcome(c, h) for c, h in some))
+
+
+def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
+    taken = Counter(
+        (c.saying.words, f"{h.action}: {' / '.join(a.words for a in h.alternatives[:2])}")
+        for c, h in found if c.saying and outcome(c, h) != "right"
+    )  # fmt: skip
+    for (said, what), count in taken.most_common(30):
+        print(f"    {count} x {said!r} -> {what}")
 
 
 def outcome(case: Case, result: Heard) -> str:
     """One of right, wrong, "asked, among them", asked, nothing."""
     assert case.saying is not None
-    said = read(case.saying.words)
     if result.action is Action.SILENT:
         return "nothing"
+    said = case.saying.command
     if result.action is Action.ACT:
         return "right" if result.command == said else "wrong"
-    among = any(read(offered.words) == said for offered in result.alternatives)
-    return "asked, among them" if among else "asked"
+    return "asked, among them" if said in result.candidates else "asked"
 
 
-def _outcome(case: Case, words: str | None) -> str:
+def _plain_outcome(case: Case) -> str:
+    words = plain_grammar(case)
     if words is None or case.saying is None:
         return "nothing"
-    return "right" if read(words) == read(case.saying.words) else "wrong"
+    return "right" if reader_in(case.state)(words) == case.saying.command else "wrong"
 
 
 def _row(name: str, group: str, counts: Mapping[str, int]) -> None:
     total = max(1, sum(counts.values()))
     kinds = ("right", "wrong", "asked, among them", "asked", "nothing")
     shares = "  ".join(f"{kind} {100 * counts.get(kind, 0) / total:.1f} %" for kind in kinds)
-    print(f"  {name:28} {group:8} {total:5}  {shares}")
+    print(f"  {name:24} {group:10} {total:5}  {shares}")
 
 
 def _times(cases: Sequence[Case]) -> None:
@@ -110,13 +121,31 @@ def _times(cases: Sequence[Case]) -> None:
         print(f"    seconds from {name} to decision: median {middle:.2f}, 95 % {late:.2f}")
 
 
+def effect(state: State, result: Heard) -> str:
+    """What an action would do: "changes" the piece, "stops" listening, or only "speaks"."""
+    assert result.command is not None
+    if isinstance(result.command, Pause | Leave):
+        return "stops"
+    try:
+        turn = decide(state, result.command)
+    except Refused:
+        return "speaks"
+    return "changes" if any(not isinstance(event, QUIET) for event in turn) else "speaks"
+
+
 def report_prose(name: str, cases: Sequence[Case], engines: Agreement) -> None:
     """False actions and questions an hour of talk."""
     hours = sum(case.length_s for case in cases) / 3600
     print(f"  {name}: {len(cases)} pieces, {hours * 60:.1f} minutes")
-    for way_name, way in ways(engines, expected=True).items():
+    for way_name, way in ways(engines).items():
         done = [(case, way(case)) for case in cases]
-        acts = [h.text for _, h in done if h.action is Action.ACT]
+        acts = [(effect(case.state, h), h.text) for case, h in done if h.action is Action.ACT]
+        counts = Counter(kind for kind, _ in acts)
         asks = sum(h.action is Action.ASK for _, h in done)
-        print(f"    {way_name:28} acts {len(acts) / hours:.1f} an hour, asks {asks / hours:.1f}"
-              f"  {', '.join(acts[:8])}")  # fmt: skip
+        shares = "  ".join(
+            f"{kind} {counts[kind]} ({counts[kind] / hours:.1f} an hour)"
+            for kind in ("changes", "stops", "speaks")
+        )
+        print(f"    {way_name:24} {shares}  asks {asks} ({asks / hours:.1f} an hour)")
+        if way_name == APP:
+            print(f"      {', '.join(f'{kind}: {text}' for kind, text in acts)}")

@@ -83,4 +83,34 @@ Was it good? How should I know? I missed it. Never mind. They will show it again
 Are you cold? A bit. Take my scarf then. What about you? I am fine. Let's go this way.
 One more cup of tea? Half a cup. Sugar? Two. Since when do you take two? Since this morning.
 Put that down. Why? It belongs to your uncle. He said that I could. Did he? Yes he did. All right.
+Where did you put the ladder? Behind the shed. It isn't there. Then ask Ida, she had it last.
+I can't reach the top shelf. Use a chair. It wobbles. Hold on, I will do it. Which jar? The blue
+one.
+Is that enough? A little more. Stop, stop. Now it is running over. Get a cloth. Not that one.
+We are out of milk again. I will go. Take the bread money. How much is left? Six or seven, I think.
+Open the window, it smells of paint. It is open. Then open the other one. It has been stuck for
+years.
+Count the plates. Eleven. There should be twelve. One broke on Monday. Who broke it? Guess.
+Would you like to sit by the fire? No thanks, I am too warm. Leave it, it will burn down by itself.
+Has the vet been? He comes at three. And the calf? Still lying down. Did it drink? Half a bucket.
+That's the third time this week. I know. Somebody should tell him. You tell him. Why always me?
+Say when. When. You said that too late. So I did. Cheers. To your new roof. May it keep the rain
+out.
+Turn left at the church. There is no church. There was one. Go back, we have come too far. Right
+here?
+What are you reading? A letter. Who from? Nobody you know. Then why are you laughing? Read on.
+My feet hurt. We are nearly there. You said that an hour ago. One more hill. And then? Then it is
+flat.
+Can the boys come in? When they have washed. All of them? Both of them. And the dog? The dog as
+well.
+Good morning. Is it still snowing? It has stopped. How deep is it? Up to the second step. Goodness.
+Pass the butter. Please. Please pass the butter. Here. And the jam. Which? Plum. There is only
+cherry.
+They want eighty for it. That is too much. I offered fifty. And? They will think about it until
+Friday.
+Wait for me. I have to find the other boot. Under the bench. No. By the stove then. Got it. Let's
+go.
+Whose turn is it? Mine. It was yours before. Then it is yours. I pass. You can't pass twice. Says
+who?
+That will do for today. Wash the brushes. They are clean. Look again. Fine, I will do them over.
 """

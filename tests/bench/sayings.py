@@ -1,132 +1,146 @@
-"""Phrases for the bench: drawn from the grammar, those of the table held out from tuning."""
+"""Phrases for the bench: every form of the table, each said at a moment in which it makes sense.
+
+Numbers are those of the moment: readings are what the simulated maker's tape shows, counts are the
+true ones with a slip now and then, answers are drawn from what people have, and none of it from
+what the program expects. What the session would only refuse at that moment is not said.
+"""
 
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
-from fractions import Fraction
 
-from pattern import session as session_state
-from pattern.commands import Kind, Next
-from pattern.decisions import decide, opening
-from pattern.readings import expected, reading_of
-from pattern.session import fold
-from voice.grammar import Choice, Grammar, Node, Rule, Sequence, Word, rules_in
-from voice.phrases import Group, grammar_of, read
-from voice.spoken_numbers import say_fraction, say_integer
+from pattern import commands as c
+from pattern.decisions import decide
+from pattern.refusals import Refused
+from pattern.rounds import Stage
+from pattern.session import State
+from tests.bench.moments import Moment, moments
+from tests.bench.spoken_slots import filled
+from voice.grammar import Choice, Node, Rule, Word, parse, rules_in
+from voice.grammar import Sequence as Series
+from voice.narrowing import groups_now
+from voice.phrases import PHRASES, RULES, Group, read
+from voice.session_expectation import reader_in
 
-
-class State(StrEnum):
-    """Where a session may stand; narrows the grammar."""
-
-    WORK = "work"
-    CONFIRM = "confirm"
-    SETUP = "setup"
-
-
-GROUPS: Mapping[State, frozenset[Group]] = {
-    State.WORK: frozenset({Group.WORK, Group.READING, Group.CHANGE}),
-    State.CONFIRM: frozenset({Group.CONFIRM}),
-    State.SETUP: frozenset({Group.SETUP, Group.READING}),
-}
-"""What may be said in each state, beside what may always be."""
+READINGS = (
+    "across <length>", "<length> across", "around <length>", "<length> around", "depth <length>",
+    "<length> deep", "brim <length>", "<length>", "measured <length>",
+    "<integer> stitches in <length>",
+)  # fmt: skip
+"""What is said most of readings; drawn many times where the table has each form once."""
+COUNTS = ("i have <integer> stitches", "count <integer>", "<integer> stitches", "i count <integer>",
+          "<integer> sets", "<integer> more sets")  # fmt: skip
+_TRIES = 60
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Saying:
-    """A phrase and the state in which it is said."""
+    """Words and the state of the session in which they are said."""
 
     state: State
     words: str
 
+    @property
+    def command(self) -> c.Command | None:
+        """What they mean there."""
+        return reader_in(self.state)(self.words)
 
-def grammars() -> dict[State, Grammar]:
-    """The grammar of each state."""
-    return {state: grammar_of(groups) for state, groups in GROUPS.items()}
+    @property
+    def sort(self) -> str:
+        """Interview, reading, count, or command: a part of the tables."""
+        if self.state.stage is Stage.SETUP:
+            return "interview"
+        if isinstance(self.command, c.Measured):
+            return "reading"
+        return "count" if isinstance(self.command, c.Counted | c.Sets) else "command"
 
 
-def sayings(seed: int, without: frozenset[Saying] = frozenset()) -> list[Saying]:
-    """One phrase of every form of every state, but where a form has numbers none to leave out."""
+def sayings(seed: int, without: Collection[str] = ()) -> list[Saying]:
+    """Every form of the table once in the interview and once in the work, where it makes sense.
+
+    Words with a number that are in `without` are not drawn.
+    """
+    rng, said = random.Random(seed), moments(seed, 12)
+    asking = [moment for moment in said if moment.state.stage is Stage.SETUP]
+    others = [moment for moment in said if moment.state.stage is not Stage.SETUP]
+    return [
+        saying
+        for phrase in PHRASES
+        for form in phrase.forms
+        for pool in ((asking, others) if phrase.group is not Group.ALWAYS else (others,))
+        for saying in _drawn(parse(form), phrase.group, pool, rng, without)
+    ]
+
+
+def readings(seed: int, count: int, without: Collection[str] = ()) -> list[Saying]:
+    """So many readings and counts in the work, as many of the one as of the other."""
     rng = random.Random(seed)
-    found: dict[Saying, None] = {}
-    for state, grammar in grammars().items():
-        for phrase in grammar.phrases if state is State.WORK else _own(state):
-            drawn = [Saying(state, _draw(phrase, grammar.rules, rng)) for _ in range(8)]
-            fresh = [saying for saying in drawn if saying not in without]
-            for saying in (fresh or ([] if rules_in(phrase) else drawn))[:1]:
-                found[saying] = None
-    return [saying for saying in found if read(saying.words) is not None]
+    pool = [moment for moment in moments(seed, 12) if moment.state.stage is not Stage.SETUP]
+    found: list[Saying] = []
+    while len(found) < count:
+        form = rng.choice(READINGS if len(found) % 2 else COUNTS)
+        group = Group.WORK if "sets" in form else Group.READING
+        found += _drawn(parse(form), group, pool, rng, without)
+    return found
 
 
-def _own(state: State) -> tuple[Node, ...]:
-    always = set(grammar_of(frozenset()).phrases)
-    own = GROUPS[state] - GROUPS[State.WORK]
-    return tuple(phrase for phrase in grammar_of(own).phrases if phrase not in always)
+def _drawn(form: Node, group: Group, pool: Sequence[Moment], rng: random.Random,
+           without: Collection[str]) -> list[Saying]:  # fmt: skip
+    """One saying of the form, or none where it makes sense at no moment that was tried.
+
+    An answer of the interview is said to its own question, where it has one.
+    """
+    found: list[Saying] = []
+    for moment in rng.sample(pool, min(_TRIES, len(pool))):
+        if group not in groups_now(moment.state) or (found and moment.state.question is None):
+            continue
+        words = _words(form, moment, rng)
+        fresh = words not in without or not rules_in(form) - {"topic"}
+        if fresh and _sensible(saying := Saying(moment.state, words)):
+            found.append(saying)
+    return sorted(found, key=lambda saying: not _answers(saying))[:1]
 
 
-def _draw(node: Node, rules: Mapping[str, Node], rng: random.Random) -> str:
+def _answers(saying: Saying) -> bool:
+    question, command = saying.state.question, saying.command
+    match command:
+        case c.Choose(key, _) | c.Change(key, _):
+            return key == question
+        case c.HeadOf():
+            return question == "head_mm"
+    return isinstance(command, c.Answer)
+
+
+def _sensible(saying: Saying) -> bool:
+    """Whether the session would do it."""
+    try:
+        return saying.command is not None and decide(saying.state, saying.command) is not None
+    except Refused:
+        return False
+
+
+def _words(form: Node, moment: Moment, rng: random.Random) -> str:
+    """The form with an example's numbers tells what it means, and so what the numbers are."""
+    words = list(_open(form, rng))
+    example = read(" ".join({"<length>": "six", "<integer>": "six"}.get(w, w) for w in words))
+    if example is None:
+        return ""
+    length, integer = filled(example, moment, rng)
+    return " ".join({"<length>": length, "<integer>": integer}.get(w, w) for w in words)
+
+
+def _open(node: Node, rng: random.Random) -> Iterator[str]:
     match node:
         case Word(text):
-            return text
-        case Rule("length"):
-            return _length(rng)
-        case Rule("integer"):
-            return say_integer(rng.choice((rng.randint(1, 20), rng.randint(1, 200))))
+            yield text
+        case Rule("length" | "integer" as name):
+            yield f"<{name}>"
         case Rule(name):
-            return _draw(rules[name], rules, rng)
-        case Sequence(parts):
-            return " ".join(filter(None, (_draw(part, rules, rng) for part in parts)))
+            yield from _open(RULES[name], rng)
+        case Series(parts):
+            for part in parts:
+                yield from _open(part, rng)
         case Choice(options):
-            return _draw(rng.choice(options), rules, rng)
-
-
-def _length(rng: random.Random) -> str:
-    """A tape reading as it is said: eighths of an inch, or millimetres as decimals of a cm."""
-    inches = Fraction(rng.randint(2, 200), 8)
-    tenths = Fraction(rng.randint(10, 640), 10)
-    match rng.randrange(6):
-        case 0:
-            return say_fraction(inches)
-        case 1:
-            return f"{say_fraction(inches)} inches"
-        case 2:
-            return f"{say_integer(rng.randint(2, 30))} inches"
-        case 3:
-            return f"{say_fraction(tenths)} centimetres"
-        case 4:
-            return say_fraction(Fraction(round(tenths * 2), 2))
-        case _:
-            return f"{say_integer(rng.randint(1, 65))} centimetres"
-
-
-def session() -> session_state.State:
-    """A piece in the middle of its crown, without a reading yet."""
-    state = fold(session_state.State(), opening(session_state.State(), _ANSWERS))
-    for _ in range(8):
-        state = fold(state, decide(state, Next()))
-    return state
-
-
-def readings(seed: int) -> list[Saying]:
-    """Readings and counts drawn from what that session predicts, as they would be said."""
-    rng, state = random.Random(seed), session()
-    found = []
-    for kind, form in _READING_FORMS * 8:
-        blank = reading_of(state.piece, kind, 0.0, 3.175, 0.0)
-        hoped = expected(state.piece, blank)
-        eighths = round(rng.gauss(hoped.mean, hoped.sd) / 3.175)
-        found.append(form.format(say_fraction(Fraction(max(1, eighths), 8))))
-    stitches = state.piece.stitches
-    counts = (stitches, stitches, stitches - 1, stitches + 1, stitches - 2)
-    found += [form.format(say_integer(n)) for n in counts for form in _COUNT_FORMS]
-    return [Saying(State.WORK, words) for words in dict.fromkeys(found)]
-
-
-_ANSWERS = {"head_mm": 560.0, "yarn": 4, "hook_mm": 5.0}
-_READING_FORMS = (
-    (Kind.ACROSS, "across {}"), (Kind.ACROSS, "{} inches across"), (Kind.AROUND, "{} around"),
-    (Kind.AROUND, "around {} inches"), (Kind.DEPTH, "depth {}"), (Kind.DEPTH, "{} inches deep"),
-)  # fmt: skip
-_COUNT_FORMS = ("i have {} stitches", "count {}", "i count {}")
+            yield from _open(rng.choice(options), rng)

@@ -67,7 +67,8 @@ READERS = (Voice("flite", "slt"), Voice("flite", "awb"), Voice("piper", "joe"),
            Voice("festival", "cmu_us_slt_arctic_hts"), Voice("espeak", "en-us+m7"))  # fmt: skip
 """Who reads the prose."""
 
-TUNING_READERS = (Voice("flite", "rms"), Voice("espeak", "en-us+m3"), Voice("flite", "kal16"))
+TUNING_READERS = (Voice("flite", "rms"), Voice("espeak", "en-us+m3"), Voice("flite", "kal16"),
+                  Voice("festival", "ked_diphone"), Voice("espeak", "en-gb+m1"))  # fmt: skip
 """Who reads the prose for calibration."""
 
 

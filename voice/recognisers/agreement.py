@@ -92,7 +92,13 @@ class Agreement:
         return dict(zip(names, self._completed(found), strict=True))
 
     def _completed(self, found: Sequence[Evidence]) -> list[Evidence]:
-        """The evidence with what engines say of phrases that only others heard."""
+        """The evidence with what engines say of phrases that only others heard.
+
+        Engines with the same favourite are not asked: on tuning voices that changed no decision,
+        and the second search takes about a seventh of the time that a reading does.
+        """
+        if len({_favourite(evidence) for evidence in found}) == 1:
+            return list(found)
         phrases = sorted(set().union(*(evidence.gaps for evidence in found)))
         return self._each([
             partial(_judged, engine, evidence, [w for w in phrases if w not in evidence.gaps])
@@ -103,6 +109,12 @@ class Agreement:
         """End the threads."""
         for thread in self._threads:
             thread.shutdown()
+
+
+def _favourite(evidence: Evidence) -> Command | None:
+    """The command of the likeliest phrase."""
+    gaps = evidence.gaps
+    return read(max(gaps, key=lambda words: gaps[words])) if gaps else None
 
 
 def _judged(engine: Engine, evidence: Evidence, missing: Sequence[str]) -> Evidence:

@@ -7,78 +7,30 @@ best path through every word of the graph, and so the alternatives to the best p
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from voice.recognisers.word_graph import WordGraph
+from voice.recognisers.sound_graph import Floats, Ints, SoundGraph
 
-Floats = NDArray[np.float32]
-Ints = NDArray[np.intp]
 _NEVER = np.float32(-1e9)
 _PASSES = 80
 """Words through which a path is traced at most; further ones cost time and lie far below."""
+_BEAM = np.float32(40.0)
+"""A word that never ends this near the best path at its moment, or nearer, is in no alternative
+worth having: its odds would be those of e to the minus 25."""
 
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """One phrase and its natural logarithm of probability along its best alignment."""
+    """One phrase and its natural logarithm of probability along an alignment.
+
+    That is the best one for the likeliest phrase; a further phrase may be found along a way of a
+    word that another way would beat.
+    """
 
     words: str
     score: float
-
-
-@dataclass(frozen=True, slots=True)
-class SoundGraph:
-    """Every way to say every word of a graph, as chains of sounds laid end to end.
-
-    Arrays are over states (one sound of one chain) or over chains (one way of one word).
-    """
-
-    sound: Ints
-    """Column of the likelihoods, per state."""
-    doubled: NDArray[np.bool_]
-    """Per state: the same sound as the one before in its chain, so a blank must part them."""
-    first: Ints
-    last: Ints
-    """Per chain: its end states."""
-    source: Ints
-    target: Ints
-    """Per chain: the states of the word graph it joins."""
-    words: tuple[str, ...]
-    """Per chain."""
-    nodes: int
-    starts: Ints
-    ends: Ints
-
-    def reversed(self) -> SoundGraph:
-        """The graph that hears everything backwards; state s becomes the s-th from the end."""
-        top = len(self.sound) - 1
-        after = np.append(self.doubled[1:], False)
-        return SoundGraph(
-            self.sound[::-1], after[::-1], top - self.last[::-1], top - self.first[::-1],
-            self.target[::-1], self.source[::-1], self.words[::-1], self.nodes, self.ends,
-            self.starts,
-        )  # fmt: skip
-
-
-def sound_graph(graph: WordGraph, ways: Mapping[str, Sequence[Sequence[int]]]) -> SoundGraph:
-    """The graph with each word replaced by every way to say it, as columns of likelihoods."""
-    chains = [(arc, way) for arc in graph.arcs for way in ways[arc.word]]
-    lengths = np.array([len(way) for _, way in chains])
-    last = np.cumsum(lengths) - 1
-    first = last - lengths + 1
-    sound = np.array([column for _, way in chains for column in way])
-    doubled = np.append(False, sound[1:] == sound[:-1])
-    doubled[first] = False
-    return SoundGraph(
-        sound, doubled, first, last,
-        np.array([arc.source for arc, _ in chains]), np.array([arc.target for arc, _ in chains]),
-        tuple(arc.word for arc, _ in chains), graph.states, np.array(graph.starts),
-        np.array(sorted(graph.finals)),
-    )  # fmt: skip
 
 
 class Pass:
@@ -163,6 +115,9 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
 
     sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
     """
+    if not len(near := _near(graph, Pass(graph, sounds, blank))):
+        return ()
+    graph, back = graph.only(near), back.only(len(graph.words) - 1 - near[::-1])
     ahead = Pass(graph, sounds, blank)
     behind = Pass(back, sounds[::-1], blank[::-1])
     through = _through(graph, ahead, behind, sounds)
@@ -182,6 +137,13 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
         words = [*before, graph.words[chain], *rest[::-1]]
         found.setdefault(" ".join(words), score)
     return tuple(Path(words, score) for words, score in found.items())
+
+
+def _near(graph: SoundGraph, ahead: Pass) -> Ints:
+    """The chains that end near the best path at some moment."""
+    ends = ahead.inside[:, graph.last]
+    best = ahead.inside.max(axis=1, keepdims=True)
+    return np.flatnonzero(((ends > best - _BEAM) & (best > _NEVER / 2)).any(axis=0))
 
 
 def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:

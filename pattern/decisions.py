@@ -46,12 +46,14 @@ def refused(state: State, command: c.Command, reason: Reason, **detail: str | fl
     return Refused(reason, state.stage, command, detail)
 
 
-def first_turn(answers: Iterable[c.Command] = ()) -> Turn:
+def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     """The first turn of a new piece: what was answered beforehand, and the ring where it suffices.
+
+    `carried` comes from an earlier piece, see next_piece; the answers count after it.
 
     Raises: Refused for an answer that makes no sense.
     """
-    turn: Turn = (e.Begun(),)
+    turn: Turn = (e.Begun(), *carried)
     for answer in answers:
         turn = (*turn, *decide(fold(State(), turn), answer))
     after = fold(State(), turn)

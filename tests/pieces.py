@@ -65,7 +65,7 @@ class Story:
 @st.composite
 def stories(draw: st.DrawFn) -> Story:
     """A piece somewhere in its making, after up to ninety turns."""
-    answers = st.fixed_dictionaries({
+    answers: st.SearchStrategy[dict[str, Answered]] = st.fixed_dictionaries({
         "yarn": st.sampled_from([3, 4, 5, 7]),
         "stitch": st.sampled_from(["single", "half double", "double"]),
         "terms": st.sampled_from(["us", "uk"]),

@@ -44,7 +44,8 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
 def begun_again(state: State) -> State:
     """The same hat from its ring, with the gauge that was learned meanwhile."""
     piece = Piece(settings=state.settings, gauge=state.piece.gauge)
-    fresh = State(piece=piece, stage=Stage.RING, taken=state.taken, weighed=state.weighed)
+    fresh = State(piece=piece, stage=Stage.RING, taken=state.taken, weighed=state.weighed,
+                  known=state.known)  # fmt: skip
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)
 
 

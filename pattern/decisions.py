@@ -6,10 +6,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from pattern import asides, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
-from pattern import interview, tape, weighing
-from pattern.lengths import Amount
 from pattern.plan import cut_to_fit, next_round, next_stage, recounted, rounds_left
 from pattern.readings import Asking, wanted
 from pattern.refusals import Reason, Refused
@@ -22,12 +21,6 @@ WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
 """Stages in which a round is offered."""
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
-MOST_STITCHES = 999
-"""More are in no round of a hat; our choice."""
-LONGEST_NOTE = 200
-"""Letters in a note; our choice: about what is said in one breath or two."""
-SHORTEST_MIN, LONGEST_MIN = 5, 180
-"""Rhythms of rest that can be chosen; our choice."""
 _HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help)
 
 
@@ -46,12 +39,14 @@ def refused(state: State, command: c.Command, reason: Reason, **detail: str | fl
     return Refused(reason, state.stage, command, detail)
 
 
-def first_turn(answers: Iterable[c.Command] = ()) -> Turn:
+def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     """The first turn of a new piece: what was answered beforehand, and the ring where it suffices.
+
+    `carried` comes from an earlier piece, see next_piece; the answers count after it.
 
     Raises: Refused for an answer that makes no sense.
     """
-    turn: Turn = (e.Begun(),)
+    turn: Turn = (e.Begun(), *carried)
     for answer in answers:
         turn = (*turn, *decide(fold(State(), turn), answer))
     after = fold(State(), turn)
@@ -287,49 +282,6 @@ def _changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -
     return (*turn, e.RoundOffered(more)) if more is not None and widened else turn
 
 
-def _weighed(state: State, command: c.Weighed) -> Turn:
-    return weighing.weighed(state, command)
-
-
-def _balls(state: State, command: c.HaveBalls) -> Turn:
-    """So many balls, by the weight on their band."""
-    ball_g, amount = state.settings.ball_g, command.amount
-    if ball_g is None or amount.unit is not None:
-        raise refused(state, command, Reason.WHICH_BALL)
-    weight = Amount(amount.value * ball_g, amount.step * ball_g)
-    return interview.answered(state, "stash_g", weight, command)
-
-
-def _rests(state: State, command: c.Rests) -> Turn:
-    if command.every_min and not SHORTEST_MIN <= command.every_min <= LONGEST_MIN:
-        raise refused(state, command, Reason.ODD_RHYTHM, least=SHORTEST_MIN, most=LONGEST_MIN)
-    return (e.RestsChosen(command.every_min),)
-
-
-def _note(state: State, command: c.Note) -> Turn:
-    """What cannot be printed is left out, and spaces are made one: the words stay as they are."""
-    printed = "".join(sign if sign.isprintable() else " " for sign in command.text)
-    text = " ".join(printed.split())
-    if not text:
-        raise refused(state, command, Reason.EMPTY_NOTE)
-    if len(text) > LONGEST_NOTE:
-        raise refused(state, command, Reason.LONG_NOTE, most=LONGEST_NOTE)
-    here = state.offered.number if state.offered is not None else state.piece.finished
-    return (e.NoteTaken(text, here),)
-
-
-def _lost(state: State, command: c.LostAt) -> Turn:
-    """Only an answer: the maker goes there by ripping back, or by saying next."""
-    if state.stage is Stage.SETUP:
-        raise refused(state, command, Reason.STILL_SETUP)
-    if not state.piece.finished:
-        raise refused(state, command, Reason.TOO_EARLY)
-    least = 0 if command.between else 3
-    if not least <= command.count <= MOST_STITCHES:
-        raise refused(state, command, Reason.COUNT_IMPOSSIBLE, least=least, most=MOST_STITCHES)
-    return ()
-
-
 def _tension(state: State, command: c.Tension) -> Turn:
     """What was learned is believed less; where the edge can be measured, that is wanted now."""
     _refuse_outside_work(state, command)
@@ -380,10 +332,10 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Pause: _always(e.Paused()),
     c.Resume: _always(e.Resumed()),
     c.Leave: _always(e.Left()),
-    c.Weighed: _weighed,
-    c.HaveBalls: _balls,
-    c.Rests: _rests,
-    c.Note: _note,
-    c.LostAt: _lost,
+    c.Weighed: weighing.weighed,
+    c.HaveBalls: asides.balls,
+    c.Rests: asides.rests,
+    c.Note: asides.note,
+    c.LostAt: asides.lost,
     c.Tension: _tension,
 }

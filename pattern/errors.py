@@ -119,6 +119,20 @@ class NoSuchPiece(JournalError):
 
 
 @dataclass(eq=False)
+class NothingLearned(RoundsAloudError):
+    """A piece that was never measured has no gauge to begin another with."""
+
+    name: str
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        return (
+            f"{self.name} was never measured, so it has no gauge to take over; "
+            "choose a piece that was, or begin without --like."
+        )
+
+
+@dataclass(eq=False)
 class BadPieceName(JournalError):
     """A name that cannot safely be the name of a file on every system."""
 

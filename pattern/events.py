@@ -5,14 +5,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.commands import Kind, Look
+from pattern.gauge import Gauge
 from pattern.readings import Reading
 from pattern.rounds import Round, Stage
 from pattern.settings import Answered
+from pattern.tables import Stitch
 
 
 @dataclass(frozen=True, slots=True)
 class Begun:
     """A new piece; what was answered beforehand follows, and is not taken back by undo."""
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeKnown:
+    """The gauge that was learned on another piece, and with what; said at the beginning."""
+
+    piece: str
+    gauge: Gauge
+    yarn: int
+    hook_mm: float
+    stitch: Stitch
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,4 +238,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
+    | GaugeKnown
 )  # fmt: skip

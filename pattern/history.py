@@ -7,6 +7,7 @@ from functools import reduce
 from typing import get_args
 
 from pattern.events import Event
+from pattern.gauge import Gauge
 from pattern.lines import Turn
 from pattern.readings import Reading
 from pattern.records import Codec
@@ -16,7 +17,7 @@ from pattern.session import State, fold
 VERSION = 2
 """2 only has more kinds of events than 1, so that a program of before says that it is too old."""
 CODEC: Codec[Event] = Codec(
-    get_args(Event), VERSION, upcasts={1: lambda record: record}, parts=(Round, Reading)
+    get_args(Event), VERSION, upcasts={1: lambda record: record}, parts=(Round, Reading, Gauge)
 )
 """Every event as a record of a journal, and back."""
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import reduce
 
 from pattern import events as e
+from pattern.alike import prior_like
 from pattern.commands import Kind
 from pattern.gauge import (
     DRIFT,
@@ -86,6 +87,8 @@ class State:
     """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
+    known: e.GaugeKnown | None = None
+    """What another piece taught, where this one began with it."""
     notes: tuple[e.NoteTaken, ...] = ()
     step: int = 0
     brief: bool = False
@@ -171,6 +174,9 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, brief=brief)
         case e.SpeechChosen():
             return replace(state, speech=event)
+        case e.GaugeKnown():
+            gauge = prior_like(event, state.settings)
+            return replace(state, known=event, piece=replace(state.piece, gauge=gauge))
         case e.TensionChanged():
             gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))
@@ -236,7 +242,7 @@ def _offered(state: State, offered: Round, sets: int) -> State:
 def _answered(state: State, key: str, settings: Settings) -> State:
     piece = replace(state.piece, settings=settings)
     if key in _GAUGE_KEYS:
-        piece = replace(piece, gauge=_regauged(state.piece, settings))
+        piece = replace(piece, gauge=_regauged(state, settings))
     if key == "depth_mm" and piece.brim_rounds == 0:
         piece = replace(piece, sides_closed=False)
     answered = state.answered if key in state.answered else (*state.answered, key)
@@ -244,10 +250,11 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
 
-def _regauged(piece: Piece, settings: Settings) -> Gauge:
+def _regauged(state: State, settings: Settings) -> Gauge:
     """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure."""
+    piece = state.piece
     if piece.finished == 0:
-        return prior(settings)
+        return prior_like(state.known, settings)
     ratio = prior(settings).width_mm / prior(piece.settings).width_mm
     width, height, ring = piece.gauge.mean
     scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)

@@ -88,6 +88,9 @@ def _source(state: State) -> str:
     if readings:
         return (f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
                 "itself, and from how it lay where that was said.")  # fmt: skip
+    if state.known is not None:
+        return (f"Carried over from {state.known.piece}, scaled to this yarn and hook; no tape was "
+                "laid on this piece yet.")  # fmt: skip
     if prior(state.settings).mean != state.piece.gauge.mean:
         return "From the published gauge of the yarn and hook, and from how the piece lay."
     return "From the published gauge of the yarn, scaled to the hook; not measured on a piece yet."

@@ -8,6 +8,7 @@ from pattern.commands import Kind, Next, Sets
 from pattern.decisions import decide, opening
 from pattern.readings import expected, reading_of
 from pattern.session import State, fold
+from pattern.weighing import on_hand
 from voice.expectation import Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
 from voice.phrases import read
@@ -67,6 +68,19 @@ def test_the_session_settles_sixteen_or_sixty(rounds: int) -> None:
     assert likely is not None
     assert unlikely is not None
     assert state_weight(likely) > 20 * state_weight(unlikely)
+
+
+def test_the_yarn_left_is_likeliest_where_the_use_predicts_it() -> None:
+    state = working(1)
+    for words in ("i have one hundred grams", *["next"] * 12):
+        command = read(words)
+        assert command is not None
+        state = fold(state, decide(state, command))
+    have = on_hand(state)
+    assert have is not None
+    near = round(have.mean)
+    far = weight(state, f"weighed {near - 30} grams")
+    assert weight(state, f"weighed {near} grams") > 2 * far
 
 
 def test_a_reading_is_likeliest_where_the_session_predicts_it() -> None:

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.decisions import LONGEST_NOTE, decide
+from pattern.asides import LONGEST_NOTE
+from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import NoteTaken
 from pattern.refusals import Reason

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import cache
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -18,17 +19,18 @@ from hypothesis.stateful import (
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import WORKING, decide, opening, taken_up
+from pattern.decisions import WORKING, decide, first_turn, opening, taken_up
 from pattern.history import CODEC, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
+from pattern.next_piece import carried
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
 from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
-from tests.hats import AT, kept
+from tests.hats import AT, at, begun, kept, said
 
 OPENINGS = st.fixed_dictionaries(
     {"head_mm": st.sampled_from([300.0, 355.6, 420.0]), "yarn": st.sampled_from([4, 5, 6, 7]),
@@ -41,6 +43,14 @@ OPENINGS = st.fixed_dictionaries(
 def plain(state: State) -> State:
     """The state without what undo leaves alone."""
     return replace(state, brief=False, paused=False, speech=State().speech, rest_min=0)
+
+
+@cache
+def measured_hat() -> State:
+    """A piece whose gauge was learned, for others to begin with."""
+    state = at(Stage.SIDES, said(begun(), c.Rests(0)))
+    around = c.Measured(Amount(420.0, 1.0, Unit.MM), Kind.AROUND)
+    return said(state, around)
 
 
 def counts(made: Made | None) -> list[tuple[int, int]]:
@@ -68,8 +78,11 @@ class Sessions(RuleBasedStateMachine):
         self.state, self.undos = State(), [State()]
         self.turns: list[Turn[e.Event]] = []
 
-    @initialize(answers=st.none() | OPENINGS, rounds=st.integers(0, 30))
-    def begin(self, answers: dict[str, object] | None, rounds: int) -> None:
+    @initialize(answers=st.none() | OPENINGS, rounds=st.integers(0, 30), like=st.booleans())
+    def begin(self, answers: dict[str, object] | None, rounds: int, like: bool) -> None:
+        if like:
+            self.keep(first_turn((), carried(measured_hat(), "other hat")))
+            self.undos = [self.state]
         if answers is not None:
             self.keep(opening(self.state, answers))
             self.go_on(rounds)

@@ -20,6 +20,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--piece", metavar="NAME",
                         help="which piece to begin or go on with (default: the last unfinished one,"
                         " or a new one when options of the hat are given)")  # fmt: skip
+    parser.add_argument("--like", metavar="NAME",
+                        help="begin a new piece with the gauge learned on that one, and with its "
+                        "yarn, hook and stitch unless others are given")  # fmt: skip
     folder.add_argument(parser)
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",
@@ -52,22 +55,28 @@ def _attention(text: str) -> str:
 
 def run(args: Namespace) -> int:
     """Calls the piece; 2 after a sentence when an option makes no sense."""
+    from pattern import next_piece
+    from pattern.decisions import Turn
     from pattern.history import CODEC
-    from pattern.journal import Journal
+    from pattern.journal import Journal, piece_path
     from pattern.refusals import Refused
     from voice import typed
     from voice.caller import Caller
 
     where, answers = folder.kept_in(args.folder), options.answers(args)
-    name = args.piece or (not answers and folder.unfinished(where)) or folder.new_name(where)
+    new = bool(answers or args.like)
+    name = args.piece or (not new and folder.unfinished(where)) or folder.new_name(where)
+    carried: Turn = ()
+    if args.like and not (args.piece and piece_path(where, name).exists()):
+        carried = next_piece.carried(folder.state_of(where, args.like), args.like, answers)
     with Journal.open(where, name, CODEC) as journal:
         caller = Caller(journal)
         resumed = bool(journal.turns)
         try:
-            opening = caller.open(answers)
+            opening = caller.open(answers, carried)
         except Refused as refused:
             return options.refuse(refused)
-        if resumed and answers and not args.json:
+        if resumed and new and not args.json:
             print(f"{name} has begun already: it goes on as it is, without the new options.",
                   file=sys.stderr)  # fmt: skip
         if args.json:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pattern.commands import Ask, Asked, Command
-from pattern.decisions import decide, first_turn, taken_up
+from pattern.decisions import Turn, decide, first_turn, taken_up
 from pattern.errors import JournalUnwritable
 from pattern.events import Event
 from pattern.history import state_after
@@ -49,8 +49,10 @@ class Caller:
         self._journal, self._clock = journal, clock
         self.state = state_after(journal.turns)
 
-    def open(self, answers: Iterable[Command] = ()) -> Reply:
+    def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
+
+        `carried` is what an earlier piece taught, see pattern.next_piece.
 
         Raises: Refused for an answer that makes no sense; JournalUnwritable.
         """
@@ -60,7 +62,7 @@ class Caller:
             said = reply.opening(self.state, resumed=True, events=taken)
             torn = TORN if self._journal.dropped_tail else ""
             return Reply(f"{torn} {said}".strip(), self.state, events=taken)
-        turn = first_turn(answers)
+        turn = first_turn(answers, carried)
         self._keep(turn)
         return Reply(reply.opening(self.state, resumed=False), self.state, events=turn)
 

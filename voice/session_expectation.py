@@ -18,25 +18,32 @@ from pattern.commands import (
     Choose,
     Command,
     Counted,
+    HaveBalls,
     HeadOf,
     Kind,
     Lies,
+    LostAt,
     Measured,
     Next,
     No,
+    Note,
+    Rests,
     RippedBack,
     Sets,
     Skip,
     StartBrim,
     StartSides,
+    Tension,
+    Weighed,
     Yes,
 )
 from pattern.decisions import decide
-from pattern.lengths import TAPE_UNITS, Amount
+from pattern.lengths import TAPE_UNITS, Amount, grams
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.session import State
 from pattern.settings import DEFAULT_HEAD_MM, LIMITS
+from pattern.weighing import on_hand
 from voice.expectation import Expectation, Reader
 from voice.phrases import read
 
@@ -117,6 +124,10 @@ def _weight(state: State, command: Command) -> float:
             return _count(state, count)
         case Sets(count, more):
             return _sets(state, count + (state.sets if more else 0))
+        case Weighed(amount):
+            return _weight_left(state, amount)
+        case HaveBalls() | Note() | Rests() | Tension() | LostAt():
+            return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
         case No(None) if state.doubt is None:
@@ -177,6 +188,15 @@ def _reading(state: State, amount: Amount, kind: Kind | None, stitches: int | No
     off = (value_mm - hoped.mean) / (_SPREAD * max(hoped.sd, 1e-6))
     base = OPEN if _kind_asked(state) is kind else 1.0
     return max(NEVER, base * math.exp(-off * off / 2))
+
+
+def _weight_left(state: State, amount: Amount) -> float:
+    """High near the yarn that should be left; kitchen scales show whole grams."""
+    hoped = on_hand(state)
+    if hoped is None:
+        return RARE
+    off = (grams(amount) - hoped.mean) / (_SPREAD * max(hoped.sd, 1.0))
+    return max(NEVER, math.exp(-off * off / 2))
 
 
 def _count(state: State, count: int) -> float:

@@ -77,10 +77,11 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
         days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
         return joined("welcome back.", readings.left_alone(days, state) if days else "",
                       places.where(state), now(state))  # fmt: skip
+    like = "I begin with the stitch I learned on your other piece." if state.known else ""
     if state.stage is Stage.SETUP:
-        return joined("a new hat.", "Skip takes the usual answer, begin skips the rest.",
+        return joined("a new hat.", like, "Skip takes the usual answer, begin skips the rest.",
                       now(state))  # fmt: skip
-    return joined("a new hat.", plan(state), now(state))
+    return joined("a new hat.", like, plan(state), now(state))
 
 
 def plan(state: State) -> str:

@@ -1,0 +1,67 @@
+"""What is said beside the work, and leaves the rounds as they are: balls, rests, notes, the place.
+"""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern import interview
+from pattern.lengths import Amount
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import State
+
+MOST_STITCHES = 999
+"""More are in no round of a hat; our choice."""
+LONGEST_NOTE = 200
+"""Letters in a note; our choice: about what is said in one breath or two."""
+SHORTEST_MIN, LONGEST_MIN = 5, 180
+"""Rhythms of rest that can be chosen; our choice."""
+
+
+def balls(state: State, command: c.HaveBalls) -> tuple[e.Event, ...]:
+    """So many balls, by the weight on their band. Raises: Refused while that is not known."""
+    ball_g, amount = state.settings.ball_g, command.amount
+    if ball_g is None or amount.unit is not None:
+        raise Refused(Reason.WHICH_BALL, state.stage, command)
+    weight = Amount(amount.value * ball_g, amount.step * ball_g)
+    return interview.answered(state, "stash_g", weight, command)
+
+
+def rests(state: State, command: c.Rests) -> tuple[e.Event, ...]:
+    """The rhythm of hints to rest. Raises: Refused for one that makes no sense."""
+    if command.every_min and not SHORTEST_MIN <= command.every_min <= LONGEST_MIN:
+        detail = {"least": SHORTEST_MIN, "most": LONGEST_MIN}
+        raise Refused(Reason.ODD_RHYTHM, state.stage, command, detail)
+    return (e.RestsChosen(command.every_min),)
+
+
+def note(state: State, command: c.Note) -> tuple[e.Event, ...]:
+    """What cannot be printed is left out, and spaces are made one: the words stay as they are.
+
+    Raises: Refused for an empty note, or a long one.
+    """
+    printed = "".join(sign if sign.isprintable() else " " for sign in command.text)
+    text = " ".join(printed.split())
+    if not text:
+        raise Refused(Reason.EMPTY_NOTE, state.stage, command)
+    if len(text) > LONGEST_NOTE:
+        raise Refused(Reason.LONG_NOTE, state.stage, command, {"most": LONGEST_NOTE})
+    here = state.offered.number if state.offered is not None else state.piece.finished
+    return (e.NoteTaken(text, here),)
+
+
+def lost(state: State, command: c.LostAt) -> tuple[e.Event, ...]:
+    """Only an answer: the maker goes there by ripping back, or by saying next.
+
+    Raises: Refused where nothing is worked, or for what no round can have.
+    """
+    if state.stage is Stage.SETUP:
+        raise Refused(Reason.STILL_SETUP, state.stage, command)
+    if not state.piece.finished:
+        raise Refused(Reason.TOO_EARLY, state.stage, command)
+    least = 0 if command.between else 3
+    if not least <= command.count <= MOST_STITCHES:
+        detail = {"least": least, "most": MOST_STITCHES}
+        raise Refused(Reason.COUNT_IMPOSSIBLE, state.stage, command, detail)
+    return ()

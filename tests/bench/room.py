@@ -11,13 +11,16 @@ import argparse
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pattern.commands import Ask, Help
+from pattern.commands import Ask, Change, Choose, Help, Next
+from pattern.decisions import decide, first_turn
+from pattern.lengths import Amount, Unit
+from pattern.session import State, fold
 from tests.bench.prose import STORY, TALK, segments
-from tests.bench.sayings import session
 from tests.bench.speakers import HELD_OUT, TUNING, Voice, available, speak
 from voice.attention import CHOICES
 from voice.endpoint import Endpointer
@@ -35,6 +38,16 @@ SNRS_DB = (None, 15.0, 10.0, 5.0, 0.0)
 OUTCOMES = ("right", "wrong", "asked", "missed")
 RT60_S, DIRECT_TO_REVERB_DB = 0.4, 6.0
 Floats = NDArray[np.float64]
+
+
+@cache
+def session() -> State:
+    """A crown after seven rounds of six more stitches."""
+    state = fold(State(), first_turn((Change("head_mm", Amount(560.0, unit=Unit.MM)),
+                                      Choose("yarn", 4), Change("hook_mm", Amount(5.0)))))  # fmt: skip
+    while state.piece.finished < 7:
+        state = fold(state, decide(state, Next()))
+    return state
 
 
 @dataclass(frozen=True, slots=True)

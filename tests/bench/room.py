@@ -43,8 +43,8 @@ Floats = NDArray[np.float64]
 @cache
 def session() -> State:
     """A crown after seven rounds of six more stitches."""
-    state = fold(State(), first_turn((Change("head_mm", Amount(560.0, unit=Unit.MM)),
-                                      Choose("yarn", 4), Change("hook_mm", Amount(5.0)))))  # fmt: skip
+    head, hook = Change("head_mm", Amount(560.0, unit=Unit.MM)), Change("hook_mm", Amount(5.0))
+    state = fold(State(), first_turn((head, Choose("yarn", 4), hook)))
     while state.piece.finished < 7:
         state = fold(state, decide(state, Next()))
     return state

@@ -37,6 +37,8 @@ class Case:
     evidence: Mapping[str, Evidence]
     seconds: float
     """From the last sample to complete evidence."""
+    cpu_s: float
+    """Of all threads in that time: what `seconds` is not far above on a machine that is idle."""
 
 
 def plain() -> Agreement:
@@ -80,7 +82,7 @@ def _case(
     engines: Agreement, voice: Voice, saying: Saying | None, state: State, samples: Samples
 ) -> Case:
     engines.set_grammar(grammar_of(groups_now(state)))
-    began = time.perf_counter()
+    began, cpu_began = time.perf_counter(), time.process_time()
     evidence = engines.listen(samples)
-    seconds = time.perf_counter() - began
-    return Case(voice, saying, state, len(samples) / RATE_HZ, evidence, seconds)
+    seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
+    return Case(voice, saying, state, len(samples) / RATE_HZ, evidence, seconds, cpu_s)

@@ -119,6 +119,8 @@ def _times(cases: Sequence[Case]) -> None:
     for name, extra_s in (("last sample", 0.0), (f"end of speech ({hang_s} s pause)", hang_s)):
         middle, late = np.percentile(took, (50, 95)) + extra_s
         print(f"    seconds from {name} to decision: median {middle:.2f}, 95 % {late:.2f}")
+    middle, late = np.percentile([case.cpu_s for case in cases], (50, 95))
+    print(f"    CPU seconds a decision: median {middle:.2f}, 95 % {late:.2f}")
 
 
 def effect(state: State, result: Heard) -> str:

@@ -43,7 +43,8 @@ def _count(example: c.Command, moment: Moment, rng: random.Random) -> int:
             return max(1, state.piece.stitches + rng.choice(_SLIPS))
         case c.Sets(_, more):
             sets = state.offered.sets if state.offered else 6
-            return rng.randint(1, max(1, sets - (state.sets if more else 0)))
+            # "One sets" is nothing that people say.
+            return rng.randint(2, max(2, sets - (state.sets if more else 0)))
         case c.HeadOf(age, _):
             return rng.randint(2, 14) if age is None or age >= 1 else rng.randint(1, 23)
         case _:

@@ -34,7 +34,8 @@ def words_of(brf: str, louis: str, braille: Braille) -> list[str]:
     """The words that liblouis reads back from the cells, pages and their numbers left out."""
     rows = [row for page in brf.split("\f") for row in page.split("\r\n")[: LINES - 1]]
     cells = re.sub(r"\s+", " ", " ".join(rows))
-    chunks = re.findall(r"\S(?:.{0,60}\S)?(?= |$)", cells)  # some longer lines come back empty
+    # Some longer lines come back empty from liblouis 3.24.
+    chunks = re.findall(r"\S(?:.{0,60}\S)?(?= |$)", cells)
     done = subprocess.run([louis, "--backward", f"en-us-brf.dis,{braille.value}"],
                           input="\n".join(chunks) + "\n", capture_output=True, text=True,
                           check=True, timeout=60)  # fmt: skip

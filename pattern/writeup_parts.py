@@ -102,7 +102,7 @@ def head(settings: Settings) -> tuple[Paragraph, ...]:
     girth = text.length(settings.girth_mm - ease, unit)
     less = "smaller" if ease < 0 else "larger"
     size = text.mixed(hat_size_us(settings.girth_mm - ease))
-    words = f"For a head of {girth} around, measured level above the ears, hat size {size} in the US."
+    words = f"For a head of {girth} around, measured level above the ears (US hat size {size})."
     if ease:
         words += f" The hat is made {text.plain_length(abs(ease), unit)} {less} than that."
     if head_from_table(settings):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
@@ -53,18 +53,6 @@ def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     if after.stage is Stage.SETUP and {"head_mm", "yarn", "hook_mm"} <= set(after.answered):
         turn = (*turn, e.SetupDone())
     return offered_after(State(), turn)
-
-
-def opening(state: State, answers: Mapping[str, Any]) -> Turn:
-    """The first turn of a new piece: answers given beforehand, and the ring where they suffice.
-
-    Raises: ValueError, naming the key, for an answer outside its limits.
-    """
-    answered = (e.QuestionAnswered(key, value) for key, value in answers.items())
-    turn: Turn = (e.Begun(), *answered)
-    if {"head_mm", "yarn", "hook_mm"} <= answers.keys():
-        turn = (*turn, e.SetupDone())
-    return offered_after(state, turn) if fold(state, turn).stage is Stage.RING else turn
 
 
 def offered_after(state: State, turn: Turn) -> Turn:

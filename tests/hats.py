@@ -7,10 +7,11 @@ from pathlib import Path
 
 from pattern import commands as c
 from pattern.commands import Command
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"
 SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}

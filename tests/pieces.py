@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.session import State, fold
 from pattern.settings import Answered
+from tests.openings import opening
 
 
 def begun(**answers: Answered) -> State:

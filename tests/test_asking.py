@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Kind
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.plan import FIT_STEPS, correction, sides_left
 from pattern.readings import ASKED_ON_SIDES, LAST_AROUND, girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from tests.openings import opening
 
 HEADS = st.floats(450, 600)
 HEIGHTS = st.floats(1.0, 1.25)

@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
@@ -25,6 +25,7 @@ from pattern.lines import Turn, read_lines
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from tests.hats import AT, SMALL
+from tests.openings import opening
 
 ROOT = Path(__file__).parents[1]
 SAID: tuple[c.Command, ...] = (

@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, State
 from tests.hats import at, begun, said, until, why_refused
+from tests.openings import opening
 
 
 def mm(value: float) -> Amount:

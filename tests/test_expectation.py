@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from pattern.commands import Kind, Next, Sets
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.readings import expected, reading_of
 from pattern.session import State, fold
 from pattern.weighing import on_hand
+from tests.openings import opening
 from voice.expectation import Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
 from voice.phrases import read

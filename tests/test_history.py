@@ -33,7 +33,7 @@ def test_every_event_survives_the_journal(kind: type, data: st.DataObject) -> No
 
 
 def test_a_history_adds_up_turn_by_turn() -> None:
-    from pattern.decisions import opening
+    from tests.openings import opening
 
     events = opening(State(), {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.0})
     state = state_after([Turn(events, "2026-03-01T18:30:00Z")])

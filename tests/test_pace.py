@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.lengths import Amount
@@ -22,6 +22,7 @@ from pattern.lines import Turn
 from pattern.pace import BREAK_MIN, FEWEST_ROUNDS, Pace, pace_of, rest_due, time_left
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from tests.openings import opening
 from voice.caller import Caller
 from voice.sentences.pace import BRIEF_REST, REST, duration
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Kind, Look
-from pattern.decisions import WORKING, opening
+from pattern.decisions import WORKING
 from pattern.gauge import Gauge, prior
 from pattern.lengths import Amount, Unit, tape_value
 from pattern.plan import (
@@ -31,6 +31,7 @@ from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import Settings
 from tests.hats import begun, said, until
+from tests.openings import opening
 
 INCH = 25.4
 HATS = st.fixed_dictionaries(

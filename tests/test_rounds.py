@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.rounds import (
     Recipe,
     Round,
@@ -20,6 +20,7 @@ from pattern.rounds import (
     spaced_round,
 )
 from pattern.session import State, fold
+from tests.openings import opening
 
 
 @st.composite

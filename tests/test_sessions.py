@@ -19,7 +19,7 @@ from hypothesis.stateful import (
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import WORKING, decide, first_turn, opening, taken_up
+from pattern.decisions import WORKING, decide, first_turn, taken_up
 from pattern.history import CODEC, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
@@ -31,6 +31,7 @@ from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
 from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said
+from tests.openings import opening
 
 OPENINGS = st.fixed_dictionaries(
     {"head_mm": st.sampled_from([300.0, 355.6, 420.0]), "yarn": st.sampled_from([4, 5, 6, 7]),

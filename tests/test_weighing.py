@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
 from pattern.history import CODEC, state_after
@@ -24,6 +24,7 @@ from pattern.writeup import as_made, as_planned
 from pattern.yarn import learned, usual_use
 from pattern.yarn_left import SAFE, enough, latest_brim, left
 from tests.hats import AT, kept, why_refused
+from tests.openings import opening
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read
 from voice.sentences import yarn

@@ -10,10 +10,10 @@ from pathlib import Path
 import html5lib
 import pytest
 
-from pattern.decisions import opening
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.session import State
+from tests.openings import opening
 from voice import app
 from voice.braille import PROGRAM
 from voice.writeup_command import FORMATS

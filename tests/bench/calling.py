@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from pattern import commands as c
 from pattern.commands import Kind, Look
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from tests.bench.makers import Maker
+from tests.openings import opening
 
 RIPPLES_OVER, CUPS_UNDER = 1.15, 0.85
 """Fullness at which a maker says so; the simulator's choice."""

@@ -8,13 +8,14 @@ from pathlib import Path
 
 from pattern import commands as c
 from pattern.commands import Kind
-from pattern.decisions import Turn, decide, opening
+from pattern.decisions import Turn, decide
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"
 WIDEST = {"head_mm": 720.0, "yarn": 0, "hook_mm": 1.0, "depth_mm": 450.0, "brim_mm": 250.0}

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from pattern import commands as c
-from pattern.decisions import decide, opening
+from pattern.decisions import decide
 from pattern.events import Begun
 from pattern.lengths import Unit
 from pattern.rounds import Stage
@@ -20,6 +20,7 @@ from pattern.session import FINISHING_STEPS, State, fold
 from pattern.settings import QUESTIONS
 from tests.bench.calling import Work
 from tests.bench.makers import Maker, Tape
+from tests.openings import opening
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,0 +1,23 @@
+"""Pieces opened with answers by key, as a journal of any version may hold them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pattern import events as e
+from pattern.decisions import Turn, offered_after
+from pattern.rounds import Stage
+from pattern.session import State, fold
+
+
+def opening(state: State, answers: Mapping[str, Any]) -> Turn:
+    """The first turn of a new piece: answers given beforehand, and the ring where they suffice.
+
+    Raises: ValueError, naming the key, for an answer outside its limits.
+    """
+    answered = (e.QuestionAnswered(key, value) for key, value in answers.items())
+    turn: Turn = (e.Begun(), *answered)
+    if {"head_mm", "yarn", "hook_mm"} <= answers.keys():
+        turn = (*turn, e.SetupDone())
+    return offered_after(state, turn) if fold(state, turn).stage is Stage.RING else turn

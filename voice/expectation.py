@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from pattern.commands import Ask, Command, Help
+from pattern.commands import Answer, Ask, Choose, Command, HeadOf, Help
 from voice.phrases import read
 from voice.ports_hearing import Opinion
 
@@ -17,7 +17,8 @@ WRONG_CHANGE_S = 25.0
 """A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
 60 the one taken after a look at the tuning half of `tests.bench hear`."""
 WRONG_ANSWER_S = 12.0
-"""An answer to a question that was not asked: listen to it, ask again; the piece is as it was."""
+"""An answer to a question that was not asked: listen to it, ask again; the piece is as it was. An
+answer of the interview costs as much: it is read back, and "no" with the right one mends it."""
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0
@@ -96,7 +97,8 @@ def choose(
 
 
 def _cost_of_wrong(command: Command) -> float:
-    return WRONG_ANSWER_S if isinstance(command, Ask | Help) else WRONG_CHANGE_S
+    mild = Ask | Help | Answer | Choose | HeadOf
+    return WRONG_ANSWER_S if isinstance(command, mild) else WRONG_CHANGE_S
 
 
 def _cost_of_asking(question: AskWhich, chance: dict[Command, float]) -> float:

@@ -19,6 +19,9 @@ _PASSES = 80
 _BEAM = np.float32(40.0)
 """A word that never ends this near the best path at its moment, or nearer, is in no alternative
 worth having: its odds would be those of e to the minus 25."""
+_MOST = 600_000
+"""Chains times frames that are looked at twice: bounds the memory. The longest phrase tried took
+0.7 million, pieces of read prose up to 6 million; set after a look at both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +37,24 @@ class Path:
 
 
 class Pass:
-    """One run over an utterance; keeps every score, so that any path can be traced back."""
+    """One run over an utterance; keeps every score, so that any path can be traced back.
 
-    def __init__(self, graph: SoundGraph, sounds: Floats, blank: Floats) -> None:
+    Not `kept`, it takes a hundredth of the memory, and no path can be traced: it only tells what
+    was reached, and which chains came near.
+    """
+
+    def __init__(
+        self, graph: SoundGraph, sounds: Floats, blank: Floats, *, kept: bool = True
+    ) -> None:
         """Run over (frames, columns) and (frames,) natural logarithms."""
         self._graph = graph
         frames, states = len(sounds), len(graph.sound)
-        self.inside = np.full((frames + 1, states), _NEVER, np.float32)
+        self._rows = frames + 1 if kept else 2
+        self.margin = np.full(len(graph.words), _NEVER, np.float32)
+        """How near to the best path the chain ended at best; below 0."""
+        self.inside = np.full((self._rows, states), _NEVER, np.float32)
         """Best score of a path whose last frame is in the state; row t ends before frame t."""
-        self._after = np.full((frames + 1, states), _NEVER, np.float32)
+        self._after = np.full((self._rows, states), _NEVER, np.float32)
         self.reached = np.full((frames + 1, graph.nodes), _NEVER, np.float32)
         """Best score of a path that has come to a state of the word graph."""
         self._order = np.argsort(graph.target, kind="stable")
@@ -53,17 +65,26 @@ class Pass:
         self.reached[0, graph.starts] = 0
         for frame in range(frames):
             self._advance(frame, sounds[frame], blank[frame])
+            if not kept:
+                self._note_near((frame + 1) % 2)
+
+    def _note_near(self, row: int) -> None:
+        best = self.inside[row].max()
+        if best > _NEVER / 2:
+            ends = self.inside[row, self._graph.last] - best
+            np.maximum(self.margin, ends, out=self.margin)
 
     def _advance(self, t: int, sounds: Floats, blank: np.float32) -> None:
         graph = self._graph
-        inside, after = self.inside[t], self._after[t]
+        here, then = t % self._rows, (t + 1) % self._rows
+        inside, after = self.inside[here], self._after[here]
         best = np.maximum(inside, after)
         before = np.empty_like(best)
         before[1:] = np.where(graph.doubled[1:], after[:-1], best[:-1])
         before[graph.first] = self.reached[t, graph.source]
-        self.inside[t + 1] = np.maximum(inside, before) + sounds[graph.sound]
-        self._after[t + 1] = best + blank
-        ends = np.maximum(self.inside[t + 1, self._lasts], self._after[t + 1, self._lasts])
+        self.inside[then] = np.maximum(inside, before) + sounds[graph.sound]
+        self._after[then] = best + blank
+        ends = np.maximum(self.inside[then, self._lasts], self._after[then, self._lasts])
         self.reached[t + 1, self._entered] = np.maximum.reduceat(ends, self._heads)
         starts = graph.starts
         waiting = self.reached[t, starts] + blank
@@ -115,7 +136,8 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
 
     sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
     """
-    if not len(near := _near(graph, Pass(graph, sounds, blank))):
+    near = _near(Pass(graph, sounds, blank, kept=False).margin, len(sounds))
+    if not len(near):
         return ()
     graph, back = graph.only(near), back.only(len(graph.words) - 1 - near[::-1])
     ahead = Pass(graph, sounds, blank)
@@ -139,16 +161,18 @@ def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
     return tuple(Path(words, score) for words, score in found.items())
 
 
-def _near(graph: SoundGraph, ahead: Pass) -> Ints:
-    """The chains that end near the best path at some moment."""
-    ends = ahead.inside[:, graph.last]
-    best = ahead.inside.max(axis=1, keepdims=True)
-    return np.flatnonzero(((ends > best - _BEAM) & (best > _NEVER / 2)).any(axis=0))
+def _near(margin: Floats, frames: int) -> Ints:
+    """The chains that came near the best path: in talk, where too many do, the nearest of them."""
+    near = np.flatnonzero(margin > -_BEAM)
+    most = _MOST // max(frames, 1)
+    if len(near) <= most:
+        return near
+    return np.sort(near[np.argsort(-margin[near], kind="stable")[:most]])
 
 
 def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:
     """Logarithm of the best path into each end, ends in rising order; None where none fits."""
-    reached = Pass(graph, sounds, blank).reached[-1, graph.ends]
+    reached = Pass(graph, sounds, blank, kept=False).reached[-1, graph.ends]
     return tuple(float(score) if score > _NEVER / 2 else None for score in reached)
 
 

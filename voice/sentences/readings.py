@@ -91,7 +91,8 @@ def _count_doubted(count: int, state: State) -> str:
     if rip is not None:
         there = state.piece.finished - rip
         advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
-    return joined(f"{say_integer(count)}?", f"{say_integer(abs(count - expected))} {way} of "
+    return joined(f"{say_integer(count)} counted?",
+                  f"{say_integer(abs(count - expected))} {way} of "
                   f"{say_integer(expected)}.", advice, "Yes keeps it as it is.")  # fmt: skip
 
 
@@ -103,9 +104,10 @@ def count_taken(count: int, before: State, after: State) -> str:
     many = counted(abs(slip), "stitch", "stitches")
     way = f"{many} too many" if slip > 0 else f"{many} short"
     if before.stage is Stage.BRIM:
-        return joined(f"{said}, {way}.", "The next rounds take it up.")
+        return joined(f"{said} counted: {way}.", "The next rounds take it up.")
     mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
-    return joined(f"{said}, {way}.", f"The next round makes {mend}, so nothing is ripped back.")
+    return joined(f"{said} counted: {way}.",
+                  f"The next round makes {mend}, so nothing is ripped back.")  # fmt: skip
 
 
 def taken(reading: Reading, state: State) -> str:

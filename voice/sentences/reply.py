@@ -199,7 +199,7 @@ def _passage(before: State, offered: Round, after: State) -> str:
     if offered.stage is Stage.SIDES and piece.side_rounds == 0:
         deep = with_unit(piece.settings.depth, piece.settings, 8)
         return joined(readings.crown_ends(piece, piece.stitches, piece.finished),
-                      f"now the sides, to {deep} from the centre.")  # fmt: skip
+                      f"now the sides, until they are {deep} from the centre.")  # fmt: skip
     if offered.stage is Stage.BRIM and piece.brim_rounds == 0:
         return joined(f"the sides are {readings.depth_so_far(piece)}.", readings.brim_begins(piece))
     return ""

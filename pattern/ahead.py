@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from pattern import commands as c
-from pattern.decisions import WORKING, decide, offered_after
+from pattern.decisions import decide
 from pattern.events import ReadingWanted
+from pattern.offering import WORKING, offered_after
 from pattern.plan import Piece
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold

@@ -3,10 +3,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pattern import commands as c
 from pattern import events as e
 from pattern import interview
 from pattern.lengths import Amount
+from pattern.offering import Turn, refused
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State
@@ -65,3 +68,24 @@ def lost(state: State, command: c.LostAt) -> tuple[e.Event, ...]:
         detail = {"least": least, "most": MOST_STITCHES}
         raise Refused(Reason.COUNT_IMPOSSIBLE, state.stage, command, detail)
     return ()
+
+
+SLOWEST_WPM, FASTEST_WPM, STEP_WPM = 120, 220, 20
+_QUIETEST, _STEP = 0.2, 0.2
+
+
+def speak(state: State, command: c.Speak) -> Turn:
+    """Slower, louder, another voice. Raises: Refused where it goes no further."""
+    now = state.speech
+    match command.manner:
+        case c.Manner.SLOWER | c.Manner.FASTER:
+            step = STEP_WPM if command.manner is c.Manner.FASTER else -STEP_WPM
+            then = replace(now, rate_wpm=min(max(now.rate_wpm + step, SLOWEST_WPM), FASTEST_WPM))
+        case c.Manner.LOUDER | c.Manner.QUIETER:
+            step_ = _STEP if command.manner is c.Manner.LOUDER else -_STEP
+            then = replace(now, volume=round(min(max(now.volume + step_, _QUIETEST), 1.0), 1))
+        case c.Manner.OTHER_VOICE:
+            then = replace(now, voice=now.voice + 1)
+    if then == now:
+        raise refused(state, command, Reason.NO_FURTHER)
+    return (then,)

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from pattern import events as e
 from pattern.ahead import rounds_ahead
-from pattern.decisions import offered_after
+from pattern.offering import offered_after
 from pattern.plan import brim_total
 from pattern.rounds import Stage
 from pattern.session import State, fold

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from pattern import events as e
-from pattern.decisions import Turn, offered_after
+from pattern.offering import Turn, offered_after
 from pattern.rounds import Stage
 from pattern.session import State, fold
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Kind, Look
-from pattern.decisions import WORKING
 from pattern.gauge import Gauge, prior
 from pattern.lengths import Amount, Unit, tape_value
+from pattern.offering import WORKING
 from pattern.plan import (
     CORRECT_AT_MOST,
     FIT_STEPS,

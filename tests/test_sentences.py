@@ -20,7 +20,7 @@ from pattern.session import FINISHING_STEPS, State, fold
 from pattern.settings import LIMITS, QUESTIONS, Settings, with_answer
 from pattern.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
-from voice.sentences import finishing, help, questions, refusals, reply
+from voice.sentences import finishing, help, opening, questions, refusals, reply
 
 LONGEST_WORDS = 130
 """A reply in full wording: under a minute at 160 words a minute; help may take this long."""
@@ -88,7 +88,7 @@ def audible(said: str) -> str:
 def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_ring: bool) -> None:
     answers = AT_THE_RING if at_the_ring else ()
     state = fold(State(), first_turn(answers))
-    audible(reply.opening(state, resumed=False))
+    audible(opening.opening(state, resumed=False))
     for command in said:
         try:
             turn = decide(state, command)
@@ -98,10 +98,10 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
         after = fold(state, turn)
         audible(reply.reply(state, command, turn, after))
         state = after
-    audible(reply.opening(state, resumed=True))
+    audible(opening.opening(state, resumed=True))
     for days in (3.5, 40.0, 5000.0):
         taken = taken_up(state, days)
-        audible(reply.opening(fold(state, taken), resumed=True, events=taken))
+        audible(opening.opening(fold(state, taken), resumed=True, events=taken))
     for what in Asked:
         audible(reply.told(state, what))
         audible(reply.told(state, what, Pace(14.0, 0.2, 5)))

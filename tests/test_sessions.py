@@ -19,11 +19,12 @@ from hypothesis.stateful import (
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
-from pattern.decisions import WORKING, decide, first_turn, taken_up
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.history import CODEC, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
+from pattern.offering import WORKING
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage

@@ -56,9 +56,9 @@ def _attention(text: str) -> str:
 def run(args: Namespace) -> int:
     """Calls the piece; 2 after a sentence when an option makes no sense."""
     from pattern import next_piece
-    from pattern.decisions import Turn
     from pattern.history import CODEC
     from pattern.journal import Journal, piece_path
+    from pattern.offering import Turn
     from pattern.refusals import Refused
     from voice import typed
     from voice.caller import Caller

@@ -7,16 +7,17 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pattern.commands import Ask, Asked, Command
-from pattern.decisions import Turn, decide, first_turn, taken_up
+from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalUnwritable
 from pattern.events import Event
 from pattern.history import state_after
 from pattern.journal import Journal
+from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
 from pattern.session import State, fold
 from voice import phrases
-from voice.sentences import pace, refusals, reply
+from voice.sentences import opening, pace, refusals, reply
 from voice.sentences.amounts import joined
 
 Clock = Callable[[], datetime]
@@ -59,12 +60,12 @@ class Caller:
         if self._journal.turns:
             taken = taken_up(self.state, self._days_away())
             self._keep(taken)
-            said = reply.opening(self.state, resumed=True, events=taken)
+            said = opening.opening(self.state, resumed=True, events=taken)
             torn = TORN if self._journal.dropped_tail else ""
             return Reply(f"{torn} {said}".strip(), self.state, events=taken)
         turn = first_turn(answers, carried)
         self._keep(turn)
-        return Reply(reply.opening(self.state, resumed=False), self.state, events=turn)
+        return Reply(opening.opening(self.state, resumed=False), self.state, events=turn)
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""

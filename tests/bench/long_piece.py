@@ -8,11 +8,12 @@ from pathlib import Path
 
 from pattern import commands as c
 from pattern.commands import Kind
-from pattern.decisions import Turn, decide
+from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
+from pattern.offering import Turn
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from tests.openings import opening

@@ -6,8 +6,9 @@ import re
 from dataclasses import replace
 
 from pattern import commands as c
-from pattern.decisions import Turn, decide
+from pattern.decisions import decide
 from pattern.events import ReadingWanted, RoundOffered, StageStarted
+from pattern.offering import Turn
 from pattern.plan import brim_total, rounds_left, sides_left
 from pattern.refusals import Refused
 from pattern.rounds import Stage

@@ -7,10 +7,12 @@ from collections.abc import Callable, Sequence
 from pattern import commands as c
 from pattern import events as e
 from pattern.pace import Pace
-from pattern.rounds import Round, Stage
+from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import finishing, help, lost, pace, places, questions, readings, rounds, yarn
-from voice.sentences.amounts import counted, joined, with_unit
+from voice.sentences import help, lost, pace, places, questions, readings, yarn
+from voice.sentences.amounts import counted, joined
+from voice.sentences.due import due, now
+from voice.sentences.opening import plan
 from voice.spoken_numbers import say_integer
 
 
@@ -24,23 +26,7 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
     happened = [_happened(event, before, after) for event in events]
-    return joined(*happened, _due(before, events, after))
-
-
-def now(state: State) -> str:
-    """What the maker is to do or to answer now, as said by "again"."""
-    if state.paused:
-        return "Paused. Say resume to go on."
-    if state.doubt is not None:
-        return readings.doubted(state.doubt, state)
-    if state.question is not None:
-        return questions.question(state.question, state.settings, state.brief)
-    if state.stage is Stage.FINISHING:
-        return finishing.step(state)
-    if state.offered is None:
-        return finishing.done(state)
-    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
-    return joined(wanted, rounds.called(state.offered, state.settings, state.brief, state.sets))
+    return joined(*happened, due(before, events, after))
 
 
 _TOLD: dict[c.Asked, Callable[[State], str]] = {
@@ -54,8 +40,6 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.YARN: yarn.needed,
     c.Asked.ENOUGH: yarn.enough,
 }
-
-
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,
     c.Asked.CROWN_TIME: pace.crown,
@@ -69,30 +53,6 @@ def told(state: State, what: c.Asked, known: Pace | None = None) -> str:
     if what in _TIMES:
         return _TIMES[what](state, known)
     return joined(_TOLD[what](state))
-
-
-def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> str:
-    """The first words of a call; `events` are those of taking it up."""
-    if resumed:
-        days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
-        return joined("welcome back.", readings.left_alone(days, state) if days else "",
-                      places.where(state), now(state))  # fmt: skip
-    like = "I begin with the stitch I learned on your other piece." if state.known else ""
-    if state.stage is Stage.SETUP:
-        return joined("a new hat.", like, "Skip takes the usual answer, begin skips the rest.",
-                      now(state))  # fmt: skip
-    return joined("a new hat.", like, plan(state), now(state))
-
-
-def plan(state: State) -> str:
-    """The plan in short, said when the interview is over."""
-    settings = state.settings
-    yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    brim = questions.value("brim_mm", settings)
-    around = f"{with_unit(settings.girth_mm, settings, 8)} around"
-    return joined(f"{around}, {questions.value('depth_mm', settings)}, {brim}.",
-                  f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
-                  f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
 
 
 def _happened(event: e.Event, before: State, after: State) -> str:
@@ -166,64 +126,3 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
         brim = readings.one_more_row(last) if last.brim_rounds else ""
         return joined("that was the last round.", brim)
     return ""
-
-
-_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
-                  e.SpeechChosen)  # fmt: skip
-"""After these nothing is called again."""
-_BESIDE = (e.YarnWeighed, e.NoteTaken)
-"""After these the round is not called again, but an open question is asked again."""
-
-
-def _due(before: State, events: Sequence[e.Event], after: State) -> str:
-    """What is to be done now, where this turn changed it."""
-    if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
-        return ""
-    offered = after.offered
-    if not _offers(events) or offered is None:
-        beside = any(isinstance(event, _BESIDE) for event in events)
-        return "" if beside and offered is not None else now(after)
-    return joined(_passage(before, offered, after), _call(offered, after))
-
-
-def _offers(events: Sequence[e.Event]) -> bool:
-    return any(isinstance(event, e.RoundOffered) for event in events)
-
-
-def _passage(before: State, offered: Round, after: State) -> str:
-    """What is said where one part of the hat ends and the next begins."""
-    came_from = before.offered.stage if before.offered else before.stage
-    if after.sets or came_from is offered.stage or after.brief:
-        return ""
-    piece = after.piece
-    if offered.stage is Stage.SIDES and piece.side_rounds == 0:
-        deep = with_unit(piece.settings.depth, piece.settings, 8)
-        return joined(readings.crown_ends(piece, piece.stitches, piece.finished),
-                      f"now the sides, until they are {deep} from the centre.")  # fmt: skip
-    if offered.stage is Stage.BRIM and piece.brim_rounds == 0:
-        return joined(f"the sides are {readings.depth_so_far(piece)}.", readings.brim_begins(piece))
-    return ""
-
-
-def _call(offered: Round, after: State) -> str:
-    """The offered round, with the reading wanted before it."""
-    if after.sets:
-        return _cut(offered, after)
-    lies = readings.brim_lies(after.piece, offered) if offered.stage is Stage.BRIM else ""
-    wanted = readings.asked(after.want, after.piece, after.brief) if after.want else ""
-    if wanted and not after.brief:
-        wanted = joined(wanted, "Or go on.")
-    said = rounds.called(offered, after.settings, after.brief)
-    return joined(wanted, said, lies)
-
-
-def _cut(offered: Round, after: State) -> str:
-    """What is left of a round in work whose increases end early."""
-    total = counted(offered.after, "stitch", "stitches")
-    if after.sets < offered.sets:
-        more = counted(offered.sets - after.sets, "more set")
-        return joined(f"{more}, then plain to the end of the round.", f"{total}.")
-    part = offered.worked_after(after.sets) / offered.before
-    rounds_now = after.piece.finished + part
-    return joined("stop increasing here: plain to the end of the round.",
-                  readings.crown_ends(after.piece, offered.after, rounds_now))  # fmt: skip

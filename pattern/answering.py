@@ -1,0 +1,88 @@
+"""Decisions on answers: to what was doubted, to what was asked, and changes of them later."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pattern import commands as c
+from pattern import events as e
+from pattern import interview, tape, weighing
+from pattern.offering import Turn, offered_after, refused
+from pattern.plan import next_round
+from pattern.refusals import Reason
+from pattern.rounds import Stage
+from pattern.session import WEIGHT, State, fold
+from pattern.working import measured
+
+
+def yes(state: State, command: c.Yes) -> Turn:
+    """What was in doubt is so. Raises: Refused when nothing was."""
+    doubt = state.doubt
+    if doubt is None:
+        raise refused(state, command, Reason.NOTHING_DOUBTED)
+    if doubt.reading is not None:
+        return offered_after(state, (e.ReadingTaken(doubt.reading),))
+    if doubt.count is not None:
+        return offered_after(state, (e.CountTaken(doubt.count),))
+    return (e.StageStarted(Stage.FINISHING),)
+
+
+def no(state: State, command: c.No) -> Turn:
+    """Mends what was in doubt, or else the last thing that was believed."""
+    if state.doubt is not None:
+        dropped: Turn = (e.DoubtDropped(),)
+        if command.amount is None:
+            return dropped
+        mended = tape.again(replace(state, doubt=None), state.doubt, command)
+        return offered_after(state, (*dropped, *mended))
+    if state.last is None or state.undo is None:
+        raise refused(state, command, Reason.NOTHING_DOUBTED)
+    undone: Turn = (e.Undone(),)
+    if command.amount is None:
+        return undone
+    before = fold(state, undone)
+    if state.last == WEIGHT:
+        return (*undone, *weighing.weighed(before, command))
+    if isinstance(state.last, str):
+        mended = interview.answered(before, state.last, command.amount, command)
+        return (*undone, *offered_after(before, mended))
+    return (*undone, *offered_after(before, tape.again(before, state.last, command)))
+
+
+def skip(state: State, command: c.Skip) -> Turn:
+    """The doubt, question or request that is open is left. Raises: Refused when none is."""
+    if state.doubt is not None:
+        return (e.DoubtDropped(),)
+    if (key := state.question) is not None:
+        return offered_after(state, interview.closed(state, (e.QuestionSkipped(key),)))
+    if state.want is not None:
+        return (e.ReadingSkipped(),)
+    raise refused(state, command, Reason.NOTHING_ASKED)
+
+
+def answer(state: State, command: c.Answer) -> Turn:
+    """A bare number or length, for whatever asks. Raises: Refused when nothing asks for one."""
+    if state.doubt is not None:
+        return no(state, c.No(command.amount))
+    if (key := state.question) is not None:
+        return offered_after(state, interview.answered(state, key, command.amount, command))
+    if state.want is None or state.want.kind is c.Kind.LOOK:
+        raise refused(state, command, Reason.NOTHING_ASKED)
+    return measured(state, c.Measured(command.amount))
+
+
+def begin(state: State, command: c.Begin) -> Turn:
+    """The interview ends with the usual answers. Raises: Refused after it."""
+    if state.stage is not Stage.SETUP:
+        raise refused(state, command, Reason.SETUP_OVER)
+    return offered_after(state, (e.SetupDone(),))
+
+
+def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
+    """An answer given by name, now or later. Raises: Refused for one that makes no sense."""
+    turn = interview.changed(state, command)
+    if state.stage is not Stage.FINISHING or state.step:
+        return offered_after(state, turn)
+    more = next_round(fold(state, turn).piece)  # not fastened off yet: a wider brim goes on
+    widened = more is not None and getattr(command, "key", "") == "brim_mm"
+    return (*turn, e.RoundOffered(more)) if more is not None and widened else turn

@@ -1,0 +1,45 @@
+"""What may be asked of a session; a command can be refused."""
+
+from __future__ import annotations
+
+from pattern.commands.answers import (
+    Adjust,
+    Answer,
+    Begin,
+    Change,
+    Choose,
+    HeadOf,
+    No,
+    Skip,
+    Yes,
+)
+from pattern.commands.asking import Ask, Asked, Help
+from pattern.commands.manner import Leave, Manner, Note, Pause, Rests, Resume, Speak, Wording
+from pattern.commands.measuring import (
+    Counted,
+    HaveBalls,
+    Kind,
+    Lies,
+    Look,
+    LostAt,
+    Measured,
+    Weighed,
+)
+from pattern.commands.work import (
+    Back,
+    FinishNow,
+    Next,
+    RippedBack,
+    Sets,
+    StartBrim,
+    StartSides,
+    Tension,
+    Undo,
+)
+
+Command = (
+    Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
+    | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
+    | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
+    | Rests | Note | LostAt | Tension
+)  # fmt: skip

@@ -1,0 +1,79 @@
+"""Commands that report what the tape, the eye or the scales say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern.lengths import Amount
+
+
+class Kind(StrEnum):
+    """What a reading measures."""
+
+    ACROSS = "across"
+    CORNERS = "corners"
+    """Across the corners of a crown whose increases are stacked."""
+    AROUND = "around"
+    ALONG = "along"
+    """A number of stitches along the edge."""
+    DEPTH = "depth"
+    """From the centre down along the cloth."""
+    BRIM = "brim"
+    """Width of the brim along the cloth."""
+    LOOK = "look"
+    """No tape: how the fabric lies, see Look."""
+
+
+class Look(StrEnum):
+    """How the fabric lies."""
+
+    FLAT = "flat"
+    RIPPLES = "ripples"
+    CUPS = "cups"
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A reading from the tape; without a kind, the one that the stage makes likely."""
+
+    amount: Amount
+    kind: Kind | None = None
+    stitches: int | None = None
+    """How many stitches lie in the length, for a reading along the edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lies:
+    """How the fabric lies."""
+
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Stitches found in the last finished round."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class LostAt:
+    """The place is lost: stitches seen in the round, or plain ones between its increases."""
+
+    count: int
+    between: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """Yarn that is left, from the scales."""
+
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class HaveBalls:
+    """Yarn that there is, in balls."""
+
+    amount: Amount

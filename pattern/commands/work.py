@@ -1,0 +1,55 @@
+"""Commands about the rounds as they are worked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The offered round, or step, is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """One step back: a repeat in the round, or the last round is offered again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sets:
+    """Repeats worked in this round: in all, or so many more."""
+
+    count: int
+    more: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RippedBack:
+    """So many rounds were taken out."""
+
+    rounds: int
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Take back the last thing said that changed something."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartSides:
+    """Stop increasing now."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartBrim:
+    """The sides are deep enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class FinishNow:
+    """End the piece here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tension:
+    """The maker works tighter or looser than before."""

@@ -1,0 +1,55 @@
+"""What has happened; nothing else is kept, and the state is the fold of it."""
+
+from __future__ import annotations
+
+from pattern.events.interview import (
+    Begun,
+    GaugeKnown,
+    QuestionAnswered,
+    QuestionReopened,
+    QuestionSkipped,
+    SetupDone,
+)
+from pattern.events.manner import (
+    Left,
+    NoteTaken,
+    Paused,
+    RestsChosen,
+    Resumed,
+    SpeechChosen,
+    WordingChosen,
+)
+from pattern.events.readings import (
+    CountDoubted,
+    CountTaken,
+    DoubtDropped,
+    FinishDoubted,
+    LeftAlone,
+    LookTaken,
+    ReadingDoubted,
+    ReadingSkipped,
+    ReadingTaken,
+    ReadingWanted,
+    TensionChanged,
+    YarnWeighed,
+)
+from pattern.events.work import (
+    RoundFinished,
+    RoundOffered,
+    RoundsTakenBack,
+    SetsWorked,
+    StageStarted,
+    StepDone,
+    StepTakenBack,
+    Undone,
+)
+
+Event = (
+    Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
+    | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
+    | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
+    | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
+    | Left | Undone
+    | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
+    | GaugeKnown
+)  # fmt: skip

@@ -1,0 +1,50 @@
+"""Events of the beginning: what is wanted, and what is known before the first stitch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.gauge import Gauge
+from pattern.settings import Answered
+from pattern.tables import Stitch
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A new piece; what was answered beforehand follows, and is not taken back by undo."""
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeKnown:
+    """The gauge that was learned on another piece, and with what; said at the beginning."""
+
+    piece: str
+    gauge: Gauge
+    yarn: int
+    hook_mm: float
+    stitch: Stitch
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionAnswered:
+    """A setting got a value; in the interview its question is closed."""
+
+    key: str
+    value: Answered
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionSkipped:
+    """A question of the interview was left at its default."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionReopened:
+    """The last question is asked again."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetupDone:
+    """The interview is over."""

@@ -1,0 +1,88 @@
+"""Events of the tape, the eye and the scales, and of what is doubted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.commands import Kind, Look
+from pattern.readings import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingWanted:
+    """A reading was asked for."""
+
+    kind: Kind
+    stitches: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingSkipped:
+    """The maker left the reading out."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingDoubted:
+    """A reading far from what was expected was read back."""
+
+    reading: Reading
+    expected_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingTaken:
+    """A reading was believed."""
+
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class CountDoubted:
+    """A count far from what the round should have was read back."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class CountTaken:
+    """The last finished round has so many stitches."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class FinishDoubted:
+    """To finish was asked with rounds still planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtDropped:
+    """What was in doubt is not so."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookTaken:
+    """The maker said how the fabric lies."""
+
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class YarnWeighed:
+    """So much yarn was there when so many stitches were worked; see Weighing."""
+
+    grams: float
+    stitches: int
+    fresh: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TensionChanged:
+    """The maker said that the stitches come out another size now."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftAlone:
+    """The piece was taken up again after so long that the hands may have changed."""
+
+    days: float

@@ -1,0 +1,45 @@
+"""The round that a turn makes the next one, and the stages in which one is offered."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern.plan import cut_to_fit, next_round, recounted
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Round, Stage
+from pattern.session import State, fold
+
+Turn = tuple[e.Event, ...]
+WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
+"""Stages in which a round is offered."""
+
+
+def refused(state: State, command: c.Command, reason: Reason, **detail: str | float) -> Refused:
+    """The refusal of a command in a state."""
+    return Refused(reason, state.stage, command, detail)
+
+
+def refuse_outside_work(state: State, command: c.Command) -> None:
+    """Raises: Refused unless a round is offered."""
+    if state.stage is Stage.SETUP:
+        raise refused(state, command, Reason.STILL_SETUP)
+    if state.stage not in WORKING:
+        raise refused(state, command, Reason.NOT_HERE)
+
+
+def offered_after(state: State, turn: Turn) -> Turn:
+    """The turn, followed by the round that it makes the next one, where that is another."""
+    after = fold(state, turn)
+    if after.stage not in WORKING:
+        return turn
+    offered: Round | None
+    if after.sets and after.offered is not None:
+        same = recounted(after.piece, after.offered)
+        offered = cut_to_fit(after.piece, same, min(after.sets, same.sets))
+    else:
+        offered = next_round(after.piece)
+    if offered is None:
+        return (*turn, e.StageStarted(Stage.FINISHING))
+    if offered == after.offered:
+        return turn
+    return (*turn, e.RoundOffered(offered, min(after.sets, offered.sets)))

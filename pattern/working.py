@@ -1,0 +1,133 @@
+"""Decisions about the rounds: worked, taken out, counted, looked at, ended."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern import tape
+from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
+from pattern.plan import next_stage, rounds_left
+from pattern.readings import Asking, wanted
+from pattern.refusals import Reason
+from pattern.rounds import Stage
+from pattern.session import State, fold
+
+
+def round_done(state: State, command: c.Next) -> Turn:
+    """The offered round, or step, is done. Raises: Refused when there is none to be done."""
+    if state.doubt is not None:
+        raise refused(state, command, Reason.DOUBT_OPEN)
+    if state.stage is Stage.SETUP:
+        raise refused(state, command, Reason.STILL_SETUP)
+    if state.stage is Stage.DONE:
+        raise refused(state, command, Reason.ALL_DONE)
+    if state.stage is Stage.FINISHING:
+        return (e.StepDone(),)
+    turn = offered_after(state, (e.RoundFinished(),))
+    after = fold(state, turn)
+    since = after.piece.finished - after.asked_round
+    asking = Asking(since, not after.seen, after.asks)
+    if after.stage in WORKING and (want := wanted(after.piece, asking)):
+        turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
+    return turn
+
+
+def back(state: State, command: c.Back) -> Turn:
+    """One step back, of whatever was last. Raises: Refused at the beginning."""
+    if state.stage is Stage.SETUP:
+        if not state.answered:
+            raise refused(state, command, Reason.NO_ROUND_BACK)
+        return (e.QuestionReopened(),)
+    if state.sets:
+        return (e.SetsWorked(state.sets - 1),)
+    if state.step:
+        return (e.StepTakenBack(),)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.NO_ROUND_BACK)
+    return (e.RoundsTakenBack(1, ripped=False),)
+
+
+def sets(state: State, command: c.Sets) -> Turn:
+    """Repeats worked in the offered round. Raises: Refused for more than it has."""
+    offered = state.offered
+    if offered is None or not offered.sets:
+        raise refused(state, command, Reason.NO_SETS)
+    total = state.sets + command.count if command.more else command.count
+    if not 0 <= total <= offered.sets:
+        raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
+    turn: Turn = (e.SetsWorked(total),)
+    if want := tape.wanted_within(fold(state, turn)):
+        turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
+    return turn
+
+
+def ripped(state: State, command: c.RippedBack) -> Turn:
+    """Rounds taken out. Raises: Refused for more than are worked."""
+    if not 0 < command.rounds <= state.piece.finished:
+        raise refused(state, command, Reason.MORE_THAN_WORKED, worked=state.piece.finished)
+    return offered_after(state, (e.RoundsTakenBack(command.rounds, ripped=True),))
+
+
+def undo(state: State, command: c.Undo) -> Turn:
+    """The last turn taken back. Raises: Refused when there is none."""
+    if state.undo is None:
+        raise refused(state, command, Reason.NOTHING_TO_UNDO)
+    return (e.Undone(),)
+
+
+def measured(state: State, command: c.Measured) -> Turn:
+    """A reading, and the round that follows from it. Raises: Refused, see tape."""
+    return offered_after(state, tape.measured(state, command))
+
+
+def counted(state: State, command: c.Counted) -> Turn:
+    """A count that can only be the offered round's says that this round is done, too."""
+    done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
+    return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
+
+
+def lies(state: State, command: c.Lies) -> Turn:
+    """How the fabric lies. Raises: Refused where that says nothing yet."""
+    if state.piece.stage not in {Stage.CROWN, Stage.BRIM} or state.piece.finished < 2:
+        raise refused(state, command, Reason.TOO_EARLY)
+    return offered_after(state, (e.LookTaken(command.look),))
+
+
+def start(state: State, command: c.StartSides | c.StartBrim) -> Turn:
+    """The next part of the hat begins now. Raises: Refused where it cannot."""
+    sides = isinstance(command, c.StartSides)
+    refuse_outside_work(state, command)
+    here = next_stage(state.piece)
+    if here is not (Stage.CROWN if sides else Stage.SIDES) or (state.sets and not sides):
+        raise refused(state, command, Reason.NOT_HERE)
+    if not sides and not state.settings.brim:
+        raise refused(state, command, Reason.NO_BRIM)
+    if not sides and not state.piece.side_rounds:
+        raise refused(state, command, Reason.TOO_EARLY)
+    turn: Turn = (e.StageStarted(Stage.SIDES if sides else Stage.BRIM),)
+    if state.sets and state.offered is not None:
+        return (*turn, e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
+    return offered_after(state, turn)
+
+
+def finish(state: State, command: c.FinishNow) -> Turn:
+    """The piece ends here, after a question while rounds are planned. Raises: Refused."""
+    refuse_outside_work(state, command)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    if rounds_left(state.piece, state.offered) > 0:
+        return (e.FinishDoubted(),)
+    return (e.StageStarted(Stage.FINISHING),)
+
+
+def tension(state: State, command: c.Tension) -> Turn:
+    """What was learned is believed less; where the edge can be measured, that is wanted now."""
+    refuse_outside_work(state, command)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    turn = offered_after(state, (e.TensionChanged(),))
+    measurable = state.piece.stage in {Stage.CROWN, Stage.SIDES} and state.piece.finished >= 3
+    after = fold(state, turn)
+    if measurable and after.doubt is None and after.stage in WORKING:
+        turn = (*turn, e.ReadingWanted(c.Kind.AROUND))
+    return turn

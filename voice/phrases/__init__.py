@@ -1,0 +1,63 @@
+"""The one table of what can be said: grammar, parser and help come from it."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from pattern import commands as c
+from voice import grammar, spoken_numbers
+from voice.phrases import answers, asking, changes, manner, measuring, work, yarn
+from voice.phrases.row import Group, Phrase
+from voice.phrases.slots import RULES, SLOTS, TOPICS
+
+PHRASES: tuple[Phrase, ...] = tuple(
+    row
+    for theme in (work, asking, measuring, yarn, manner, answers, changes)
+    for row in theme.ROWS
+)
+"""Order matters where two forms fit the same words: the first that does is taken."""
+
+
+_NOTE = re.compile(r"\s*(?:(?:make|take)\s+a\s+)?note(?![^\W_])[\s.:,]*(?P<words>.*)",
+                   re.IGNORECASE | re.DOTALL)  # fmt: skip
+"""A note keeps its words as they are: any that are typed, or recognised as free text."""
+
+
+@cache
+def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
+    return tuple(
+        (re.compile(grammar.regex(grammar.parse(form))), phrase)
+        for phrase in PHRASES
+        for form in phrase.forms
+    )
+
+_FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
+"""Words around a phrase that mean nothing; "yes please" is a form of its own, and the same."""
+
+
+def read(text: str) -> c.Command | None:
+    """The command that words mean as a whole; None when no phrase fits."""
+    if (noted := _NOTE.fullmatch(text)) is not None:
+        return c.Note(noted["words"].strip())
+    words = _FILLERS.sub("", spoken_numbers.normalise(text))
+    for pattern, phrase in _compiled():
+        if (match := pattern.fullmatch(words + " ")) is None:
+            continue
+        slots = {name: SLOTS[name](said.strip()) for name, said in match.groupdict().items()}
+        if None not in slots.values():
+            return phrase.build(slots or {"said": words})
+    return None
+
+
+def grammar_of(groups: frozenset[Group]) -> grammar.Grammar:
+    """The grammar of what may be said now; what is always allowed is always in it."""
+    return grammar.Grammar(
+        tuple(
+            grammar.parse(form)
+            for phrase in PHRASES
+            if phrase.group in groups | {Group.ALWAYS}
+            for form in phrase.forms
+        ),
+        RULES,
+    )

@@ -1,0 +1,54 @@
+"""What is to be otherwise than it was answered; and bare answers, which may be anything."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern.lengths import Amount
+from voice.phrases.row import Group, Phrase, amount_of, first
+
+
+def _change(key: str, help_: str, *forms: str) -> Phrase:
+    return Phrase(
+        Group.CHANGE, "changing", help_, forms, lambda slots: c.Change(key, amount_of(first(slots)))
+    )
+
+
+def _adjust(key: str, less: bool, help_: str, *forms: str) -> Phrase:
+    return Phrase(Group.CHANGE, "changing", help_, forms,
+                  lambda slots: c.Adjust(key, slots["length"], less))  # fmt: skip
+
+
+def _negative(amount: Amount) -> Amount:
+    return Amount(-amount.value, amount.step, amount.unit)
+
+
+ROWS: tuple[Phrase, ...] = (
+    _adjust("depth_mm", False, "make the sides deeper",
+            "deeper by <length>", "<length> deeper"),
+    _adjust("depth_mm", True, "make the sides shallower",
+            "shallower by <length>", "<length> shallower"),
+    _adjust("brim_mm", False, "make the brim wider",
+            "wider [brim] by <length>", "<length> wider", "brim wider by <length>"),
+    _adjust("brim_mm", True, "make the brim narrower",
+            "narrower [brim] by <length>", "<length> narrower", "brim narrower by <length>"),
+    _change("head_mm", "another head", "head <length>", "change [the] head to <length>"),
+    _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
+            "class <integer>"),
+    _change("hook_mm", "another hook", "change [the] hook to <length>", "hook <length>"),
+    _change("ease_mm", "looser or tighter", "change [the] ease to <length>", "ease <length>"),
+    _change("depth_mm", "another depth", "change [the] depth to <length>",
+            "make it <length> deep"),
+    _change("brim_mm", "another brim", "change [the] brim to <length>",
+            "make the brim <length> [wide]"),
+    _change("slope_deg", "another slope", "change [the] slope to <integer> [degrees]",
+            "slope <integer> [degrees]"),
+    _change("start", "another start", "change [the] start to <integer>", "start with <integer>"),
+    Phrase(Group.CHANGE, "changing", "smaller than the head",
+           ("<length> (smaller | tighter)",),
+           lambda slots: c.Change("ease_mm", _negative(slots["length"]))),
+    Phrase(Group.CHANGE, "changing", "bigger than the head",
+           ("<length> (bigger | looser)",), lambda slots: c.Change("ease_mm", slots["length"])),
+    Phrase(Group.READING, "", "an answer to what I asked",
+           ("<length>", "<integer> degrees"), lambda slots: c.Answer(amount_of(first(slots)))),
+)  # fmt: skip
+"""Phrases that change an answer, and the bare answer last."""

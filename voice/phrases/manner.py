@@ -1,0 +1,39 @@
+"""What is said of the session itself: its words, its pauses, its notes."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from voice.phrases.row import Group, Phrase, fixed
+
+ROWS: tuple[Phrase, ...] = (
+    Phrase(Group.ALWAYS, "resting", "a hint to rest your hands in that rhythm",
+           ("rest every <integer> minutes", "rest me every <integer> minutes",
+            "remind me to rest every <integer> minutes", "a rest every <integer> minutes"),
+           lambda slots: c.Rests(slots["integer"])),
+    Phrase(Group.ALWAYS, "resting", "no such hints",
+           ("no rest hints", "no hints to rest", "no more rest hints",
+            "don't remind me to rest"), fixed(c.Rests(0))),
+    Phrase(Group.CHANGE, "notes", "your own words for the pattern; typed, they may be any",
+           ("note <note_words>", "(make | take) a note <note_words>"),
+           lambda slots: c.Note(slots["note_words"])),
+    Phrase(Group.CHANGE, "", "how a note is said", ("note", "(make | take) a note"),
+           fixed(c.Note(""))),
+    Phrase(Group.ALWAYS, "", "few words from me",
+           ("brief", "brief please", "fewer words"), fixed(c.Wording(brief=True))),
+    Phrase(Group.ALWAYS, "", "all the words from me",
+           ("full", "full please", "more words"), fixed(c.Wording(brief=False))),
+    *(Phrase(Group.ALWAYS, "speaking", help_, forms, fixed(c.Speak(manner)))
+      for manner, help_, forms in (
+          (c.Manner.SLOWER, "I speak slower", ("slower", "speak slower")),
+          (c.Manner.FASTER, "I speak faster", ("faster", "speak faster")),
+          (c.Manner.LOUDER, "I speak louder", ("louder", "speak louder", "speak up")),
+          (c.Manner.QUIETER, "I speak more quietly", ("quieter", "speak quieter")),
+          (c.Manner.OTHER_VOICE, "I take another voice", ("another voice", "other voice")))),
+    Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
+           ("pause", "wait", "stop listening", "stop"), fixed(c.Pause())),
+    Phrase(Group.ALWAYS, "", "go on after a pause",
+           ("resume", "go on", "i'm back", "carry on"), fixed(c.Resume())),
+    Phrase(Group.ALWAYS, "", "put the piece away; everything is kept",
+           ("save and leave", "leave", "that's all for now", "goodbye"), fixed(c.Leave())),
+)  # fmt: skip
+"""Phrases about the session."""

@@ -1,0 +1,65 @@
+"""What the tape and the eye say of the piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pattern import commands as c
+from voice.phrases.row import Group, Phrase, Slots, fixed
+
+
+def _measured(kind: c.Kind | None) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.Measured(slots["length"], kind)
+
+
+def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
+    return Phrase(Group.READING, "measuring", help_, forms, _measured(kind))
+
+
+ROWS: tuple[Phrase, ...] = (
+    _reading(None, "a reading of the tape; I take it as the one that fits",
+             "measured <length>", "it measures <length>", "[the] tape says <length>"),
+    _reading(c.Kind.ACROSS, "across the crown at its widest",
+             "across <length>", "measured <length> across", "[it is] <length> across",
+             "[it is] <length> wide", "across flats <length>"),
+    _reading(c.Kind.CORNERS, "across the corners of a crown that has them",
+             "across corners <length>", "<length> across corners", "corner to corner <length>"),
+    _reading(c.Kind.AROUND, "around the edge",
+             "around <length>", "measured <length> around", "<length> around",
+             "<length> all round"),
+    _reading(c.Kind.DEPTH, "from the centre down along the cloth",
+             "depth <length>", "<length> deep", "[the] depth is <length>",
+             "measured <length> deep"),
+    _reading(c.Kind.BRIM, "the width of the brim",
+             "brim <length> [wide]", "brim (is | of) <length> [wide]",
+             "the brim is <length> [wide]",
+             "measured <length> of brim"),
+    Phrase(Group.READING, "measuring", "stitches in a length along the edge",
+           ("<integer> stitches in <length>", "<integer> stitches are <length>",
+            "<integer> stitches measure <length>"),
+           lambda slots: c.Measured(slots["length"], c.Kind.ALONG, slots["integer"])),
+    Phrase(Group.READING, "counting", "the stitches found in the last round",
+           ("count <integer>", "i have <integer> [stitches]", "[the] count is <integer>",
+            "i count <integer>", "<integer> stitches", "counted <integer>"),
+           lambda slots: c.Counted(slots["integer"])),
+    Phrase(Group.READING, "a lost place", "plain stitches between two increases that you see",
+           ("i see <integer> between [the] increases",
+            "<integer> between [the] increases", "<integer> plain between [the] increases",
+            "i see <integer> [plain] stitches between [the] increases"),
+           lambda slots: c.LostAt(slots["integer"], between=True)),
+    Phrase(Group.READING, "a lost place", "the stitches around, when you do not know the round",
+           ("i count <integer> round", "i count <integer> [stitches] all round",
+            "i count <integer> stitches round", "which round has <integer> [stitches]",
+            "what round has <integer> [stitches]"),
+           lambda slots: c.LostAt(slots["integer"])),
+    Phrase(Group.READING, "looking", "the edge is wavy",
+           ("it ripples", "[it is] rippling", "it ruffles", "[it is] wavy", "ripples"),
+           fixed(c.Lies(c.Look.RIPPLES))),
+    Phrase(Group.READING, "looking", "it bowls up",
+           ("it cups", "it is cupping", "it curls up", "[it is] bowl shaped", "cups"),
+           fixed(c.Lies(c.Look.CUPS))),
+    Phrase(Group.READING, "looking", "it is flat",
+           ("it lies flat", "lies flat", "[it is] flat", "lying flat"),
+           fixed(c.Lies(c.Look.FLAT))),
+)  # fmt: skip
+"""Phrases of readings, counts and looks."""

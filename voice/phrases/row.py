@@ -1,0 +1,60 @@
+"""A row of the table of phrases, and short ways to write one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from pattern import commands as c
+from pattern.lengths import Amount
+
+
+class Group(StrEnum):
+    """When a phrase makes sense; a recogniser's grammar is narrowed by groups."""
+
+    ALWAYS = "always"
+    WORK = "work"
+    READING = "reading"
+    CHANGE = "change"
+    SETUP = "setup"
+    CONFIRM = "confirm"
+
+
+Slots = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """Ways to say one command; the first is the one that help names."""
+
+    group: Group
+    topic: str
+    """The word of "help with ...", or nothing."""
+    help: str
+    """What it does, in a few words."""
+    forms: tuple[str, ...]
+    """JSGF expansions; rules in them are slots."""
+    build: Callable[[Slots], c.Command]
+
+
+def fixed(command: c.Command) -> Callable[[Slots], c.Command]:
+    """Builds the same command whatever was said."""
+    return lambda _: command
+
+
+def asked(group: Group, what: c.Asked, help_: str, *forms: str) -> Phrase:
+    """A row that asks to be told something."""
+    return Phrase(group, "", help_, forms, fixed(c.Ask(what)))
+
+
+def amount_of(slot: Amount | int) -> Amount:
+    """What filled a slot, as an amount."""
+    return slot if isinstance(slot, Amount) else Amount(float(slot))
+
+
+def first(slots: Slots) -> Amount | int:
+    """What filled the only slot of a form."""
+    first: Amount | int = next(iter(slots.values()))
+    return first

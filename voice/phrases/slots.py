@@ -1,0 +1,48 @@
+"""What fills the slots of phrases: rules for recognisers, and how the words are read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from pattern.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
+from voice import grammar, spoken_numbers
+
+TOPICS: dict[str, str] = {
+    "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
+    "looking": "looking", "speaking": "speaking", "changing": "changing",
+    "setting up": "setting up", "yarn": "yarn",
+    "resting": "resting", "notes": "notes",
+    "a lost place": "a lost place",
+    "the tape": "measuring", "ripples": "looking",
+}  # fmt: skip
+"""What "help with ..." may be followed by, and the topic it means."""
+
+
+def _in(units: frozenset[Unit | None]) -> Callable[[str], Amount | None]:
+    def read_in(words: str) -> Amount | None:
+        amount = spoken_numbers.read_amount(words)
+        return amount if amount is not None and amount.unit in units else None
+
+    return read_in
+
+
+SLOTS: dict[str, Callable[[str], Any]] = {
+    "length": spoken_numbers.read_amount,
+    "integer": spoken_numbers.read_integer,
+    "number": spoken_numbers.read_number,
+    "weight": _in(frozenset({None, *WEIGHT_UNITS})),
+    "grams": _in(frozenset(WEIGHT_UNITS)),
+    "ball_length": _in(frozenset(BALL_UNITS)),
+    "topic": TOPICS.get,
+    "note_words": str,
+}
+"""How what fills a slot is read; nothing when it does not fit."""
+RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
+    "topic": grammar.parse(" | ".join(TOPICS)),
+    "note_words": grammar.parse(
+        "[joined] [a | the] (second | third | new | last) ball [here] | new color here"
+        " | new stripe here | marker moved here | [a] mistake here | it looks good here"
+    ),
+}
+"""Rules that forms refer to, for recognisers."""

@@ -1,0 +1,42 @@
+"""What is said of the rounds as they are worked."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from voice.phrases.row import Group, Phrase, fixed
+
+ROWS: tuple[Phrase, ...] = (
+    Phrase(Group.WORK, "", "the round is done, tell me the next",
+           ("next", "done", "[that] round [is] done", "next round", "next one", "finished that",
+            "ready"), fixed(c.Next())),
+    Phrase(Group.WORK, "", "one step back",
+           ("back", "go back", "back one", "one back", "previous"), fixed(c.Back())),
+    Phrase(Group.WORK, "", "one more repeat of this round is done",
+           ("set", "one [more] set", "set done", "repeat done"), fixed(c.Sets(1, more=True))),
+    Phrase(Group.WORK, "", "so many repeats of this round are done in all",
+           ("<integer> sets [done]", "<integer> repeats [done]", "<integer> set"),
+           lambda slots: c.Sets(slots["integer"])),
+    Phrase(Group.WORK, "", "so many more repeats are done",
+           ("<integer> more sets [done]", "<integer> more repeats [done]"),
+           lambda slots: c.Sets(slots["integer"], more=True)),
+    Phrase(Group.WORK, "changing", "your stitches come out another size now",
+           ("my tension [has] changed", "the tension [has] changed",
+            "i work (tighter | looser) [now]", "my stitches are (tighter | looser) [now]"),
+           fixed(c.Tension())),
+    Phrase(Group.WORK, "ripping back", "so many rounds are taken out",
+           ("ripped back <integer> [rounds]", "ripped back <integer> round",
+            "ripped out <integer> [rounds]", "pulled out <integer> [rounds]",
+            "i took out <integer> rounds"), lambda slots: c.RippedBack(slots["integer"])),
+    Phrase(Group.WORK, "ripping back", "one round is taken out",
+           ("ripped back a round", "ripped back", "ripped out a round"), fixed(c.RippedBack(1))),
+    Phrase(Group.ALWAYS, "", "take back the last thing said",
+           ("undo", "undo that", "take that back", "scratch that"), fixed(c.Undo())),
+    Phrase(Group.WORK, "", "stop increasing now",
+           ("start the sides", "start sides", "stop increasing", "sides now"),
+           fixed(c.StartSides())),
+    Phrase(Group.WORK, "", "the sides are deep enough",
+           ("start the brim", "start brim", "brim now"), fixed(c.StartBrim())),
+    Phrase(Group.WORK, "", "end the hat here", ("finish now", "finish here", "end here"),
+           fixed(c.FinishNow())),
+)  # fmt: skip
+"""Phrases about the work."""

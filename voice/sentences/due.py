@@ -1,0 +1,88 @@
+"""What the maker is to do or to answer now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pattern import events as e
+from pattern.rounds import Round, Stage
+from pattern.session import State
+from voice.sentences import finishing, questions, readings, rounds
+from voice.sentences.amounts import counted, joined, with_unit
+
+
+def now(state: State) -> str:
+    """What the maker is to do or to answer now, as said by "again"."""
+    if state.paused:
+        return "Paused. Say resume to go on."
+    if state.doubt is not None:
+        return readings.doubted(state.doubt, state)
+    if state.question is not None:
+        return questions.question(state.question, state.settings, state.brief)
+    if state.stage is Stage.FINISHING:
+        return finishing.step(state)
+    if state.offered is None:
+        return finishing.done(state)
+    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
+    return joined(wanted, rounds.called(state.offered, state.settings, state.brief, state.sets))
+
+
+_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
+                  e.SpeechChosen)  # fmt: skip
+"""After these nothing is called again."""
+_BESIDE = (e.YarnWeighed, e.NoteTaken)
+"""After these the round is not called again, but an open question is asked again."""
+
+
+def due(before: State, events: Sequence[e.Event], after: State) -> str:
+    """What is to be done now, where this turn changed it."""
+    if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
+        return ""
+    offered = after.offered
+    if not _offers(events) or offered is None:
+        beside = any(isinstance(event, _BESIDE) for event in events)
+        return "" if beside and offered is not None else now(after)
+    return joined(_passage(before, offered, after), _call(offered, after))
+
+
+def _offers(events: Sequence[e.Event]) -> bool:
+    return any(isinstance(event, e.RoundOffered) for event in events)
+
+
+def _passage(before: State, offered: Round, after: State) -> str:
+    """What is said where one part of the hat ends and the next begins."""
+    came_from = before.offered.stage if before.offered else before.stage
+    if after.sets or came_from is offered.stage or after.brief:
+        return ""
+    piece = after.piece
+    if offered.stage is Stage.SIDES and piece.side_rounds == 0:
+        deep = with_unit(piece.settings.depth, piece.settings, 8)
+        return joined(readings.crown_ends(piece, piece.stitches, piece.finished),
+                      f"now the sides, until they are {deep} from the centre.")  # fmt: skip
+    if offered.stage is Stage.BRIM and piece.brim_rounds == 0:
+        return joined(f"the sides are {readings.depth_so_far(piece)}.", readings.brim_begins(piece))
+    return ""
+
+
+def _call(offered: Round, after: State) -> str:
+    """The offered round, with the reading wanted before it."""
+    if after.sets:
+        return _cut(offered, after)
+    lies = readings.brim_lies(after.piece, offered) if offered.stage is Stage.BRIM else ""
+    wanted = readings.asked(after.want, after.piece, after.brief) if after.want else ""
+    if wanted and not after.brief:
+        wanted = joined(wanted, "Or go on.")
+    said = rounds.called(offered, after.settings, after.brief)
+    return joined(wanted, said, lies)
+
+
+def _cut(offered: Round, after: State) -> str:
+    """What is left of a round in work whose increases end early."""
+    total = counted(offered.after, "stitch", "stitches")
+    if after.sets < offered.sets:
+        more = counted(offered.sets - after.sets, "more set")
+        return joined(f"{more}, then plain to the end of the round.", f"{total}.")
+    part = offered.worked_after(after.sets) / offered.before
+    rounds_now = after.piece.finished + part
+    return joined("stop increasing here: plain to the end of the round.",
+                  readings.crown_ends(after.piece, offered.after, rounds_now))  # fmt: skip

@@ -1,0 +1,36 @@
+"""The first words of a call, and the plan in short."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pattern import events as e
+from pattern.rounds import Stage
+from pattern.session import State
+from voice.sentences import finishing, places, questions, readings
+from voice.sentences.amounts import joined, with_unit
+from voice.sentences.due import now
+
+
+def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> str:
+    """The first words of a call; `events` are those of taking it up."""
+    if resumed:
+        days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
+        return joined("welcome back.", readings.left_alone(days, state) if days else "",
+                      places.where(state), now(state))  # fmt: skip
+    like = "I begin with the stitch I learned on your other piece." if state.known else ""
+    if state.stage is Stage.SETUP:
+        return joined("a new hat.", like, "Skip takes the usual answer, begin skips the rest.",
+                      now(state))  # fmt: skip
+    return joined("a new hat.", like, plan(state), now(state))
+
+
+def plan(state: State) -> str:
+    """The plan in short, said when the interview is over."""
+    settings = state.settings
+    yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
+    brim = questions.value("brim_mm", settings)
+    around = f"{with_unit(settings.girth_mm, settings, 8)} around"
+    return joined(f"{around}, {questions.value('depth_mm', settings)}, {brim}.",
+                  f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
+                  f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip

@@ -9,7 +9,7 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import ReadingWanted
 from pattern.offering import WORKING, offered_after
-from pattern.plan import Piece
+from pattern.piece import Piece
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold
 

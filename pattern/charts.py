@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from pattern.commands import Kind
 from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge import Estimate, Gauge
-from pattern.plan import Piece, fullness
+from pattern.piece import Piece, fullness
 from pattern.readings import noise_mm, row_of
 from pattern.rounds import Stage
 from pattern.session import State
@@ -128,7 +128,8 @@ def brim_pieces(end: State) -> Iterator[Piece]:
     rounds = [made for made in end.rounds_made() if made.round.stage is Stage.BRIM][::-1]
     for count, made in enumerate(rounds, 1):
         stitches = made.round.after if made.counted is None else made.counted
-        yield replace(end.piece, stitches=stitches, stage=Stage.BRIM, brim_rounds=count,
+        worked = (*end.piece.worked[:-1], count)
+        yield replace(end.piece, stitches=stitches, stage=Stage.BRIM, worked=worked,
                       finished=made.round.number)  # fmt: skip
 
 

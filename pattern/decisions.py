@@ -39,7 +39,8 @@ def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     for answer in answers:
         turn = (*turn, *decide(fold(State(), turn), answer))
     after = fold(State(), turn)
-    if after.stage is Stage.SETUP and {"head_mm", "yarn", "hook_mm"} <= set(after.answered):
+    size = "head_mm" if after.settings.shape.for_head else "across_mm"
+    if after.stage is Stage.SETUP and {size, "yarn", "hook_mm"} <= set(after.answered):
         turn = (*turn, e.SetupDone())
     return offered_after(State(), turn)
 
@@ -75,6 +76,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Lies: working.lies,
     c.StartSides: working.start,
     c.StartBrim: working.start,
+    c.StartNext: working.start,
     c.FinishNow: working.finish,
     c.Begin: answering.begin,
     c.Yes: answering.yes,

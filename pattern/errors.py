@@ -144,3 +144,20 @@ class BadPieceName(JournalError):
             f"{self.name!r} cannot be the name of a piece; use 1 to 60 letters, digits, spaces, "
             "hyphens and underscores, a letter or digit first, and no device name such as CON."
         )
+
+
+@dataclass(eq=False)
+class BadShape(RoundsAloudError, ValueError):
+    """A shape as its writer described it cannot be worked, or is not understood."""
+
+    line: int
+    """Counted from 1."""
+    key: str
+    """The key that is meant; empty where it is the whole part or text."""
+    why: str
+    """What to write instead."""
+
+    def __str__(self) -> str:
+        """The sentence for a person."""
+        named = f", {self.key}" if self.key else ""
+        return f"The shape cannot be used: line {self.line}{named}: {self.why}."

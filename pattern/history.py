@@ -10,15 +10,29 @@ from pattern.events import Event
 from pattern.gauge import Gauge
 from pattern.lines import Turn
 from pattern.readings import Reading
-from pattern.records import Codec
+from pattern.records import Codec, Record
 from pattern.rounds import Round
 from pattern.session import State, fold
 
-VERSION = 2
-"""2 only has more kinds of events than 1, so that a program of before says that it is too old."""
+VERSION = 3
+"""2 only has more kinds of events than 1, so that a program of before says that it is too old.
+3 says of each round which part of the shape it belongs to."""
+_PART_OF = {"ring": 0, "crown": 0, "sides": 1, "brim": 2}
+"""Before version 3 there were only hats with crown, sides and brim."""
+
+
+def _with_part(record: Record) -> Record:
+    """A record of version 2 as one of version 3."""
+    offered = record.get("round")
+    if isinstance(offered, dict) and offered.get("type") == "Round":
+        return {**record, "round": {**offered, "part": _PART_OF[offered["stage"]]}}
+    return record
+
+
 CODEC: Codec[Event] = Codec(
-    get_args(Event), VERSION, upcasts={1: lambda record: record}, parts=(Round, Reading, Gauge)
-)
+    get_args(Event), VERSION, upcasts={1: lambda record: record, 2: _with_part},
+    parts=(Round, Reading, Gauge),
+)  # fmt: skip
 """Every event as a record of a journal, and back."""
 
 

@@ -62,6 +62,22 @@ class Amount:
         return int(self.value)
 
 
+def written_mm(text: str) -> float:
+    """A written length with its unit, such as "4 cm" or "1.5 in", in mm, as pint reads it.
+
+    Raises: ValueError when it is none, or not finite.
+    """
+    from pint import PintError, application_registry
+
+    try:
+        found = float(application_registry.Quantity(text).to("mm").magnitude)
+    except (PintError, ValueError, TypeError, AssertionError, SyntaxError) as refusal:
+        raise ValueError(f"{text!r} is no length") from refusal
+    if not math.isfinite(found):
+        raise ValueError(f"{text!r} is no length")
+    return found
+
+
 def from_mm(length_mm: float, unit: Unit) -> float:
     """A length in `unit`."""
     return length_mm / factor(unit, Unit.MM)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.plan import cut_to_fit, next_round, recounted
+from pattern.crown import cut_to_fit
+from pattern.plan import next_round, recounted
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold
+from pattern.shapes import STAGE_OF
 
 Turn = tuple[e.Event, ...]
-WORKING = frozenset({Stage.RING, Stage.CROWN, Stage.SIDES, Stage.BRIM})
+WORKING = frozenset({Stage.RING, *STAGE_OF.values()})
 """Stages in which a round is offered."""
 
 

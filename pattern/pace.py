@@ -14,9 +14,9 @@ from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge import Estimate
 from pattern.lines import Turn
-from pattern.plan import sides_left
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold
+from pattern.sides import sides_left
 from pattern.weighing import stitches_open
 
 BREAK_MIN = 20.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from pattern.ahead import planned_end
 from pattern.charts import brim_fullness, gauge_over_rounds
@@ -11,12 +12,17 @@ from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
 from pattern.gauge import Estimate
 from pattern.lengths import Unit
 from pattern.measure_text import plain_length, spread
-from pattern.plan import depth_at
+from pattern.piece import depth_at
+from pattern.profile import parts_of
+from pattern.profile import profile as stretches_of
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from pattern.shape import Part, hat
+from pattern.settings import Settings
+from pattern.shape import Part
 from pattern.writeup import Measures, measures
 
+_BENT = 24
+"""Steps in which a bend is drawn."""
 TICKED = 1500
 """Stitches in a crown up to which each is drawn; more would run together."""
 _GAP = math.tau / 24
@@ -34,17 +40,16 @@ def pictures(state: State) -> tuple[Picture, ...]:
 
 
 def profile(end: State, finished: int) -> Picture:
-    """The hat from the side; `end` is its planned end, of which `finished` rounds are made."""
+    """The piece from the side; `end` is its planned end, of which `finished` rounds are made."""
     piece, found = end.piece, measures(end.piece)
-    brim_mm = found.brim.mean if found.brim else 0.0
-    parts = hat(found.girth.mean, found.depth.mean, brim_mm, piece.settings.slope_deg)
+    parts = parts_of(as_found(piece.settings, found))
     made_mm = depth_at(piece, finished).mean if finished else 0.0
     reached = sum(part.length_mm for part in parts) if finished >= piece.finished else made_mm
     points, cut = list(meridian(parts)), list(meridian(parts, reached))
     half, fall = max(x for x, _ in points), max(y for _, y in points)
     scale = min((WIDTH - 40) / 2 / half, 320 / max(fall, 1e-6))
-    title = "The hat from the side"
-    canvas = Canvas(title, _profile_words(found, piece.settings.unit, finished, piece.finished))
+    title = f"The {piece.settings.shape.noun} from the side"
+    canvas = Canvas(title, _profile_words(found, piece.settings, finished, piece.finished))
 
     def place(side: int, point: Point) -> Point:
         return WIDTH / 2 + side * point[0] * scale, 24 + point[1] * scale
@@ -59,18 +64,30 @@ def profile(end: State, finished: int) -> Picture:
     return canvas.picture(canvas.lines_of_text(notes, foot + 12) + 8)
 
 
-def meridian(parts: Sequence[Part], reached_mm: float = math.inf) -> Iterator[Point]:
-    """Corners of the outline from the middle of the crown outward and down, in mm.
+def as_found(settings: Settings, found: Measures) -> Settings:
+    """What the maker would have wanted, had it been just what the piece measures."""
+    girth = found.girth.mean
+    brim = found.brim.mean if found.brim else 0.0
+    if not settings.shape.for_head:
+        return replace(settings, across_mm=girth / math.pi)
+    return replace(settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean,
+                   brim_mm=brim)  # fmt: skip
 
-    Parts are straight; the line stops where `reached_mm` of cloth are used up.
+
+def meridian(parts: Sequence[Part], reached_mm: float = math.inf) -> Iterator[Point]:
+    """Corners of the outline from the middle of the piece outward and down, in mm.
+
+    Bends are drawn in short straight steps; the line stops where `reached_mm` of cloth are used up.
     """
     x = y = 0.0
     yield x, y
     for part in parts:
         length = min(part.length_mm, reached_mm)
-        x += part.outward_mm(length)
-        y += length * math.sin(math.radians(part.start_deg))
-        yield x, y
+        steps = _BENT if part.start_deg != part.end_deg else 1
+        for step in range(1, steps + 1):
+            along = length * step / steps
+            yield x + part.outward_mm(along), y + part.down_mm(along)
+        x, y = x + part.outward_mm(length), y + part.down_mm(length)
         reached_mm -= length
         if reached_mm <= 0:
             return
@@ -94,19 +111,42 @@ def _rounds(count: int) -> str:
     return "1 round" if count == 1 else f"{count} rounds"
 
 
-def _profile_words(found: Measures, unit: Unit, finished: int, total: int) -> str:
-    shape = "A flat crown with straight sides" + (" and a brim that slopes down" if found.brim
-                                                  else "")  # fmt: skip
-    pairs = iter(_measure_lines(found, unit))
+def _profile_words(found: Measures, settings: Settings, finished: int, total: int) -> str:
+    pairs = iter(_measure_lines(found, settings.unit))
     given = "; ".join(f"{value} {give}" for value, give in zip(pairs, pairs, strict=True))
-    return f"{shape}. {given}. {finished} of {_rounds(total)} made; the rest is as planned."
+    made = f"{finished} of {_rounds(total)} made; the rest is as planned."
+    return f"{outline_words(settings)}. {given}. {made}"
+
+
+_OUTLINES = {
+    Stage.CROWN: "a flat {}",
+    Stage.DOME: "a round {}",
+    Stage.SIDES: "{} that go straight on",
+    Stage.BRIM: "a {} that slopes down",
+    Stage.BALL: "a {}, round all over",
+}
+
+
+def outline_words(settings: Settings) -> str:
+    """The shape in words: "A flat crown, sides that go straight on, a brim that slopes down"."""
+    said, before_mm = [], 0.0
+    for stretch in stretches_of(settings):
+        wider = stretch.end_girth_mm > before_mm
+        tapers = "{} that widen" if wider else "{} that narrows"
+        said.append(_OUTLINES.get(stretch.stage, tapers).format(stretch.called))
+        before_mm = stretch.end_girth_mm
+    words = ", ".join(said)
+    return words[0].upper() + words[1:]
 
 
 def crown(end: State, finished: int) -> Picture:
-    """The crown from above: a ring for each round, a fork for each increase."""
-    rounds = [made.round for made in end.rounds_made()
-              if made.round.stage in {Stage.RING, Stage.CROWN}][::-1]  # fmt: skip
-    canvas = Canvas("The crown from above", _crown_words(rounds, finished))
+    """The first part from above, to where it is widest: a ring for each round, a fork for each
+    increase."""
+    first = [made.round for made in end.rounds_made() if made.round.part == 0][::-1]
+    widest = max(range(len(first)), key=lambda at: (first[at].after, at))
+    rounds = first[: widest + 1]
+    title = f"The {end.piece.stretches[0].called} from above"
+    canvas = Canvas(title, _crown_words(rounds, finished))
     middle, step = (WIDTH / 2, WIDTH / 2), (WIDTH / 2 - 8) / (len(rounds) + 0.5)
     ticked = sum(one.after for one in rounds) <= TICKED
     for one in rounds:

@@ -5,21 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from pattern.brim import brim_total
 from pattern.commands import Kind, Look
+from pattern.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
 from pattern.gauge import DOUBT, Estimate, Gauge, Row, gradient
-from pattern.plan import (
-    SLACKEST_FULL,
-    TIGHTEST_FULL,
-    Piece,
-    brim_total,
-    crown_target,
-    depth_at,
-    fullness,
-    girth_of,
-    sides_left,
-)
+from pattern.piece import Piece, depth_at, fullness, girth_of, left_in
 from pattern.rounds import Stage
 from pattern.shape import across_corners
+from pattern.sides import sides_left
 
 FIT_TOLERANCE_MM = 7.0
 """Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
@@ -57,6 +50,7 @@ AROUND was lowered from 3 to 2 mm while looking at an earlier `tests.bench fit`,
 _RELATIVE = 0.002
 """Stretch of cloth and tape, relative: no source, halved while looking at an earlier
 `tests.bench fit`, whose makers have none."""
+_SLOPING = frozenset({Stage.DOME, Stage.TAPER, Stage.BALL})
 _LOOKS = {Look.FLAT: (1.0, 0.07), Look.RIPPLES: (1.22, 0.10), Look.CUPS: (0.80, 0.10)}
 """Fullness that each look means and its spread. Common practice, one worker's test: flat within
 about 7 %, a slight cup 20 % under, crowded 20 % over."""
@@ -143,7 +137,7 @@ def learn_look(piece: Piece, look: Look) -> Gauge:
     A ripple (or a cup) that was expected to be stronger still says nothing new.
     """
     rounds = piece.brim_rounds if piece.stage is Stage.BRIM else piece.finished
-    if rounds == 0 or piece.stage is Stage.SIDES:
+    if rounds == 0 or piece.stage not in {Stage.CROWN, Stage.BRIM}:
         return piece.gauge
 
     def full_at(x: Row) -> float:
@@ -171,12 +165,17 @@ class Want:
 
 
 def girth_finished(piece: Piece) -> Estimate:
-    """The girth that the sides are going to have, or have."""
+    """The girth that the piece is going to have, or has, where it has to fit."""
     if piece.edge_girth is not None:
         return piece.edge_girth
     if piece.stage is Stage.SIDES:
         return girth_of(piece, piece.stitches)
-    return girth_of(piece, max(crown_target(piece), piece.stitches))
+    fitting = max(round(piece.settings.girth_mm / piece.gauge.width_mm), piece.settings.increases)
+    narrower = piece.stretch.end_girth_mm <= piece.settings.girth_mm
+    ends = piece.stage is Stage.TAPER and left_in(piece, piece.index).mean < 0.5
+    if ends or (piece.stage in {Stage.CROWN, Stage.DOME} and narrower):
+        return girth_of(piece, piece.stitches if ends else max(fitting, piece.stitches))
+    return girth_of(piece, fitting)
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,12 +195,16 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
     if piece.stage is Stage.CROWN:
         if asking.unseen and _may_ripple_or_cup(piece):
             return Want(Kind.LOOK)
+        if by_tape(piece):
+            return _for_mat(piece, asking)
         share = piece.stitches / crown_target(piece)
         due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
         loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
         return _sharpest(piece) if due and loose else None
     if piece.stage is Stage.SIDES:
         return _for_sides(piece, asking)
+    if piece.stage in _SLOPING:
+        return _for_slope(piece, asking)
     if piece.stage is Stage.BRIM and not asking.times:
         width = piece.gauge.of((0.0, float(brim_total(piece)), 0.0))
         halfway = piece.brim_rounds * 2 >= brim_total(piece) > piece.brim_rounds
@@ -213,7 +216,7 @@ def _may_ripple_or_cup(piece: Piece) -> bool:
     """Whether the crown, as far as is known, lies so badly that a look at it is worth asking."""
     full = fullness(piece, piece.stitches, piece.finished)
     out = full.mean > SLACKEST_FULL or full.mean < TIGHTEST_FULL
-    more = piece.finished >= 4 and piece.stitches < crown_target(piece)
+    more = piece.finished >= 4 and not crown_over(piece)
     return more and out and full.sd > _LOOKS[Look.FLAT][1] / 2
 
 
@@ -230,8 +233,30 @@ def _for_sides(piece: Piece, asking: Asking) -> Want | None:
     if (settled or last) and _loose(piece):
         return Want(Kind.AROUND)
     total = depth_at(piece, piece.finished + left.mean)
-    due = left.mean <= DEPTH_ROUNDS and asking.since >= 2
+    to_depth = piece.stretch.end_depth_mm is not None
+    due = to_depth and left.mean <= DEPTH_ROUNDS and asking.since >= 2
     return Want(Kind.DEPTH) if due and 2 * total.sd > DEPTH_TOLERANCE_MM else None
+
+
+def _for_mat(piece: Piece, asking: Asking) -> Want | None:
+    """Across, once half of the way is made and again before the end, while that is unsure."""
+    left = left_in(piece, 0)
+    due = piece.finished >= 4 and 0.5 <= left.mean <= max(piece.finished, DEPTH_ROUNDS)
+    unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM / 2
+    if not due or not unsure or asking.since < 3 or asking.times >= ASKED_ON_SIDES:
+        return None
+    return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
+
+
+def _for_slope(piece: Piece, asking: Asking) -> Want | None:
+    """Around, while the girth at the end is unsure and the rounds are long enough to tell."""
+    due = piece.finished >= 5 and asking.since >= 3 and asking.times < ASKED_ON_SIDES
+    left = left_in(piece, piece.index)
+    if due and 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM and left.mean >= 0.5:
+        return Want(Kind.AROUND)
+    unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM
+    by_depth = piece.stretch.end_depth_mm is not None and 0.5 <= left.mean <= DEPTH_ROUNDS
+    return Want(Kind.DEPTH) if due and by_depth and unsure else None
 
 
 def _loose(piece: Piece) -> bool:

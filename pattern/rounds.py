@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate, groupby
 
@@ -13,8 +13,11 @@ class Stage(StrEnum):
     SETUP = "setup"
     RING = "ring"
     CROWN = "crown"
+    DOME = "dome"
     SIDES = "sides"
+    TAPER = "taper"
     BRIM = "brim"
+    BALL = "ball"
     FINISHING = "finishing"
     DONE = "done"
 
@@ -32,6 +35,8 @@ class Round:
     before: int
     after: int
     places: tuple[int, ...] = ()
+    part: int = 0
+    """The part of the shape that it belongs to, counted from 0."""
 
     @property
     def decreasing(self) -> bool:
@@ -46,8 +51,7 @@ class Round:
     def cut_after(self, sets: int) -> Round:
         """The round with only its first `sets` places, the rest worked plainly."""
         change = -sets if self.decreasing else sets
-        return Round(self.number, self.stage, self.before, self.before + change,
-                     self.places[:sets])  # fmt: skip
+        return replace(self, after=self.before + change, places=self.places[:sets])
 
     def worked_after(self, sets: int) -> int:
         """Stitches of the round before that are used up after so many sets."""
@@ -80,7 +84,7 @@ def even_gaps(total: int, count: int) -> list[int]:
 
 
 def spaced_round(
-    number: int, stage: Stage, before: int, change: int, shifted: bool = False
+    number: int, stage: Stage, before: int, change: int, shifted: bool = False, *, part: int = 0
 ) -> Round:
     """A round of `before` stitches with `change` increases (or, below 0, decreases), even.
 
@@ -90,14 +94,14 @@ def spaced_round(
     Raises: ValueError for more increases than stitches, or decreases than pairs.
     """
     if change == 0:
-        return Round(number, stage, before, before)
+        return Round(number, stage, before, before, part=part)
     used = 2 if change < 0 else 1
     gaps = even_gaps(before, abs(change))
     if min(gaps) < used:
         raise ValueError(f"{-change} decreases among {before} stitches")
     lead = (min(gaps) - used + 1) // 2 if shifted else 0
     places = tuple(lead + at for at in accumulate(gaps[:-1], initial=0))
-    return Round(number, stage, before, before + change, places)
+    return Round(number, stage, before, before + change, places, part)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,10 +18,11 @@ from pattern.gauge import (
     Gauge,
     prior,
 )
-from pattern.plan import CORRECT_AT_MOST, Piece, girth_of
+from pattern.piece import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
-from pattern.settings import QUESTIONS, Settings, with_answer
+from pattern.settings import Settings, questions, with_answer
+from pattern.sides import CORRECT_AT_MOST
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
@@ -109,7 +110,8 @@ class State:
         """The open question of the interview."""
         if self.stage is not Stage.SETUP:
             return None
-        return next((key for key in QUESTIONS if key not in self.answered), None)
+        asked = questions(self.settings.shape)
+        return next((key for key in asked if key not in self.answered), None)
 
     def rounds_made(self) -> Iterator[Made]:
         """Worked rounds, the last one first."""
@@ -218,7 +220,7 @@ def _measured(state: State, event: e.Event) -> State:
         case e.DoubtDropped():
             return replace(state, doubt=None)
         case e.ReadingTaken(reading):
-            around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.side_rounds > 0
+            around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.stage is Stage.SIDES
             known = replace(piece, gauge=learn(piece, reading),
                             sides_known=piece.sides_known or around)  # fmt: skip
             return replace(clear, piece=known, last=reading, asked_round=piece.finished,
@@ -243,8 +245,9 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     piece = replace(state.piece, settings=settings)
     if key in _GAUGE_KEYS:
         piece = replace(piece, gauge=_regauged(state, settings))
-    if key == "depth_mm" and piece.brim_rounds == 0:
-        piece = replace(piece, sides_closed=False)
+    ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
+    if key == "depth_mm" and ended:
+        piece = replace(piece, closed=piece.index)
     answered = state.answered if key in state.answered else (*state.answered, key)
     weighed = () if key == "yarn" else state.weighed
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
@@ -265,22 +268,23 @@ def _finished(state: State) -> State:
     offered, piece = state.offered, state.piece
     if offered is None:
         raise TypeError("no round is offered")
-    sides = offered.stage is Stage.SIDES
-    loosening = LOOSENING if sides and piece.side_rounds == 0 else 0.0
+    part = offered.part
+    looser = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    begun = part + 1 - len(piece.worked)
+    counts = (*piece.worked, *[0] * begun)
     brim = offered.stage is Stage.BRIM
     worked = replace(
         piece,
-        gauge=piece.gauge.drifted(DRIFT + loosening),
+        gauge=piece.gauge.drifted(DRIFT + (LOOSENING if looser else 0.0)),
         stage=offered.stage,
         finished=offered.number,
         stitches=offered.after,
-        side_rounds=piece.side_rounds + sides,
-        brim_rounds=piece.brim_rounds + brim,
-        edge_stitches=piece.edge_stitches or (piece.stitches if brim else 0),
+        worked=(*counts[:part], counts[part] + 1),
+        edges=(*piece.edges, *[piece.stitches] * begun)[:part],
         edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
         look=None,
         slip=0,
-        sides_known=piece.sides_known and not _corrected(offered),
+        sides_known=piece.sides_known and not begun and not _corrected(offered),
     )
     return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
                    sets=0, want=None, doubt=None, last=None)  # fmt: skip
@@ -306,10 +310,7 @@ def _taken_back(state: State, rounds: int) -> State:
 
 def _started(state: State, stage: Stage) -> State:
     piece = state.piece
-    if stage is Stage.SIDES:
-        piece = replace(piece, crown_closed=True)
-    if stage is Stage.BRIM:
-        piece = replace(piece, sides_closed=True)
     if stage is Stage.FINISHING:
         return replace(state, stage=stage, offered=None, sets=0, want=None, doubt=None)
-    return replace(state, piece=piece, want=None)
+    part = state.offered.part if state.offered is not None else piece.index
+    return replace(state, piece=replace(piece, closed=part + 1), want=None)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from pattern.lengths import TAPE_UNITS, Unit
+from pattern.shape_text import shape_from
+from pattern.shapes import BRIMMED_HAT, Measure, PartKind, Shape
 from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
 
 Answered = str | float | int | bool | None
@@ -18,8 +21,11 @@ class Settings:
 
     unit: Unit = Unit.INCH
     terms: Terms = Terms.US
+    shape: Shape = BRIMMED_HAT
     head_mm: float | None = None
     """Girth of the head, level, above the ears."""
+    across_mm: float | None = None
+    """How wide it is across, for a shape that is not made for a head."""
     age_years: float | None = None
     """Age of the wearer, if it was said; cautions and the shade brim depend on it."""
     yarn: int = 4
@@ -32,9 +38,11 @@ class Settings:
     """Added to the head's girth; negative for a springy yarn that stretches."""
     depth_mm: float | None = None
     """Along the cloth, from the centre of the crown to the foot of the sides."""
+    height_mm: float | None = None
+    """How high the sides are by themselves, for a shape that is not made for a head."""
     brim_mm: float | None = None
     """Width of the brim along the cloth; 0 for none."""
-    slope_deg: float = 20.0
+    slope_deg: float | None = None
     """How far the brim falls below level."""
     fullness: float = 1.0
     """Brim girth over the girth that just lies at its slope."""
@@ -51,8 +59,28 @@ class Settings:
 
     @property
     def girth_mm(self) -> float:
-        """Wanted girth of the sides."""
+        """Wanted girth: of the sides, or where the shape is widest if it is not for a head."""
+        if not self.shape.for_head:
+            return math.pi * self.across
         return (self.head_mm if self.head_mm is not None else DEFAULT_HEAD_MM) + self.ease_mm
+
+    @property
+    def across(self) -> float:
+        """Width in mm of a shape that is not made for a head: said, or its usual one."""
+        return self.across_mm if self.across_mm is not None else self.shape.usual_across_mm or 0.0
+
+    @property
+    def height(self) -> float:
+        """Height of the sides in mm: said, or half of the width; our choice."""
+        return self.height_mm if self.height_mm is not None else self.across / 2
+
+    @property
+    def slope(self) -> float:
+        """Degrees that the brim falls below level: said, or the shape's usual ones."""
+        if self.slope_deg is not None:
+            return self.slope_deg
+        brims = (part for part in self.shape.parts if part.kind is PartKind.BRIM)
+        return next((part.slope_deg for part in brims if part.slope_deg is not None), 0.0)
 
     @property
     def hook(self) -> float:
@@ -94,7 +122,12 @@ class Settings:
 
     @property
     def brim(self) -> float:
-        """Brim width in mm: said, or the width advised for shade."""
+        """Brim width in mm: said, or the width advised for shade; 0 for a shape without one."""
+        lengths = [part.length for part in self.shape.parts if part.kind is PartKind.BRIM]
+        if not lengths:
+            return 0.0
+        if isinstance(lengths[0], Measure):
+            return lengths[0].of(self.girth_mm)
         return self.brim_mm if self.brim_mm is not None else brim_for_shade_mm(self.age_years)
 
 
@@ -125,6 +158,8 @@ class Limits:
 
 LIMITS: dict[str, Limits] = {
     "head_mm": Limits(280, 720),
+    "across_mm": Limits(30, 2000),
+    "height_mm": Limits(10, 1000),
     "hook_mm": Limits(1, 30, tape=False),
     "yarn": Limits(0, 7, whole=True, tape=False),
     "start": Limits(4, 24, whole=True, tape=False),
@@ -141,12 +176,15 @@ LIMITS: dict[str, Limits] = {
 """Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
 
 QUESTIONS: tuple[str, ...] = (
-    "unit", "terms", "head_mm", "yarn", "hook_mm", "stitch", "start", "ease_mm", "depth_mm",
-    "brim_mm", "slope_deg", "joined",
+    "unit", "terms", "shape", "head_mm", "across_mm", "yarn", "hook_mm", "stitch", "start",
+    "ease_mm", "depth_mm", "height_mm", "brim_mm", "slope_deg", "joined",
 )  # fmt: skip
 """The interview, in its order."""
+OF_SHAPES = frozenset({"head_mm", "across_mm", "ease_mm", "depth_mm", "height_mm", "brim_mm",
+                       "slope_deg"})  # fmt: skip
+"""Questions that only some shapes need."""
 
-FIXED_BY_RING = frozenset({"start", "stitch", "joined"})
+FIXED_BY_RING = frozenset({"shape", "start", "stitch", "joined"})
 """Answers that cannot change once the ring is worked."""
 
 
@@ -174,8 +212,15 @@ def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
     return replace(settings, **{key: fitting})
 
 
+def questions(shape: Shape) -> tuple[str, ...]:
+    """The interview for a shape, in its order."""
+    return tuple(key for key in QUESTIONS if key not in OF_SHAPES or key in shape.asked)
+
+
 def _fitting(key: str, value: str | float | bool) -> Any:  # noqa: ANN401 (its setting's kind)
     """The value in the kind of its setting."""
+    if key == "shape":
+        return shape_from(str(value))
     if key in WORDS:
         found = next((word for word in WORDS[key] if word == value), None)
         if found is None:

@@ -29,6 +29,16 @@ class Part:
         return (math.sin(start + bend * along_mm) - math.sin(start)) / bend
 
 
+    def down_mm(self, along_mm: float) -> float:
+        """How far it has fallen `along_mm` into the part."""
+        start = math.radians(self.start_deg)
+        turn = math.radians(self.end_deg - self.start_deg)
+        if abs(turn) < 1e-12 or self.length_mm == 0:
+            return along_mm * math.sin(start)
+        bend = turn / self.length_mm
+        return (math.cos(start) - math.cos(start + bend * along_mm)) / bend
+
+
 def disc(radius_mm: float) -> Part:
     """A flat disc."""
     return Part(radius_mm, 0, 0)
@@ -49,10 +59,25 @@ def brim(width_mm: float, slope_deg: float) -> Part:
     return Part(width_mm, slope_deg, slope_deg)
 
 
-def hat(girth_mm: float, depth_mm: float, brim_mm: float, slope_deg: float) -> tuple[Part, ...]:
-    """Crown, sides and brim of a hat; depth is along the cloth from the centre."""
-    radius = girth_mm / math.tau
-    return disc(radius), side(max(depth_mm - radius, 0.0)), brim(brim_mm, slope_deg)
+def taper(
+    from_mm: float, to_mm: float, length_mm: float | None, slope_deg: float | None = None
+) -> Part:
+    """Straight from one radius to another, over a length or, where none is given, at a slope.
+
+    Where the length is too short for the way, it is level, and as long as the way.
+    """
+    out = to_mm - from_mm
+    if length_mm is None:
+        fall = math.cos(math.radians(slope_deg if slope_deg is not None else 90.0))
+        length_mm = out / fall if out * fall > 0 else abs(out)
+    length_mm = max(length_mm, abs(out))
+    angle = math.degrees(math.acos(out / length_mm)) if length_mm else 90.0
+    return Part(length_mm, angle, angle)
+
+
+def ball(radius_mm: float) -> Part:
+    """Half a turn of a circle, from one pole to the other."""
+    return Part(radius_mm * math.pi, 0, 180)
 
 
 def radius_at(parts: Sequence[Part], along_mm: float) -> float:

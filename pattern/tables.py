@@ -165,12 +165,13 @@ class Caution:
     key: str
     under_years: float | None
     only_brimmed: bool = False
+    only_worn: bool = False
 
 
 CAUTIONS: tuple[Caution, ...] = (
-    Caution("cords", 7),
+    Caution("cords", 7, only_worn=True),
     Caution("small parts", 3),
-    Caution("sleep", 1.5),
+    Caution("sleep", 1.5, only_worn=True),
     Caution("shade", None, only_brimmed=True),
     Caution("hands", None),
 )

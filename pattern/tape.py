@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Kind
+from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
 from pattern.lengths import TAPE_UNITS, Amount
-from pattern.plan import crown_target
 from pattern.readings import (
     FIT_TOLERANCE_MM,
     Reading,
@@ -31,11 +31,15 @@ COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
 """A whole number is read to this at the worst; a finer step, once said, is the maker's."""
 _SENSIBLE = {
     Stage.CROWN: frozenset({Kind.ACROSS, Kind.CORNERS, Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
+    Stage.DOME: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
     Stage.SIDES: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
+    Stage.TAPER: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
+    Stage.BALL: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
     Stage.BRIM: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
     Stage.FINISHING: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
 }
-_USUAL = {Stage.SIDES: Kind.DEPTH, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}
+_USUAL = {Stage.DOME: Kind.AROUND, Stage.SIDES: Kind.DEPTH, Stage.TAPER: Kind.AROUND,
+          Stage.BALL: Kind.AROUND, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}  # fmt: skip
 
 
 def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
@@ -92,7 +96,7 @@ def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
     piece, stage = state.piece, state.stage
     worked = piece.stage if piece.finished else Stage.RING
     if worked is Stage.RING:
-        worked = Stage.CROWN if piece.finished or state.sets else Stage.RING
+        worked = state.piece.stretches[0].stage if piece.finished or state.sets else Stage.RING
     if stage in {Stage.FINISHING, Stage.DONE}:
         worked = Stage.FINISHING
     kind = command.kind
@@ -198,7 +202,7 @@ def ripped_to_mend(state: State, count: int) -> int | None:
 def wanted_within(state: State) -> Want | None:
     """A reading worth taking within a crown round: near the end, after every few repeats."""
     offered, piece = state.offered, state.piece
-    if offered is None or offered.stage is not Stage.CROWN:
+    if offered is None or offered.stage is not Stage.CROWN or by_tape(piece):
         return None
     if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
         return None

@@ -6,11 +6,12 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
-from pattern.plan import next_stage, rounds_left
+from pattern.plan import next_part, rounds_left
 from pattern.readings import Asking, wanted
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from pattern.shapes import STAGE_OF
 
 
 def round_done(state: State, command: c.Next) -> Turn:
@@ -93,18 +94,29 @@ def lies(state: State, command: c.Lies) -> Turn:
     return offered_after(state, (e.LookTaken(command.look),))
 
 
-def start(state: State, command: c.StartSides | c.StartBrim) -> Turn:
-    """The next part of the hat begins now. Raises: Refused where it cannot."""
-    sides = isinstance(command, c.StartSides)
+_LEADS_TO: dict[type, frozenset[Stage]] = {
+    c.StartSides: frozenset({Stage.SIDES, Stage.TAPER}),
+    c.StartBrim: frozenset({Stage.BRIM}),
+    c.StartNext: frozenset(STAGE_OF.values()),
+}
+"""The stage of the next part that each command can mean."""
+_ENDS_IN_ROUND = frozenset({Stage.CROWN, Stage.DOME})
+"""Parts that can end within a round, after some of its sets."""
+
+
+def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Turn:
+    """The part in work is done, and the next begins. Raises: Refused where it cannot."""
     refuse_outside_work(state, command)
-    here = next_stage(state.piece)
-    if here is not (Stage.CROWN if sides else Stage.SIDES) or (state.sets and not sides):
-        raise refused(state, command, Reason.NOT_HERE)
-    if not sides and not state.settings.brim:
+    here, parts = next_part(state.piece) or 0, state.piece.stretches
+    there = parts[here + 1].stage if here + 1 < len(parts) else None
+    if isinstance(command, c.StartBrim) and parts[-1].stage is not Stage.BRIM:
         raise refused(state, command, Reason.NO_BRIM)
-    if not sides and not state.piece.side_rounds:
+    within = state.sets and parts[here].stage not in _ENDS_IN_ROUND
+    if there is None or there not in _LEADS_TO[type(command)] or within:
+        raise refused(state, command, Reason.NOT_HERE)
+    if not state.piece.rounds_in(here):
         raise refused(state, command, Reason.TOO_EARLY)
-    turn: Turn = (e.StageStarted(Stage.SIDES if sides else Stage.BRIM),)
+    turn: Turn = (e.StageStarted(there),)
     if state.sets and state.offered is not None:
         return (*turn, e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
     return offered_after(state, turn)
@@ -126,7 +138,7 @@ def tension(state: State, command: c.Tension) -> Turn:
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)
     turn = offered_after(state, (e.TensionChanged(),))
-    measurable = state.piece.stage in {Stage.CROWN, Stage.SIDES} and state.piece.finished >= 3
+    measurable = state.piece.stage is not Stage.BRIM and state.piece.finished >= 3
     after = fold(state, turn)
     if measurable and after.doubt is None and after.stage in WORKING:
         turn = (*turn, e.ReadingWanted(c.Kind.AROUND))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
@@ -13,15 +14,15 @@ from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import ReadingWanted
 from pattern.gauge import Estimate
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
-from pattern.plan import Piece, depth_at, girth_of
+from pattern.piece import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, Taken
+from pattern.shapes import Shape
 from pattern.weighing import use_of
 from pattern.written_rounds import Written, short_name, stitches, written_lines
 from pattern.yarn import Use
 
-_STAGES = {Stage.RING: "Crown", Stage.CROWN: "Crown", Stage.SIDES: "Sides", Stage.BRIM: "Brim"}
 _MEASURED = {
     Kind.ACROSS: "across the crown",
     Kind.CORNERS: "across the corners of the crown",
@@ -43,8 +44,8 @@ class Measures:
 def measures(piece: Piece) -> Measures:
     """The measures of a piece as far as it is worked; its edge is its girth while it has no sides.
     """
-    sided = piece.side_rounds or piece.brim_rounds
-    girth = girth_finished(piece) if sided else girth_of(piece, piece.stitches)
+    fitted = piece.index > 0 or piece.stage is Stage.BALL
+    girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
     brim = piece.gauge.of((0.0, float(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)
     return Measures(girth, depth, brim if piece.brim_rounds else None)
@@ -61,7 +62,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
     use = use or use_of(state)
     need = use.for_stitches(sum(line.round.after for line in written))
     sections = [
-        Section("About this pattern", (Paragraph(_status(done, ahead)),)),
+        Section("About this pattern", (Paragraph(_status(state.settings.shape, done, ahead)),)),
         parts.materials(state, need),
         parts.gauge(state),
         _measurements(end.piece, planned=bool(ahead)),
@@ -74,7 +75,8 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         parts.cautions(state.settings),
     ]
     how = "as made" if not ahead else "as made so far" if done else "as planned"
-    title = "".join(sign if sign.isprintable() else " " for sign in name).strip() or "A hat"
+    title = "".join(sign if sign.isprintable() else " " for sign in name).strip()
+    title = title or _a(state.settings.shape.name)
     return Writeup(f"{title}: pattern {how}", state.settings.terms, tuple(sections))
 
 
@@ -83,10 +85,10 @@ def as_planned(state: State, name: str, use: Use | None = None) -> Writeup:
     return as_made(begun_again(state), name, use)
 
 
-def _status(done: list[Written], ahead: list[Written]) -> str:
+def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
     total = sum(line.found for line in done)
     planned = sum(line.round.after for line in ahead)
-    words = "A hat worked in rounds from the middle of its crown."
+    words = f"{_a(shape.name)} worked in rounds from the middle of its {shape.parts[0].called}."
     if done:
         words += f" Made: {len(done)} rounds, {total} stitches."
     if ahead:
@@ -97,26 +99,35 @@ def _status(done: list[Written], ahead: list[Written]) -> str:
 
 def _measurements(piece: Piece, planned: bool) -> Section:
     settings, found = piece.settings, measures(piece)
-    rows = [("Girth of the sides", found.girth, settings.girth_mm),
+    shape, noun = settings.shape, settings.shape.noun
+    across = Estimate(found.girth.mean / math.pi, found.girth.sd / math.pi)
+    rows = [("Girth of the sides" if piece.side_rounds else "Girth", found.girth,
+             settings.girth_mm) if shape.for_head else ("Width across", across, settings.across),
             ("Depth along the cloth", found.depth, settings.depth)]  # fmt: skip
+    if "depth_mm" not in shape.asked:
+        rows.pop()
+    if "height_mm" in shape.asked:
+        sides = piece.gauge.of((0.0, float(piece.side_rounds), 0.0))
+        rows.append(("Height of the sides", sides, settings.height))
     if found.brim is not None:
         rows.append(("Width of the brim", found.brim, settings.brim))
     table = Table(
-        "What the finished hat measures",
+        f"What the finished {noun} measures",
         ("Measure", "As planned" if planned else "As made", "Give or take", "Wanted"),
         tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),
                plain_length(wanted, settings.unit)) for what, value, wanted in rows),
     )  # fmt: skip
-    depth = Paragraph("Depth is measured along the cloth from the middle of the crown to the foot "
-                      "of the sides. " + GIVE_OR_TAKE)  # fmt: skip
-    return Section("Finished measurements", (*parts.head(settings), table, depth))
+    deep = (f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
+            "the foot of the sides. ") * ("depth_mm" in shape.asked)  # fmt: skip
+    head = parts.head(settings) if shape.for_head else ()
+    return Section("Finished measurements", (*head, table, Paragraph(deep + GIVE_OR_TAKE)))
 
 
 def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:
     short = short_name(state.settings.stitch, state.settings.terms)
     how = parts.how_to_work(state.settings)
     if done:
-        yield Section("Rounds as made", how, tuple(_staged(done, short)))
+        yield Section("Rounds as made", how, tuple(_staged(state.piece, done, short)))
     if not ahead:
         return
     blocks: tuple[Block, ...] = () if done else how
@@ -124,12 +135,18 @@ def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator
         worked = f"Of round {state.offered.number}, {state.sets} of {state.offered.sets} repeats"
         blocks = (*blocks, Paragraph(f"{worked} are worked already."))
     heading = "Rounds still to make, as planned now" if done else "Rounds as planned"
-    yield Section(heading, blocks, tuple(_staged(ahead, short)))
+    yield Section(heading, blocks, tuple(_staged(state.piece, ahead, short)))
 
 
-def _staged(rounds: Iterable[Written], short: str) -> Iterator[Section]:
-    for stage, run in groupby(rounds, key=lambda line: _STAGES[line.round.stage]):
-        yield Section(stage, (Items(written_lines(run, short)),))
+def _staged(piece: Piece, rounds: Iterable[Written], short: str) -> Iterator[Section]:
+    for part, run in groupby(rounds, key=lambda line: line.round.part):
+        called = [stretch.called for stretch in piece.stretches]
+        title = called[part] if part < len(called) else "brim"  # since given up
+        yield Section(title.capitalize(), (Items(written_lines(run, short)),))
+
+
+def _a(name: str) -> str:
+    return f"{'An' if name[0] in 'aeiou' else 'A'} {name}"
 
 
 def _readings(state: State) -> Iterator[Section]:

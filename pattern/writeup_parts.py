@@ -11,6 +11,7 @@ from pattern.gauge import Estimate, prior
 from pattern.lengths import Unit, factor
 from pattern.session import State
 from pattern.settings import Settings
+from pattern.shapes import Form
 from pattern.tables import (
     CAUTIONS,
     STITCHES,
@@ -161,13 +162,28 @@ def finishing(settings: Settings) -> Section:
     if settings.joined:
         end = f"Close the last round with {slip} in its first st."
     tail = text.length(150, settings.unit)
+    weave = "Weave in both ends with the blunt needle, along the backs of the stitches."
+    if settings.shape.form is Form.CLOSED:
+        end = "Fill the ball through its opening, if it is to be filled."
+        weave = ("Thread the end through the front of each st of the last round, pull it closed "
+                 "and hide the end inside.")  # fmt: skip
+    noun = settings.shape.noun
     return Section("Finishing", (Items((
         end,
         f"Cut the yarn {tail} from the hook and draw it through the last loop.",
-        "Weave in both ends with the blunt needle, along the backs of the stitches.",
-        "Wet the hat as its yarn allows, shape it over a form of the right girth and let it dry.",
-        "Read the cautions before the hat is worn or given away.",
+        weave,
+        _SHAPED[settings.shape.form].format(noun=noun),
+        f"Read the cautions before the {noun} is used or given away.",
     ), ordered=True),))  # fmt: skip
+
+
+_SHAPED = {
+    Form.WORN: "Wet the {noun} as its yarn allows, shape it over a form of the right girth and let "
+    "it dry.",
+    Form.FLAT: "Wet the {noun} as its yarn allows, pin it out flat and round and let it dry.",
+    Form.HOLLOW: "Wet the {noun} as its yarn allows, dry it over a form of its size.",
+    Form.CLOSED: "Roll the {noun} between your hands until it is round.",
+}
 
 
 def cautions(settings: Settings) -> Section:
@@ -186,7 +202,10 @@ def notes(state: State) -> tuple[Section, ...]:
 def _applies(caution: Caution, settings: Settings) -> bool:
     age, under = settings.age_years, caution.under_years
     young = under is None or age is None or age < under
-    return young and (settings.brim > 0 or not caution.only_brimmed)
+    worn = settings.shape.form is Form.WORN
+    return young and (settings.brim > 0 or not caution.only_brimmed) and (
+        worn or not caution.only_worn
+    )
 
 
 def _caution(caution: Caution, settings: Settings) -> str:

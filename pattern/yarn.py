@@ -6,8 +6,10 @@ import math
 from dataclasses import dataclass, replace
 
 from pattern.gauge import Estimate, Gauge, prior
+from pattern.profile import profile
+from pattern.rounds import Stage
 from pattern.settings import Settings
-from pattern.shape import area_mm2, hat
+from pattern.shape import area_mm2
 from pattern.tables import YARNS
 
 YARN_PER_AREA = 1.24
@@ -103,10 +105,12 @@ def learned(use: Use, grams_used: float, stitches_done: int) -> Use:
     )
 
 
-def whole_hat(settings: Settings, gauge: Gauge, use: Use | None = None) -> Need:
-    """What the hat needs from its first stitch to its last, by the area of its shape."""
+def whole_piece(settings: Settings, gauge: Gauge, use: Use | None = None) -> Need:
+    """What the piece needs from its first stitch to its last, by the area of its shape."""
     use = use or usual_use(settings, gauge)
-    parts = hat(settings.girth_mm, settings.depth, settings.brim, settings.slope_deg)
-    body = area_mm2(parts[:2])
-    area = body + settings.fullness * (area_mm2(parts) - body)
+    stretches = profile(settings)
+    parts = [stretch.part for stretch in stretches]
+    area = area_mm2(parts)
+    if stretches[-1].stage is Stage.BRIM:
+        area += (settings.fullness - 1) * (area - area_mm2(parts[:-1]))
     return use.for_stitches(area / (gauge.width_mm * gauge.height_mm))

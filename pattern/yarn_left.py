@@ -8,8 +8,8 @@ from enum import StrEnum
 
 from pattern import events as e
 from pattern.ahead import rounds_ahead
+from pattern.brim import brim_total
 from pattern.offering import offered_after
-from pattern.plan import brim_total
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import LIMITS
@@ -18,6 +18,7 @@ from pattern.yarn import Need, Use
 
 SAFE = 1.3
 """Standard deviations above the mean that are called enough: about nine times in ten."""
+_PAST_DEPTH = frozenset({Stage.BRIM, Stage.FINISHING, Stage.DONE})
 SHORTEST_DEPTH = 0.85
 """Sides are offered shorter only to this share of the wanted depth; our choice."""
 
@@ -108,7 +109,7 @@ def _savings(state: State) -> Iterator[tuple[Saving, str, float]]:
     for rounds in range(brim_total(piece) - 1, max(piece.brim_rounds, 1) - 1, -1):
         yield Saving.NARROWER_BRIM, "brim_mm", rounds * height
     least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least)
-    if state.stage in {Stage.SETUP, Stage.RING, Stage.CROWN, Stage.SIDES}:
+    if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
         for rounds in range(1, int((piece.settings.depth - least) / height) + 1):
             yield Saving.SHORTER_SIDES, "depth_mm", piece.settings.depth - rounds * height
     if brim_total(piece) and not piece.brim_rounds:

@@ -8,14 +8,31 @@ from pathlib import Path
 from pattern import commands as c
 from pattern.commands import Command
 from pattern.decisions import decide
+from pattern.gauge import Gauge
+from pattern.profile import parts_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from pattern.settings import Settings
+from pattern.shape import Part
 from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"
 SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
 """A hat of few rounds."""
+
+
+def outline(girth_mm: float, depth_mm: float, brim_mm: float, slope_deg: float) -> tuple[Part, ...]:
+    """The profile of a brimmed hat with these measures."""
+    return parts_of(Settings(head_mm=girth_mm, depth_mm=depth_mm, brim_mm=brim_mm,
+                             slope_deg=slope_deg))  # fmt: skip
+
+
+def exactly(width_mm: float, height_mm: float, ring_mm: float = 2.0) -> Gauge:
+    """A gauge that is nearly sure."""
+    least = 1e-6
+    rows = ((least, 0.0, 0.0), (0.0, least, 0.0), (0.0, 0.0, least))
+    return Gauge((width_mm, height_mm, ring_mm), rows)
 
 
 def kept(name: str) -> Path:

@@ -35,7 +35,8 @@ NEXT = c.Next()
 COMMANDS = st.one_of(
     st.just(NEXT), st.just(NEXT), st.just(NEXT),
     st.sampled_from([
-        c.Skip(), c.Yes(), c.No(), c.Undo(), c.StartSides(), c.StartBrim(), c.FinishNow(),
+        c.Skip(), c.Yes(), c.No(), c.Undo(), c.StartSides(), c.StartBrim(), c.StartNext(),
+        c.FinishNow(),
         c.Lies(c.Look.RIPPLES), c.Lies(c.Look.CUPS), c.Back(), c.RippedBack(1), c.RippedBack(3),
         c.Change("brim_mm", Amount(3.0, unit=Unit.CM)), c.Pause(), c.Resume(),
     ]),

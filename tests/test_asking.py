@@ -12,10 +12,10 @@ from pattern import commands as c
 from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
-from pattern.plan import FIT_STEPS, correction, sides_left
 from pattern.readings import ASKED_ON_SIDES, LAST_AROUND, girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
+from pattern.sides import FIT_STEPS, correction, sides_left
 from tests.openings import opening
 
 HEADS = st.floats(450, 600)

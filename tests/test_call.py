@@ -49,7 +49,7 @@ def replies(folder: Path, *lines: str | bytes, options: tuple[str, ...] = HAT,
     return said
 
 
-def test_a_whole_hat_by_next_and_skip(tmp_path: Path) -> None:
+def test_a_whole_piece_by_next_and_skip(tmp_path: Path) -> None:
     said = replies(tmp_path, *["next"] * 90)
     assert said[0]["stage"] == "ring"
     assert said[0]["round"] == 1
@@ -228,7 +228,7 @@ def test_without_a_name_the_last_unfinished_piece_goes_on(tmp_path: Path) -> Non
     assert run("call", *where, *HAT).stdout.decode().startswith("The piece is called hat 2.")
 
 
-def test_plan_prints_the_whole_hat() -> None:
+def test_plan_prints_the_whole_piece() -> None:
     said = run("plan", *HAT, "--brim", "no", "--terms", "uk", "--age", "4").stdout.decode()
     for part in ("Materials", "Round 1:", "double crochet", "Readings to come", "No cords"):
         assert part in " ".join(said.split())

@@ -15,7 +15,7 @@ from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.commands import Kind, Look
 from pattern.gauge import MAKER_SPREAD, Gauge, Row, gradient, prior
-from pattern.plan import Piece, fullness
+from pattern.piece import Piece, fullness
 from pattern.readings import (
     Reading,
     doubtful,

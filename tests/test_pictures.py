@@ -19,12 +19,13 @@ from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number,
 from pattern.gauge import DRIFT, LOOSENING, prior
 from pattern.lengths import Amount, Unit
 from pattern.pictures import crown, meridian, pictures, profile
-from pattern.plan import fullness
+from pattern.piece import fullness
 from pattern.readings import learn
 from pattern.rounds import Stage
 from pattern.session import State
-from pattern.shape import hat, radius_at
+from pattern.shape import radius_at
 from pattern.writeup import measures
+from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told
 
 LONGEST = 38
@@ -149,7 +150,7 @@ def test_readings_of_rounds_taken_out_are_not_drawn() -> None:
 def test_the_outline_follows_the_profile_to_its_end(
     girth: float, depth: float, brim: float, slope: float
 ) -> None:
-    parts = hat(girth, depth, brim, slope)
+    parts = outline(girth, depth, brim, slope)
     points = list(meridian(parts))
     whole = sum(part.length_mm for part in parts)
     assert points[-1][0] == pytest.approx(radius_at(parts, whole))
@@ -182,7 +183,7 @@ def test_the_fullness_is_girth_over_flat_girth() -> None:
     width, height = end.piece.gauge.width_mm, end.piece.gauge.height_mm
     radius = end.piece.edge_stitches * width / math.tau
     for rounds, piece in enumerate(pieces, 1):
-        out = rounds * height * math.cos(math.radians(piece.settings.slope_deg))
+        out = rounds * height * math.cos(math.radians(piece.settings.slope))
         flat = piece.settings.fullness * math.tau * (radius + out)
         found = fullness(piece, piece.stitches, piece.brim_rounds)
         assert found.mean == pytest.approx(piece.stitches * width / flat)

@@ -12,25 +12,18 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Kind, Look
-from pattern.gauge import Gauge, prior
+from pattern.crown import crown_target
+from pattern.gauge import prior
 from pattern.lengths import Amount, Unit, tape_value
 from pattern.offering import WORKING
-from pattern.plan import (
-    CORRECT_AT_MOST,
-    FIT_STEPS,
-    Piece,
-    correction,
-    crown_target,
-    depth_at,
-    fullness,
-    next_round,
-    rounds_left,
-)
+from pattern.piece import Piece, depth_at, fullness
+from pattern.plan import next_round, rounds_left
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import Settings
-from tests.hats import begun, said, until
+from pattern.sides import CORRECT_AT_MOST, FIT_STEPS, correction
+from tests.hats import begun, exactly, said, until
 from tests.openings import opening
 
 INCH = 25.4
@@ -39,13 +32,6 @@ HATS = st.fixed_dictionaries(
     optional={"brim_mm": st.floats(0, 80), "depth_mm": st.floats(90, 260),
               "start": st.integers(5, 10), "stacked": st.booleans()},
 )  # fmt: skip
-
-
-def exactly(width_mm: float, height_mm: float, ring_mm: float = 2.0) -> Gauge:
-    """A gauge that is nearly sure."""
-    least = 1e-6
-    rows = ((least, 0.0, 0.0), (0.0, least, 0.0), (0.0, 0.0, least))
-    return Gauge((width_mm, height_mm, ring_mm), rows)
 
 
 @given(HATS)
@@ -81,8 +67,8 @@ def test_the_hat_has_the_girth_depth_and_brim_it_should(answers: dict[str, float
 @given(st.integers(40, 120), st.floats(4, 8), st.floats(300, 700))
 def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: float) -> None:
     """At most one stitch in ten changes, towards the girth; less than 0.6 of one is left alone."""
-    piece = Piece(Settings(head_mm=head), exactly(width, 7.0), Stage.SIDES, 15, stitches, 2,
-                  sides_known=True)  # fmt: skip
+    piece = Piece(Settings(head_mm=head), exactly(width, 7.0), Stage.SIDES, 15, stitches, (13, 2),
+                  (stitches,), sides_known=True)  # fmt: skip
     off = head - stitches * width
     change = correction(piece)
     assert abs(change) <= stitches // CORRECT_AT_MOST
@@ -97,7 +83,7 @@ def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: 
 @given(st.integers(4, 12), st.integers(40, 120), st.sampled_from([None, *Look]))
 def test_any_crown_round_can_be_worked(rounds: int, stitches: int, look: Look | None) -> None:
     piece = Piece(Settings(head_mm=560), exactly(6.5, 7.1), Stage.CROWN, rounds, stitches,
-                  look=look)  # fmt: skip
+                  (rounds,), look=look)  # fmt: skip
     offered = next_round(piece)
     assert offered is not None
     assert offered.before == stitches
@@ -159,7 +145,8 @@ def test_a_brim_that_lay_flat(width_in: float, slope_deg: float) -> None:
     rounds = len(counts) - 1
     gauge = exactly(22 * INCH / 86, width_in * INCH / rounds)
     piece = Piece(Settings(head_mm=22 * INCH, slope_deg=slope_deg), gauge, Stage.BRIM,
-                  edge_stitches=86, edge_girth=gauge.of((86.0, 0.0, 0.0)))  # fmt: skip
+                  worked=(12, 10, 0), edges=(86, 86),
+                  edge_girth=gauge.of((86.0, 0.0, 0.0)))  # fmt: skip
     assert fullness(piece, counts[-1], rounds).mean == pytest.approx(1, abs=0.07)
 
 
@@ -189,4 +176,4 @@ def test_hat_sizes(girth_cm: float, size: float) -> None:
 
 def test_a_prior_alone_plans_a_whole_hat() -> None:
     assert Piece() == Piece(Settings(), prior(Settings()))
-    assert next_round(Piece(stage=Stage.FINISHING, finished=40, stitches=90)) is None
+    assert next_round(until(lambda now: now.stage is Stage.FINISHING, begun()).piece) is None

@@ -157,7 +157,8 @@ class Sessions(RuleBasedStateMachine):
         self.say(then)
 
     @rule(command=st.sampled_from([
-        c.Lies(Look.RIPPLES), c.Lies(Look.CUPS), c.StartSides(), c.StartBrim(), c.FinishNow(),
+        c.Lies(Look.RIPPLES), c.Lies(Look.CUPS), c.StartSides(), c.StartBrim(), c.StartNext(),
+        c.FinishNow(),
         c.Back(), c.Tension(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
         c.Adjust("depth_mm", Amount(2.0, unit=Unit.CM), True),
         c.Change("head_mm", Amount(38.0, unit=Unit.CM)), c.Change("yarn", Amount(5.0)),

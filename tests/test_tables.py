@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
 from pattern.measure_text import mixed
+from pattern.profile import parts_of
 from pattern.settings import DEFAULT_HEAD_MM, LIMITS, Answered, Settings, with_answer
-from pattern.shape import hat
 from pattern.tables import (
     CAUTIONS,
     HEAD_MEDIAN_CM,
@@ -180,7 +180,7 @@ def test_starts(stitch: Stitch, least: int, most: int) -> None:
 def test_across_the_crown() -> None:
     """A girth of 22 in is 7 in across, 22/7 being nearly pi (Archimedes; from memory)."""
     settings = Settings(head_mm=22 * INCH)
-    crown = hat(settings.girth_mm, settings.depth, settings.brim, settings.slope_deg)[0]
+    crown = parts_of(settings)[0]
     assert 2 * crown.length_mm / INCH == pytest.approx(7, abs=0.01)
 
 

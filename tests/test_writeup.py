@@ -178,7 +178,7 @@ def test_gauge_says_where_it_is_known_from() -> None:
     assert "Learned from 1 reading of" in as_text(as_made(read_once, "Test"), 200)
 
 
-def test_measures_of_a_whole_hat_are_near_what_was_wanted() -> None:
+def test_measures_of_a_whole_piece_are_near_what_was_wanted() -> None:
     """Girth to half a stitch, depth and brim to half a round: the roundings of the plan."""
     end = planned_end(begun(brim_mm=60.0))
     found, gauge, wanted = measures(end.piece), end.piece.gauge, end.settings

@@ -15,7 +15,7 @@ from pattern.ahead import planned_end, rounds_ahead, rounds_made
 from pattern.gauge import Gauge
 from pattern.rounds import Stage
 from pattern.session import State
-from pattern.yarn import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use, whole_hat
+from pattern.yarn import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use, whole_piece
 from pattern.yarn_left import SAFE, Saving, enough, left
 from tests.pieces import NEXT, Story, begun, stories, told
 
@@ -33,7 +33,7 @@ def test_a_hat_of_class_4_on_5_mm_needs_its_area_times_the_data_set() -> None:
     12.4 cm of yarn a cm2 (common practice, one data set): 157.9 m.
     """
     state = begun(head_mm=2 * math.pi * 91, depth_mm=191.0, brim_mm=60.0, slope_deg=30.0)
-    need = whole_hat(state.settings, state.piece.gauge)
+    need = whole_piece(state.settings, state.piece.gauge)
     assert need.metres.mean == pytest.approx((260.2 + 571.8 + 441.0) * 0.124, rel=1e-3)
     assert need.grams.mean == pytest.approx(need.metres.mean / 1.6, rel=1e-9)
     assert 0.15 * need.metres.mean < need.metres.sd < 0.3 * need.metres.mean
@@ -44,7 +44,7 @@ def test_a_hat_of_class_4_on_5_mm_needs_its_area_times_the_data_set() -> None:
 def test_area_and_counted_stitches_agree(yarn: int, stitch: str) -> None:
     """Two ways to one number: the shape's area, and every planned stitch with its own area."""
     state = begun(yarn=yarn, stitch=stitch, hook_mm=4.0)
-    by_area = whole_hat(state.settings, state.piece.gauge).metres.mean
+    by_area = whole_piece(state.settings, state.piece.gauge).metres.mean
     assert left(state).metres.mean == pytest.approx(by_area, rel=0.12)
 
 
@@ -52,9 +52,9 @@ def test_finer_yarn_needs_more_metres_and_taller_rounds_fewer() -> None:
     """A given area holds more of a thinner yarn: the length an area holds goes as 1 / height."""
     state = begun()
     fine = begun(yarn=2, hook_mm=3.5)
-    coarse = whole_hat(state.settings, state.piece.gauge).metres.mean
+    coarse = whole_piece(state.settings, state.piece.gauge).metres.mean
     ratio = state.piece.gauge.height_mm / fine.piece.gauge.height_mm
-    need = whole_hat(fine.settings, fine.piece.gauge).metres.mean
+    need = whole_piece(fine.settings, fine.piece.gauge).metres.mean
     assert need == pytest.approx(coarse * ratio, rel=1e-9)
 
 

@@ -32,6 +32,7 @@ from pattern.commands import (
     Sets,
     Skip,
     StartBrim,
+    StartNext,
     StartSides,
     Tension,
     Weighed,
@@ -160,7 +161,7 @@ def _weight(state: State, command: Command) -> float:
             return OPEN if _kind_asked(state) is Kind.LOOK else RARE
         case Next():
             return USUAL
-        case Back() | StartSides() | StartBrim():
+        case Back() | StartSides() | StartBrim() | StartNext():
             return RARE
     return 1.0
 

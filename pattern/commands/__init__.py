@@ -32,6 +32,7 @@ from pattern.commands.work import (
     RippedBack,
     Sets,
     StartBrim,
+    StartNext,
     StartSides,
     Tension,
     Undo,
@@ -39,7 +40,7 @@ from pattern.commands.work import (
 
 Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
-    | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
-    | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
+    | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
+    | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
 )  # fmt: skip

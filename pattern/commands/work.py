@@ -46,6 +46,11 @@ class StartBrim:
 
 
 @dataclass(frozen=True, slots=True)
+class StartNext:
+    """The part in work is long or wide enough: go on with the next one."""
+
+
+@dataclass(frozen=True, slots=True)
 class FinishNow:
     """End the piece here."""
 

@@ -107,7 +107,7 @@ class Work:
     def hat(self, state: State, readings: int, looks: int) -> Hat:
         """The finished hat against what was wanted and what was promised."""
         settings, piece = state.settings, state.piece
-        slope = math.cos(math.radians(settings.slope_deg))
+        slope = math.cos(math.radians(settings.slope))
         flat = self.edge + math.tau * self.brim * slope
         promised = girth_finished(piece)
         return Hat(

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pattern import commands as c
 from pattern.lengths import Unit
 from pattern.settings import Answered
+from pattern.shapes import BRIMMED_HAT, SHAPES
 from pattern.tables import STITCHES, YARNS, Sex, Stitch
 from voice.phrases.row import Group, Phrase, Slots, fixed
 
@@ -40,6 +41,10 @@ ROWS: tuple[Phrase, ...] = (
     _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
     _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
     _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
+    *(_choice("shape", shape.name, shape.name, f"(a | make a) {shape.name}") for shape in SHAPES),
+    _choice("shape", BRIMMED_HAT.name, "[a] hat", "[a] sun hat", "[a] hat with a brim"),
+    _choice("shape", "close cap", "[a] cap"),
+    _choice("shape", "bowl", "[a] basket"),
     Phrase(Group.SETUP, "setting up", "a stitch by its name",
            (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
            lambda slots: c.Choose("stitch", slots["said"])),

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from pattern import events as e
 from pattern.rounds import Round, Stage
 from pattern.session import State
-from voice.sentences import finishing, questions, readings, rounds
-from voice.sentences.amounts import counted, joined, with_unit
+from voice.sentences import finishing, parts, questions, readings, rounds
+from voice.sentences.amounts import counted, joined
 
 
 def now(state: State) -> str:
@@ -51,17 +51,10 @@ def _offers(events: Sequence[e.Event]) -> bool:
 
 def _passage(before: State, offered: Round, after: State) -> str:
     """What is said where one part of the hat ends and the next begins."""
-    came_from = before.offered.stage if before.offered else before.stage
-    if after.sets or came_from is offered.stage or after.brief:
+    came_from = before.offered.part if before.offered else offered.part
+    if after.sets or came_from == offered.part or after.brief:
         return ""
-    piece = after.piece
-    if offered.stage is Stage.SIDES and piece.side_rounds == 0:
-        deep = with_unit(piece.settings.depth, piece.settings, 8)
-        return joined(readings.crown_ends(piece, piece.stitches, piece.finished),
-                      f"now the sides, until they are {deep} from the centre.")  # fmt: skip
-    if offered.stage is Stage.BRIM and piece.brim_rounds == 0:
-        return joined(f"the sides are {readings.depth_so_far(piece)}.", readings.brim_begins(piece))
-    return ""
+    return parts.begins(after.piece, offered)
 
 
 def _call(offered: Round, after: State) -> str:
@@ -85,4 +78,4 @@ def _cut(offered: Round, after: State) -> str:
     part = offered.worked_after(after.sets) / offered.before
     rounds_now = after.piece.finished + part
     return joined("stop increasing here: plain to the end of the round.",
-                  readings.crown_ends(after.piece, offered.after, rounds_now))  # fmt: skip
+                  parts.crown_ends(after.piece, offered.after, rounds_now))  # fmt: skip

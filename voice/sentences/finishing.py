@@ -5,9 +5,10 @@ from __future__ import annotations
 from pattern.readings import girth_finished
 from pattern.session import FINISHING_STEPS, State
 from pattern.settings import Settings
+from pattern.shapes import Form
 from pattern.tables import CAUTIONS, Caution
 from voice.sentences.amounts import joined, with_unit
-from voice.sentences.readings import depth_so_far
+from voice.sentences.parts import depth_so_far
 
 _STEPS: dict[str, str] = {
     "end": "To end the spiral, slip stitch into the next two stitches, so that no step shows.",
@@ -16,6 +17,20 @@ _STEPS: dict[str, str] = {
     "shape": "Wet it as the ball band allows, shape it over a bowl of the head's size, let it dry.",
 }
 """Common practice, no source."""
+_OTHERWISE: dict[tuple[Form, str], str] = {
+    (Form.FLAT, "shape"): "Wet it as the ball band allows, pin it out flat and round, let it dry.",
+    (Form.HOLLOW, "shape"): "Wet it as the ball band allows, dry it over a form of its size.",
+    (Form.CLOSED, "end"): "Fill it now through the opening, if it is to be filled.",
+    (Form.CLOSED, "fasten"): (
+        "Cut the yarn two hands' lengths away, and pull it through the last loop."
+    ),
+    (Form.CLOSED, "weave"): (
+        "Thread the end through the front of each last stitch, pull it closed, and hide the end "
+        "inside."
+    ),
+    (Form.CLOSED, "shape"): "Roll it between your hands until it is round.",
+}
+"""What is done otherwise with what is no hat. Common practice, no source."""
 _JOINED_END = "Join the round with a slip stitch."
 
 CAUTION_SENTENCES: dict[str, str] = {
@@ -33,10 +48,11 @@ CAUTION_SENTENCES: dict[str, str] = {
 
 def step(state: State) -> str:
     """The step of the finishing that is called now."""
-    name = FINISHING_STEPS[state.step]
+    name, shape = FINISHING_STEPS[state.step], state.settings.shape
     if name == "cautions":
-        return joined(cautions(state.settings), "Say next, and the hat is done.")
-    said = _JOINED_END if name == "end" and state.settings.joined else _STEPS[name]
+        return joined(cautions(state.settings), f"Say next, and the {shape.noun} is done.")
+    joins = name == "end" and state.settings.joined
+    said = _OTHERWISE.get((shape.form, name), _JOINED_END if joins else _STEPS[name])
     return f"{said} Say next when that is done." if not state.brief else said
 
 
@@ -47,7 +63,7 @@ def cautions(settings: Settings) -> str:
 
 def child(settings: Settings) -> str:
     """The cautions for a child's hat; nothing for a grown head."""
-    if settings.age_years is None:
+    if settings.age_years is None and settings.shape.for_head:
         return UNKNOWN_AGE if settings.girth_mm < CHILD_GIRTH_MM else ""
     return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS
                     if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
@@ -56,9 +72,13 @@ def child(settings: Settings) -> str:
 def _concerns(caution: Caution, settings: Settings) -> bool:
     if caution.only_brimmed and not settings.brim:
         return False
+    if caution.only_worn and settings.shape.form is not Form.WORN:
+        return False
     if caution.under_years is None:
         return True
     age = settings.age_years
+    if age is None and not settings.shape.for_head:
+        return settings.shape.form is Form.CLOSED  # a ball may be a toy
     return age < caution.under_years if age is not None else settings.girth_mm < CHILD_GIRTH_MM
 
 
@@ -74,5 +94,6 @@ women 56.1 cm, standard deviation 1.94)."""
 def done(state: State) -> str:
     """The last words."""
     girth = with_unit(girth_finished(state.piece).mean, state.settings, 8)
-    return joined("the hat is done.", f"{girth} around, {depth_so_far(state.piece)}.",
-                  "Its pattern is kept.")  # fmt: skip
+    shape = state.settings.shape
+    deep = f", {depth_so_far(state.piece)}" if "depth_mm" in shape.asked else ""
+    return joined(f"the {shape.noun} is done.", f"{girth} around{deep}.", "Its pattern is kept.")

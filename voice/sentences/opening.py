@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from pattern import events as e
 from pattern.rounds import Stage
 from pattern.session import State
+from pattern.settings import Settings
+from pattern.shapes import BRIMMED_HAT
 from voice.sentences import finishing, places, questions, readings
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now
@@ -18,19 +20,28 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
         days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
         return joined("welcome back.", readings.left_alone(days, state) if days else "",
                       places.where(state), now(state))  # fmt: skip
+    new = f"a new {state.settings.shape.noun}."
     like = "I begin with the stitch I learned on your other piece." if state.known else ""
     if state.stage is Stage.SETUP:
-        return joined("a new hat.", like, "Skip takes the usual answer, begin skips the rest.",
-                      now(state))  # fmt: skip
-    return joined("a new hat.", like, plan(state), now(state))
+        return joined(new, like, "Skip takes the usual answer, begin skips the rest.", now(state))
+    return joined(new, like, plan(state), now(state))
 
 
 def plan(state: State) -> str:
     """The plan in short, said when the interview is over."""
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    brim = questions.value("brim_mm", settings)
-    around = f"{with_unit(settings.girth_mm, settings, 8)} around"
-    return joined(f"{around}, {questions.value('depth_mm', settings)}, {brim}.",
+    return joined(f"{_size(settings)}.",
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
                   f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
+
+
+def _size(settings: Settings) -> str:
+    """What is made and how big, in a breath."""
+    shape = settings.shape
+    said = [] if shape is BRIMMED_HAT else [questions.value("shape", settings)]
+    said.append(f"{with_unit(settings.girth_mm, settings, 8)} around" if shape.for_head else
+                questions.value("across_mm", settings))  # fmt: skip
+    said += [questions.value(key, settings) for key in ("depth_mm", "height_mm", "brim_mm")
+             if key in shape.asked]  # fmt: skip
+    return ", ".join(said)

@@ -6,13 +6,15 @@ import re
 from dataclasses import replace
 
 from pattern import commands as c
+from pattern.brim import brim_total
 from pattern.decisions import decide
 from pattern.events import ReadingWanted, RoundOffered, StageStarted
 from pattern.offering import Turn
-from pattern.plan import brim_total, rounds_left, sides_left
+from pattern.plan import rounds_left
 from pattern.refusals import Refused
-from pattern.rounds import Stage
+from pattern.rounds import Round, Stage
 from pattern.session import State, fold
+from pattern.sides import sides_left
 from voice.sentences import readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called
@@ -20,12 +22,6 @@ from voice.spoken_numbers import say_integer
 
 LOOK_AHEAD = 30
 """Rounds that are thought ahead for the next reading."""
-_PARTS = {
-    Stage.RING: "the ring",
-    Stage.CROWN: "the crown",
-    Stage.SIDES: "the sides",
-    Stage.BRIM: "the brim",
-}
 
 
 def where(state: State) -> str:
@@ -42,9 +38,15 @@ def where(state: State) -> str:
         done, all_ = say_integer(state.sets), counted(state.offered.sets, "set")
         sets = f"{done} of {all_} done."
     number = say_integer(state.offered.number)
-    return joined(f"round {number}, {_PARTS[state.offered.stage]}.", sets,
+    return joined(f"round {number}, the {_part(state.offered, state)}.", sets,
                   f"{say_integer(state.piece.stitches)} stitches in the round before."
                   if state.piece.finished else "", reading)  # fmt: skip
+
+
+def _part(offered: Round, state: State) -> str:
+    """The part of the shape that a round belongs to, as its shape calls it."""
+    ring = offered.stage is Stage.RING
+    return "ring" if ring else state.piece.stretches[offered.part].called
 
 
 def _outside(state: State) -> str:
@@ -52,7 +54,7 @@ def _outside(state: State) -> str:
         done = counted(len(state.answered), "answer")
         return f"Setting up: {done} so far."
     if state.stage is Stage.DONE:
-        return "The hat is done."
+        return f"The {state.settings.shape.noun} is done."
     return "The rounds are done; now the finishing."
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from pattern.lengths import Unit
 from pattern.settings import DEFAULT_HEAD_MM, Settings
+from pattern.shapes import SHAPES
 from pattern.tables import YARNS, Terms, stitch_name
 from voice.sentences.amounts import decimal, joined, with_unit
 from voice.spoken_numbers import say_integer
@@ -13,7 +14,10 @@ from voice.spoken_numbers import say_integer
 NAMES: dict[str, str] = {
     "unit": "the unit",
     "terms": "the stitch names",
+    "shape": "the shape",
     "head_mm": "a head",
+    "across_mm": "the width across",
+    "height_mm": "the height",
     "yarn": "the class of yarn",
     "hook_mm": "a hook, in millimetres,",
     "stitch": "the stitch",
@@ -32,9 +36,13 @@ NAMES: dict[str, str] = {
 }
 """What each setting is called in a sentence."""
 
+_SHAPES = f"{', '.join(shape.name for shape in SHAPES[:-1])} or {SHAPES[-1].name}"
 _QUESTIONS: dict[str, str] = {
     "unit": "Inches or centimetres?",
     "terms": "US or UK stitch names?",
+    "shape": f"What do you make: {_SHAPES}?",
+    "across_mm": "How wide across?",
+    "height_mm": "How high are the sides, by themselves?",
     "head_mm": "How big is the head, around above the ears? Or say a woman, a man, a girl of six.",
     "yarn": "Which class of yarn, zero to seven? Four is medium.",
     "hook_mm": "What size of hook, in millimetres?",
@@ -86,7 +94,10 @@ def _given(amount: float | None, unit: str, where: str) -> str:
 _VALUES: dict[str, Callable[[Settings], str]] = {
     "unit": lambda s: {Unit.INCH: "inches", Unit.CM: "centimetres"}.get(s.unit, "millimetres"),
     "terms": lambda s: "US names" if s.terms is Terms.US else "UK names",
+    "shape": lambda s: f"a {s.shape.name}",
     "head_mm": _head,
+    "across_mm": lambda s: f"{with_unit(s.across, s, 8)} across",
+    "height_mm": lambda s: f"{with_unit(s.height, s, 8)} high",
     "yarn": lambda s: f"class {say_integer(s.yarn)}, {YARNS[s.yarn].name}",
     "hook_mm": lambda s: f"a {decimal(s.hook)} millimetre hook",
     "stitch": lambda s: stitch_name(s.stitch, s.terms),
@@ -94,7 +105,7 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "ease_mm": _ease,
     "depth_mm": lambda s: f"{with_unit(s.depth, s, 8)} deep",
     "brim_mm": lambda s: f"a brim of {with_unit(s.brim, s, 8)}" if s.brim else "no brim",
-    "slope_deg": lambda s: f"{say_integer(round(s.slope_deg))} degrees",
+    "slope_deg": lambda s: f"{say_integer(round(s.slope))} degrees",
     "fullness": lambda s: f"fullness {decimal(s.fullness)}",
     "joined": lambda s: "joined rounds" if s.joined else "a spiral",
     "stacked": lambda s: "increases above one another" if s.stacked else "increases spread out",

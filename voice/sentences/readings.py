@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-import math
-
+from pattern.brim import brim_stitches, brim_total
 from pattern.commands import Kind, Look
-from pattern.plan import (
-    Piece,
-    brim_stitches,
-    brim_total,
-    correction,
-    crown_target,
-    depth_at,
-    girth_of,
-    rounds_left,
-    sides_left,
-)
+from pattern.crown import by_tape, crown_target
+from pattern.piece import Piece, girth_of
+from pattern.plan import rounds_left, rounds_of
 from pattern.readings import Reading, Want
 from pattern.rounds import Round, Stage
 from pattern.session import Doubt, State
 from pattern.settings import Settings
+from pattern.sides import correction, sides_left
 from pattern.tape import ripped_to_mend
-from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
+from voice.sentences.amounts import about, about_with_unit, counted, joined, length
 from voice.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
-    Kind.ACROSS: ("Measure across the crown, at its widest, to learn your stitch.", "Across?"),
+    Kind.ACROSS: ("Measure across the {called}, at its widest, to learn your stitch.", "Across?"),
     Kind.CORNERS: ("Measure from corner to corner, to learn your stitch.", "Across corners?"),
     Kind.AROUND: ("Measure around the edge, {why}.", "Around?"),
     Kind.ALONG: ("Measure {stitches} along the edge, to learn your stitch.", "{stitches}?"),
@@ -43,8 +35,6 @@ _PLACES: dict[Kind, str] = {
     Kind.BRIM: "of brim",
 }
 
-NEAR_MM = 3.0
-"""A crown that measures within this of girth over pi is said to be just that; our choice."""
 RIPPLE, DROOP = 1.07, 0.93
 """Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
 one worker's test: flat within about 7 %."""
@@ -59,7 +49,8 @@ def asked(want: Want, piece: Piece, brief: bool) -> str:
     full, short = _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
     why = _WHY.get(piece.stage, "to learn your stitch")
-    return joined((short if brief else full).format(stitches=stitches, why=why))
+    words = short if brief else full
+    return joined(words.format(stitches=stitches, why=why, called=piece.stretch.called))
 
 
 def place(reading: Reading, settings: Settings) -> str:
@@ -123,11 +114,17 @@ def _meaning(reading: Reading, piece: Piece) -> str:
         return fit(piece)
     if piece.stage is Stage.SIDES:
         left = max(round(sides_left(piece).mean), 0)
-        return f"About {counted(left, 'more round')} of sides." if left else "That is deep enough."
+        called = piece.stretch.called
+        more = f"About {counted(left, 'more round')} of {called}."
+        return more if left else "That is deep enough."
     if piece.stage is Stage.BRIM:
         left = max(brim_total(piece) - piece.brim_rounds, 0)
         return f"{counted(left, 'more round')} of brim." if left else "That is wide enough."
-    return f"The crown should end at {counted(crown_target(piece), 'stitch', 'stitches')}."
+    if piece.stage is not Stage.CROWN or by_tape(piece):
+        left = rounds_of(piece, piece.index, piece.finished)
+        return f"About {counted(left, 'more round')} of the {piece.stretch.called}."
+    end = counted(crown_target(piece), "stitch", "stitches")
+    return f"The {piece.stretch.called} should end at {end}."
 
 
 def fit(piece: Piece) -> str:
@@ -160,33 +157,6 @@ def look_taken(look: Look, state: State) -> str:
         "It cups: the next round has more increases.")  # fmt: skip
 
 
-def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
-    """Why increasing stops here, by the stitches and by the tape."""
-    settings = piece.settings
-    across = piece.gauge.of((0.0, 2.0 * rounds, 2.0)).mean
-    opened = girth_of(piece, stitches).mean / math.pi
-    short = crown_target(piece) - stitches
-    if short > piece.settings.increases // 2:
-        around = about_with_unit(girth_of(piece, stitches).mean, settings)
-        return joined(f"{counted(stitches, 'stitch', 'stitches')}, {say_integer(short)} fewer than "
-                      f"the head needs: it will be about {around} around.")  # fmt: skip
-    seen = f"it measures about {about(across, settings)} across"
-    if across < opened - NEAR_MM:
-        why = f", and that is right: it opens to {about(opened, settings)}."
-    elif across > opened + NEAR_MM:
-        why = f"; the sides draw it in to {about(opened, settings)}."
-    else:
-        why = ", the girth over pi."
-    return joined(f"{counted(stitches, 'stitch', 'stitches')}: the crown is wide enough.",
-                  seen + why)  # fmt: skip
-
-
-def brim_begins(piece: Piece) -> str:
-    """What the brim is going to be."""
-    rounds = counted(brim_total(piece), "round")
-    return f"Now the brim: {rounds}, {with_unit(piece.settings.brim, piece.settings, 8)} wide."
-
-
 def brim_lies(piece: Piece, offered: Round) -> str:
     """Whether the brim is going to ripple or droop with the offered round; nothing when neither.
 
@@ -198,16 +168,3 @@ def brim_lies(piece: Piece, offered: Round) -> str:
     return "It will droop a little." if offered.after < DROOP * brim_stitches(piece, rounds) else ""
 
 
-def one_more_row(piece: Piece) -> str:
-    """What another round of brim would do."""
-    width, height = piece.brim_rounds * piece.gauge.height_mm, piece.gauge.height_mm
-    settings = piece.settings
-    wider = with_unit(width + height, settings, 8)
-    return joined(f"the brim is about {with_unit(width, settings, 8)}.",
-                  f"One more row would make it {wider}; say so before you fasten off.")  # fmt: skip
-
-
-def depth_so_far(piece: Piece) -> str:
-    """The depth as it is believed."""
-    depth = depth_at(piece, piece.finished - piece.brim_rounds).mean
-    return f"about {with_unit(depth, piece.settings, 8)} deep"

@@ -17,6 +17,9 @@ Detail = dict[str, str | float | int]
 _HERE = {
     Stage.SETUP: "We are still setting up; answer the question, or say begin.",
     Stage.RING: "The ring comes first; say next when it is worked.",
+    Stage.DOME: "In the dome I take around, depth, or a count.",
+    Stage.TAPER: "Here I take around, depth, or a count.",
+    Stage.BALL: "On the ball I take around, depth, or a count.",
     Stage.CROWN: "In the crown I take across, around, a count, or how it lies.",
     Stage.SIDES: "On the sides I take around, depth, or a count.",
     Stage.BRIM: "On the brim I take its width, around, a count, or how it lies.",

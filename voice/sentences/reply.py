@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import help, lost, pace, places, questions, readings, yarn
+from voice.sentences import help, lost, pace, parts, places, questions, readings, yarn
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -123,6 +123,6 @@ def _sets(sets: int, after: State) -> str:
 def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
-        brim = readings.one_more_row(last) if last.brim_rounds else ""
+        brim = parts.one_more_row(last) if last.brim_rounds else ""
         return joined("that was the last round.", brim)
     return ""

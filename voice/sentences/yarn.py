@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from pattern.brim import brim_total
 from pattern.gauge import Estimate
-from pattern.plan import brim_total
 from pattern.rounds import Stage
 from pattern.session import State
 from pattern.weighing import on_hand, use_of

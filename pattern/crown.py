@@ -1,0 +1,63 @@
+"""A flat crown: how many increases its next round has, and when they stop."""
+
+from __future__ import annotations
+
+from pattern.commands import Look
+from pattern.piece import Piece, fullness, left_in, target
+from pattern.rounds import Round, Stage
+
+TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
+"""Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
+Common practice, one worker's test."""
+_ENDLESS = 10**6
+
+
+def crown_target(piece: Piece) -> int:
+    """Stitches at which the first part ends: those whose girth is the wanted one."""
+    return target(piece, 0)
+
+
+def by_tape(piece: Piece) -> bool:
+    """Whether the disc is all there is, so that its width across decides and not its stitches."""
+    return len(piece.stretches) == 1
+
+
+def crown_over(piece: Piece) -> bool:
+    """Whether the disc is as wide as it is wanted."""
+    if by_tape(piece):
+        return left_in(piece, 0).mean < 0.5
+    return piece.stitches >= crown_target(piece)
+
+
+def more_increases(piece: Piece) -> int:
+    """What a round has that is to catch up: a third more than usual."""
+    return piece.settings.increases + max(piece.settings.increases // 3, 1)
+
+
+def crown_change(piece: Piece) -> int:
+    """Increases of the next crown round: the usual ones, none, or some more."""
+    left = _ENDLESS if by_tape(piece) else crown_target(piece) - piece.stitches
+    usual = max(piece.settings.increases - piece.slip, 0)
+    after = piece.finished + 1
+    if piece.look is Look.RIPPLES:
+        return 0
+    more = usual + max(usual // 3, 1)
+    if piece.look is Look.CUPS:
+        return min(more, left, piece.stitches)
+    change = min(usual, left, piece.stitches)
+    if piece.finished < 4 or piece.look is Look.FLAT:
+        return change
+    full = fullness(piece, piece.stitches + change, after)
+    if full.mean - full.sd > SLACKEST_FULL:
+        return 0
+    if full.mean + full.sd < TIGHTEST_FULL:
+        return min(more, left, piece.stitches)
+    return change
+
+
+def cut_to_fit(piece: Piece, offered: Round, sets: int) -> Round:
+    """A crown round in work, with only as many more increases as the girth still wants."""
+    if offered.stage is not Stage.CROWN or offered.decreasing or by_tape(piece):
+        return offered
+    wanted = crown_target(piece) - offered.before
+    return offered.cut_after(max(sets, min(wanted, offered.sets)))

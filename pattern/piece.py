@@ -1,0 +1,146 @@
+"""The work as far as it is done, and what follows from it and the gauge alone."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from pattern.commands import Look
+from pattern.gauge import Estimate, Gauge, Row, gradient, prior
+from pattern.profile import Stretch, profile
+from pattern.rounds import Stage
+from pattern.settings import Settings
+from pattern.shape import flat_girth_mm, radius_at
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """The work as far as it is done; a plan is a function of this alone."""
+
+    settings: Settings = field(default_factory=Settings)
+    gauge: Gauge = field(default_factory=lambda: prior(Settings()))
+    stage: Stage = Stage.RING
+    finished: int = 0
+    """Rounds finished in all."""
+    stitches: int = 0
+    """Stitches in the last finished round."""
+    worked: tuple[int, ...] = ()
+    """Rounds finished in each part of the shape that is begun; the ring is the first of them."""
+    edges: tuple[int, ...] = ()
+    """Stitches at the end of each part that is left."""
+    edge_girth: Estimate | None = None
+    """Girth at the foot of the sides, as it was known when the brim began, which does not change
+    it."""
+    look: Look | None = None
+    """How the maker said it lies after the last finished round."""
+    sides_known: bool = False
+    """Whether the sides were measured around since they were last corrected: one reading is not
+    corrected twice, or a depth that moves the estimate a little would undo it again."""
+    slip: int = 0
+    """Stitches found too many (or, below 0, missing) in the last finished round."""
+    closed: int = 0
+    """Parts that count as done because the maker went on to the next."""
+
+    @property
+    def corners(self) -> int | None:
+        """Corners of the crown, when its increases stack."""
+        return self.settings.increases if self.settings.stacked else None
+
+    @property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """The profile that is wanted."""
+        return profile(self.settings)
+
+    @property
+    def index(self) -> int:
+        """The part of the last finished round, counted from 0."""
+        return max(len(self.worked) - 1, 0)
+
+    @property
+    def stretch(self) -> Stretch:
+        """The part of the last finished round; the last part where the shape lost its brim."""
+        return self.stretches[min(self.index, len(self.stretches) - 1)]
+
+    def rounds_in(self, part: int) -> int:
+        """Rounds finished in a part."""
+        return self.worked[part] if part < len(self.worked) else 0
+
+    @property
+    def side_rounds(self) -> int:
+        """Rounds finished in straight sides."""
+        return self._rounds_of(Stage.SIDES)
+
+    @property
+    def brim_rounds(self) -> int:
+        """Rounds finished in the brim."""
+        return self._rounds_of(Stage.BRIM)
+
+    def _rounds_of(self, stage: Stage) -> int:
+        stages = [stretch.stage for stretch in self.stretches]
+        known = zip(self.worked, stages, strict=False)
+        rounds = sum(count for count, one in known if one is stage)
+        lost = stage is Stage.BRIM is self.stage and stage not in stages
+        return rounds + (self.worked[-1] if lost else 0)
+
+    @property
+    def edge_stitches(self) -> int:
+        """Stitches at the end of the part before; 0 in the first part."""
+        return self.edges[-1] if self.edges else 0
+
+
+def target(piece: Piece, part: int) -> int:
+    """Stitches at the end of a part, whose girth is the planned one: C / w, to the nearest."""
+    wanted = piece.stretches[part].end_girth_mm / piece.gauge.width_mm
+    return max(round(wanted), piece.settings.increases)
+
+
+def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:
+    """Girth of the edge over the girth that lies flat, after so many rounds.
+
+    Rounds of the brim in a brim, of the piece everywhere else.
+    """
+
+    def full(x: Row) -> float:
+        width, height, ring = x
+        if piece.stage is Stage.BRIM:
+            out = math.cos(math.radians(piece.settings.slope)) * rounds * height
+            radius = piece.edge_stitches * width / math.tau + out
+            return stitches * width / (piece.settings.fullness * math.tau * radius)
+        along = max(ring + rounds * height, 0.1)
+        if piece.stage in {Stage.RING, Stage.CROWN}:
+            return stitches * width / flat_girth_mm(along, piece.corners)
+        return stitches * width / (math.tau * max(_radius_mm(piece, along), 0.1))
+
+    row = gradient(full, piece.gauge.mean)
+    return Estimate(full(piece.gauge.mean), piece.gauge.of(row).sd)
+
+
+def _radius_mm(piece: Piece, along_mm: float) -> float:
+    return radius_at([stretch.part for stretch in piece.stretches], along_mm)
+
+
+def girth_of(piece: Piece, stitches: float) -> Estimate:
+    """The girth of so many stitches."""
+    return piece.gauge.of((float(stitches), 0.0, 0.0))
+
+
+def depth_at(piece: Piece, rounds: float) -> Estimate:
+    """Depth along the cloth from the centre after so many rounds."""
+    return piece.gauge.of((0.0, float(rounds), 1.0))
+
+
+def left_in(piece: Piece, part: int, finished: float | None = None) -> Estimate:
+    """Rounds until a part ends by its length, as a real number, with its spread.
+
+    Of the whole part, where it is not begun; `finished` are the rounds of the piece that come
+    before that, unless they are those finished now.
+    """
+    stretch, height = piece.stretches[part], piece.gauge.height_mm
+    done = piece.rounds_in(part)
+    if stretch.end_depth_mm is not None or part == 0:
+        before = float(piece.finished) if finished is None or done else finished
+        end_mm = stretch.end_depth_mm or stretch.part.length_mm
+        depth = depth_at(piece, before)
+        return Estimate((end_mm - depth.mean) / height, depth.sd / height)
+    total = stretch.part.length_mm / height
+    return Estimate(total - done, total * piece.gauge.of((0.0, 1.0, 0.0)).sd / height)

@@ -1,0 +1,84 @@
+"""The profile of one piece: the parts of its shape with their lengths and girths in mm."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from pattern.rounds import Stage
+from pattern.settings import Settings
+from pattern.shape import Part, ball, brim, disc, dome, radius_at, side, taper
+from pattern.shapes import STAGE_OF, Asked, PartKind, ShapePart
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of the profile, and how it is worked."""
+
+    part: Part
+    stage: Stage
+    called: str
+    end_girth_mm: float
+    """Girth at its end as planned; of a ball, that of its middle."""
+    end_depth_mm: float | None = None
+    """Where it ends, along the cloth from the centre; None where its own length decides."""
+
+
+@lru_cache(maxsize=256)
+def profile(settings: Settings) -> tuple[Stretch, ...]:
+    """The stretches of the piece, from the centre to its edge; a brim of no width is left out."""
+    found: list[Stretch] = []
+    for described in settings.shape.parts:
+        stretch = _stretch(described, settings, tuple(found))
+        if stretch.stage is not Stage.BRIM or stretch.part.length_mm > 0:
+            found.append(stretch)
+    return tuple(found)
+
+
+def parts_of(settings: Settings) -> tuple[Part, ...]:
+    """The profile as mere geometry."""
+    return tuple(stretch.part for stretch in profile(settings))
+
+
+def _stretch(described: ShapePart, settings: Settings, before: tuple[Stretch, ...]) -> Stretch:
+    here = [stretch.part for stretch in before]
+    along_mm = sum(part.length_mm for part in here)
+    radius_mm = radius_at(here, along_mm)
+    length = _length_mm(described, settings, along_mm)
+    deep = settings.depth if described.length is Asked.DEPTH else None
+    girth = described.girth.of(settings.girth_mm) if described.girth else math.tau * radius_mm
+    part = _part(described, settings, girth / math.tau, radius_mm, length)
+    return Stretch(part, STAGE_OF[described.kind], described.called, girth, deep)
+
+
+def _part(described: ShapePart, settings: Settings, end_mm: float, radius_mm: float,
+          length_mm: float | None) -> Part:  # fmt: skip
+    """The geometry of a part that begins at a radius."""
+    match described.kind:
+        case PartKind.DISC:
+            return disc(end_mm)
+        case PartKind.DOME:
+            return dome(end_mm)
+        case PartKind.BALL:
+            return ball(end_mm)
+        case PartKind.SIDE:
+            return side(length_mm or 0.0)
+        case PartKind.TAPER:
+            return taper(radius_mm, end_mm, length_mm, described.slope_deg)
+        case PartKind.BRIM:
+            return brim(length_mm or 0.0, settings.slope)
+
+
+def _length_mm(described: ShapePart, settings: Settings, along_mm: float) -> float | None:
+    match described.length:
+        case Asked.DEPTH:
+            return max(settings.depth - along_mm, 0.0)
+        case Asked.HEIGHT:
+            return settings.height
+        case Asked.BRIM:
+            return settings.brim
+        case None:
+            return None
+        case measure:
+            return measure.of(settings.girth_mm)

@@ -1,0 +1,162 @@
+"""Shapes: what there is to make, as short lists of parts; everything else is worked out of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern.rounds import Stage
+
+
+class PartKind(StrEnum):
+    """What a part of the meridian does."""
+
+    DISC = "disc"
+    DOME = "dome"
+    SIDE = "side"
+    TAPER = "taper"
+    BRIM = "brim"
+    BALL = "ball"
+
+
+STAGE_OF: dict[PartKind, Stage] = {
+    PartKind.DISC: Stage.CROWN,
+    PartKind.DOME: Stage.DOME,
+    PartKind.SIDE: Stage.SIDES,
+    PartKind.TAPER: Stage.TAPER,
+    PartKind.BRIM: Stage.BRIM,
+    PartKind.BALL: Stage.BALL,
+}
+"""The stage in which a part is worked."""
+FIRST_KINDS = frozenset({PartKind.DISC, PartKind.DOME, PartKind.BALL})
+"""What can begin at a ring."""
+
+
+class Asked(StrEnum):
+    """Lengths that the maker is asked for."""
+
+    DEPTH = "depth"
+    """From the centre, along the cloth, to the end of the part."""
+    HEIGHT = "height"
+    """Of the part by itself."""
+    BRIM = "brim"
+    """Width of the brim."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A length: so many mm and so many times the wanted girth."""
+
+    mm: float = 0.0
+    girths: float = 0.0
+
+    def of(self, girth_mm: float) -> float:
+        """The length in mm for a wanted girth."""
+        return self.mm + self.girths * girth_mm
+
+
+WHOLE_GIRTH = Measure(girths=1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class ShapePart:
+    """A part as its shape describes it, from the centre outward.
+
+    Disc, dome and ball have a girth (of the edge; of the middle of a ball), a side a length, a
+    taper a girth at its end and its length or its slope, a brim a length and a slope.
+    """
+
+    kind: PartKind
+    called: str
+    girth: Measure | None = None
+    length: Measure | Asked | None = None
+    slope_deg: float | None = None
+    """Below level and outward: 0 to 90 widens, 90 to 180 narrows. That of a brim is the usual one:
+    the maker may choose another."""
+
+
+class Form(StrEnum):
+    """What a finished piece is like to handle."""
+
+    WORN = "worn"
+    FLAT = "flat"
+    HOLLOW = "hollow"
+    CLOSED = "closed"
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What is made: for a head, or by how wide it is across."""
+
+    name: str
+    parts: tuple[ShapePart, ...]
+    usual_across_mm: float | None = None
+    """Width of the edge (of a ball, through its middle) unless the maker wants another; None for a
+    shape that is made for a head."""
+
+    @property
+    def for_head(self) -> bool:
+        """Whether the wanted girth is that of a head."""
+        return self.usual_across_mm is None
+
+    @property
+    def form(self) -> Form:
+        """How it is finished: over a form, laid flat, or closed."""
+        if self.parts[-1].kind is PartKind.BALL:
+            return Form.CLOSED
+        if self.for_head:
+            return Form.WORN
+        return Form.FLAT if len(self.parts) == 1 else Form.HOLLOW
+
+    @property
+    def noun(self) -> str:
+        """The piece in a word: "hat" for whatever is worn on a head."""
+        return "hat" if self.for_head else self.name
+
+    @property
+    def asked(self) -> frozenset[str]:
+        """Settings that this shape needs, of those that only some shapes do."""
+        lengths = {f"{part.length.value}_mm" for part in self.parts
+                   if isinstance(part.length, Asked)}  # fmt: skip
+        brims = any(part.kind is PartKind.BRIM for part in self.parts)
+        sloping = {"slope_deg"} if brims else set()
+        return frozenset(lengths | sloping | (
+            {"head_mm", "ease_mm"} if self.for_head else {"across_mm"}))  # fmt: skip
+
+
+def _disc(called: str, girths: float = 1.0) -> ShapePart:
+    return ShapePart(PartKind.DISC, called, Measure(girths=girths))
+
+
+def _brim(slope_deg: float) -> ShapePart:
+    return ShapePart(PartKind.BRIM, "brim", length=Asked.BRIM, slope_deg=slope_deg)
+
+
+_TO_DEPTH = ShapePart(PartKind.SIDE, "sides", length=Asked.DEPTH)
+BRIMMED_HAT = Shape("brimmed hat", (_disc("crown"), _TO_DEPTH, _brim(20.0)))
+SHAPES: tuple[Shape, ...] = (
+    BRIMMED_HAT,
+    Shape("close cap", (ShapePart(PartKind.DOME, "dome", WHOLE_GIRTH), _TO_DEPTH)),
+    Shape("bucket hat", (
+        _disc("top", 0.75),
+        ShapePart(PartKind.TAPER, "sides", WHOLE_GIRTH, Asked.DEPTH),
+        _brim(50.0),
+    )),
+    Shape("beret", (
+        _disc("top", 1.5),
+        ShapePart(PartKind.TAPER, "underside", WHOLE_GIRTH, slope_deg=180.0),
+        ShapePart(PartKind.SIDE, "band", length=Measure(mm=30.0)),
+    )),
+    Shape("bowl", (
+        _disc("base"), ShapePart(PartKind.SIDE, "sides", length=Asked.HEIGHT),
+    ), usual_across_mm=120.0),
+    Shape("mat", (_disc("mat"),), usual_across_mm=200.0),
+    Shape("ball", (ShapePart(PartKind.BALL, "ball", WHOLE_GIRTH),), usual_across_mm=80.0),
+)  # fmt: skip
+"""Shapes that come along. Their proportions (a top three quarters as wide as the head, a beret half
+as wide again, a brim that falls by 50 degrees, the usual widths) are our choice."""
+
+
+def shape_called(name: str) -> Shape | None:
+    """The shape that comes along under a name; None when there is none."""
+    return next((shape for shape in SHAPES if shape.name == name), None)

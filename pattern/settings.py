@@ -176,10 +176,10 @@ LIMITS: dict[str, Limits] = {
 """Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
 
 QUESTIONS: tuple[str, ...] = (
-    "unit", "terms", "shape", "head_mm", "across_mm", "yarn", "hook_mm", "stitch", "start",
+    "unit", "terms", "head_mm", "across_mm", "yarn", "hook_mm", "stitch", "start",
     "ease_mm", "depth_mm", "height_mm", "brim_mm", "slope_deg", "joined",
 )  # fmt: skip
-"""The interview, in its order."""
+"""The interview, in its order. The shape is a brimmed hat unless the maker names another."""
 OF_SHAPES = frozenset({"head_mm", "across_mm", "ease_mm", "depth_mm", "height_mm", "brim_mm",
                        "slope_deg"})  # fmt: skip
 """Questions that only some shapes need."""

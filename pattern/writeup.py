@@ -88,7 +88,8 @@ def as_planned(state: State, name: str, use: Use | None = None) -> Writeup:
 def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
     total = sum(line.found for line in done)
     planned = sum(line.round.after for line in ahead)
-    words = f"{_a(shape.name)} worked in rounds from the middle of its {shape.parts[0].called}."
+    first = "" if len(shape.parts) == 1 else f" of its {shape.parts[0].called}"
+    words = f"{_a(shape.name)} worked in rounds from the middle{first}."
     if done:
         words += f" Made: {len(done)} rounds, {total} stitches."
     if ahead:

@@ -22,7 +22,7 @@ from pattern.decisions import first_turn
 from pattern.document import as_text
 from pattern.errors import NothingLearned
 from pattern.gauge import Gauge, prior
-from pattern.history import CODEC, state_after
+from pattern.history import CODEC, VERSION, state_after
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
@@ -118,7 +118,7 @@ def test_a_piece_that_was_never_measured_teaches_nothing() -> None:
 def test_its_journal_alone_gives_it_back() -> None:
     turn = first_turn((HEAD,), carried(hat(0.9), "hat 1"))
     line = write_line(CODEC, 1, Turn(turn, AT))
-    assert json.loads(line)["v"] == 2
+    assert json.loads(line)["v"] == VERSION
     assert state_after(read_lines(kept("Hat"), line, CODEC).turns) == fold(State(), turn)
 
 

@@ -89,7 +89,7 @@ def test_every_reason_is_reached(reason: Reason) -> None:
     (State, c.Counted(6), Reason.TOO_EARLY),
     (State, c.Lies(Look.FLAT), Reason.TOO_EARLY),
     (begun, c.FinishNow(), Reason.TOO_EARLY),
-    (begun, c.StartSides(), Reason.NOT_HERE),
+    (begun, c.StartSides(), Reason.TOO_EARLY),
     (crown, c.Skip(), Reason.NOTHING_ASKED),
     (crown, c.No(), Reason.NOTHING_DOUBTED),
     (lambda: at(Stage.SIDES), c.StartSides(), Reason.NOT_HERE),

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.events import Event
+from pattern.events import Event, RoundOffered
 from pattern.history import CODEC, state_after
 from pattern.lines import Turn
 from pattern.rounds import Stage
@@ -39,3 +39,19 @@ def test_a_history_adds_up_turn_by_turn() -> None:
     state = state_after([Turn(events, "2026-03-01T18:30:00Z")])
     assert state == fold(State(), events)
     assert state.stage is Stage.RING
+
+
+@given(st.sampled_from([("ring", 0), ("crown", 0), ("sides", 1), ("brim", 2)]))
+def test_rounds_kept_before_shapes_were_data_belong_to_the_parts_of_a_hat(
+    known: tuple[str, int],
+) -> None:
+    """A record as version 2 wrote it, taken from a journal of that time."""
+    stage, _ = known
+    kept = {"type": "RoundOffered", "sets": 0, "round": {
+        "type": "Round", "number": 7, "stage": stage, "before": 36, "after": 42,
+        "places": [0, 6, 12, 18, 24, 30],
+    }}  # fmt: skip
+    for version in (1, 2):
+        offered = CODEC.decode(kept, version)
+        assert isinstance(offered, RoundOffered)
+        assert (offered.round.stage.value, offered.round.part) == known

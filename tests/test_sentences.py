@@ -18,6 +18,7 @@ from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import FINISHING_STEPS, State, fold
 from pattern.settings import LIMITS, QUESTIONS, Settings, with_answer
+from pattern.shapes import SHAPES, Shape
 from pattern.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
 from voice.sentences import finishing, help, opening, questions, refusals, reply
@@ -198,3 +199,32 @@ def test_every_look_is_answered(look: Look) -> None:
     state = next(s for s in _through_a_hat() if s.piece.finished == 5)
     turn = decide(state, c.Lies(look))
     audible(reply.reply(state, c.Lies(look), turn, fold(state, turn)))
+
+
+@pytest.mark.parametrize("shape", SHAPES, ids=lambda shape: shape.name)
+@pytest.mark.parametrize("brief", [False, True])
+def test_every_shape_is_told_from_its_ring_to_its_end(shape: Shape, brief: bool) -> None:
+    """By ear alone: what ends and what begins is said, and where am I names the part."""
+    size = c.HeadOf() if shape.for_head else c.Change("across_mm", Amount(12.0, unit=Unit.CM))
+    turn = first_turn([c.Choose("shape", shape.name), size, c.Choose("yarn", 5),
+                       c.Change("hook_mm", Amount(7.0))])  # fmt: skip
+    state = fold(State(), turn)
+    audible(opening.opening(state, resumed=False))
+    state = fold(state, decide(state, c.Wording(brief)))
+    named = set()
+    while state.stage is not Stage.DONE:
+        command = c.Skip() if state.want else c.Next()
+        events = decide(state, command)
+        after = fold(state, events)
+        said = reply.reply(state, command, events, after)
+        audible(said)
+        moved = state.offered and after.offered and after.offered.part != state.offered.part
+        if moved and after.offered and not brief:
+            assert f"the {shape.parts[after.offered.part].called}" in said.lower()
+        if after.offered:
+            where = reply.told(after, Asked.WHERE)
+            named |= {part.called for part in shape.parts if f"the {part.called}." in where}
+        state = after
+    assert named == {part.called for part in shape.parts}
+    if not shape.for_head:
+        assert "hat" not in finishing.done(state).split()

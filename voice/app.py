@@ -16,13 +16,15 @@ from voice import (
     pieces_command,
     plan_command,
     rehearse_command,
+    shapes_command,
     writeup_command,
 )
 
-DESCRIPTION = "Plans a crocheted hat for one head and calls every round aloud."
+DESCRIPTION = "Plans a crocheted hat, or another round piece, and calls every round aloud."
 COMMANDS = (
     ("plan", "print the plan of a hat", plan_command),
     ("call", "begin a hat, or go on with one", call_command),
+    ("shapes", "what can be made, and how to describe another shape", shapes_command),
     ("pieces", "what is kept, and how far each is", pieces_command),
     ("writeup", "the pattern of a piece as it was made", writeup_command),
     ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),

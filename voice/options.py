@@ -5,11 +5,15 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 from pattern import commands as c
+from pattern.errors import BadShape
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
+from pattern.shape_text import shape_from
+from pattern.shapes import SHAPES, shape_called
 from pattern.tables import YARNS, Sex
 from voice.spoken_numbers import normalise, read_amount
 
@@ -37,9 +41,34 @@ def _yarn(text: str) -> int:
     raise argparse.ArgumentTypeError(f"{text!r} is no class of yarn; give 0 to 7, or its name")
 
 
+def _shape(text: str) -> str:
+    """The name of a shape that comes along, or the text of a file that describes another."""
+    if shape_called(text) is not None:
+        return text
+    path = Path(text)
+    if not path.is_file():
+        names = ", ".join(shape.name for shape in SHAPES)
+        raise argparse.ArgumentTypeError(f"{text!r} is no shape and no file; give {names}, or a "
+                                         "file that describes one")  # fmt: skip
+    try:
+        described = path.read_text(encoding="utf-8")
+        shape_from(described)
+    except (OSError, UnicodeDecodeError) as refusal:
+        raise argparse.ArgumentTypeError(f"{text} cannot be read; give another file") from refusal
+    except BadShape as refusal:
+        raise argparse.ArgumentTypeError(f"{text}: {refusal}") from refusal
+    return described
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Put on a parser the options that `plan` and `call` share."""
     group = parser.add_argument_group("answers given beforehand; each skips its question")
+    group.add_argument("--shape", type=_shape, metavar="NAME|FILE",
+                       help="what to make (default: brimmed hat); see `rounds-aloud shapes`")
+    group.add_argument("--across", type=_amount, metavar="LENGTH",
+                       help="width, of what is made for no head")  # fmt: skip
+    group.add_argument("--height", type=_amount, metavar="LENGTH",
+                       help="of its sides by themselves")  # fmt: skip
     group.add_argument("--head", type=_amount, metavar="LENGTH",
                        help="girth of the head, such as 56cm or '22 1/2 in'")  # fmt: skip
     group.add_argument("--depth", type=_amount, metavar="LENGTH",
@@ -74,13 +103,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
 
-_NUMBERS = {"head": "head_mm", "hook": "hook_mm", "start": "start", "ease": "ease_mm",
+_NUMBERS = {"head": "head_mm", "across": "across_mm", "height": "height_mm",
+            "hook": "hook_mm", "start": "start", "ease": "ease_mm",
             "depth": "depth_mm", "brim": "brim_mm", "slope": "slope_deg",
             "fullness": "fullness", "ball_grams": "ball_g", "ball_metres": "ball_m",
             "stash": "stash_g"}  # fmt: skip
 _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "unit": ("unit", lambda name: _UNITS[name].value),
     "terms": ("terms", str),
+    "shape": ("shape", str),
     "yarn": ("yarn", int),
     "stitch": ("stitch", normalise),
     "joined": ("joined", bool),

@@ -29,6 +29,6 @@ def run(args: Namespace) -> int:
         return options.refuse(refused)
     if state.stage is Stage.SETUP:
         state = fold(state, decide(state, Begin()))
-    document = as_planned(state, "Hat")
+    document = as_planned(state, state.settings.shape.noun.capitalize())
     print(as_json(document) if args.json else as_text(document), end="")
     return 0

@@ -12,7 +12,7 @@ TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
     "looking": "looking", "speaking": "speaking", "changing": "changing",
     "setting up": "setting up", "yarn": "yarn",
-    "resting": "resting", "notes": "notes",
+    "resting": "resting", "shapes": "shapes", "notes": "notes",
     "a lost place": "a lost place",
     "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip

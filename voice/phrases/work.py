@@ -36,7 +36,7 @@ ROWS: tuple[Phrase, ...] = (
            fixed(c.StartSides())),
     Phrase(Group.WORK, "", "the sides are deep enough",
            ("start the brim", "start brim", "brim now"), fixed(c.StartBrim())),
-    Phrase(Group.WORK, "changing", "go on with the next part of the shape",
+    Phrase(Group.WORK, "shapes", "go on with the next part now",
            ("start the next part", "next part [now]"), fixed(c.StartNext())),
     Phrase(Group.WORK, "", "end the hat here", ("finish now", "finish here", "end here"),
            fixed(c.FinishNow())),

@@ -23,6 +23,7 @@ _LEAD: dict[str, str] = {
     ),
     "notes": "A note goes into the pattern, with the round it was said at.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
+    "shapes": "A brimmed hat, unless you name another shape before the first round.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
 """What to do, before the words to say."""

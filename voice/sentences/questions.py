@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 from pattern.lengths import Unit
 from pattern.settings import DEFAULT_HEAD_MM, Settings
-from pattern.shapes import SHAPES
 from pattern.tables import YARNS, Terms, stitch_name
 from voice.sentences.amounts import decimal, joined, with_unit
 from voice.spoken_numbers import say_integer
@@ -36,11 +35,9 @@ NAMES: dict[str, str] = {
 }
 """What each setting is called in a sentence."""
 
-_SHAPES = f"{', '.join(shape.name for shape in SHAPES[:-1])} or {SHAPES[-1].name}"
 _QUESTIONS: dict[str, str] = {
     "unit": "Inches or centimetres?",
     "terms": "US or UK stitch names?",
-    "shape": f"What do you make: {_SHAPES}?",
     "across_mm": "How wide across?",
     "height_mm": "How high are the sides, by themselves?",
     "head_mm": "How big is the head, around above the ears? Or say a woman, a man, a girl of six.",

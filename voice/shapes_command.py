@@ -1,0 +1,33 @@
+"""The command `rounds-aloud shapes`: what can be made, and how one's own shape is described."""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Put the command's arguments on its parser."""
+    parser.add_argument("name", nargs="?", metavar="NAME",
+                        help="print this shape as TOML, to begin your own from")  # fmt: skip
+
+
+def run(args: Namespace) -> int:
+    """Lists the shapes, or prints one; 1 after a sentence when there is none of that name."""
+    from pattern.shape_text import as_text
+    from pattern.shapes import SHAPES, shape_called
+
+    if args.name is None:
+        for shape in SHAPES:
+            print(f"{shape.name}: {', '.join(part.called for part in shape.parts)}")
+        return 0
+    shape_or_none = shape_called(args.name)
+    if shape_or_none is None:
+        names = ", ".join(shape.name for shape in SHAPES)
+        print(f"There is no shape {args.name!r}; name one of {names}.", file=sys.stderr)
+        return 1
+    print("# Save under a name of your own, change it, and make it with --shape FILE.\n"
+          "# girth: times the head (or width), or a length; length: such as \"4 cm\", or depth,\n"
+          "# height, brim, which the maker is asked for; slope: degrees below level.\n")
+    print(as_text(shape_or_none), end="")
+    return 0

@@ -9,6 +9,9 @@ from pattern.rounds import Round, Stage
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
 Common practice, one worker's test."""
+FLAT_WITHIN = 0.07
+"""A mat is helped as soon as it is surely further than this from flat. Common practice, one
+worker's test: flat within about 7 %."""
 _ENDLESS = 10**6
 
 
@@ -48,9 +51,11 @@ def crown_change(piece: Piece) -> int:
     if piece.finished < 4 or piece.look is Look.FLAT:
         return change
     full = fullness(piece, piece.stitches + change, after)
-    if full.mean - full.sd > SLACKEST_FULL:
+    tight, slack = (1 - FLAT_WITHIN, 1 + FLAT_WITHIN) if by_tape(piece) else (
+        TIGHTEST_FULL, SLACKEST_FULL)  # fmt: skip
+    if full.mean - full.sd > slack:
         return 0
-    if full.mean + full.sd < TIGHTEST_FULL:
+    if full.mean + full.sd < tight:
         return min(more, left, piece.stitches)
     return change
 

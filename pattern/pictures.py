@@ -9,7 +9,6 @@ from dataclasses import replace
 from pattern.ahead import planned_end
 from pattern.charts import brim_fullness, gauge_over_rounds
 from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
-from pattern.gauge import Estimate
 from pattern.lengths import Unit
 from pattern.measure_text import plain_length, spread
 from pattern.piece import depth_at
@@ -69,7 +68,7 @@ def as_found(settings: Settings, found: Measures) -> Settings:
     girth = found.girth.mean
     brim = found.brim.mean if found.brim else 0.0
     if not settings.shape.for_head:
-        return replace(settings, across_mm=girth / math.pi)
+        return replace(settings, across_mm=found.across.mean)
     return replace(settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean,
                    brim_mm=brim)  # fmt: skip
 
@@ -94,8 +93,7 @@ def meridian(parts: Sequence[Part], reached_mm: float = math.inf) -> Iterator[Po
 
 
 def _measure_lines(found: Measures, unit: Unit) -> list[str]:
-    across = Estimate(found.girth.mean / math.pi, found.girth.sd / math.pi)
-    lines = [("Girth", found.girth), ("Across", across), ("Depth along cloth", found.depth)]
+    lines = [("Girth", found.girth), ("Across", found.across), ("Depth along cloth", found.depth)]
     lines += [("Brim", found.brim)] if found.brim else []
     return [part for name, value in lines
             for part in (f"{name}: {plain_length(value.mean, unit)},",
@@ -121,18 +119,18 @@ def _profile_words(found: Measures, settings: Settings, finished: int, total: in
 _OUTLINES = {
     Stage.CROWN: "a flat {}",
     Stage.DOME: "a round {}",
-    Stage.SIDES: "{} that go straight on",
+    Stage.SIDES: "straight {}",
     Stage.BRIM: "a {} that slopes down",
     Stage.BALL: "a {}, round all over",
 }
 
 
 def outline_words(settings: Settings) -> str:
-    """The shape in words: "A flat crown, sides that go straight on, a brim that slopes down"."""
+    """The shape in words: "A flat crown, straight sides, a brim that slopes down"."""
     said, before_mm = [], 0.0
     for stretch in stretches_of(settings):
         wider = stretch.end_girth_mm > before_mm
-        tapers = "{} that widen" if wider else "{} that narrows"
+        tapers = "{} getting wider" if wider else "{} getting narrower"
         said.append(_OUTLINES.get(stretch.stage, tapers).format(stretch.called))
         before_mm = stretch.end_girth_mm
     words = ", ".join(said)

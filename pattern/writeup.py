@@ -18,7 +18,7 @@ from pattern.piece import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, Taken
-from pattern.shapes import Shape
+from pattern.shapes import Form, Shape
 from pattern.weighing import use_of
 from pattern.written_rounds import Written, short_name, stitches, written_lines
 from pattern.yarn import Use
@@ -37,6 +37,8 @@ class Measures:
     """What a finished piece measures, in mm."""
 
     girth: Estimate
+    across: Estimate
+    """Of the girth as a circle; of a flat piece, twice the way from its middle."""
     depth: Estimate
     brim: Estimate | None
 
@@ -48,7 +50,10 @@ def measures(piece: Piece) -> Measures:
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
     brim = piece.gauge.of((0.0, float(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)
-    return Measures(girth, depth, brim if piece.brim_rounds else None)
+    flat = piece.settings.shape.form is Form.FLAT
+    by, of = (math.pi, girth) if not flat else (0.5, depth)
+    across = Estimate(of.mean / by, of.sd / by)
+    return Measures(girth, across, depth, brim if piece.brim_rounds else None)
 
 
 def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
@@ -101,12 +106,12 @@ def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
 def _measurements(piece: Piece, planned: bool) -> Section:
     settings, found = piece.settings, measures(piece)
     shape, noun = settings.shape, settings.shape.noun
-    across = Estimate(found.girth.mean / math.pi, found.girth.sd / math.pi)
-    rows = [("Girth of the sides" if piece.side_rounds else "Girth", found.girth,
-             settings.girth_mm) if shape.for_head else ("Width across", across, settings.across),
-            ("Depth along the cloth", found.depth, settings.depth)]  # fmt: skip
-    if "depth_mm" not in shape.asked:
-        rows.pop()
+    rows = [("Width across", found.across, settings.across)]
+    if shape.for_head:
+        girth = "Girth of the sides" if piece.side_rounds else "Girth"
+        rows = [(girth, found.girth, settings.girth_mm)]
+    if "depth_mm" in shape.asked:
+        rows.append(("Depth along the cloth", found.depth, settings.depth))
     if "height_mm" in shape.asked:
         sides = piece.gauge.of((0.0, float(piece.side_rounds), 0.0))
         rows.append(("Height of the sides", sides, settings.height))

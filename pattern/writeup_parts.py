@@ -165,6 +165,7 @@ def finishing(settings: Settings) -> Section:
     weave = "Weave in both ends with the blunt needle, along the backs of the stitches."
     if settings.shape.form is Form.CLOSED:
         end = "Fill the ball through its opening, if it is to be filled."
+        tail = text.length(300, settings.unit)
         weave = ("Thread the end through the front of each st of the last round, pull it closed "
                  "and hide the end inside.")  # fmt: skip
     noun = settings.shape.noun

@@ -108,15 +108,15 @@ def test_counts_close_and_every_round_can_be_worked(name: str, width: float, rat
 @settings(max_examples=12)
 @given(width=WIDTHS, ratio=RATIOS)
 def test_the_cloth_has_the_area_of_the_shape(name: str, width: float, ratio: float) -> None:
-    """Surface of revolution, the integral of 2 pi r ds (plane geometry; scipy). A flat crown of
-    six increases a round is at most a seventh fuller or barer than a disc (6 w against 2 pi h),
-    and a part ends at the nearest round, so whole pieces come within that.
+    """Surface of revolution, the integral of 2 pi r ds (plane geometry; scipy): within the
+    7 % by which whole increases a round may be off, and half a round at each end of a part.
     """
     state = worked(name, width, width * ratio, start=round(math.tau * ratio))
     cloth = sum(one.after for one in rounds_of(state)) * width * width * ratio
     radius, (_, length) = radius_of(name), slopes(name)
     area = quad(lambda s: math.tau * radius(s), 0, length, limit=200, epsrel=1e-4)[0]
-    assert cloth == pytest.approx(area, rel=0.13)
+    widest = max(radius(length * step / 100) for step in range(101))
+    assert cloth == pytest.approx(area, rel=0.07 + width * ratio / widest)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -168,6 +168,15 @@ def test_every_stitch_in_spiral_and_joined_rounds(name: str, stitch: str, joined
     state = worked(name, width, width * ratio, stitch=stitch, joined=joined)
     assert len(rounds_of(state)) >= 3
     assert said(state, *[c.Next()] * 5).stage is Stage.DONE
+
+
+@given(width=WIDTHS, ratio=RATIOS)
+def test_a_mat_lies_flat(width: float, ratio: float) -> None:
+    """Flat within 7 % (common practice, one worker's test), at its edge and some rounds before."""
+    state = worked("mat", width, width * ratio)
+    for one in rounds_of(state)[-4:]:
+        radius = state.piece.gauge.ring_mm + one.number * width * ratio
+        assert one.after * width == pytest.approx(math.tau * radius, rel=0.07 + 8 / one.after)
 
 
 @pytest.mark.parametrize("shape", SHAPES, ids=NAMES)

@@ -14,10 +14,14 @@ from pattern.records import Codec
 from pattern.rounds import Round
 from pattern.session import State, fold
 
-VERSION = 2
-"""2 only has more kinds of events than 1, so that a program of before says that it is too old."""
+VERSION = 3
+"""Each only has more kinds of events than the one before, so that an older program says that it is
+too old."""
 CODEC: Codec[Event] = Codec(
-    get_args(Event), VERSION, upcasts={1: lambda record: record}, parts=(Round, Reading, Gauge)
+    get_args(Event),
+    VERSION,
+    upcasts=dict.fromkeys(range(1, VERSION), lambda record: record),
+    parts=(Round, Reading, Gauge),
 )
 """Every event as a record of a journal, and back."""
 

@@ -10,10 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from pattern.commands import Signs
 from pattern.history import CODEC
 from pattern.journal import Journal
 from voice.caller import Caller
 from voice.delivery import Delivery
+from voice.earcons import Earcon
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation, Ears, Mouth
@@ -132,6 +134,19 @@ def test_words_begun_under_its_speech_are_not_taken_for_their_end(
 def test_words_begun_in_the_time_of_the_echo_are_taken_whole(call: Call, maker: Renderer) -> None:
     begins(call, maker.render("where am i"), -0.25, "A few words.")
     assert call.watch.taken == ["where am i"]
+
+
+def test_signs_in_words_are_asked_for_by_voice_and_kept(call: Call, maker: Renderer) -> None:
+    call.room.speak(maker.render("say it in words"))
+    call.wait(3.0)
+    assert call.watch.spoken == ["Signs in words."]
+    assert call.caller.state.signs is Signs.WORDS
+    call.silent()
+    call.wait(1.0)
+    for _ in range(2):
+        begins(call, maker.render("count sixty two"), 0.45, "A few words.")
+        call.silent()
+    assert call.watch.spoken.count(Earcon.NOT_CAUGHT.words) == 1, "the second time it is told why"
 
 
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(

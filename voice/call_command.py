@@ -7,6 +7,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pattern.commands import Signs
 from voice import attention, engines, folder, options
 
 if TYPE_CHECKING:
@@ -31,6 +32,9 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="words a minute, 120 to 220")  # fmt: skip
     spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never")
+    spoken.add_argument("--earcons", choices=[each.value for each in Signs],
+                        help="short signs as sounds, in words, or both (default: as the piece"
+                        " remembers, at first sounds)")  # fmt: skip
     spoken.add_argument("--addressed", choices=[when.value for when in attention.When],
                         default="auto", help="whether attention words must come first: always,"
                         " never, or when the room is talking (default)")  # fmt: skip

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
-from pattern.commands import Leave, Next
-from pattern.events import SpeechChosen
+from pattern.commands import Leave, Next, Signs
+from pattern.events import SignsChosen, SpeechChosen
 from pattern.rounds import Stage
 from voice import turns
 from voice.attention import Attention
 from voice.caller import Caller, Reply
+from voice.earcons import Earcon
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard, Hearing
 from voice.narrowing import groups_now
@@ -158,9 +159,8 @@ class Conversation:
                     self._answer(self._caller.take(command))
                 case turns.AskWhich(what):
                     self._say(words.which([found.words for found in what.alternatives[:2]]))
-                case turns.Sign(earcon):
-                    self._turns = turns.began_speaking(self._turns)
-                    self._mouth.player.play(earcon.samples())
+                case turns.Sign(earcon, signs):
+                    self._sign(earcon, signs)
                 case turns.TellTrouble(early):
                     level = self._level.sentence if self._level else words.TOO_LOUD
                     self._say(words.TOO_EARLY if early else level)
@@ -173,13 +173,23 @@ class Conversation:
 
     def _answer(self, reply: Reply) -> None:
         for event in reply.events:
-            if isinstance(event, SpeechChosen):
-                self._speak_as(event)
+            match event:
+                case SpeechChosen():
+                    self._speak_as(event)
+                case SignsChosen(signs):
+                    self._manners = replace(self._manners, signs=signs)
         self._say(reply.say)
         done = reply.state.stage is Stage.DONE and bool(reply.events)
         self.ended = done or isinstance(reply.command, Leave)
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))
+
+    def _sign(self, earcon: Earcon, signs: Signs) -> None:
+        if signs is not Signs.WORDS:
+            self._turns = turns.began_speaking(self._turns)
+            self._mouth.player.play(earcon.samples())
+        if signs is not Signs.SOUNDS:
+            self._say(earcon.words)
 
     def _say(self, text: str) -> None:
         self._listener.said(text)

@@ -30,6 +30,7 @@ from pattern.commands import (
     Rests,
     RippedBack,
     Sets,
+    Signal,
     Skip,
     StartBrim,
     StartSides,
@@ -132,7 +133,7 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt():
+        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Signal():
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

@@ -32,7 +32,8 @@ class Manners:
     """The maker may speak while the program does: only with headphones or without echo."""
     remind_s: float = 90.0
     """A reading that is wanted is asked for once more after this; 0 for never."""
-    earcons: bool = True
+    signs: c.Signs = c.Signs.SOUNDS
+    """Whether earcons are heard, or what they stand for is said, or both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +76,10 @@ class AskWhich:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """Play an earcon, or its words."""
+    """Play an earcon, say what it stands for, or both."""
 
     earcon: Earcon
+    signs: c.Signs
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,10 +167,12 @@ def heard(
     meant = picked(turns.asked, what.command) if turns.asked else None
     if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
         return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
-    asked, turns = turns.asked, replace(turns, asked=(), misses=0, reminded=False)
+    asked, missed = turns.asked, turns.misses > 0
+    turns = replace(turns, asked=(), misses=0, reminded=False)
     if asked and meant is None and isinstance(what.command, c.No):
-        return turns, _not_caught(manners)  # neither it was: the words are wanted once more
-    return turns, (Take(meant or what.command),)
+        return turns, (_not_caught(manners),)  # neither it was: the words are wanted once more
+    take = Take(meant or what.command)
+    return turns, (Sign(Earcon.HEARD, manners.signs), take) if missed else (take,)
 
 
 def _other(turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part) -> Step:
@@ -189,11 +193,11 @@ def _missed(turns: Turns, what: Heard, manners: Manners, part: Part) -> Step:
     misses = turns.misses + 1
     if misses >= MISSES_TOLD:
         return replace(turns, misses=0), (TellTrouble(early=part is Part.TAIL),)
-    return replace(turns, misses=misses), _not_caught(manners)
+    return replace(turns, misses=misses), (_not_caught(manners),)
 
 
-def _not_caught(manners: Manners) -> tuple[Output, ...]:
-    return (Sign(Earcon.NOT_CAUGHT),) if manners.earcons else ()
+def _not_caught(manners: Manners) -> Sign:
+    return Sign(Earcon.NOT_CAUGHT, manners.signs)
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
@@ -204,5 +208,6 @@ def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Ste
     quiet_s = now_s - turns.quiet_since_s
     due = wanted and not turns.speaking and not turns.reminded and manners.remind_s > 0
     if due and quiet_s >= manners.remind_s:
-        return replace(turns, reminded=True, quiet_since_s=now_s), (Remind(),)
+        sign = Sign(Earcon.READING_WANTED, manners.signs)
+        return replace(turns, reminded=True, quiet_since_s=now_s), (sign, Remind())
     return turns, ()

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pattern.commands import Signs
 from voice import engines
 from voice.attention import Attention, When
 from voice.delivery import Delivery
@@ -83,7 +84,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(args.keep_audio) if args.keep_audio else None
-    manners = Manners(talk_over=args.headphones, remind_s=args.remind)
+    signs = Signs(args.earcons) if args.earcons else caller.state.signs
+    manners = Manners(talk_over=args.headphones, remind_s=args.remind, signs=signs)
     with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:

@@ -30,6 +30,21 @@ class Speak:
     manner: Manner
 
 
+class Signs(StrEnum):
+    """How a short sign is given, such as that words were not caught."""
+
+    SOUNDS = "sounds"
+    WORDS = "words"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """Give signs that way from now on."""
+
+    signs: Signs
+
+
 @dataclass(frozen=True, slots=True)
 class Rests:
     """How often to be told to rest the hands; 0 for never."""

@@ -16,6 +16,7 @@ from pattern.events.manner import (
     Paused,
     RestsChosen,
     Resumed,
+    SignsChosen,
     SpeechChosen,
     WordingChosen,
 )
@@ -51,5 +52,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown
+    | GaugeKnown | SignsChosen
 )  # fmt: skip

@@ -29,6 +29,12 @@ ROWS: tuple[Phrase, ...] = (
           (c.Manner.LOUDER, "I speak louder", ("louder", "speak louder", "speak up")),
           (c.Manner.QUIETER, "I speak more quietly", ("quieter", "speak quieter")),
           (c.Manner.OTHER_VOICE, "I take another voice", ("another voice", "other voice")))),
+    *(Phrase(Group.ALWAYS, "speaking", help_, forms, fixed(c.Signal(signs)))
+      for signs, help_, forms in (
+          (c.Signs.WORDS, "I say in words what a short sound stands for",
+           ("say it in words", "words instead of sounds")),
+          (c.Signs.SOUNDS, "short sounds again", ("sounds", "sounds instead of words")),
+          (c.Signs.BOTH, "the sound, and what it stands for", ("sounds and words",)))),
     Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
            ("pause", "wait", "stop listening", "stop"), fixed(c.Pause())),
     Phrase(Group.ALWAYS, "", "go on after a pause",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.commands import Signs
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
@@ -90,6 +91,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
+        case e.SignsChosen(signs):
+            return _SIGNS[signs]
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):
@@ -107,6 +110,10 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
     return ""
+
+
+_SIGNS = {Signs.SOUNDS: "Signs as sounds.", Signs.WORDS: "Signs in words.",
+          Signs.BOTH: "Signs as sounds and in words."}  # fmt: skip
 
 
 def _sets(sets: int, after: State) -> str:

@@ -89,6 +89,8 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Weighed: weighing.weighed,
     c.HaveBalls: asides.balls,
     c.Rests: asides.rests,
+    c.RemindAfter: asides.reminder,
+    c.RemindAfter: asides.reminder,
     c.Note: asides.note,
     c.LostAt: asides.lost,
     c.Tension: working.tension,

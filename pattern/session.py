@@ -25,9 +25,9 @@ from pattern.settings import QUESTIONS, Settings, with_answer
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
-         e.LeftAlone, e.SignsChosen)  # fmt: skip
+         e.LeftAlone, e.SignsChosen, e.ReminderChosen)  # fmt: skip
 """Events that the maker did not mean to change the piece by: undo passes over them."""
-BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs")
+BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
@@ -98,6 +98,8 @@ class State:
     rest_min: int = 30
     """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
     signs: Signs = Signs.SOUNDS
+    remind_s: int = 90
+    """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False
     undo: State | None = None
     """The state before the last turn that changed the piece."""
@@ -192,6 +194,8 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, rest_min=every_min)
         case e.SignsChosen(signs):
             return replace(state, signs=signs)
+        case e.ReminderChosen(after_s):
+            return replace(state, remind_s=after_s)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
         case e.Left() | e.Begun():

@@ -149,6 +149,19 @@ def test_signs_in_words_are_asked_for_by_voice_and_kept(call: Call, maker: Rende
     assert call.watch.spoken.count(Earcon.NOT_CAUGHT.words) == 1, "the second time it is told why"
 
 
+def test_the_time_of_a_reminder_chosen_by_voice_counts_in_the_call(
+    call: Call, maker: Renderer
+) -> None:
+    while call.caller.state.want is None:
+        call.caller.hear("next")
+    call.room.speak(maker.render("ask again after thirty seconds"))
+    call.wait(6.0)
+    assert call.watch.spoken == ["I ask again, once, after thirty seconds of silence."]
+    call.wait(150.0)
+    asked = call.caller.again().say
+    assert call.watch.spoken[1:] == [asked], "once, and then silence is left alone"
+
+
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(
     call: Call, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

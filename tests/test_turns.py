@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
+from pattern.session import State, fold
 from voice import turns as t
 from voice.earcons import Earcon
 from voice.hearing import Action, Heard
@@ -103,6 +105,19 @@ def test_time_alone_asks_once_at_most(turns: Turns, waits: list[float], remind_s
             assert now_s - before.quiet_since_s >= remind_s
             turns = t.fell_silent(t.began_speaking(turns), now_s + 3.0)
     assert asked <= 1
+
+
+@pytest.mark.parametrize(("said", "after_s"), [
+    ("ask again after three minutes", 180), ("ask again after one minute", 60),
+    ("remind me after forty seconds", 40), ("do not ask again", 0),
+])  # fmt: skip
+def test_the_time_of_a_reminder_is_chosen_by_voice(said: str, after_s: int) -> None:
+    state = fold(State(), decide(State(), _command(said)))
+    assert state.remind_s == after_s
+    manners, waited_s = Manners(remind_s=state.remind_s), float(after_s or 7200)
+    _, out = t.ticked(Turns(), manners, waited_s, wanted=True)
+    assert out == (REMINDER if after_s else ())
+    assert t.ticked(Turns(), manners, waited_s - 1.0, wanted=True)[1] == ()
 
 
 @given(STATES, TIMES)

@@ -30,8 +30,9 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="you wear headphones, and may talk over it")  # fmt: skip
     spoken.add_argument("--rate", type=int, metavar="WPM",
                         help="words a minute, 120 to 220")  # fmt: skip
-    spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
-                        help="ask once more for a reading after so many seconds; 0 for never")
+    spoken.add_argument("--remind", type=float, metavar="S",
+                        help="ask once more for a reading after so many seconds; 0 for never"
+                        " (default: as the piece remembers, at first 90)")  # fmt: skip
     spoken.add_argument("--earcons", choices=[each.value for each in Signs],
                         help="short signs as sounds, in words, or both (default: as the piece"
                         " remembers, at first sounds)")  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Protocol
 
 from pattern.commands import Leave, Next, Signs
-from pattern.events import SignsChosen, SpeechChosen
+from pattern.events import ReminderChosen, SignsChosen, SpeechChosen
 from pattern.rounds import Stage
 from voice import turns
 from voice.attention import Attention
@@ -176,6 +176,8 @@ class Conversation:
             match event:
                 case SpeechChosen():
                     self._speak_as(event)
+                case ReminderChosen(after_s):
+                    self._manners = replace(self._manners, remind_s=after_s)
                 case SignsChosen(signs):
                     self._manners = replace(self._manners, signs=signs)
         self._say(reply.say)

@@ -85,7 +85,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
 
     keep_in = writable(args.keep_audio) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
-    manners = Manners(talk_over=args.headphones, remind_s=args.remind, signs=signs)
+    remind_s = caller.state.remind_s if args.remind is None else args.remind
+    manners = Manners(talk_over=args.headphones, remind_s=remind_s, signs=signs)
     with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:

@@ -19,6 +19,7 @@ from pattern.commands.manner import (
     Manner,
     Note,
     Pause,
+    RemindAfter,
     Rests,
     Resume,
     Signal,
@@ -52,5 +53,5 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt | Tension | Signal
+    | Rests | Note | LostAt | Tension | Signal | RemindAfter
 )  # fmt: skip

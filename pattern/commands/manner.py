@@ -53,6 +53,13 @@ class Rests:
 
 
 @dataclass(frozen=True, slots=True)
+class RemindAfter:
+    """When to ask once more for a reading that is wanted; 0 for never."""
+
+    after_s: int
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """Something to be written up, in the maker's own words."""
 

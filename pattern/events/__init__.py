@@ -14,6 +14,7 @@ from pattern.events.manner import (
     Left,
     NoteTaken,
     Paused,
+    ReminderChosen,
     RestsChosen,
     Resumed,
     SignsChosen,
@@ -52,5 +53,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SignsChosen
+    | GaugeKnown | SignsChosen | ReminderChosen
 )  # fmt: skip

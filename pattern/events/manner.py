@@ -48,6 +48,13 @@ class SignsChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class ReminderChosen:
+    """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
+
+    after_s: int
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Nothing said counts until resumed."""
 

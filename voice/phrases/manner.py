@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pattern import commands as c
-from voice.phrases.row import Group, Phrase, fixed
+from voice.phrases.row import Group, Phrase, Slots, fixed
+
+
+def _reminder(unit_s: int) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.RemindAfter(slots["integer"] * unit_s)
+
 
 ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "resting", "a hint to rest your hands in that rhythm",
@@ -13,6 +20,14 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "resting", "no such hints",
            ("no rest hints", "no hints to rest", "no more rest hints",
             "don't remind me to rest"), fixed(c.Rests(0))),
+    *(Phrase(Group.ALWAYS, "measuring", help_,
+             (f"ask again after <integer> {unit}", f"remind me after <integer> {unit}"),
+             _reminder(unit_s))
+      for help_, unit, unit_s in (
+          ("so much later I ask once more for a reading", "(minutes | minute)", 60),
+          ("the same, in seconds", "seconds", 1))),
+    Phrase(Group.ALWAYS, "measuring", "I ask for a reading only once",
+           ("do not ask again", "don't ask again", "no reminders"), fixed(c.RemindAfter(0))),
     Phrase(Group.CHANGE, "notes", "your own words for the pattern; typed, they may be any",
            ("note <note_words>", "(make | take) a note <note_words>"),
            lambda slots: c.Note(slots["note_words"])),

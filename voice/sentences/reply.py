@@ -99,6 +99,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return places.noted(text, number)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
+        case e.ReminderChosen(after_s):
+            return pace.reminder(after_s)
         case e.Paused():
             return "Paused. Say resume to go on."
         case e.Resumed():

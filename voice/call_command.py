@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.commands import Signs
-from voice import attention, engines, folder, options
+from voice import attention, device_choice, engines, folder, options
 
 if TYPE_CHECKING:
     from voice.caller import Caller, Reply
@@ -44,6 +44,7 @@ def add_arguments(parser: ArgumentParser) -> None:
                         + ", ".join(attention.CHOICES))  # fmt: skip
     spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
                         help="keep what you say as WAV files there; nothing is kept otherwise")
+    device_choice.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
 

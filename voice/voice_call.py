@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pattern.commands import Signs
-from voice import engines
+from voice import device_choice, engines
 from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
@@ -87,7 +87,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
     manners = Manners(talk_over=args.headphones, remind_s=remind_s, signs=signs)
-    with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
+    devices = device_choice.settings(args)
+    with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:
             warm_up(hearing)

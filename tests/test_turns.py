@@ -14,6 +14,7 @@ from pattern.lengths import Amount, Unit
 from pattern.session import State, fold
 from voice import turns as t
 from voice.earcons import Earcon
+from voice.echo import LONGEST_S
 from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
@@ -59,7 +60,7 @@ def test_while_it_speaks_it_does_not_listen(turns: Turns) -> None:
     assert t.listens(t.fell_silent(speaking, 5.0), PLAIN)
 
 
-@given(TIMES, st.floats(-5.0, t.ECHO_S), st.floats(0.0, 5.0))
+@given(TIMES, st.floats(-5.0, LONGEST_S), st.floats(0.0, 5.0))
 def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
     silent_s: float, ended_s: float, length_s: float
 ) -> None:

@@ -82,6 +82,11 @@ class Conversation:
         self._mute = False
         self.ended = False
 
+    @property
+    def deaf_s(self) -> float:
+        """How long after its own speech it takes what it hears for the echo, as learned so far."""
+        return self._turns.echo.deaf_s
+
     def begin(self, opening: Reply) -> None:
         """Say the opening."""
         self._say(opening.say)
@@ -123,6 +128,7 @@ class Conversation:
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
+            self._turns = turns.sound_heard(self._turns, began_s, spoke_s)
             if turns.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
                 endpointer.forget()
         for segment in segments:
@@ -176,6 +182,7 @@ class Conversation:
             match event:
                 case SpeechChosen():
                     self._speak_as(event)
+                    self._turns = turns.sounds_otherwise(self._turns)
                 case ReminderChosen(after_s):
                     self._manners = replace(self._manners, remind_s=after_s)
                 case SignsChosen(signs):
@@ -208,6 +215,7 @@ class Conversation:
         self._listener.trouble(condition)
         if isinstance(condition, DeviceLost):
             self._ears.endpointer.forget()
+            self._turns = turns.sounds_otherwise(self._turns)
             return  # there is nothing to say it with; the screen has it
         self._say(condition.sentence)
         if isinstance(condition, DeviceBack):

@@ -27,9 +27,11 @@ from pattern.commands import (
     Next,
     No,
     Note,
+    RemindAfter,
     Rests,
     RippedBack,
     Sets,
+    Signal,
     Skip,
     StartBrim,
     StartNext,
@@ -133,7 +135,7 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt():
+        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Signal() | RemindAfter():
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

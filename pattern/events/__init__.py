@@ -14,8 +14,10 @@ from pattern.events.manner import (
     Left,
     NoteTaken,
     Paused,
+    ReminderChosen,
     RestsChosen,
     Resumed,
+    SignsChosen,
     SpeechChosen,
     WordingChosen,
 )
@@ -51,5 +53,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown
+    | GaugeKnown | SignsChosen | ReminderChosen
 )  # fmt: skip

@@ -11,7 +11,6 @@ from pattern.shapes import BRIMMED_HAT, SHAPES
 from pattern.tables import STITCHES, YARNS, Sex, Stitch
 from voice.phrases.row import Group, Phrase, Slots, fixed
 
-
 SHORT_WORD = 4
 """Letters of a word that is not taken alone for a shape: with "mat" in the grammar, "next" was
 heard worse. Found with eSpeak's default voice in the tests."""

@@ -64,7 +64,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         Section("About this pattern", (Paragraph(_status(done, ahead)),)),
         parts.materials(state, need),
         parts.gauge(state),
-        _measurements(end.piece, planned=bool(ahead)),
+        _measurements(end, planned=bool(ahead)),
         parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
         *_rounds(state, done, ahead),
         *_readings(state),
@@ -95,21 +95,24 @@ def _status(done: list[Written], ahead: list[Written]) -> str:
     return words
 
 
-def _measurements(piece: Piece, planned: bool) -> Section:
-    settings, found = piece.settings, measures(piece)
-    rows = [("Girth of the sides", found.girth, settings.girth_mm),
-            ("Depth along the cloth", found.depth, settings.depth)]  # fmt: skip
+def _measurements(state: State, planned: bool) -> Section:
+    settings, found, wanted = state.piece.settings, measures(state.piece), state.settings
+    rows = [("Girth of the sides", found.girth, settings.girth_mm, wanted.girth_mm),
+            ("Depth along the cloth", found.depth, settings.depth, wanted.depth)]  # fmt: skip
     if found.brim is not None:
-        rows.append(("Width of the brim", found.brim, settings.brim))
+        rows.append(("Width of the brim", found.brim, settings.brim, wanted.brim))
     table = Table(
         "What the finished hat measures",
-        ("Measure", "As planned" if planned else "As made", "Give or take", "Wanted"),
+        ("Measure", "As planned" if planned else "As made", "Give or take", *(
+            ("To work to", "After washing") if state.wanted else ("Wanted",))),
         tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),
-               plain_length(wanted, settings.unit)) for what, value, wanted in rows),
+               plain_length(worked, settings.unit),
+               *([plain_length(washed, settings.unit)] if state.wanted else []))
+              for what, value, worked, washed in rows),
     )  # fmt: skip
     depth = Paragraph("Depth is measured along the cloth from the middle of the crown to the foot "
                       "of the sides. " + GIVE_OR_TAKE)  # fmt: skip
-    return Section("Finished measurements", (*parts.head(settings), table, depth))
+    return Section("Finished measurements", (*parts.head(wanted), table, depth))
 
 
 def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:

@@ -23,6 +23,7 @@ from pattern.commands.measuring import (
     Look,
     LostAt,
     Measured,
+    Swatch,
     Weighed,
 )
 from pattern.commands.work import (
@@ -42,4 +43,5 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | FinishNow | Begin | Yes | No
     | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
+    | Swatch
 )  # fmt: skip

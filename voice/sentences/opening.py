@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pattern import events as e
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import finishing, places, questions, readings
+from voice.sentences import finishing, places, questions, readings, swatch
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now
 
@@ -32,5 +32,6 @@ def plan(state: State) -> str:
     brim = questions.value("brim_mm", settings)
     around = f"{with_unit(settings.girth_mm, settings, 8)} around"
     return joined(f"{around}, {questions.value('depth_mm', settings)}, {brim}.",
+                  swatch.both(state),
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
                   f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip

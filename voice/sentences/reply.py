@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import help, hook, lost, pace, places, questions, readings, swatch, yarn
+from voice.sentences import hands, help, hook, lost, pace, places, questions, readings, swatch, yarn
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -27,7 +27,10 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
-    happened = [_happened(event, before, after) for event in events]
+    happened = [_happened(event, before, after) for event in events
+                if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
+    if isinstance(command, c.NewBall) and not after.brief:
+        happened.insert(0, yarn.new_ball(after))
     return joined(*happened, due(before, events, after))
 
 
@@ -98,6 +101,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
+        case e.MakerChanged():
+            return hands.others(after)
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):

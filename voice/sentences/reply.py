@@ -9,7 +9,19 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import hands, help, hook, lost, pace, places, questions, readings, swatch, yarn
+from voice.sentences import (
+    hands,
+    help,
+    hook,
+    lost,
+    pace,
+    places,
+    questions,
+    readings,
+    slips,
+    swatch,
+    yarn,
+)
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -23,6 +35,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.CountedIn):
+        return slips.answer(after, command)
     if isinstance(command, c.Fabric):
         return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):

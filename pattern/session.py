@@ -235,12 +235,13 @@ def _measured(state: State, event: e.Event) -> State:
                            taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
         case e.LookTaken(look):
             seen = replace(piece, gauge=learn_look(piece, look), look=look)
-            return replace(clear, piece=seen, seen=True)
+            want = None if state.want == Want(Kind.LOOK) else state.want
+            return replace(clear, piece=seen, seen=True, want=want)
         case e.CountTaken(count):
             slip = count - piece.stitches + piece.slip
             made = state.made and replace(state.made, counted=count)
-            return replace(clear, piece=replace(piece, stitches=count, slip=slip), made=made,
-                           last=count)  # fmt: skip
+            return replace(state, doubt=None, made=made, last=count,
+                           piece=replace(piece, stitches=count, slip=slip))  # fmt: skip
     raise TypeError(f"unknown event {event!r}")
 
 

@@ -104,6 +104,8 @@ def call_through(maker: Troubled, shape: str) -> Made:
     while call.state.stage is Stage.FINISHING and not stuck:
         stuck = not call.say(c.Next())
     hat = work.hat(call.state, call.readings, call.looks)
+    hat.last_mm=hat.girth_error_mm
+    hat.girth_error_mm = work.fit_line_mm() - call.state.settings.girth_mm
     return Made(hat, maker, shape, work.slips, stuck, tuple(call.mute))
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pattern import commands as c
 from pattern.commands import Kind
 from pattern.lengths import Amount, Unit
-from pattern.rounds import Round
+from pattern.rounds import Round, Stage
 from pattern.session import Doubt, State
 from tests.bench.calling import Work
 from tests.bench.makers import HOOK_POWER, Maker
@@ -34,6 +34,8 @@ HOOKS, HOOK_TOLD = 1 / 3, 0.75
 """Share of makers who go on with another hook, and of those the share who say so."""
 MIDDLE = (0.3, 0.7)
 """Where the break comes, and the other hook: share of the depth, evenly."""
+BAND_MM = 20.0
+"""Height of the band that sits at the head."""
 MISREAD_IN = (1.0, -1.0, 0.5, -0.5, 0.25, -0.25)
 MISREAD_MM = (50.0, -50.0, 10.0, -10.0, 5.0, -5.0)
 """A tape misread: the wrong inch or fraction; the wrong numeral, centimetre or half of one."""
@@ -87,6 +89,7 @@ class TroubledWork(Work):
         super().__init__(maker)
         self.hands = maker
         self.slips = 0
+        self._sides: list[tuple[float, float]] = []
         self.broke = self.hooked = False
         self._came_out = True
 
@@ -97,6 +100,23 @@ class TroubledWork(Work):
         wrong = [rng.choice((-1, 1)) for _ in range(offered.after) if rng.random() < SLIP]
         self.slips += len(wrong)
         return sum(wrong)
+
+    def round(self, state: State) -> None:
+        """Works the offered round."""
+        super().round(state)
+        if state.offered is not None and state.offered.stage is Stage.SIDES:
+            self._sides.append((self.stitches * self.width, self.height))
+
+    def fit_line_mm(self) -> float:
+        """Mean girth of the lowest rounds of the sides, where the hat sits: cloth gives, and no
+        head feels one stitch of one round."""
+        girths, high = [], 0.0
+        for girth, height in reversed(self._sides):
+            girths.append(girth)
+            high += height
+            if high >= BAND_MM:
+                break
+        return sum(girths) / len(girths)
 
     def counted(self, state: State) -> c.Command | None:
         """What is said unasked after a round: a count that is not as called."""

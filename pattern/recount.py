@@ -8,20 +8,29 @@ be older than the reading; then the girth was right and the width was not.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from pattern.gauge import Gauge
 from pattern.piece import Piece
+from pattern.readings import Reading
+from pattern.rounds import Round
 
+SHOWS = 0.5
+"""How often a slip shows in the next round of increases, as its repeats do not come out at the
+marker; our choice."""
 _WIDTH = (1.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Uncounted:
-    """Stitches worked since the last count, before and after the last reading around the edge."""
+    """Stitches worked since the last count, before and after the last reading around the edge.
 
-    before_reading: int
-    after_reading: int
+    Those of rounds before one with increases count less, see SHOWS.
+    """
+
+    before_reading: float
+    after_reading: float
     stitches_read: int
     """Stitches that were believed in the round that was read."""
     on_sides: bool
@@ -30,7 +39,28 @@ class Uncounted:
     @property
     def older(self) -> float:
         """How likely a slip is older than the reading, 0 to 1: any stitch may be the wrong one."""
-        return self.before_reading / max(self.before_reading + self.after_reading, 1)
+        return self.before_reading / max(self.before_reading + self.after_reading, 1.0)
+
+
+def uncounted(
+    rounds: Iterable[tuple[Round, bool]], read: Reading, after_round: int, on_sides: bool
+) -> Uncounted | None:
+    """What was worked since the last count; None when nothing of that was read.
+
+    `rounds` are the worked ones and whether each was counted, the last one first; the last was
+    read when `after_round` of them were worked.
+    """
+    hidden = 1.0
+    before = after = 0.0
+    for round_, was_counted in rounds:
+        if was_counted and before + after:
+            break
+        if round_.number <= after_round:
+            before += hidden * round_.after
+        else:
+            after += hidden * round_.after
+        hidden *= 1 - SHOWS if round_.places else 1.0
+    return Uncounted(before, after, read.stitches, on_sides) if before else None
 
 
 def counted(piece: Piece, count: int, uncounted: Uncounted | None) -> Piece:

@@ -21,7 +21,7 @@ from pattern.gauge import (
 )
 from pattern.piece import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
-from pattern.recount import Uncounted, counted
+from pattern.recount import Uncounted, counted, uncounted
 from pattern.rounds import Round, Stage
 from pattern.settings import Settings, questions, with_answer
 from pattern.sides import CORRECT_AT_MOST
@@ -279,20 +279,13 @@ def _uncounted(state: State) -> Uncounted | None:
     """What was worked since the last count; None without a reading around the edge since then."""
     read = next((taken for taken in state.readings_taken()
                  if taken.reading.kind is Kind.AROUND), None)  # fmt: skip
-    before = after = 0
-    for made in state.rounds_made():
-        if made.counted is not None and before + after:
-            break
-        if read is not None and made.round.number <= read.after_round:
-            before += made.round.after
-        else:
-            after += made.round.after
-    if read is None or not before:
+    if read is None:
         return None
     piece = state.piece
     before_part = piece.finished - piece.rounds_in(piece.index)
     sides = piece.stage is Stage.SIDES and read.after_round > before_part
-    return Uncounted(before, after, read.reading.stitches, sides)
+    rounds = ((made.round, made.counted is not None) for made in state.rounds_made())
+    return uncounted(rounds, read.reading, read.after_round, sides)
 
 
 def _offered(state: State, offered: Round, sets: int) -> State:

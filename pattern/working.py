@@ -6,9 +6,9 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.asides import here
+from pattern.asking import Asking, wanted
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
 from pattern.plan import next_part, rounds_left
-from pattern.readings import Asking, wanted
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import State, fold

@@ -8,7 +8,7 @@ from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, 
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import State, fold
-from pattern.settings import FIXED_BY_RING, IN_GRAMS, LIMITS, Answered, with_answer
+from pattern.settings import FIXED_BY_RING, IN_GRAMS, LIMITS, OF_SHAPES, Answered, with_answer
 from pattern.tables import Sex, head_median_mm, stitch_called
 from pattern.weighing import stitches_done
 
@@ -117,9 +117,12 @@ def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
     settings = state.settings
     if command.key not in {"depth_mm", "brim_mm"}:
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": command.key})
-    by = _in_mm(state, command, command.key, command.amount, settings.unit)
-    now = settings.depth if command.key == "depth_mm" else settings.brim
-    return _answer(state, command, command.key, now - by if command.less else now + by)
+    key = command.key
+    if key == "depth_mm" and "height_mm" in settings.shape.asked:
+        key = "height_mm"
+    by = _in_mm(state, command, key, command.amount, settings.unit)
+    now = {"depth_mm": settings.depth, "height_mm": settings.height}.get(key, settings.brim)
+    return _answer(state, command, key, now - by if command.less else now + by)
 
 
 def _head(state: State, command: c.HeadOf) -> tuple[e.Event, ...]:
@@ -136,6 +139,8 @@ def _answer(
 ) -> tuple[e.Event, ...]:
     if key in FIXED_BY_RING and state.piece.finished:
         raise Refused(Reason.FIXED, state.stage, command, {"key": key})
+    if key in OF_SHAPES and key not in state.settings.shape.asked:
+        raise Refused(Reason.NOT_OF_SHAPE, state.stage, command, {"key": key})
     if key in LIMITS and isinstance(value, float | int):
         _within_limits(state, command, key, value)
         value = int(value) if LIMITS[key].whole else float(value)

@@ -37,6 +37,7 @@ class Reason(StrEnum):
     NO_SUCH_STITCH = "no such stitch"
     FIXED = "fixed"
     NO_BRIM = "no brim"
+    NOT_OF_SHAPE = "not of shape"
     WHICH_WAY = "which way"
     NO_FURTHER = "no further"
     WRONG_ANSWER = "wrong answer"

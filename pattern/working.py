@@ -134,6 +134,10 @@ def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Tu
     refuse_outside_work(state, command)
     here, parts = next_part(state.piece) or 0, state.piece.stretches
     there = parts[here + 1].stage if here + 1 < len(parts) else None
+    if isinstance(command, c.StartBrim) and "brim_mm" not in state.settings.shape.asked and (
+        parts[-1].stage is not Stage.BRIM
+    ):
+        raise refused(state, command, Reason.NOT_OF_SHAPE, key="brim_mm")
     if isinstance(command, c.StartBrim) and parts[-1].stage is not Stage.BRIM:
         raise refused(state, command, Reason.NO_BRIM)
     within = state.sets and parts[here].stage not in _ENDS_IN_ROUND

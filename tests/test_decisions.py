@@ -38,6 +38,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.DOUBT_OPEN: (doubted, c.Next()),
     Reason.NOTHING_ASKED: (crown, c.Answer(Amount(7))),
     Reason.NO_FURTHER: (State, c.Speak(c.Manner.LOUDER)),
+    Reason.NOT_OF_SHAPE: (lambda: begun(shape="bowl", across_mm=100.0), c.StartBrim()),
     Reason.ODD_WAIT: (State, c.RemindAfter(1)),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
     Reason.ODD_WASHING: (lambda: said(State(), c.Swatch(20, mm(140))),

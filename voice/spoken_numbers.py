@@ -208,6 +208,10 @@ _SIGNS = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3",
                         "″": '"', "”": '"', "“": '"'})  # fmt: skip
 
 
+_ALONE = {"cm": "centimetres", "in": "inches"}
+"""Written units that answer which unit it is to be."""
+
+
 def normalise(text: str) -> str:
     """Typed or transcribed text as plain lower-case words, digits and units apart, no marks."""
     text = text.translate(_SIGNS).lower().replace("'", "")
@@ -217,4 +221,4 @@ def normalise(text: str) -> str:
     text = re.sub(r"(?<=\d)(?=[a-z])|(?<=[a-z])(?=\d)", " ", text)
     text = re.sub(r"\.(?!\d)|[^a-z0-9./+ -]", " ", text)
     text = re.sub(r"(?<=[a-z0-9])-(?=[a-z])", " ", text)
-    return " ".join(text.split())
+    return " ".join(_ALONE.get(text.strip(), text).split())

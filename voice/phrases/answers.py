@@ -51,7 +51,7 @@ ROWS: tuple[Phrase, ...] = (
     _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
     _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
     _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
-    *(Phrase(Group.SETUP, "shapes", f"make a {shape.name}", _shape_forms(shape.name),
+    *(Phrase(Group.SETUP, "shapes", "", _shape_forms(shape.name),
              fixed(c.Choose("shape", shape.name))) for shape in SHAPES),
     _choice("shape", BRIMMED_HAT.name, "(a | make a) sun hat", "a hat with a brim"),
     _choice("shape", "bowl", "(a | make a) basket"),

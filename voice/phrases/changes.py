@@ -7,9 +7,9 @@ from pattern.lengths import Amount
 from voice.phrases.row import Group, Phrase, amount_of, first
 
 
-def _change(key: str, help_: str, *forms: str) -> Phrase:
+def _change(key: str, help_: str, *forms: str, topic: str = "changing") -> Phrase:
     return Phrase(
-        Group.CHANGE, "changing", help_, forms, lambda slots: c.Change(key, amount_of(first(slots)))
+        Group.CHANGE, topic, help_, forms, lambda slots: c.Change(key, amount_of(first(slots)))
     )
 
 
@@ -41,6 +41,10 @@ ROWS: tuple[Phrase, ...] = (
     _change("ease_mm", "looser or tighter", "change [the] ease to <length>", "ease <length>"),
     _change("depth_mm", "another depth", "change [the] depth to <length>",
             "make it <length> deep"),
+    _change("across_mm", "how wide, for no head", "change [the] width to <length>",
+            "make it <length> wide", topic="shapes"),
+    _change("height_mm", "how high its sides, for no head", "change [the] height to <length>",
+            "make it <length> high", topic="shapes"),
     _change("brim_mm", "another brim", "change [the] brim to <length>",
             "make the brim <length> [wide]"),
     _change("slope_deg", "another slope", "change [the] slope to <integer> [degrees]",

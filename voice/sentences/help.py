@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pattern.rounds import Stage
 from pattern.session import State
+from pattern.shapes import BRIMMED_HAT, SHAPES
 from voice.grammar import Word, parse, sentences
 from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined
 
+_OTHERS = ", ".join(f"a {shape.name}" for shape in SHAPES if shape is not BRIMMED_HAT)
 _LEAD: dict[str, str] = {
     "measuring": (
         "Lay the piece flat, unstretched, and read the tape to the sixteenth or the millimetre."
@@ -28,7 +30,7 @@ _LEAD: dict[str, str] = {
     ),
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
-    "shapes": "A brimmed hat, unless you name another shape before the first round.",
+    "shapes": f"A {BRIMMED_HAT.name}, unless you name another before the first round: {_OTHERS}.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
 """What to do, before the words to say."""

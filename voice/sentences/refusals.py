@@ -64,6 +64,9 @@ def _odd_length(detail: Detail, settings: Settings) -> str:
     return f"That cannot be this piece: I expect about {expected}. Measure again."
 
 
+_OF_SHAPES = {"head_mm": "head", "ease_mm": "difference to a head", "across_mm": "width",
+              "depth_mm": "depth", "height_mm": "height", "brim_mm": "brim",
+              "slope_deg": "slope"}  # fmt: skip
 _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.PAUSED: lambda _d, _s: "Paused. Say resume to go on.",
     Reason.DOUBT_OPEN: lambda _d, _s: "First yes or no to what I asked; say again to hear it.",
@@ -106,6 +109,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     ),
     Reason.NO_BRIM: lambda _d, _s: (
         "This hat has no brim; say the width you want, such as make the brim two inches."
+    ),
+    Reason.NOT_OF_SHAPE: lambda d, s: (
+        f"A {s.shape.name} has no {_OF_SHAPES.get(str(d['key']), 'such size')}; its sizes are "
+        + " and ".join(word for key, word in _OF_SHAPES.items() if key in s.shape.asked) + "."
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
     Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",

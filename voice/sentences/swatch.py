@@ -28,7 +28,7 @@ def taken(event: SwatchTaken, before: State, after: State) -> str:
     if event.rounds:
         return joined(said, rounds(after))
     target = counted(crown_target(after.piece), "stitch", "stitches")
-    return joined(said, f"The crown should end at {target}.")
+    return joined(said, f"The {after.piece.stretches[0].called} should end at {target}.")
 
 
 def change(ratio: float, along_rounds: bool) -> str:

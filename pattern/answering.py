@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from pattern import commands as c
 from pattern import events as e
-from pattern import interview, tape, weighing
+from pattern import gauging, interview, tape, weighing
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
 from pattern.refusals import Reason
@@ -43,6 +43,10 @@ def no(state: State, command: c.No) -> Turn:
     before = fold(state, undone)
     if state.last == WEIGHT:
         return (*undone, *weighing.weighed(before, command))
+    if isinstance(state.last, e.SwatchTaken):
+        taken = state.last
+        swatch = c.Swatch(taken.count, command.amount, taken.rounds, taken.washed)
+        return (*undone, *gauging.swatched(before, swatch))
     if isinstance(state.last, str):
         mended = interview.answered(before, state.last, command.amount, command)
         return (*undone, *offered_after(before, mended))

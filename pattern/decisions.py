@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from pattern import answering, asides, weighing, working
+from pattern import answering, asides, gauging, weighing, working
 from pattern import commands as c
 from pattern import events as e
 from pattern.offering import WORKING, Turn, offered_after, refused
@@ -93,4 +93,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Note: asides.note,
     c.LostAt: asides.lost,
     c.Tension: working.tension,
+    c.Swatch: gauging.swatched,
 }

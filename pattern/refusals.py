@@ -47,6 +47,8 @@ class Reason(StrEnum):
     ODD_RHYTHM = "odd rhythm"
     EMPTY_NOTE = "empty note"
     LONG_NOTE = "long note"
+    ODD_SWATCH = "odd swatch"
+    ODD_WASHING = "odd washing"
 
 
 @dataclass(eq=False)

@@ -23,6 +23,7 @@ from pattern.readings import Reading, Want, learn, learn_look
 from pattern.rounds import Round, Stage
 from pattern.settings import Settings, questions, with_answer
 from pattern.sides import CORRECT_AT_MOST
+from pattern.swatch import Washing, all_learned, learned, to_work
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
@@ -84,12 +85,18 @@ class State:
     """Readings asked for in this stage."""
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
-    last: Reading | int | str | None = None
-    """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
+    last: Reading | int | str | e.SwatchTaken | None = None
+    """What "no, forty" would mend: reading, count, answer, weight or swatch of the last turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
     known: e.GaugeKnown | None = None
     """What another piece taught, where this one began with it."""
+    swatches: tuple[e.SwatchTaken, ...] = ()
+    """Swatches of this yarn, the first one first."""
+    washing: Washing | None = None
+    """What washing does, where a swatch told it."""
+    wanted: Settings | None = None
+    """The maker's answers where washing makes them other than what is worked to."""
     notes: tuple[e.NoteTaken, ...] = ()
     step: int = 0
     brief: bool = False
@@ -102,8 +109,8 @@ class State:
 
     @property
     def settings(self) -> Settings:
-        """The maker's answers."""
-        return self.piece.settings
+        """The maker's answers; those of the piece are the sizes to work to, before washing."""
+        return self.wanted or self.piece.settings
 
     @property
     def question(self) -> str | None:
@@ -179,6 +186,12 @@ def evolve(state: State, event: e.Event) -> State:
         case e.GaugeKnown():
             gauge = prior_like(event, state.settings)
             return replace(state, known=event, piece=replace(state.piece, gauge=gauge))
+        case e.SwatchTaken():
+            gauge = learned(state.piece.gauge, event, state.swatches)
+            return replace(state, piece=replace(state.piece, gauge=gauge), last=event,
+                           swatches=(*state.swatches, event))  # fmt: skip
+        case e.WashingKnown(width, height):
+            return _to_be_worked(replace(state, washing=Washing(width, height)), state.settings)
         case e.TensionChanged():
             gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))
@@ -241,10 +254,22 @@ def _offered(state: State, offered: Round, sets: int) -> State:
     return called if state.stage is offered.stage else replace(called, asks=0, seen=False)
 
 
+def _to_be_worked(state: State, wanted: Settings) -> State:
+    """The state with these answers, and the piece with the sizes that washing makes them of."""
+    if state.washing is None:
+        return replace(state, wanted=None, piece=replace(state.piece, settings=wanted))
+    worked = to_work(wanted, state.washing)
+    return replace(state, wanted=wanted, piece=replace(state.piece, settings=worked))
+
+
 def _answered(state: State, key: str, settings: Settings) -> State:
-    piece = replace(state.piece, settings=settings)
+    known = key in _GAUGE_KEYS and key not in state.answered
+    if key == "yarn" and not known:
+        state = replace(state, swatches=(), washing=None)
+    before, state = state, _to_be_worked(state, settings)
+    piece = state.piece
     if key in _GAUGE_KEYS:
-        piece = replace(piece, gauge=_regauged(state, settings))
+        piece = replace(piece, gauge=_regauged(before, settings, known))
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
@@ -253,11 +278,14 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
 
-def _regauged(state: State, settings: Settings) -> Gauge:
-    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure."""
+def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
+    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure.
+
+    Where it only becomes `known` with what a swatch was made, the swatch says the same of it.
+    """
     piece = state.piece
-    if piece.finished == 0:
-        return prior_like(state.known, settings)
+    if piece.finished == 0 and (known or not state.swatches):
+        return all_learned(prior_like(state.known, settings), state.swatches)
     ratio = prior(settings).width_mm / prior(piece.settings).width_mm
     width, height, ring = piece.gauge.mean
     scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
@@ -302,7 +330,7 @@ def _taken_back(state: State, rounds: int) -> State:
         if made is None:
             raise TypeError("more rounds taken back than worked")
         before, offered, made = made.before, made.round, made.earlier
-    piece = replace(before, gauge=state.piece.gauge, settings=state.settings)
+    piece = replace(before, gauge=state.piece.gauge, settings=state.piece.settings)
     return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
                    step=0, last=None, stage=offered.stage if offered else state.stage,
                    asked_round=min(state.asked_round, piece.finished))  # fmt: skip

@@ -34,6 +34,7 @@ from pattern.commands import (
     StartBrim,
     StartNext,
     StartSides,
+    Swatch,
     Tension,
     Weighed,
     Yes,
@@ -133,7 +134,7 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt():
+        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Swatch():
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

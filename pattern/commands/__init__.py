@@ -23,6 +23,7 @@ from pattern.commands.measuring import (
     Look,
     LostAt,
     Measured,
+    Swatch,
     Weighed,
 )
 from pattern.commands.work import (
@@ -43,4 +44,5 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
+    | Swatch
 )  # fmt: skip

@@ -44,6 +44,16 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
+class Swatch:
+    """Stitches, or rounds, measured on a swatch, before or after it was washed."""
+
+    count: int
+    amount: Amount
+    by_rounds: bool = False
+    washed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Lies:
     """How the fabric lies."""
 

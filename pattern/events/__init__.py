@@ -9,6 +9,8 @@ from pattern.events.interview import (
     QuestionReopened,
     QuestionSkipped,
     SetupDone,
+    SwatchTaken,
+    WashingKnown,
 )
 from pattern.events.manner import (
     Left,
@@ -51,5 +53,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown
+    | GaugeKnown | SwatchTaken | WashingKnown
 )  # fmt: skip

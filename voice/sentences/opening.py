@@ -9,7 +9,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
-from voice.sentences import finishing, places, questions, readings
+from voice.sentences import finishing, places, questions, readings, swatch
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now
 
@@ -32,7 +32,7 @@ def plan(state: State) -> str:
     """The plan in short, said when the interview is over."""
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    return joined(f"{_size(settings)}.",
+    return joined(f"{_size(settings)}.", swatch.both(state),
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
                   f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
 

@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import help, lost, pace, parts, places, questions, readings, yarn
+from voice.sentences import help, lost, pace, parts, places, questions, readings, swatch, yarn
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -79,6 +79,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.YarnWeighed(grams, _, fresh):
             return yarn.stash(after) if fresh and after.last == "stash_g" else (
                 yarn.weighed(grams, after))  # fmt: skip
+        case e.SwatchTaken():
+            return swatch.taken(event, before, after)
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():

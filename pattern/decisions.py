@@ -62,6 +62,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Next: working.round_done,
     c.Ask: _nothing,
     c.Help: _nothing,
+    c.Fabric: _nothing,
     c.Back: working.back,
     c.Sets: working.sets,
     c.Measured: working.measured,

@@ -91,7 +91,7 @@ class Gauge:
         keep = [_row((i == j) - gain[i] * row[j] for j in range(3)) for i in range(3)]
         half = [_row(_dot(line, other) for other in self.covariance) for line in keep]
         return Gauge(
-            _positive(mean),
+            _positive(mean, least_ring=min(self.ring_mm, 0.0)),
             _square(lambda i, j: _dot(half[i], keep[j]) + gain[i] * gain[j] * noise_sd**2),
         )
 
@@ -177,6 +177,9 @@ def _square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
     return (cell(0, 0), xy, xz), (xy, cell(1, 1), yz), (xz, yz, cell(2, 2))
 
 
-def _positive(mean: Row) -> Row:
-    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over."""
-    return max(mean[0], 0.3), max(mean[1], 0.3), max(mean[2], 0.0)
+def _positive(mean: Row, least_ring: float) -> Row:
+    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over.
+
+    The ring is below 0 only where a larger hook was taken later: the rounds before it were lower.
+    """
+    return max(mean[0], 0.3), max(mean[1], 0.3), max(mean[2], least_ring)

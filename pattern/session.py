@@ -32,6 +32,8 @@ QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsCh
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
+RECHECK_ROUNDS = 2
+"""Rounds by other hands or another hook until the edge shows their own stitches; our choice."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """What is called after the last round."""
 
@@ -83,6 +85,9 @@ class State:
     """Rounds finished when a reading was last asked for or taken."""
     asks: int = 0
     """Readings asked for in this stage."""
+    recheck: int = 0
+    """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
+    none such."""
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | e.SwatchTaken | None = None
@@ -218,7 +223,7 @@ def _measured(state: State, event: e.Event) -> State:
     piece, clear = state.piece, replace(state, want=None, doubt=None)
     match event:
         case e.ReadingWanted(kind, stitches):
-            asked = replace(state, want=Want(kind, stitches))
+            asked = replace(state, want=Want(kind, stitches), recheck=_still(state, kind))
             if kind is Kind.LOOK:
                 return replace(asked, seen=True)
             return replace(asked, asked_round=piece.finished, asks=state.asks + 1)
@@ -237,6 +242,7 @@ def _measured(state: State, event: e.Event) -> State:
             known = replace(piece, gauge=learn(piece, reading),
                             sides_known=piece.sides_known or around)  # fmt: skip
             return replace(clear, piece=known, last=reading, asked_round=piece.finished,
+                           recheck=_still(state, reading.kind),
                            taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
         case e.LookTaken(look):
             seen = replace(piece, gauge=learn_look(piece, look), look=look)
@@ -247,6 +253,12 @@ def _measured(state: State, event: e.Event) -> State:
             return replace(clear, piece=replace(piece, stitches=count, slip=slip), made=made,
                            last=count)  # fmt: skip
     raise TypeError(f"unknown event {event!r}")
+
+
+def _still(state: State, kind: Kind) -> int:
+    """When the edge is to be measured, after it was asked for or measured so."""
+    due = kind in {Kind.AROUND, Kind.ALONG} and state.piece.finished >= state.recheck
+    return 0 if due else state.recheck
 
 
 def _offered(state: State, offered: Round, sets: int) -> State:
@@ -270,12 +282,19 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     piece = state.piece
     if key in _GAUGE_KEYS:
         piece = replace(piece, gauge=_regauged(before, settings, known))
+        if piece.finished:
+            state, piece = _rechecked(state), replace(piece, sides_known=False)
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
     answered = state.answered if key in state.answered else (*state.answered, key)
     weighed = () if key == "yarn" else state.weighed
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
+
+
+def _rechecked(state: State) -> State:
+    """The state in which a reading is wanted when the edge shows the stitches of now."""
+    return replace(state, recheck=state.piece.finished + RECHECK_ROUNDS)
 
 
 def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
@@ -288,6 +307,7 @@ def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
         return all_learned(prior_like(state.known, settings), state.swatches)
     ratio = prior(settings).width_mm / prior(piece.settings).width_mm
     width, height, ring = piece.gauge.mean
+    ring += piece.finished * height * (1 - ratio)  # what is worked stays as deep as it is
     scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
     return scaled.drifted(abs(ratio - 1) / 2)
 

@@ -199,6 +199,12 @@ def ripped_to_mend(state: State, count: int) -> int | None:
     return None
 
 
+def rechecked(state: State) -> Want | None:
+    """A reading of the edge, when it shows the stitches of other hands or another hook."""
+    due = 0 < state.recheck <= state.piece.finished
+    return Want(Kind.AROUND) if due and state.piece.stage is not Stage.BRIM else None
+
+
 def wanted_within(state: State) -> Want | None:
     """A reading worth taking within a crown round: near the end, after every few repeats."""
     offered, piece = state.offered, state.piece

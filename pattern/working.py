@@ -28,7 +28,8 @@ def round_done(state: State, command: c.Next) -> Turn:
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
     asking = Asking(since, not after.seen, after.asks)
-    if after.stage in WORKING and (want := wanted(after.piece, asking)):
+    want = tape.rechecked(after) or wanted(after.piece, asking)
+    if after.stage in WORKING and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
 

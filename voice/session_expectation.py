@@ -18,6 +18,7 @@ from pattern.commands import (
     Choose,
     Command,
     Counted,
+    Fabric,
     HaveBalls,
     HeadOf,
     Kind,
@@ -134,7 +135,7 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Swatch():
+        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Swatch() | Fabric():
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

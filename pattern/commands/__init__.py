@@ -16,7 +16,9 @@ from pattern.commands.answers import (
 from pattern.commands.asking import Ask, Asked, Help
 from pattern.commands.manner import Leave, Manner, Note, Pause, Rests, Resume, Speak, Wording
 from pattern.commands.measuring import (
+    Cloth,
     Counted,
+    Fabric,
     HaveBalls,
     Kind,
     Lies,
@@ -44,5 +46,5 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
-    | Swatch
+    | Swatch | Fabric
 )  # fmt: skip

@@ -60,6 +60,20 @@ class Lies:
     look: Look
 
 
+class Cloth(StrEnum):
+    """What is wrong with the fabric, where a hook would mend it."""
+
+    GAPS = "gaps"
+    STIFF = "stiff"
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    """How the fabric feels; nothing changes by saying so, it is answered with advice."""
+
+    cloth: Cloth
+
+
 @dataclass(frozen=True, slots=True)
 class Counted:
     """Stitches found in the last finished round."""

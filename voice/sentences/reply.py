@@ -9,7 +9,18 @@ from pattern import events as e
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import help, lost, pace, parts, places, questions, readings, swatch, yarn
+from voice.sentences import (
+    help,
+    hook,
+    lost,
+    pace,
+    parts,
+    places,
+    questions,
+    readings,
+    swatch,
+    yarn,
+)
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -23,6 +34,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.Fabric):
+        return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
     happened = [_happened(event, before, after) for event in events]
@@ -39,6 +52,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.WHAT_NEXT: places.what_next,
     c.Asked.YARN: yarn.needed,
     c.Asked.ENOUGH: yarn.enough,
+    c.Asked.HOOK: hook.which,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,
@@ -62,6 +76,9 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             before.question not in {"unit", "age_years"}
         ):
             return ""
+        case e.QuestionAnswered("hook_mm", _) if before.piece.finished and not after.brief:
+            return joined(questions.answered("hook_mm", after.settings),
+                          hook.changed(before, after))  # fmt: skip
         case e.QuestionAnswered(key, _):
             return questions.answered(key, after.settings)
         case e.QuestionSkipped(key):
@@ -71,7 +88,7 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.SetsWorked(sets):
             return _sets(sets, after)
         case e.ReadingTaken(reading):
-            return readings.taken(reading, after)
+            return joined(readings.taken(reading, after), hook.found_far(before, after))
         case e.CountTaken(count):
             return readings.count_taken(count, before, after)
         case e.LookTaken(look):
@@ -80,7 +97,7 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return yarn.stash(after) if fresh and after.last == "stash_g" else (
                 yarn.weighed(grams, after))  # fmt: skip
         case e.SwatchTaken():
-            return swatch.taken(event, before, after)
+            return joined(swatch.taken(event, before, after), hook.found_far(before, after))
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():

@@ -95,4 +95,6 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.LostAt: asides.lost,
     c.Tension: working.tension,
     c.Swatch: gauging.swatched,
+    c.OtherHands: working.other_hands,
+    c.NewBall: working.new_ball,
 }

@@ -40,6 +40,9 @@ TENSION_CHANGE = 0.05
 LEFT_ALONE_CHANGE = 0.01
 """Relative change of tension over days without the piece, one standard deviation: no source,
 about that of ten rounds."""
+OTHER_MAKER = MAKER_SPREAD
+"""Relative change from one maker to another on the same yarn and hook, one standard deviation: as
+makers differ from the published gauge; our choice, as two makers may know each other's stitch."""
 DOUBT = 3.0
 """A reading further off than so many standard deviations is read back before it is believed."""
 

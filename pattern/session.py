@@ -13,6 +13,7 @@ from pattern.gauge import (
     DRIFT,
     LEFT_ALONE_CHANGE,
     LOOSENING,
+    OTHER_MAKER,
     TENSION_CHANGE,
     TENSION_WIDER,
     Gauge,
@@ -200,6 +201,10 @@ def evolve(state: State, event: e.Event) -> State:
         case e.TensionChanged():
             gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))
+        case e.MakerChanged():
+            gauge = state.piece.gauge.drifted(OTHER_MAKER)
+            piece = replace(state.piece, gauge=gauge, sides_known=False)
+            return _rechecked(replace(state, piece=piece))
         case e.LeftAlone():
             gauge = state.piece.gauge.drifted(LEFT_ALONE_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))

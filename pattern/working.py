@@ -5,6 +5,7 @@ from __future__ import annotations
 from pattern import commands as c
 from pattern import events as e
 from pattern import tape
+from pattern.asides import here
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
 from pattern.plan import next_part, rounds_left
 from pattern.readings import Asking, wanted
@@ -12,6 +13,9 @@ from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.shapes import STAGE_OF
+
+OTHER_HANDS_NOTE = "somebody else goes on from here"
+NEW_BALL_NOTE = "new ball"
 
 
 def round_done(state: State, command: c.Next) -> Turn:
@@ -131,6 +135,22 @@ def finish(state: State, command: c.FinishNow) -> Turn:
     if rounds_left(state.piece, state.offered) > 0:
         return (e.FinishDoubted(),)
     return (e.StageStarted(Stage.FINISHING),)
+
+
+def other_hands(state: State, command: c.OtherHands) -> Turn:
+    """Somebody else goes on; their stitch is measured when it shows. Raises: Refused, see tension.
+    """
+    refuse_outside_work(state, command)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    noted = e.NoteTaken(OTHER_HANDS_NOTE, here(state))
+    return offered_after(state, (noted, e.MakerChanged()))
+
+
+def new_ball(state: State, command: c.NewBall) -> Turn:
+    """The ball is noted with its round. Raises: Refused while no round is offered."""
+    refuse_outside_work(state, command)
+    return (e.NoteTaken(NEW_BALL_NOTE, here(state)),)
 
 
 def tension(state: State, command: c.Tension) -> Turn:

@@ -25,9 +25,11 @@ from pattern.commands import (
     Lies,
     LostAt,
     Measured,
+    NewBall,
     Next,
     No,
     Note,
+    OtherHands,
     Rests,
     RippedBack,
     Sets,
@@ -74,6 +76,10 @@ _USUAL_SPREAD = 0.3
 """Answers lie about the usual one by this share of it, or of the room that its limits leave."""
 _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
+
+
+_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall)
+"""Commands given a few times in a hat."""
 
 
 def expectation_of(state: State) -> Expectation:
@@ -135,7 +141,7 @@ def _weight(state: State, command: Command) -> float:
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Swatch() | Fabric():
+        case _ if isinstance(command, _SELDOM):
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

@@ -31,7 +31,9 @@ from pattern.commands.measuring import (
 from pattern.commands.work import (
     Back,
     FinishNow,
+    NewBall,
     Next,
+    OtherHands,
     RippedBack,
     Sets,
     StartBrim,
@@ -46,5 +48,5 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
-    | Swatch | Fabric
+    | Swatch | Fabric | OtherHands | NewBall
 )  # fmt: skip

@@ -28,6 +28,7 @@ from pattern.events.readings import (
     FinishDoubted,
     LeftAlone,
     LookTaken,
+    MakerChanged,
     ReadingDoubted,
     ReadingSkipped,
     ReadingTaken,
@@ -53,5 +54,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SwatchTaken | WashingKnown
+    | GaugeKnown | SwatchTaken | WashingKnown | MakerChanged
 )  # fmt: skip

@@ -34,7 +34,7 @@ ROWS: tuple[Phrase, ...] = (
     _change("head_mm", "another head", "head <length>", "change [the] head to <length>"),
     _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
             "class <integer>"),
-    Phrase(Group.CHANGE, "a hook", "another hook from here on",
+    Phrase(Group.CHANGE, "tension", "another hook from here on",
            ("i took a <length> hook", "i took the <length> hook", "i changed to a <length> hook"),
            lambda slots: c.Change("hook_mm", slots["length"])),
     _change("hook_mm", "another hook", "change [the] hook to <length>", "hook <length>"),

@@ -13,8 +13,8 @@ TOPICS: dict[str, str] = {
     "looking": "looking", "speaking": "speaking", "changing": "changing",
     "setting up": "setting up", "yarn": "yarn",
     "resting": "resting", "shapes": "shapes", "notes": "notes",
-    "a lost place": "a lost place", "a swatch": "a swatch", "a hook": "a hook",
-    "the tape": "measuring", "ripples": "looking",
+    "a lost place": "a lost place", "a swatch": "a swatch", "tension": "tension",
+    "a hook": "tension", "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""
 

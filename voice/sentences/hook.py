@@ -54,7 +54,8 @@ def found_far(before: State, after: State) -> str:
 
 def changed(before: State, after: State) -> str:
     """What another hook does in the middle of the work."""
-    ratio = after.piece.gauge.width_mm / before.piece.gauge.width_mm
+    width = (after.undo or before).piece.gauge.width_mm  # as before what was taken back
+    ratio = after.piece.gauge.width_mm / width
     return joined(_wider(ratio), "I ask for a reading after two rounds." if after.recheck else "")
 
 

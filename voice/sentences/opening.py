@@ -9,7 +9,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
-from voice.sentences import finishing, places, questions, readings, swatch
+from voice.sentences import finishing, hands, places, questions, swatch
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now
 
@@ -18,7 +18,7 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
     """The first words of a call; `events` are those of taking it up."""
     if resumed:
         days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
-        return joined("welcome back.", readings.left_alone(days, state) if days else "",
+        return joined("welcome back.", hands.left_alone(days, state) if days else "",
                       places.where(state), now(state))  # fmt: skip
     new = f"a new {state.settings.shape.noun}."
     like = "I begin with the stitch I learned on your other piece." if state.known else ""

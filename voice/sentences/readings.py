@@ -139,13 +139,6 @@ def fit(piece: Piece) -> str:
                   f"The next round will {does}, evenly.")  # fmt: skip
 
 
-def left_alone(days: float, state: State) -> str:
-    """What a long rest of the piece means; the last reading follows with the place."""
-    since = f"it has been {counted(int(days), 'day')}." if days < 1000 else "it has been long."
-    read = next(state.readings_taken(), None) is not None
-    return joined(since, "Hands change: measure again soon." if read else "Measure soon.")
-
-
 def look_taken(look: Look, state: State) -> str:
     """What is done about the way the edge lies."""
     brim = state.piece.stage is Stage.BRIM

@@ -10,6 +10,7 @@ from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
 from voice.sentences import (
+    hands,
     help,
     hook,
     lost,
@@ -38,7 +39,10 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
-    happened = [_happened(event, before, after) for event in events]
+    happened = [_happened(event, before, after) for event in events
+                if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
+    if isinstance(command, c.NewBall) and not after.brief:
+        happened.insert(0, yarn.new_ball(after))
     return joined(*happened, due(before, events, after))
 
 
@@ -109,6 +113,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
+        case e.MakerChanged():
+            return hands.others(after)
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):

@@ -72,6 +72,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Adjust: answering.changes,
     c.HeadOf: answering.changes,
     c.Counted: working.counted,
+    c.CountedIn: working.counted_in,
     c.RippedBack: working.ripped,
     c.Undo: working.undo,
     c.Lies: working.lies,

@@ -92,6 +92,21 @@ def counted(state: State, command: c.Counted) -> Turn:
     return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
 
 
+def counted_in(state: State, command: c.CountedIn) -> Turn:
+    """Only an answer. Raises: Refused for a count or sets that the round in work cannot have."""
+    refuse_outside_work(state, command)
+    offered = state.offered
+    if offered is None or not offered.before:
+        raise refused(state, command, Reason.TOO_EARLY)
+    if command.sets is not None and not 0 < command.sets <= offered.sets:
+        if not offered.sets:
+            raise refused(state, command, Reason.NO_SETS)
+        raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
+    if not 0 < command.count <= 2 * offered.after:
+        raise refused(state, command, Reason.COUNT_IMPOSSIBLE, most=2 * offered.after)
+    return ()
+
+
 def lies(state: State, command: c.Lies) -> Turn:
     """How the fabric lies. Raises: Refused where that says nothing yet."""
     if state.piece.stage not in {Stage.CROWN, Stage.BRIM} or state.piece.finished < 2:

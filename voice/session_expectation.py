@@ -18,6 +18,7 @@ from pattern.commands import (
     Choose,
     Command,
     Counted,
+    CountedIn,
     Fabric,
     HaveBalls,
     HeadOf,
@@ -137,6 +138,10 @@ def _weight(state: State, command: Command) -> float:
             return _reading(state, amount, _kind_asked(state), None)
         case Counted(count):
             return _count(state, count)
+        case CountedIn(_, None):
+            return RARE
+        case CountedIn(_, int(sets)):
+            return _sets(state, sets)
         case Sets(count, more):
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):

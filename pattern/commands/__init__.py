@@ -18,6 +18,7 @@ from pattern.commands.manner import Leave, Manner, Note, Pause, Rests, Resume, S
 from pattern.commands.measuring import (
     Cloth,
     Counted,
+    CountedIn,
     Fabric,
     HaveBalls,
     Kind,
@@ -49,4 +50,5 @@ Command = (
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
     | Swatch | Fabric | OtherHands | NewBall
+    | CountedIn
 )  # fmt: skip

@@ -82,6 +82,14 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
+class CountedIn:
+    """Stitches found in the round in work, after so many of its sets where those were said."""
+
+    count: int
+    sets: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LostAt:
     """The place is lost: stitches seen in the round, or plain ones between its increases."""
 

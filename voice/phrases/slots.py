@@ -30,6 +30,7 @@ def _in(units: frozenset[Unit | None]) -> Callable[[str], Amount | None]:
 SLOTS: dict[str, Callable[[str], Any]] = {
     "length": spoken_numbers.read_amount,
     "integer": spoken_numbers.read_integer,
+    "few": spoken_numbers.read_integer,
     "number": spoken_numbers.read_number,
     "weight": _in(frozenset({None, *WEIGHT_UNITS})),
     "grams": _in(frozenset(WEIGHT_UNITS)),

@@ -61,6 +61,7 @@ def topic(name: str) -> str:
 _FILLED = {
     "length": Word("six"),
     "integer": Word("forty"),
+    "few": Word("three"),
     "number": Word("three"),
     "weight": Word("fifty grams"),
     "grams": Word("two hundred grams"),

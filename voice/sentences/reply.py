@@ -19,6 +19,7 @@ from voice.sentences import (
     places,
     questions,
     readings,
+    slips,
     swatch,
     yarn,
 )
@@ -35,6 +36,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.CountedIn):
+        return slips.answer(after, command)
     if isinstance(command, c.Fabric):
         return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):

@@ -22,6 +22,7 @@ from pattern.commands import (
     Fabric,
     HaveBalls,
     HeadOf,
+    HeadSize,
     Kind,
     Lies,
     LostAt,
@@ -79,7 +80,8 @@ _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
 
 
-_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall)
+_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
+           HeadSize)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

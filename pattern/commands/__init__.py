@@ -13,7 +13,7 @@ from pattern.commands.answers import (
     Skip,
     Yes,
 )
-from pattern.commands.asking import Ask, Asked, Help
+from pattern.commands.asking import Ask, Asked, HeadSize, Help
 from pattern.commands.manner import Leave, Manner, Note, Pause, Rests, Resume, Speak, Wording
 from pattern.commands.measuring import (
     Cloth,
@@ -50,5 +50,5 @@ Command = (
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension
     | Swatch | Fabric | OtherHands | NewBall
-    | CountedIn
+    | CountedIn | HeadSize
 )  # fmt: skip

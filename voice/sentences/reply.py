@@ -11,6 +11,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from voice.sentences import (
     hands,
+    heads,
     help,
     hook,
     lost,
@@ -36,6 +37,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.HeadSize):
+        return heads.answer(after, command)
     if isinstance(command, c.CountedIn):
         return slips.answer(after, command)
     if isinstance(command, c.Fabric):

@@ -20,6 +20,8 @@ LONGEST_NOTE = 200
 """Letters in a note; our choice: about what is said in one breath or two."""
 SHORTEST_MIN, LONGEST_MIN = 5, 180
 """Rhythms of rest that can be chosen; our choice."""
+SOONEST_S, LATEST_S = 20, 3600
+"""When a reading may be asked for once more; our choice: reading a tape takes a while."""
 
 
 def balls(state: State, command: c.HaveBalls) -> tuple[e.Event, ...]:
@@ -37,6 +39,14 @@ def rests(state: State, command: c.Rests) -> tuple[e.Event, ...]:
         detail = {"least": SHORTEST_MIN, "most": LONGEST_MIN}
         raise Refused(Reason.ODD_RHYTHM, state.stage, command, detail)
     return (e.RestsChosen(command.every_min),)
+
+
+def reminder(state: State, command: c.RemindAfter) -> tuple[e.Event, ...]:
+    """When to ask once more for a reading. Raises: Refused for a time that makes no sense."""
+    if command.after_s and not SOONEST_S <= command.after_s <= LATEST_S:
+        detail = {"least": SOONEST_S, "most": LATEST_S // 60}
+        raise Refused(Reason.ODD_WAIT, state.stage, command, detail)
+    return (e.ReminderChosen(command.after_s),)
 
 
 def note(state: State, command: c.Note) -> tuple[e.Event, ...]:

@@ -6,10 +6,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar
 
 
 class RoundsAloudError(Exception):
-    """Anything this program refuses on purpose."""
+    """Anything this program refuses on purpose; reads as one sentence for a person."""
+
+    says: ClassVar[str] = ""
+    """The sentence, with the fields in it as {self.path}; where it is empty, what was given."""
+
+    def __str__(self) -> str:
+        """The sentence with what the fields hold."""
+        return self.says.format(self=self) if self.says else super().__str__()
 
 
 @dataclass(eq=False)
@@ -18,9 +26,7 @@ class BadRecord(RoundsAloudError):
 
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"A record does not fit ({self.why}); nothing was written: report this mistake."
+    says = "A record does not fit ({self.why}); nothing was written: report this mistake."
 
 
 class JournalError(RoundsAloudError):
@@ -36,12 +42,10 @@ class JournalDamaged(JournalError):
     """Counted from 1."""
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"Line {self.line} of {self.path} is damaged ({self.why}) and the file was left as it "
-            "is; put back a copy of it, or begin a piece under another name."
-        )
+    says = (
+        "Line {self.line} of {self.path} is damaged ({self.why}) and the file was left as it "
+        "is; put back a copy of it, or begin a piece under another name."
+    )
 
 
 @dataclass(eq=False)
@@ -54,12 +58,10 @@ class JournalNewer(JournalError):
     version: int
     """The record version found there."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"Line {self.line} of {self.path} has record version {self.version}, newer than this "
-            "program knows; update the program to go on with this piece."
-        )
+    says = (
+        "Line {self.line} of {self.path} has record version {self.version}, newer than this "
+        "program knows; update the program to go on with this piece."
+    )
 
 
 @dataclass(eq=False)
@@ -68,9 +70,7 @@ class JournalLocked(JournalError):
 
     path: Path
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"{self.path} is open in another session; end that session, then try again."
+    says = "{self.path} is open in another session; end that session, then try again."
 
 
 @dataclass(eq=False)
@@ -80,12 +80,10 @@ class JournalUnwritable(JournalError):
     path: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.path} cannot be written ({self.why}) but nothing already kept is lost; "
-            "make room or allow writing there, then try again."
-        )
+    says = (
+        "{self.path} cannot be written ({self.why}) but nothing already kept is lost; "
+        "make room or allow writing there, then try again."
+    )
 
 
 @dataclass(eq=False)
@@ -95,12 +93,10 @@ class JournalUnreadable(JournalError):
     path: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.path} cannot be read ({self.why}) and was left as it is; "
-            "allow reading there, then try again."
-        )
+    says = (
+        "{self.path} cannot be read ({self.why}) and was left as it is; "
+        "allow reading there, then try again."
+    )
 
 
 @dataclass(eq=False)
@@ -110,12 +106,10 @@ class NoSuchPiece(JournalError):
     name: str
     folder: Path
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"There is no piece called {self.name} in {self.folder}; "
-            "choose one that is there, or begin a new piece under that name."
-        )
+    says = (
+        "There is no piece called {self.name} in {self.folder}; "
+        "choose one that is there, or begin a new piece under that name."
+    )
 
 
 @dataclass(eq=False)
@@ -124,12 +118,10 @@ class NothingLearned(RoundsAloudError):
 
     name: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.name} was never measured, so it has no gauge to take over; "
-            "choose a piece that was, or begin without --like."
-        )
+    says = (
+        "{self.name} was never measured, so it has no gauge to take over; "
+        "choose a piece that was, or begin without --like."
+    )
 
 
 @dataclass(eq=False)
@@ -138,12 +130,10 @@ class BadPieceName(JournalError):
 
     name: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.name!r} cannot be the name of a piece; use 1 to 60 letters, digits, spaces, "
-            "hyphens and underscores, a letter or digit first, and no device name such as CON."
-        )
+    says = (
+        "{self.name!r} cannot be the name of a piece; use 1 to 60 letters, digits, spaces, "
+        "hyphens and underscores, a letter or digit first, and no device name such as CON."
+    )
 
 
 @dataclass(eq=False)
@@ -157,7 +147,9 @@ class BadShape(RoundsAloudError, ValueError):
     why: str
     """What to write instead."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        named = f", {self.key}" if self.key else ""
-        return f"The shape cannot be used: line {self.line}{named}: {self.why}."
+    says = "The shape cannot be used: line {self.line}{self.named}: {self.why}."
+
+    @property
+    def named(self) -> str:
+        """The key as the sentence names it."""
+        return f", {self.key}" if self.key else ""

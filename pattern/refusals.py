@@ -45,6 +45,7 @@ class Reason(StrEnum):
     ABSURD_WEIGHT = "absurd weight"
     WHICH_BALL = "which ball"
     ODD_RHYTHM = "odd rhythm"
+    ODD_WAIT = "odd wait"
     EMPTY_NOTE = "empty note"
     LONG_NOTE = "long note"
     ODD_SWATCH = "odd swatch"

@@ -8,7 +8,7 @@ from functools import reduce
 
 from pattern import events as e
 from pattern.alike import prior_like
-from pattern.commands import Kind
+from pattern.commands import Kind, Signs
 from pattern.gauge import (
     DRIFT,
     LEFT_ALONE_CHANGE,
@@ -28,8 +28,10 @@ from pattern.swatch import Washing, all_learned, learned, to_work
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
-         e.LeftAlone)  # fmt: skip
+         e.LeftAlone, e.SignsChosen, e.ReminderChosen)  # fmt: skip
 """Events that the maker did not mean to change the piece by: undo passes over them."""
+BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
+"""Fields of the state that undo leaves alone: how the maker is spoken with."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
@@ -109,6 +111,9 @@ class State:
     speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))
     rest_min: int = 30
     """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
+    signs: Signs = Signs.SOUNDS
+    remind_s: int = 90
+    """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False
     undo: State | None = None
     """The state before the last turn that changed the piece."""
@@ -212,14 +217,17 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, notes=(*state.notes, event), last=None)
         case e.RestsChosen(every_min):
             return replace(state, rest_min=every_min)
+        case e.SignsChosen(signs):
+            return replace(state, signs=signs)
+        case e.ReminderChosen(after_s):
+            return replace(state, remind_s=after_s)
         case e.Paused() | e.Resumed():
             return replace(state, paused=isinstance(event, e.Paused))
         case e.Left() | e.Begun():
             return state
         case e.Undone():
             before = state.undo or state
-            return replace(before, brief=state.brief, speech=state.speech, paused=state.paused,
-                           rest_min=state.rest_min)  # fmt: skip
+            return replace(before, **{name: getattr(state, name) for name in BESIDE_UNDO})
     return _measured(state, event)
 
 

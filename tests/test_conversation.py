@@ -10,10 +10,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from pattern.commands import Signs
+from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
 from voice.caller import Caller
 from voice.delivery import Delivery
+from voice.earcons import Earcon
+from voice.echo import LONGEST_S
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation, Ears, Mouth
@@ -46,8 +50,8 @@ class Watch:
 class BreakingRoom(Room):
     """A room in which conditions come between the blocks."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, *, echo_db: float | None = None) -> None:
+        super().__init__(echo_db=echo_db)
         self.next: list[Condition] = []
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
@@ -57,8 +61,10 @@ class BreakingRoom(Room):
 class Call:
     """A piece at its second round, called in a room."""
 
-    def __init__(self, caller: Caller, hearing: Hearing, ours: Renderer) -> None:
-        self.caller, self.room, self.watch = caller, BreakingRoom(), Watch()
+    def __init__(
+        self, caller: Caller, hearing: Hearing, ours: Renderer, room: BreakingRoom
+    ) -> None:
+        self.caller, self.room, self.watch = caller, room, Watch()
         ears = Ears(self.room, hearing, Endpointer())
         mouth = Mouth(PlayedSpeaker(ours, self.room), self.room)
         self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now)
@@ -92,15 +98,22 @@ def maker() -> Iterator[Renderer]:
         yield shared
 
 
+def taking_up(
+    hearing: Hearing, ours: Renderer, journal: Journal[Event], room: BreakingRoom
+) -> Call:
+    """A call of the piece at its second round."""
+    caller = Caller(journal)
+    caller.open()
+    for words in ("begin", "next", "brief"):
+        caller.hear(words)
+    return Call(caller, hearing, ours, room)
+
+
 @pytest.fixture
 def call(hearing: Hearing, maker: Renderer, tmp_path: Path) -> Iterator[Call]:
     with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
-        caller = Caller(journal)
-        caller.open()
-        for words in ("begin", "next", "brief"):
-            caller.hear(words)
         assert maker.delivery.rate_wpm == 150
-        yield Call(caller, hearing, ours)
+        yield taking_up(hearing, ours, journal, BreakingRoom())
 
 
 def begins(call: Call, words: Samples, before_end_s: float, ours: str) -> None:
@@ -132,6 +145,74 @@ def test_words_begun_under_its_speech_are_not_taken_for_their_end(
 def test_words_begun_in_the_time_of_the_echo_are_taken_whole(call: Call, maker: Renderer) -> None:
     begins(call, maker.render("where am i"), -0.25, "A few words.")
     assert call.watch.taken == ["where am i"]
+
+
+def says_at_once(call: Call, words: Samples, replies: int) -> list[str]:
+    """What is taken of words begun 0.2 s after the last of so many replies."""
+    for _ in range(replies):
+        call.talk.tell("A few words.")
+        call.silent()
+        call.wait(1.5)
+    call.talk.tell("A few words.")
+    call.silent()
+    call.wait(0.2)
+    call.room.speak(words)
+    call.wait(3.0)
+    return call.watch.taken
+
+
+@pytest.mark.parametrize(("replies", "taken"), [(3, ["set"]), (1, [])])
+def test_a_fast_short_answer_is_taken_once_no_echo_is_known_to_come(
+    call: Call, replies: int, taken: list[str]
+) -> None:
+    with Renderer(Delivery(rate_wpm=220)) as fast:
+        words = fast.render("set")
+    assert 0.2 + len(words) / RATE_HZ < LONGEST_S + 0.05, "it sounds as long as an echo may"
+    assert says_at_once(call, words, replies) == taken
+    assert call.caller.state.sets == len(taken)
+
+
+@pytest.mark.parametrize("echo_s", [0.06, 0.2, 0.3])
+def test_where_a_short_echo_is_learned_it_still_leads_to_no_command(
+    hearing: Hearing, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, echo_s: float
+) -> None:
+    """Rounds, answers and refusals of the crown come back into the microphone, 6 dB down."""
+    monkeypatch.setattr("voice.room.ECHO_DELAY", round(echo_s * RATE_HZ))
+    asked = ("next", "where am i", "how many more", "again", "count forty", "help", "undo")
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+        call = taking_up(hearing, ours, journal, BreakingRoom(echo_db=-6.0))
+        for words in asked * 3:
+            call.talk.tell(call.caller.hear(words).say)
+            call.silent()
+            call.wait(1.5)
+    assert set(call.watch.taken) <= {""}
+    assert call.talk.deaf_s < LONGEST_S
+
+
+def test_signs_in_words_are_asked_for_by_voice_and_kept(call: Call, maker: Renderer) -> None:
+    call.room.speak(maker.render("say it in words"))
+    call.wait(3.0)
+    assert call.watch.spoken == ["Signs in words."]
+    assert call.caller.state.signs is Signs.WORDS
+    call.silent()
+    call.wait(1.0)
+    for _ in range(2):
+        begins(call, maker.render("count sixty two"), 0.45, "A few words.")
+        call.silent()
+    assert call.watch.spoken.count(Earcon.NOT_CAUGHT.words) == 1, "the second time it is told why"
+
+
+def test_the_time_of_a_reminder_chosen_by_voice_counts_in_the_call(
+    call: Call, maker: Renderer
+) -> None:
+    while call.caller.state.want is None:
+        call.caller.hear("next")
+    call.room.speak(maker.render("ask again after thirty seconds"))
+    call.wait(6.0)
+    assert call.watch.spoken == ["I ask again, once, after thirty seconds of silence."]
+    call.wait(150.0)
+    asked = call.caller.again().say
+    assert call.watch.spoken[1:] == [asked], "once, and then silence is left alone"
 
 
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(

@@ -28,7 +28,7 @@ from pattern.offering import WORKING
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, QUIET, Made, State, fold
+from pattern.session import BESIDE_UNDO, FINISHING_STEPS, QUIET, Made, State, fold
 from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said
@@ -44,7 +44,7 @@ OPENINGS = st.fixed_dictionaries(
 
 def plain(state: State) -> State:
     """The state without what undo leaves alone."""
-    return replace(state, brief=False, paused=False, speech=State().speech, rest_min=0)
+    return replace(state, **{name: getattr(State(), name) for name in BESIDE_UNDO})
 
 
 @cache

@@ -9,9 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
+from pattern.session import State, fold
 from voice import turns as t
 from voice.earcons import Earcon
+from voice.echo import LONGEST_S
 from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
@@ -20,7 +23,8 @@ from voice.turns import Manners, Part, Turns
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)
 TIMES = st.floats(0.0, 1e5)
-SIGN = (t.Sign(Earcon.NOT_CAUGHT),)
+SIGN = (t.Sign(Earcon.NOT_CAUGHT, c.Signs.SOUNDS),)
+REMINDER = (t.Sign(Earcon.READING_WANTED, c.Signs.SOUNDS), t.Remind())
 FOURTEEN, FORTY = c.Counted(14), c.Counted(40)
 
 
@@ -32,6 +36,12 @@ def heard(action: Action, *words: str) -> Heard:
     silent = action is Action.SILENT
     return Heard("" if silent else words[0], None if silent else commands[0], action, 0.5,
                  offered, "test", 0.1, commands if action is Action.ASK else ())  # fmt: skip
+
+
+def _command(words: str) -> c.Command:
+    command = read(words)
+    assert command is not None
+    return command
 
 
 ACTS = st.sampled_from(["next", "yes", "undo", "count forty", "forty"])
@@ -50,7 +60,7 @@ def test_while_it_speaks_it_does_not_listen(turns: Turns) -> None:
     assert t.listens(t.fell_silent(speaking, 5.0), PLAIN)
 
 
-@given(TIMES, st.floats(-5.0, t.ECHO_S), st.floats(0.0, 5.0))
+@given(TIMES, st.floats(-5.0, LONGEST_S), st.floats(0.0, 5.0))
 def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
     silent_s: float, ended_s: float, length_s: float
 ) -> None:
@@ -89,13 +99,26 @@ def test_time_alone_asks_once_at_most(turns: Turns, waits: list[float], remind_s
     for wait_s in waits:
         now_s += wait_s
         before, (turns, out) = turns, t.ticked(turns, manners, now_s, wanted=True)
-        asked += len(out)
+        asked += bool(out)
         if out:
-            assert out == (t.Remind(),)
+            assert out == REMINDER
             assert remind_s > 0
             assert now_s - before.quiet_since_s >= remind_s
             turns = t.fell_silent(t.began_speaking(turns), now_s + 3.0)
     assert asked <= 1
+
+
+@pytest.mark.parametrize(("said", "after_s"), [
+    ("ask again after three minutes", 180), ("ask again after one minute", 60),
+    ("remind me after forty seconds", 40), ("do not ask again", 0),
+])  # fmt: skip
+def test_the_time_of_a_reminder_is_chosen_by_voice(said: str, after_s: int) -> None:
+    state = fold(State(), decide(State(), _command(said)))
+    assert state.remind_s == after_s
+    manners, waited_s = Manners(remind_s=state.remind_s), float(after_s or 7200)
+    _, out = t.ticked(Turns(), manners, waited_s, wanted=True)
+    assert out == (REMINDER if after_s else ())
+    assert t.ticked(Turns(), manners, waited_s - 1.0, wanted=True)[1] == ()
 
 
 @given(STATES, TIMES)
@@ -108,12 +131,13 @@ def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
     manners = Manners(remind_s=10.0)
     turns, _ = t.maker_speaks(Turns(), manners, 99.0)
     assert t.ticked(turns, manners, 100.0, wanted=True)[1] == ()
-    assert t.ticked(turns, manners, 109.5, wanted=True)[1] == (t.Remind(),)
+    assert t.ticked(turns, manners, 109.5, wanted=True)[1] == REMINDER
 
 
 def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
     turns, out = t.heard(Turns(misses=1), heard(Action.ACT, "next"), PLAIN, 3.0)
-    assert (turns, out) == (Turns(quiet_since_s=3.0), (t.Take(c.Next()),))
+    assert turns == Turns(quiet_since_s=3.0)
+    assert out == (t.Sign(Earcon.HEARD, c.Signs.SOUNDS), t.Take(c.Next()))
     doubt = heard(Action.ASK, "count fourteen", "count forty")
     turns, out = t.heard(Turns(), doubt, PLAIN, 3.0)
     assert (turns.asked, out) == ((FOURTEEN, FORTY), (t.AskWhich(doubt),))
@@ -170,9 +194,21 @@ def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
     assert (after, out) == (replace(turns, quiet_since_s=7.0, attention=noted), ())
 
 
-def test_without_earcons_a_miss_makes_no_sound() -> None:
-    silent = Manners(earcons=False)
-    assert t.heard(Turns(), heard(Action.SILENT, "next"), silent, 1.0)[1] == ()
+@pytest.mark.parametrize("signs", c.Signs)
+def test_signs_are_given_as_the_maker_chose(signs: c.Signs) -> None:
+    manners = Manners(signs=signs, remind_s=10.0)
+    turns, out = t.heard(Turns(), heard(Action.SILENT, "next"), manners, 1.0)
+    assert out == (t.Sign(Earcon.NOT_CAUGHT, signs),)
+    turns, out = t.heard(turns, heard(Action.ACT, "next"), manners, 2.0)
+    assert out == (t.Sign(Earcon.HEARD, signs), t.Take(c.Next()))
+    _, out = t.ticked(turns, manners, 12.0, wanted=True)
+    assert out == (t.Sign(Earcon.READING_WANTED, signs), t.Remind())
+
+
+@given(STATES, ACTS)
+def test_what_is_caught_at_once_gets_its_reply_and_no_sign(turns: Turns, words: str) -> None:
+    turns = replace(turns, misses=0, asked=())
+    assert t.heard(turns, heard(Action.ACT, words), PLAIN, 1.0)[1] == (t.Take(_command(words)),)
 
 
 @given(STATES, TIMES)

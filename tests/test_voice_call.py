@@ -14,7 +14,9 @@ import soundfile  # type: ignore[import-untyped]
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from tests.running_program import LIMIT_S, Program, calling
+from tests.said_back import said_back
 from tests.sound_helpers import sounding
+from tests.test_said_back import REPLIES
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.delivery import Delivery
 from voice.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
@@ -109,6 +111,8 @@ def test_words_are_heard_and_answered_aloud(
             wait_until_silent(card)
             reply = ear.heard()
         assert is_spoken(ROUND_THREE, reply), "what is printed is what is spoken"
+        heard = said_back(reply, REPLIES)
+        assert heard == ROUND_THREE, "whoever only listens gets the round"
         say(card, maker, "again")
         program.wait_for("> again")
         program.wait_for(ROUND_THREE)

@@ -39,12 +39,10 @@ class NoBraille(RoundsAloudError):
 
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"Braille cannot be written ({self.why}); install liblouis with its programs "
-            "(Debian: apt install liblouis-bin) or choose another format."
-        )
+    says = (
+        "Braille cannot be written ({self.why}); install liblouis with its programs "
+        "(Debian: apt install liblouis-bin) or choose another format."
+    )
 
 
 @dataclass(frozen=True, slots=True)

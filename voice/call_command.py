@@ -7,7 +7,8 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from voice import attention, engines, folder, options
+from pattern.commands import Signs
+from voice import attention, device_choice, engines, folder, options
 
 if TYPE_CHECKING:
     from voice.caller import Caller, Reply
@@ -29,8 +30,12 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="you wear headphones, and may talk over it")  # fmt: skip
     spoken.add_argument("--rate", type=int, metavar="WPM",
                         help="words a minute, 120 to 220")  # fmt: skip
-    spoken.add_argument("--remind", type=float, default=90.0, metavar="S",
-                        help="ask once more for a reading after so many seconds; 0 for never")
+    spoken.add_argument("--remind", type=float, metavar="S",
+                        help="ask once more for a reading after so many seconds; 0 for never"
+                        " (default: as the piece remembers, at first 90)")  # fmt: skip
+    spoken.add_argument("--earcons", choices=[each.value for each in Signs],
+                        help="short signs as sounds, in words, or both (default: as the piece"
+                        " remembers, at first sounds)")  # fmt: skip
     spoken.add_argument("--addressed", choices=[when.value for when in attention.When],
                         default="auto", help="whether attention words must come first: always,"
                         " never, or when the room is talking (default)")  # fmt: skip
@@ -39,6 +44,7 @@ def add_arguments(parser: ArgumentParser) -> None:
                         + ", ".join(attention.CHOICES))  # fmt: skip
     spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
                         help="keep what you say as WAV files there; nothing is kept otherwise")
+    device_choice.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
 

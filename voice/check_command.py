@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from voice import engines
+from voice import device_choice, engines
 
 if TYPE_CHECKING:
     from voice.sound import Sound
@@ -33,6 +33,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("--seconds", type=float, default=4.0, metavar="S",
                         help="how long to listen to the microphone")  # fmt: skip
+    device_choice.add_arguments(parser)
     engines.add_arguments(parser)
 
 
@@ -111,7 +112,7 @@ def _microphone(args: Namespace) -> Iterator[Finding]:
     from voice.sound import Sound
 
     try:
-        with native_messages_hidden(), Sound() as sound:
+        with native_messages_hidden(), Sound(device_choice.settings(args)) as sound:
             levels, conditions = _listened(sound, args.seconds, _meter)
     except SoundUnavailableError as refused:
         yield Finding("microphone", False, f"{refused} Until then: rounds-aloud call --typed")

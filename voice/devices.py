@@ -18,7 +18,8 @@ from pattern.errors import RoundsAloudError
 from voice.ports import RATE_HZ
 
 Kind = Literal["input", "output"]
-_SPOKEN = {"input": "microphone", "output": "loudspeaker"}
+SPOKEN: dict[Kind, str] = {"input": "microphone", "output": "loudspeaker"}
+"""What a maker calls a device of that kind."""
 
 
 class SoundUnavailableError(RoundsAloudError):
@@ -40,16 +41,14 @@ class PortAudioMissingError(SoundUnavailableError):
 class NoSoundDeviceError(SoundUnavailableError):
     """There is no such device, or none at all."""
 
-    def __init__(self, kind: Kind, wanted: str | None, reason: str) -> None:
-        """Name what was looked for and what PortAudio said."""
+    def __init__(self, kind: Kind, wanted: str | None, reason: str, listed: str = "") -> None:
+        """Name what was looked for, why that is none, and the devices there are, with numbers."""
         self.kind = kind
         self.wanted = wanted
         self.reason = reason
-        what = f"no {_SPOKEN[kind]} named '{wanted}'" if wanted else f"no {_SPOKEN[kind]}"
-        super().__init__(
-            f"I find {what} ({reason}); plug one in, see what there is with"
-            " 'python -m sounddevice', or go on by typing."
-        )
+        what = f"no {SPOKEN[kind]} named '{wanted}'" if wanted else f"no {SPOKEN[kind]}"
+        remedy = f"choose one of {listed}" if listed else "plug one in"
+        super().__init__(f"I find {what} ({reason}); {remedy}, or go on by typing.")
 
 
 class SoundStuckError(SoundUnavailableError):
@@ -69,7 +68,8 @@ class SoundStuckError(SoundUnavailableError):
 class Format:
     """What a stream is opened with."""
 
-    device: str | None
+    device: int | None
+    """PortAudio's number; None for the system's choice."""
     rate_hz: int
     channels: int
 
@@ -122,7 +122,7 @@ def restart_portaudio(sounddevice: ModuleType) -> None:
 
 
 def choose_format(
-    sounddevice: ModuleType, kind: Kind, device: str | None, rate_hz: int | None
+    sounddevice: ModuleType, kind: Kind, device: int | None, rate_hz: int | None
 ) -> Format:
     """Return 16 kHz mono where the device takes it, else its own rate, else two channels.
 
@@ -131,7 +131,7 @@ def choose_format(
     try:
         own_hz = round(sounddevice.query_devices(device, kind)["default_samplerate"])
     except (ValueError, sounddevice.PortAudioError) as error:
-        raise NoSoundDeviceError(kind, device, str(error)) from error
+        raise NoSoundDeviceError(kind, None, str(error)) from error
     check = getattr(sounddevice, f"check_{kind}_settings")
     reason = ""
     for channels in (1, 2):
@@ -142,7 +142,7 @@ def choose_format(
                 reason = str(error)
             else:
                 return Format(device, rate, channels)
-    raise NoSoundDeviceError(kind, device, reason)
+    raise NoSoundDeviceError(kind, None, reason)
 
 
 class BoundedCaller:

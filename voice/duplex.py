@@ -6,6 +6,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from time import monotonic
 
+from voice.device_choice import found, names
 from voice.devices import (
     Kind,
     SoundStuckError,
@@ -30,7 +31,7 @@ class SoundSettings:
     """Which devices, and how they are run."""
 
     microphone: str | None = None
-    """Name or part of it; None for the system's choice."""
+    """Name, part of it, or number from 1 on; None for the system's choice."""
     loudspeaker: str | None = None
     device_rate_hz: int | None = None
     """None: 16 kHz where the devices take it, else their own."""
@@ -51,6 +52,9 @@ class Duplex:
         """`emit` takes blocks, from PortAudio's callback, and conditions; it must not block."""
         self._settings = settings
         self._emit = emit
+        self._wanted: dict[Kind, str | None] = {
+            "input": settings.microphone, "output": settings.loudspeaker
+        }  # fmt: skip
         self._library = load_portaudio()
         self._caller = portaudio_caller()
         self._streams: Streams | None = None
@@ -154,8 +158,8 @@ class Duplex:
         settings, library = self._settings, self._library
         restart_portaudio(library)
         forms = {
-            kind: choose_format(library, kind, device, settings.device_rate_hz)
-            for kind, device in _wanted(settings).items()
+            kind: choose_format(library, kind, self._found(kind), settings.device_rate_hz)
+            for kind in self._wanted
         }
         streams = Streams(library, forms["input"], forms["output"], self._emit, self.waiting)
         self._streams = streams
@@ -164,6 +168,13 @@ class Duplex:
             streams.open(settings.block_s, settings.latency_s)
         except library.PortAudioError as error:
             raise SoundUnavailableError(f"The sound device does not open ({error}).") from error
+
+    def _found(self, kind: Kind) -> int | None:
+        """The device wanted; its name holds from then on: numbers move as devices come and go."""
+        number = found(self._library, kind, self._wanted[kind])
+        if number is not None:
+            self._wanted[kind] = names(self._library, kind)[number]
+        return number
 
     def _take_down(self) -> None:
         """Close what is open; a call that hangs is waited for before the next attempt."""
@@ -175,7 +186,3 @@ class Duplex:
         streams.abandon()
         with suppress(SoundStuckError):  # the next attempt waits for it
             self._caller.call(streams.close, CALL_LIMIT_S)
-
-
-def _wanted(settings: SoundSettings) -> dict[Kind, str | None]:
-    return {"input": settings.microphone, "output": settings.loudspeaker}

@@ -23,22 +23,22 @@ class EarconEntry:
     """What an earcon means and the notes it is made of."""
 
     words: str
-    """Said in its place where earcons are off, and in the help."""
+    """Said in its place, or after it, where the maker chose words."""
     tones: tuple[Tone, ...]
 
 
 class Earcon(Enum):
     """The table of earcons: up is good, down is not, three the same want something."""
 
-    HEARD = EarconEntry("heard", (Tone(0, 90, 523.25), Tone(70, 100, 783.99)))
-    NOT_CAUGHT = EarconEntry("not caught", (Tone(0, 100, 440.0), Tone(80, 120, 311.13)))
+    HEARD = EarconEntry("Heard.", (Tone(0, 90, 523.25), Tone(70, 100, 783.99)))
+    NOT_CAUGHT = EarconEntry("I did not catch that.", (Tone(0, 100, 440.0), Tone(80, 120, 311.13)))
     READING_WANTED = EarconEntry(
-        "reading wanted", (Tone(0, 56, 659.26), Tone(66, 56, 659.26), Tone(132, 56, 659.26))
+        "A reading is wanted.", (Tone(0, 56, 659.26), Tone(66, 56, 659.26), Tone(132, 56, 659.26))
     )
 
     @property
     def words(self) -> str:
-        """What it stands for."""
+        """What it stands for, as a sentence."""
         return self.value.words
 
     def samples(self, level_db: float = -18.0) -> Samples:

@@ -21,9 +21,7 @@ class FolderRefused(RoundsAloudError):  # noqa: N818 - it reads as what happened
     path: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"Nothing can be written to {self.path} ({self.why}); name another folder."
+    says = "Nothing can be written to {self.path} ({self.why}); name another folder."
 
 
 def writable(folder: Path) -> Path:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
-from pattern.commands import Leave, Next
-from pattern.events import SpeechChosen
+from pattern.commands import Leave, Next, Signs
+from pattern.events import ReminderChosen, SignsChosen, SpeechChosen
 from pattern.rounds import Stage
 from voice import turns
 from voice.attention import Attention
 from voice.caller import Caller, Reply
+from voice.earcons import Earcon
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard, Hearing
 from voice.narrowing import groups_now
@@ -81,6 +82,11 @@ class Conversation:
         self._mute = False
         self.ended = False
 
+    @property
+    def deaf_s(self) -> float:
+        """How long after its own speech it takes what it hears for the echo, as learned so far."""
+        return self._turns.echo.deaf_s
+
     def begin(self, opening: Reply) -> None:
         """Say the opening."""
         self._say(opening.say)
@@ -122,6 +128,7 @@ class Conversation:
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
+            self._turns = turns.sound_heard(self._turns, began_s, spoke_s)
             if turns.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
                 endpointer.forget()
         for segment in segments:
@@ -158,9 +165,8 @@ class Conversation:
                     self._answer(self._caller.take(command))
                 case turns.AskWhich(what):
                     self._say(words.which([found.words for found in what.alternatives[:2]]))
-                case turns.Sign(earcon):
-                    self._turns = turns.began_speaking(self._turns)
-                    self._mouth.player.play(earcon.samples())
+                case turns.Sign(earcon, signs):
+                    self._sign(earcon, signs)
                 case turns.TellTrouble(early):
                     level = self._level.sentence if self._level else words.TOO_LOUD
                     self._say(words.TOO_EARLY if early else level)
@@ -173,13 +179,26 @@ class Conversation:
 
     def _answer(self, reply: Reply) -> None:
         for event in reply.events:
-            if isinstance(event, SpeechChosen):
-                self._speak_as(event)
+            match event:
+                case SpeechChosen():
+                    self._speak_as(event)
+                    self._turns = turns.sounds_otherwise(self._turns)
+                case ReminderChosen(after_s):
+                    self._manners = replace(self._manners, remind_s=after_s)
+                case SignsChosen(signs):
+                    self._manners = replace(self._manners, signs=signs)
         self._say(reply.say)
         done = reply.state.stage is Stage.DONE and bool(reply.events)
         self.ended = done or isinstance(reply.command, Leave)
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))
+
+    def _sign(self, earcon: Earcon, signs: Signs) -> None:
+        if signs is not Signs.WORDS:
+            self._turns = turns.began_speaking(self._turns)
+            self._mouth.player.play(earcon.samples())
+        if signs is not Signs.SOUNDS:
+            self._say(earcon.words)
 
     def _say(self, text: str) -> None:
         self._listener.said(text)
@@ -196,6 +215,7 @@ class Conversation:
         self._listener.trouble(condition)
         if isinstance(condition, DeviceLost):
             self._ears.endpointer.forget()
+            self._turns = turns.sounds_otherwise(self._turns)
             return  # there is nothing to say it with; the screen has it
         self._say(condition.sentence)
         if isinstance(condition, DeviceBack):

@@ -6,23 +6,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar
 
 from pattern.errors import RoundsAloudError
-
-_MEANWHILE = "the session goes on with the bundled engine"
 
 
 class ModelError(RoundsAloudError):
     """A speech model, or the list of them, that cannot be used."""
+
+    meanwhile: ClassVar[str] = "the session goes on with the bundled engine"
 
 
 @dataclass(eq=False)
 class ListMissing(ModelError):
     """The list of models came neither with the checkout nor with the installed package."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return "The list of speech models, models.txt, is missing; install rounds-aloud again."
+    says = "The list of speech models, models.txt, is missing; install rounds-aloud again."
 
 
 @dataclass(eq=False)
@@ -35,9 +34,7 @@ class ListFault(ModelError):
     key: str
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"Line {self.line} of {self.path} must be put right: {self.key} {self.why}."
+    says = "Line {self.line} of {self.path} must be put right: {self.key} {self.why}."
 
 
 @dataclass(eq=False)
@@ -47,9 +44,12 @@ class NoSuchModel(ModelError):
     name: str
     known: tuple[str, ...]
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"No model is called {self.name!r}; choose one of {', '.join(self.known)}."
+    @property
+    def listed(self) -> str:
+        """The names that are in the list."""
+        return ", ".join(self.known)
+
+    says = "No model is called {self.name!r}; choose one of {self.listed}."
 
 
 @dataclass(eq=False)
@@ -60,9 +60,7 @@ class ModelMissing(ModelError):
     remedy: str
     """The command that brings it."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"The model {self.name} is not on this machine; run: {self.remedy}"
+    says = "The model {self.name} is not on this machine; run: {self.remedy}"
 
 
 @dataclass(eq=False)
@@ -73,12 +71,10 @@ class NotAModel(ModelError):
     asked_by: str
     """The option or environment variable that named it."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.folder} holds no vosk model (am/final.mdl and conf/mfcc.conf); "
-            f"correct {self.asked_by}, or leave it out."
-        )
+    says = (
+        "{self.folder} holds no vosk model (am/final.mdl and conf/mfcc.conf); "
+        "correct {self.asked_by}, or leave it out."
+    )
 
 
 @dataclass(eq=False)
@@ -91,9 +87,7 @@ class ModelDamaged(ModelError):
     remedy: str
     """The command that brings it back."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"The model {self.name} at {self.path} {self.why}; run: {self.remedy}"
+    says = "The model {self.name} at {self.path} {self.why}; run: {self.remedy}"
 
 
 @dataclass(eq=False)
@@ -104,9 +98,7 @@ class ComesWithPackage(ModelError):
     remedy: str
     """The command that brings it."""
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"The model {self.name} comes with a package; run: {self.remedy}"
+    says = "The model {self.name} comes with a package; run: {self.remedy}"
 
 
 @dataclass(eq=False)
@@ -117,12 +109,10 @@ class NoConnection(ModelError):
     url: str
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.name} was not fetched, for {self.url} cannot be reached ({self.why}): "
-            f"{_MEANWHILE}, and you can try again when there is a network."
-        )
+    says = (
+        "{self.name} was not fetched, for {self.url} cannot be reached ({self.why}): "
+        "{self.meanwhile}, and you can try again when there is a network."
+    )
 
 
 @dataclass(eq=False)
@@ -133,12 +123,10 @@ class ServerRefused(ModelError):
     url: str
     answer: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"{self.name} was not fetched, for {self.url} answered {self.answer}: "
-            f"{_MEANWHILE}, and you can try again later."
-        )
+    says = (
+        "{self.name} was not fetched, for {self.url} answered {self.answer}: "
+        "{self.meanwhile}, and you can try again later."
+    )
 
 
 @dataclass(eq=False)
@@ -150,12 +138,10 @@ class BrokenOff(ModelError):
     size_bytes: int
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"Only {self.done_bytes} of the {self.size_bytes} bytes of {self.name} came "
-            f"({self.why}): {_MEANWHILE}, and the same command fetches the rest."
-        )
+    says = (
+        "Only {self.done_bytes} of the {self.size_bytes} bytes of {self.name} came "
+        "({self.why}): {self.meanwhile}, and the same command fetches the rest."
+    )
 
 
 @dataclass(eq=False)
@@ -165,12 +151,10 @@ class BadArchive(ModelError):
     name: str
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"The archive of {self.name} was thrown away, for {self.why}: {_MEANWHILE}, "
-            "and you can fetch it again; report it if that changes nothing."
-        )
+    says = (
+        "The archive of {self.name} was thrown away, for {self.why}: {self.meanwhile}, "
+        "and you can fetch it again; report it if that changes nothing."
+    )
 
 
 @dataclass(eq=False)
@@ -180,9 +164,7 @@ class CannotKeep(ModelError):
     folder: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return (
-            f"The model cannot be kept in {self.folder} ({self.why}); "
-            "put that right or name another folder, then try again."
-        )
+    says = (
+        "The model cannot be kept in {self.folder} ({self.why}); "
+        "put that right or name another folder, then try again."
+    )

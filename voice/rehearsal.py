@@ -9,6 +9,7 @@ from pattern.commands import Command
 from pattern.decisions import decide
 from pattern.refusals import Refused
 from voice.caller import Caller
+from voice.echo import LONGEST_S
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation, Ears, Mouth
@@ -18,7 +19,6 @@ from voice.scripted import ScriptedMaker
 from voice.session_expectation import reader_in
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.tally import Tally
-from voice.turns import ECHO_S
 
 THINKS_S = 0.2
 """Pause of the maker after the program has fallen silent and listens again."""
@@ -127,7 +127,7 @@ class Rehearsal:
             if room.now() - self._said_until_s > WAITS_S:
                 said, self._said = self._said, None
                 self._missed(said)
-        elif room.now() - self._quiet_since_s > ECHO_S + THINKS_S:
+        elif room.now() - self._quiet_since_s > LONGEST_S + THINKS_S:
             self._speak()
 
     def _speak(self) -> None:

@@ -32,9 +32,7 @@ class BadScenario(RoundsAloudError):  # noqa: N818 - it reads as what happened
     path: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"{self.path} is no scenario ({self.why}); mend that line, then try again."
+    says = "{self.path} is no scenario ({self.why}); mend that line, then try again."
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,9 +32,11 @@ from pattern.commands import (
     No,
     Note,
     OtherHands,
+    RemindAfter,
     Rests,
     RippedBack,
     Sets,
+    Signal,
     Skip,
     StartBrim,
     StartNext,
@@ -81,7 +83,7 @@ _SPREAD = 3.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize)  # fmt: skip
+           HeadSize, Signal, RemindAfter)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -6,20 +6,18 @@ before the echo's time is over is taken for the echo. Times are seconds of the l
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from pattern import commands as c
+from voice import echo
 from voice.attention import Attention, Switch, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
+from voice.echo import GAP_S, Echo
 from voice.hearing import Action, Heard
 from voice.settling import picked
 
-ECHO_S = 0.5
-"""Deaf time after speech: the tail of the longest echo seen in trials was 0.46 s."""
-GAP_S = 0.15
-"""Gaps within a word are shorter, by judgement, no source: speech that is on so soon after ours
-began under it, and an echo that pauses for so long is over."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -32,7 +30,8 @@ class Manners:
     """The maker may speak while the program does: only with headphones or without echo."""
     remind_s: float = 90.0
     """A reading that is wanted is asked for once more after this; 0 for never."""
-    earcons: bool = True
+    signs: c.Signs = c.Signs.SOUNDS
+    """Whether earcons are heard, or what they stand for is said, or both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,10 @@ class Turns:
     """Where the conversation is."""
 
     speaking: bool = False
+    silent_since_s: float = -math.inf
+    """When the program last fell silent."""
     deaf_until_s: float = 0.0
+    echo: Echo = field(default_factory=Echo)
     asked: tuple[c.Command, ...] = ()
     """Which of these was meant is asked, the likelier first."""
     misses: int = 0
@@ -75,9 +77,10 @@ class AskWhich:
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """Play an earcon, or its words."""
+    """Play an earcon, say what it stands for, or both."""
 
     earcon: Earcon
+    signs: c.Signs
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +123,7 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
         return Part.WHOLE
     if ended_s <= turns.deaf_until_s:
         return Part.ECHO
-    silent_since_s = turns.deaf_until_s - ECHO_S
-    return Part.TAIL if began_s < silent_since_s + GAP_S else Part.WHOLE
+    return Part.TAIL if began_s < turns.silent_since_s + GAP_S else Part.WHOLE
 
 
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
@@ -137,13 +139,26 @@ def understood(what: Heard, part: Part) -> Heard:
 
 
 def began_speaking(turns: Turns) -> Turns:
-    """The program speaks."""
-    return replace(turns, speaking=True)
+    """The program speaks; what its last echo was is not settled any more."""
+    return replace(turns, speaking=True, echo=replace(turns.echo, sound_s=None))
 
 
 def fell_silent(turns: Turns, now_s: float) -> Turns:
     """The program has spoken: from now on there is its echo, and then quiet."""
-    return replace(turns, speaking=False, deaf_until_s=now_s + ECHO_S, quiet_since_s=now_s)
+    return replace(turns, speaking=False, silent_since_s=now_s, quiet_since_s=now_s,
+                   deaf_until_s=now_s + turns.echo.deaf_s, echo=echo.began(turns.echo)
+                   )  # fmt: skip
+
+
+def sound_heard(turns: Turns, began_s: float, spoke_s: float) -> Turns:
+    """Something was heard from `began_s` to `spoke_s`: while it may be the echo, that is noted."""
+    since_s = turns.silent_since_s
+    return replace(turns, echo=echo.heard(turns.echo, began_s - since_s, spoke_s - since_s))
+
+
+def sounds_otherwise(turns: Turns) -> Turns:
+    """The program is louder or quieter now, or the devices are others: its echo is unknown."""
+    return replace(turns, echo=Echo())
 
 
 def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
@@ -165,10 +180,12 @@ def heard(
     meant = picked(turns.asked, what.command) if turns.asked else None
     if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
         return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
-    asked, turns = turns.asked, replace(turns, asked=(), misses=0, reminded=False)
+    asked, missed = turns.asked, turns.misses > 0
+    turns = replace(turns, asked=(), misses=0, reminded=False)
     if asked and meant is None and isinstance(what.command, c.No):
-        return turns, _not_caught(manners)  # neither it was: the words are wanted once more
-    return turns, (Take(meant or what.command),)
+        return turns, (_not_caught(manners),)  # neither it was: the words are wanted once more
+    take = Take(meant or what.command)
+    return turns, (Sign(Earcon.HEARD, manners.signs), take) if missed else (take,)
 
 
 def _other(turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part) -> Step:
@@ -189,20 +206,22 @@ def _missed(turns: Turns, what: Heard, manners: Manners, part: Part) -> Step:
     misses = turns.misses + 1
     if misses >= MISSES_TOLD:
         return replace(turns, misses=0), (TellTrouble(early=part is Part.TAIL),)
-    return replace(turns, misses=misses), _not_caught(manners)
+    return replace(turns, misses=misses), (_not_caught(manners),)
 
 
-def _not_caught(manners: Manners) -> tuple[Output, ...]:
-    return (Sign(Earcon.NOT_CAUGHT),) if manners.earcons else ()
+def _not_caught(manners: Manners) -> Sign:
+    return Sign(Earcon.NOT_CAUGHT, manners.signs)
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
     """Time passes; silence is fine, but a reading that is wanted is asked for once more."""
+    turns = replace(turns, echo=echo.settled(turns.echo, now_s - turns.silent_since_s))
     attention, switch = waited(turns.attention, now_s)
     if switch is not None:
         return replace(turns, attention=attention), (TellAttention(switch),)
     quiet_s = now_s - turns.quiet_since_s
     due = wanted and not turns.speaking and not turns.reminded and manners.remind_s > 0
     if due and quiet_s >= manners.remind_s:
-        return replace(turns, reminded=True, quiet_since_s=now_s), (Remind(),)
+        sign = Sign(Earcon.READING_WANTED, manners.signs)
+        return replace(turns, reminded=True, quiet_since_s=now_s), (sign, Remind())
     return turns, ()

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from voice import engines
+from pattern.commands import Signs
+from voice import device_choice, engines
 from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
@@ -83,8 +84,11 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(args.keep_audio) if args.keep_audio else None
-    manners = Manners(talk_over=args.headphones, remind_s=args.remind)
-    with native_messages_hidden(), Sound() as sound, Renderer() as renderer:
+    signs = Signs(args.earcons) if args.earcons else caller.state.signs
+    remind_s = caller.state.remind_s if args.remind is None else args.remind
+    manners = Manners(talk_over=args.headphones, remind_s=remind_s, signs=signs)
+    devices = device_choice.settings(args)
+    with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:
             warm_up(hearing)

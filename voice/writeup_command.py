@@ -27,9 +27,7 @@ class WriteupUnwritable(RoundsAloudError):
     path: Path
     why: str
 
-    def __str__(self) -> str:
-        """The sentence for a person."""
-        return f"{self.path} cannot be written ({self.why}); name a file that can be with --out."
+    says = "{self.path} cannot be written ({self.why}); name a file that can be with --out."
 
 
 def add_arguments(parser: ArgumentParser) -> None:

@@ -14,7 +14,19 @@ from pattern.commands.answers import (
     Yes,
 )
 from pattern.commands.asking import Ask, Asked, HeadSize, Help
-from pattern.commands.manner import Leave, Manner, Note, Pause, Rests, Resume, Speak, Wording
+from pattern.commands.manner import (
+    Leave,
+    Manner,
+    Note,
+    Pause,
+    RemindAfter,
+    Rests,
+    Resume,
+    Signal,
+    Signs,
+    Speak,
+    Wording,
+)
 from pattern.commands.measuring import (
     Cloth,
     Counted,
@@ -48,7 +60,7 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt | Tension
+    | Rests | Note | LostAt | Tension | Signal | RemindAfter
     | Swatch | Fabric | OtherHands | NewBall
     | CountedIn | HeadSize
 )  # fmt: skip

@@ -30,11 +30,33 @@ class Speak:
     manner: Manner
 
 
+class Signs(StrEnum):
+    """How a short sign is given, such as that words were not caught."""
+
+    SOUNDS = "sounds"
+    WORDS = "words"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """Give signs that way from now on."""
+
+    signs: Signs
+
+
 @dataclass(frozen=True, slots=True)
 class Rests:
     """How often to be told to rest the hands; 0 for never."""
 
     every_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class RemindAfter:
+    """When to ask once more for a reading that is wanted; 0 for never."""
+
+    after_s: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,10 @@ from pattern.events.manner import (
     Left,
     NoteTaken,
     Paused,
+    ReminderChosen,
     RestsChosen,
     Resumed,
+    SignsChosen,
     SpeechChosen,
     WordingChosen,
 )
@@ -54,5 +56,6 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SwatchTaken | WashingKnown | MakerChanged
+    | GaugeKnown | SignsChosen | ReminderChosen
+    | SwatchTaken | WashingKnown | MakerChanged
 )  # fmt: skip

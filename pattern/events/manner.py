@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pattern.commands import Signs
+
 
 @dataclass(frozen=True, slots=True)
 class NoteTaken:
@@ -36,6 +38,20 @@ class RestsChosen:
     """A hint to rest the hands after so many minutes of work from now on; 0 for none."""
 
     every_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class SignsChosen:
+    """Short signs are given as sounds, in words or both from now on."""
+
+    signs: Signs
+
+
+@dataclass(frozen=True, slots=True)
+class ReminderChosen:
+    """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
+
+    after_s: int
 
 
 @dataclass(frozen=True, slots=True)

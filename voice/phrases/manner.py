@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pattern import commands as c
-from voice.phrases.row import Group, Phrase, fixed
+from voice.phrases.row import Group, Phrase, Slots, fixed
+
+
+def _reminder(unit_s: int) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.RemindAfter(slots["integer"] * unit_s)
+
 
 ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "resting", "a hint to rest your hands in that rhythm",
@@ -13,6 +20,14 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "resting", "no such hints",
            ("no rest hints", "no hints to rest", "no more rest hints",
             "don't remind me to rest"), fixed(c.Rests(0))),
+    *(Phrase(Group.ALWAYS, "measuring", help_,
+             (f"ask again after <integer> {unit}", f"remind me after <integer> {unit}"),
+             _reminder(unit_s))
+      for help_, unit, unit_s in (
+          ("so much later I ask once more for a reading", "(minutes | minute)", 60),
+          ("the same, in seconds", "seconds", 1))),
+    Phrase(Group.ALWAYS, "measuring", "I ask for a reading only once",
+           ("do not ask again", "don't ask again", "no reminders"), fixed(c.RemindAfter(0))),
     Phrase(Group.CHANGE, "notes", "your own words for the pattern; typed, they may be any",
            ("note <note_words>", "(make | take) a note <note_words>"),
            lambda slots: c.Note(slots["note_words"])),
@@ -29,6 +44,12 @@ ROWS: tuple[Phrase, ...] = (
           (c.Manner.LOUDER, "I speak louder", ("louder", "speak louder", "speak up")),
           (c.Manner.QUIETER, "I speak more quietly", ("quieter", "speak quieter")),
           (c.Manner.OTHER_VOICE, "I take another voice", ("another voice", "other voice")))),
+    *(Phrase(Group.ALWAYS, "speaking", help_, forms, fixed(c.Signal(signs)))
+      for signs, help_, forms in (
+          (c.Signs.WORDS, "I say in words what a short sound stands for",
+           ("say it in words", "words instead of sounds")),
+          (c.Signs.SOUNDS, "short sounds again", ("sounds", "sounds instead of words")),
+          (c.Signs.BOTH, "the sound, and what it stands for", ("sounds and words",)))),
     Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
            ("pause", "wait", "stop listening", "stop"), fixed(c.Pause())),
     Phrase(Group.ALWAYS, "", "go on after a pause",

@@ -40,7 +40,7 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.WORK, "", "the sides are deep enough",
            ("start the brim", "start brim", "brim now"), fixed(c.StartBrim())),
     Phrase(Group.WORK, "shapes", "go on with the next part now",
-           ("start the next part", "next part [now]"), fixed(c.StartNext())),
+           ("start the next part", "go to the next part"), fixed(c.StartNext())),
     Phrase(Group.WORK, "", "end the hat here", ("finish now", "finish here", "end here"),
            fixed(c.FinishNow())),
 )  # fmt: skip

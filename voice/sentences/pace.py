@@ -29,6 +29,15 @@ def rests(every_min: int) -> str:
     return f"A hint to rest every {counted(every_min, 'minute')} of work."
 
 
+def reminder(after_s: int) -> str:
+    """When a reading is asked for once more, read back."""
+    if not after_s:
+        return "I ask for a reading only once."
+    minutes, seconds = divmod(after_s, 60)
+    said = counted(after_s, "second") if seconds else counted(minutes, "minute")
+    return f"I ask again, once, after {said} of silence."
+
+
 def left(state: State, pace: Pace | None) -> str:
     """How long the rounds left take."""
     if state.stage in {Stage.FINISHING, Stage.DONE}:

@@ -125,6 +125,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         f"I can hint at a rest every {say_integer(int(d['least']))} to "
         f"{say_integer(int(d['most']))} minutes; say how many, or no rest hints."
     ),
+    Reason.ODD_WAIT: lambda d, _s: (
+        f"I can ask again after {say_integer(int(d['least']))} seconds to "
+        f"{say_integer(int(d['most']))} minutes; say after how many, or do not ask again."
+    ),
     Reason.EMPTY_NOTE: lambda _d, _s: (
         "Say what to note after the word note, such as note joined second ball here."
     ),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.commands import Signs
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
@@ -121,12 +122,16 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Like this."
         case e.MakerChanged():
             return hands.others(after)
+        case e.SignsChosen(signs):
+            return _SIGNS[signs]
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
+        case e.ReminderChosen(after_s):
+            return pace.reminder(after_s)
         case e.Paused():
             return "Paused. Say resume to go on."
         case e.Resumed():
@@ -138,6 +143,10 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
     return ""
+
+
+_SIGNS = {Signs.SOUNDS: "Signs as sounds.", Signs.WORDS: "Signs in words.",
+          Signs.BOTH: "Signs as sounds and in words."}  # fmt: skip
 
 
 def _sets(sets: int, after: State) -> str:

@@ -1,0 +1,67 @@
+"""Which microphone and loudspeaker: by name, part of it, or number; the options that choose them.
+"""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from types import ModuleType
+from typing import TYPE_CHECKING
+
+from voice.devices import SPOKEN, Kind, NoSoundDeviceError
+
+if TYPE_CHECKING:
+    from voice.duplex import SoundSettings
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The options that choose the devices."""
+    group = parser.add_argument_group("sound devices")
+    for name in SPOKEN.values():
+        group.add_argument(f"--{name}", metavar="NAME",
+                           help=f"name of the {name}, part of it, or its number in what"
+                           " 'rounds-aloud check' lists (default: the system's)")  # fmt: skip
+
+
+def settings(args: Namespace) -> SoundSettings:
+    """The devices that the options mean, looked up only when they are opened."""
+    from voice.duplex import SoundSettings
+
+    return SoundSettings(microphone=args.microphone, loudspeaker=args.loudspeaker)
+
+
+def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:
+    """The devices that can do this, by PortAudio's number, in its order."""
+    return {
+        number: str(device["name"])
+        for number, device in enumerate(sounddevice.query_devices())
+        if device[f"max_{kind}_channels"] > 0
+    }
+
+
+def listed(known: dict[int, str]) -> str:
+    """The devices with the numbers that a maker may give: 1 for the first."""
+    return ", ".join(f"{place} {name}" for place, name in enumerate(known.values(), 1))
+
+
+def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None:
+    """PortAudio's number of the device that is meant; None for the system's choice.
+
+    A whole name goes before a part of one, and small letters count as capitals. Where a system
+    shows one device several times, the first counts.
+
+    Raises NoSoundDeviceError, with what there is, when none or several are meant.
+    """
+    if wanted is None:
+        return None
+    known = names(sounddevice, kind)
+    if wanted.isdecimal() and 1 <= int(wanted) <= len(known):
+        return list(known)[int(wanted) - 1]
+    sought = wanted.casefold()
+    whole = [number for number, name in known.items() if name.casefold() == sought]
+    part = [number for number, name in known.items() if sought in name.casefold()]
+    if whole:
+        return whole[0]
+    if len({known[number] for number in part}) == 1:
+        return part[0]
+    reason = "several are meant" if part else "by that name or number"
+    raise NoSoundDeviceError(kind, wanted, reason, listed(known))

@@ -14,6 +14,7 @@ from pattern.measure_text import plain_length
 from pattern.rounds import Round
 from pattern.session import State
 from pattern.weighing import use_of
+from pattern.writeup_finishing import finishing
 from pattern.written_rounds import short_name, stitches, written
 from pattern.yarn import Need
 
@@ -43,7 +44,7 @@ def as_sizes(states: Sequence[State]) -> Writeup:
         parts.gauge(first),
         parts.abbreviations(first.settings, decreasing),
         Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(states, rounds))),
-        parts.finishing(first.settings),
+        finishing(first.settings),
         parts.cautions(first.settings),
     )
     noun = first.settings.shape.noun.capitalize()

@@ -10,6 +10,7 @@ from typing import Any
 
 from pattern import commands as c
 from pattern.errors import BadShape
+from pattern.fibres import Fibre
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.shape_text import shape_from
@@ -111,6 +112,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--swatch", type=_swatch, action="append", default=[], metavar="MEASURED",
                        help="a swatch in the round, such as '20 stitches 11cm' or '12 rounds 9cm', "
                        "or after washing 'washed 20 stitches 10.5cm'; may be given again")
+    group.add_argument("--fibre", choices=[fibre.value for fibre in Fibre],
+                       help="what the yarn is spun from, for washing")  # fmt: skip
     group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
@@ -126,6 +129,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "shape": ("shape", str),
     "yarn": ("yarn", int),
     "stitch": ("stitch", normalise),
+    "fibre": ("fibre", str),
     "joined": ("joined", bool),
     "stacked": ("stacked", bool),
 }

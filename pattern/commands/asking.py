@@ -23,6 +23,8 @@ class Asked(StrEnum):
     TIME_LEFT = "time left"
     CROWN_TIME = "crown time"
     HOOK = "hook"
+    FINISHING = "finishing"
+    WASHING = "washing"
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,10 @@ ROWS: tuple[Phrase, ...] = (
            "how long will the crown take"),
     Phrase(Group.ALWAYS, "tension", "which hook is better", ("which hook", "is my hook right",
            "what hook [do i need]"), fixed(c.Ask(c.Asked.HOOK))),
+    Phrase(Group.ALWAYS, "finishing", "the steps after the last round", (
+           "how do i finish [it]", "how do i end it"), fixed(c.Ask(c.Asked.FINISHING))),
+    Phrase(Group.ALWAYS, "finishing", "how it is washed and shaped", (
+           "how do i wash it", "how do i block it"), fixed(c.Ask(c.Asked.WASHING))),
     Phrase(Group.ALWAYS, "sizes", "how big heads of that age are", (
            "how big is a head of <integer> years", "how big is a head of <integer>",
            "how big is a child's head of <integer> [years]"), _head_size(None)),

@@ -11,6 +11,7 @@ from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
 from voice.sentences import (
+    finishing,
     hands,
     heads,
     help,
@@ -64,6 +65,8 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.YARN: yarn.needed,
     c.Asked.ENOUGH: yarn.enough,
     c.Asked.HOOK: hook.which,
+    c.Asked.FINISHING: finishing.steps,
+    c.Asked.WASHING: finishing.washing,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,

@@ -43,7 +43,7 @@ about that of ten rounds."""
 OTHER_MAKER = MAKER_SPREAD
 """Relative change from one maker to another on the same yarn and hook, one standard deviation: as
 makers differ from the published gauge; our choice, as two makers may know each other's stitch."""
-DOUBT = 3.0
+DOUBT = 2.5
 """A reading further off than so many standard deviations is read back before it is believed."""
 
 
@@ -104,6 +104,17 @@ class Gauge:
         return Gauge(
             self.mean, _square(lambda i, j: self.covariance[i][j] + step[i] * step[j])
         )
+
+    def moved(self, row: Row, by: float) -> Gauge:
+        """The mean moved so that row . x is `by` more, and the rest as it hangs together with it.
+
+        The covariance stays.
+        """
+        spread = self._times(row)
+        var = _dot(row, spread)
+        step = _scaled(spread, by / var) if var > 0 else (0.0, 0.0, 0.0)
+        moved = _row(m + s for m, s in zip(self.mean, step, strict=True))
+        return Gauge(_positive(moved, least_ring=min(self.ring_mm, 0.0)), self.covariance)
 
     def widened(self, factor: float) -> Gauge:
         """The same mean with `factor` times the covariance."""

@@ -21,6 +21,7 @@ from pattern.gauge import (
 )
 from pattern.piece import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
+from pattern.recount import Uncounted, counted, uncounted
 from pattern.rounds import Round, Stage
 from pattern.settings import Settings, questions, with_answer
 from pattern.sides import CORRECT_AT_MOST
@@ -259,12 +260,12 @@ def _measured(state: State, event: e.Event) -> State:
                            taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
         case e.LookTaken(look):
             seen = replace(piece, gauge=learn_look(piece, look), look=look)
-            return replace(clear, piece=seen, seen=True)
+            want = None if state.want == Want(Kind.LOOK) else state.want
+            return replace(clear, piece=seen, seen=True, want=want)
         case e.CountTaken(count):
-            slip = count - piece.stitches + piece.slip
             made = state.made and replace(state.made, counted=count)
-            return replace(clear, piece=replace(piece, stitches=count, slip=slip), made=made,
-                           last=count)  # fmt: skip
+            return replace(state, doubt=None, made=made, last=count,
+                           piece=counted(piece, count, _uncounted(state)))  # fmt: skip
     raise TypeError(f"unknown event {event!r}")
 
 
@@ -272,6 +273,19 @@ def _still(state: State, kind: Kind) -> int:
     """When the edge is to be measured, after it was asked for or measured so."""
     due = kind in {Kind.AROUND, Kind.ALONG} and state.piece.finished >= state.recheck
     return 0 if due else state.recheck
+
+
+def _uncounted(state: State) -> Uncounted | None:
+    """What was worked since the last count; None without a reading around the edge since then."""
+    read = next((taken for taken in state.readings_taken()
+                 if taken.reading.kind is Kind.AROUND), None)  # fmt: skip
+    if read is None:
+        return None
+    piece = state.piece
+    before_part = piece.finished - piece.rounds_in(piece.index)
+    sides = piece.stage is Stage.SIDES and read.after_round > before_part
+    rounds = ((made.round, made.counted is not None) for made in state.rounds_made())
+    return uncounted(rounds, read.reading, read.after_round, sides)
 
 
 def _offered(state: State, offered: Round, sets: int) -> State:

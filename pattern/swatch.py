@@ -71,12 +71,13 @@ def washed_ratio(taken: SwatchTaken, earlier: Iterable[SwatchTaken]) -> float | 
 
 def to_work(wanted: Settings, washing: Washing) -> Settings:
     """The sizes to work to, so that washing makes them the wanted ones."""
+    if not wanted.shape.for_head:
+        return replace(wanted, across_mm=wanted.across / washing.width,
+                       height_mm=wanted.height / washing.height)  # fmt: skip
     return replace(
         wanted,
         head_mm=(wanted.girth_mm - wanted.ease_mm) / washing.width,
         ease_mm=wanted.ease_mm / washing.width,
-        across_mm=wanted.across / washing.width,
         depth_mm=wanted.depth / washing.height,
-        height_mm=wanted.height / washing.height,
         brim_mm=wanted.brim / washing.height,
     )

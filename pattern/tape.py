@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.asking import FIT_TOLERANCE_MM
 from pattern.commands import Kind
 from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
 from pattern.lengths import TAPE_UNITS, Amount
 from pattern.readings import (
-    FIT_TOLERANCE_MM,
     Reading,
     Want,
     doubtful,

@@ -6,9 +6,9 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.asides import here
+from pattern.asking import Asking, wanted
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
 from pattern.plan import next_part, rounds_left
-from pattern.readings import Asking, wanted
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import State, fold
@@ -31,11 +31,16 @@ def round_done(state: State, command: c.Next) -> Turn:
     turn = offered_after(state, (e.RoundFinished(),))
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks)
+    asking = Asking(since, not after.seen, after.asks, slips_found(after))
     want = tape.rechecked(after) or wanted(after.piece, asking)
     if after.stage in WORKING and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
+
+
+def slips_found(state: State) -> bool:
+    """Whether a count was not as called."""
+    return any(made.counted not in {None, made.round.after} for made in state.rounds_made())
 
 
 def back(state: State, command: c.Back) -> Turn:

@@ -105,8 +105,8 @@ def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
 
 
 def _measurements(state: State, planned: bool) -> Section:
-    piece, found, wanted = state.piece, measures(state.piece), state.settings
-    settings, shape, noun = piece.settings, wanted.shape, wanted.shape.noun
+    piece, wanted = state.piece, state.settings
+    settings, found, shape = piece.settings, measures(piece), wanted.shape
     rows = [("Width across", found.across, settings.across, wanted.across)]
     if shape.for_head:
         girth = "Girth of the sides" if piece.side_rounds else "Girth"
@@ -119,7 +119,7 @@ def _measurements(state: State, planned: bool) -> Section:
     if found.brim is not None:
         rows.append(("Width of the brim", found.brim, settings.brim, wanted.brim))
     table = Table(
-        f"What the finished {noun} measures",
+        f"What the finished {shape.noun} measures",
         ("Measure", "As planned" if planned else "As made", "Give or take", *(
             ("To work to", "After washing") if state.wanted else ("Wanted",))),
         tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),

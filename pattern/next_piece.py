@@ -25,6 +25,8 @@ def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> tuple
     same: list[e.Event] = [e.QuestionAnswered(key, getattr(settings, key)) for key in _SAME]
     if not _said(answers, "yarn"):
         same.append(e.QuestionAnswered("hook_mm", settings.hook))
+    if settings.fibre is not None and not _said(answers, "yarn"):
+        same.append(e.QuestionAnswered("fibre", settings.fibre.value))
     if state.washing is not None and not _said(answers, "yarn"):
         same.append(e.WashingKnown(state.washing.width, state.washing.height))
     known = e.GaugeKnown(name, state.piece.gauge, settings.yarn, settings.hook, settings.stitch)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from pattern.fibres import Fibre
 from pattern.lengths import TAPE_UNITS, Unit
 from pattern.shape_text import shape_from
 from pattern.shapes import BRIMMED_HAT, Measure, PartKind, Shape
@@ -54,6 +55,8 @@ class Settings:
     """Weight of a ball, from its band."""
     ball_m: float | None = None
     """Length of the yarn in a ball, from its band."""
+    fibre: Fibre | None = None
+    """What the yarn is spun from, if it was said."""
     stash_g: float | None = None
     """Yarn that there was when it was said; what is left of it, the weighings tell."""
 
@@ -188,10 +191,13 @@ FIXED_BY_RING = frozenset({"shape", "start", "stitch", "joined"})
 """Answers that cannot change once the ring is worked."""
 
 
-WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch]] = {
+WORDS: dict[
+    str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch] | frozenset[Fibre]
+] = {
     "unit": TAPE_UNITS,
     "terms": frozenset(Terms),
     "stitch": frozenset(Stitch),
+    "fibre": frozenset(Fibre),
 }
 """Answers that are one of a few words."""
 IN_GRAMS = frozenset({"ball_g", "stash_g"})

@@ -20,6 +20,7 @@ from pattern.rounds import Stage
 from pattern.session import State, Taken
 from pattern.shapes import Form, Shape
 from pattern.weighing import use_of
+from pattern.writeup_finishing import finishing
 from pattern.written_rounds import Written, short_name, stitches, written_lines
 from pattern.yarn import Use
 
@@ -76,7 +77,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         *_readings(state),
         *parts.notes(state),
         *_readings_to_come(state),
-        parts.finishing(state.settings),
+        finishing(state.settings),
         parts.cautions(state.settings),
     ]
     how = "as made" if not ahead else "as made so far" if done else "as planned"

@@ -47,8 +47,9 @@ def materials(state: State, need: Need) -> Section:
     """Yarn and hook, and how much yarn the whole hat needs."""
     settings, yards = state.settings, factor(Unit.METRE, Unit.YARD)
     in_yards = Estimate(need.metres.mean * yards, need.metres.sd * yards)
+    fibre = f", {settings.fibre.value}" if settings.fibre else ""
     rows = [
-        ("Yarn", f"class {settings.yarn}, {YARNS[settings.yarn].name}"),
+        ("Yarn", f"class {settings.yarn}, {YARNS[settings.yarn].name}{fibre}"),
         ("Yarn needed, metres", text.rounded(need.metres)),
         ("Yarn needed, yards", text.rounded(in_yards)),
         ("Yarn needed, grams", text.rounded(need.grams)),
@@ -148,7 +149,7 @@ def abbreviations(settings: Settings, decreasing: bool) -> Section:
     rows = [("st, sts", "stitch, stitches"), (short, name)]
     if decreasing:
         rows.append((f"{short}2tog", f"work the next two stitches together as one {name}"))
-    rows.append((_slip(terms), "slip stitch"))
+    rows.append((slip_name(terms), "slip stitch"))
     if settings.joined:
         rows.append(("ch", "chain"))
     table = Table("Abbreviations", ("Short", "Meaning"), tuple(rows))
@@ -163,7 +164,7 @@ def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
     """How the rounds begin and end, and how the brackets are read: common practice, no source."""
     ring = ("The ring is a loop of yarn that is pulled tight after round 1; or chain 2 and work "
             "round 1 into the first chain.")  # fmt: skip
-    chains, slip = STITCHES[settings.stitch].turning_chains, _slip(settings.terms)
+    chains, slip = STITCHES[settings.stitch].turning_chains, slip_name(settings.terms)
     closing = (
         f"Close each round with {slip} in its first st; begin the next with ch {chains}, which "
         f"does not count as a stitch, and work its first st where the {slip} is."
@@ -171,38 +172,6 @@ def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
     spiral = "Work in a spiral without joining; keep a marker in the first st of each round."
     reading = "Work what stands in brackets as often as is said behind them, in all."
     return (Paragraph(" ".join((ring, closing if settings.joined else spiral, reading))),)
-
-
-def finishing(settings: Settings) -> Section:
-    """The steps after the last round, in the order in which they are called."""
-    slip = _slip(settings.terms)
-    end = f"End the spiral with {slip} in each of the next 2 sts, so that its edge is level."
-    if settings.joined:
-        end = f"Close the last round with {slip} in its first st."
-    tail = text.length(150, settings.unit)
-    weave = "Weave in both ends with the blunt needle, along the backs of the stitches."
-    if settings.shape.form is Form.CLOSED:
-        end = "Fill the ball through its opening, if it is to be filled."
-        tail = text.length(300, settings.unit)
-        weave = ("Thread the end through the front of each st of the last round, pull it closed "
-                 "and hide the end inside.")  # fmt: skip
-    noun = settings.shape.noun
-    return Section("Finishing", (Items((
-        end,
-        f"Cut the yarn {tail} from the hook and draw it through the last loop.",
-        weave,
-        _SHAPED[settings.shape.form].format(noun=noun),
-        f"Read the cautions before the {noun} is used or given away.",
-    ), ordered=True),))  # fmt: skip
-
-
-_SHAPED = {
-    Form.WORN: "Wet the {noun} as its yarn allows, shape it over a form of the right girth and let "
-    "it dry.",
-    Form.FLAT: "Wet the {noun} as its yarn allows, pin it out flat and round and let it dry.",
-    Form.HOLLOW: "Wet the {noun} as its yarn allows, dry it over a form of its size.",
-    Form.CLOSED: "Roll the {noun} between your hands until it is round.",
-}
 
 
 def cautions(settings: Settings) -> Section:
@@ -245,5 +214,6 @@ def _shade(settings: Settings) -> str:
     )
 
 
-def _slip(terms: Terms) -> str:
+def slip_name(terms: Terms) -> str:
+    """The abbreviation of a slip stitch."""
     return "sl st" if terms is Terms.US else "ss"

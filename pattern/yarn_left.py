@@ -54,7 +54,9 @@ class Saving(StrEnum):
 
     NARROWER_BRIM = "narrower brim"
     SHORTER_SIDES = "shorter sides"
-    OTHER_COLOUR_BRIM = "brim in another colour"
+    OTHER_COLOUR_EDGE = "edge of the brim in another colour"
+    """A brim as wide as planned, whose last rounds are of other yarn; the setting is the width that
+    is of this one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,13 @@ def enough(state: State, use: Use, grams: float | None = None,
     return Lasting(False, need, tuple(found.values()))
 
 
+def edge_rounds(state: State, fit: Fit) -> int:
+    """Rounds of the brim, the last ones, that are of another colour."""
+    shrunk = state.washing.height if state.washing else 1.0
+    own = round(fit.value_mm / shrunk / state.piece.gauge.height_mm)
+    return brim_total(state.piece) - own
+
+
 def _changed(state: State, key: str, value_mm: float) -> State:
     return fold(state, offered_after(state, (e.QuestionAnswered(key, value_mm),)))
 
@@ -114,5 +123,5 @@ def _savings(state: State) -> Iterator[tuple[Saving, str, float]]:
         for rounds in range(1, int((piece.settings.depth - least) / height) + 1):
             yield Saving.SHORTER_SIDES, "depth_mm", (
                 piece.settings.depth - rounds * height) * shrunk  # fmt: skip
-    if brim_total(piece) and not piece.brim_rounds:
-        yield Saving.OTHER_COLOUR_BRIM, "brim_mm", 0.0
+    for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1):
+        yield Saving.OTHER_COLOUR_EDGE, "brim_mm", rounds * height * shrunk

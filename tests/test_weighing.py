@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.brim import brim_total
 from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
@@ -22,7 +23,7 @@ from pattern.session import State, fold
 from pattern.weighing import on_hand, stitches_done, times_learned, use_of
 from pattern.writeup import as_made, as_planned
 from pattern.yarn import learned, usual_use
-from pattern.yarn_left import SAFE, enough, latest_brim, left
+from pattern.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told
@@ -192,3 +193,25 @@ def test_a_journal_of_before_still_reads_and_goes_on() -> None:
     third = write_line(CODEC, 3, Turn(decide(state, stash(80.0)), AT))
     again = state_after(read_lines(kept("Hat"), b"".join([*lines, third]), CODEC).turns)
     assert on_hand(again) == on_hand(told(state, stash(80.0)))
+
+
+@pytest.mark.parametrize("share", [0.97, 0.85, 0.8])
+def test_the_edge_in_another_colour_is_as_short_as_the_yarn_allows(share: float) -> None:
+    """A brim of one more round of this yarn would not last, and the brim is as wide as before."""
+    state = told(begun(brim_mm=60.0), *rounds(12))
+    use = use_of(state)
+    need = left(state, use).grams
+    grams = share * (need.mean + SAFE * need.sd)
+    (edge,) = [fit for fit in enough(state, use, grams=grams).fits
+               if fit.saving is Saving.OTHER_COLOUR_EDGE]  # fmt: skip
+    other = edge_rounds(state, edge)
+    assert 0 < other <= brim_total(state.piece)
+    own = edge.value_mm + state.piece.gauge.height_mm
+    more = told(state, c.Choose("brim_mm", own))
+    assert not enough(more, use, grams=grams).enough
+
+
+def test_yarn_is_told_in_grams_metres_and_whole_balls_with_their_spread() -> None:
+    said = yarn.needed(begun(ball_g=50.0, ball_m=85.0))
+    assert said.count("give or take") == 2
+    assert "balls to be safe." in said

@@ -17,6 +17,7 @@ from voice import (
     plan_command,
     rehearse_command,
     shapes_command,
+    sizes_command,
     writeup_command,
 )
 
@@ -25,6 +26,7 @@ COMMANDS = (
     ("plan", "print the plan of a hat", plan_command),
     ("call", "begin a hat, or go on with one", call_command),
     ("shapes", "what can be made, and how to describe another shape", shapes_command),
+    ("sizes", "how big heads are at an age", sizes_command),
     ("pieces", "what is kept, and how far each is", pieces_command),
     ("writeup", "the pattern of a piece as it was made", writeup_command),
     ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),

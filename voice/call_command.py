@@ -69,6 +69,9 @@ def run(args: Namespace) -> int:
     from voice import typed
     from voice.caller import Caller
 
+    if len(args.head or ()) > 1:
+        print("A call makes one piece: give one --head; plan takes several.", file=sys.stderr)
+        return 2
     where, answers = folder.kept_in(args.folder), options.answers(args)
     new = bool(answers or args.like)
     name = args.piece or (not new and folder.unfinished(where)) or folder.new_name(where)

@@ -10,6 +10,7 @@ from typing import Any
 
 from pattern import commands as c
 from pattern.errors import BadShape
+from pattern.fibres import Fibre
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.shape_text import shape_from
@@ -78,8 +79,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                        help="width, of what is made for no head")  # fmt: skip
     group.add_argument("--height", type=_amount, metavar="LENGTH",
                        help="of its sides by themselves")  # fmt: skip
-    group.add_argument("--head", type=_amount, metavar="LENGTH",
-                       help="girth of the head, such as 56cm or '22 1/2 in'")  # fmt: skip
+    group.add_argument("--head", type=_amount, metavar="LENGTH", action="append",
+                       help="girth of the head, such as 56cm or '22 1/2 in'; plan takes several")
     group.add_argument("--depth", type=_amount, metavar="LENGTH",
                        help="from the centre of the crown, along the cloth")  # fmt: skip
     group.add_argument("--age", type=float, metavar="YEARS", help="a head by the table of ages")
@@ -111,11 +112,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--swatch", type=_swatch, action="append", default=[], metavar="MEASURED",
                        help="a swatch in the round, such as '20 stitches 11cm' or '12 rounds 9cm', "
                        "or after washing 'washed 20 stitches 10.5cm'; may be given again")
+    group.add_argument("--fibre", choices=[fibre.value for fibre in Fibre],
+                       help="what the yarn is spun from, for washing")  # fmt: skip
     group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
 
-_NUMBERS = {"head": "head_mm", "across": "across_mm", "height": "height_mm",
+_NUMBERS = {"across": "across_mm", "height": "height_mm",
             "hook": "hook_mm", "start": "start", "ease": "ease_mm",
             "depth": "depth_mm", "brim": "brim_mm", "slope": "slope_deg",
             "fullness": "fullness", "ball_grams": "ball_g", "ball_metres": "ball_m",
@@ -126,6 +129,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "shape": ("shape", str),
     "yarn": ("yarn", int),
     "stitch": ("stitch", normalise),
+    "fibre": ("fibre", str),
     "joined": ("joined", bool),
     "stacked": ("stacked", bool),
 }
@@ -140,6 +144,7 @@ def answers(options: argparse.Namespace) -> Sequence[c.Command]:
     ]
     if options.age is not None or options.sex is not None or options.adult:
         said.append(c.HeadOf(options.age, Sex(options.sex) if options.sex else None))
+    said += [c.Change("head_mm", head) for head in options.head or ()]
     said += [
         c.Change(key, getattr(options, name))
         for name, key in _NUMBERS.items()

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
+from pattern.lengths import Unit
 from voice import options
+
+if TYPE_CHECKING:
+    from pattern.session import State
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -15,20 +20,34 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Prints the plan; 2 after a sentence when an option makes no sense."""
-    from pattern.commands import Begin
-    from pattern.decisions import decide, first_turn
     from pattern.document import as_json, as_text
+    from pattern.many_sizes import as_sizes
     from pattern.refusals import Refused
-    from pattern.rounds import Stage
-    from pattern.session import State, fold
     from pattern.writeup import as_planned
 
+    heads = sorted(args.head or (), key=lambda head: head.mm(head.unit or Unit.CM))
+    sizes = [[head] for head in heads] if len(heads) > 1 else [heads]
     try:
-        state = fold(State(), first_turn(options.answers(args)))
+        states = [_begun(Namespace(**{**vars(args), "head": size})) for size in sizes]
     except Refused as refused:
         return options.refuse(refused)
-    if state.stage is Stage.SETUP:
-        state = fold(state, decide(state, Begin()))
-    document = as_planned(state, state.settings.shape.noun.capitalize())
+    first = states[0]
+    document = as_planned(first, first.settings.shape.noun.capitalize())
+    if len(states) > 1:
+        document = as_sizes(states)
     print(as_json(document) if args.json else as_text(document), end="")
     return 0
+
+
+def _begun(args: Namespace) -> State:
+    """A piece at its ring, with the answers that the options give and the usual ones.
+
+    Raises: Refused for an option that makes no sense.
+    """
+    from pattern.commands import Begin
+    from pattern.decisions import decide, first_turn
+    from pattern.rounds import Stage
+    from pattern.session import State, fold
+
+    state = fold(State(), first_turn(options.answers(args)))
+    return fold(state, decide(state, Begin())) if state.stage is Stage.SETUP else state

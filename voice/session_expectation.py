@@ -22,6 +22,7 @@ from pattern.commands import (
     Fabric,
     HaveBalls,
     HeadOf,
+    HeadSize,
     Kind,
     Lies,
     LostAt,
@@ -81,8 +82,8 @@ _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
 
 
-_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall, Signal,
-           RemindAfter)  # fmt: skip
+_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
+           HeadSize, Signal, RemindAfter)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -13,7 +13,7 @@ from pattern.commands.answers import (
     Skip,
     Yes,
 )
-from pattern.commands.asking import Ask, Asked, Help
+from pattern.commands.asking import Ask, Asked, HeadSize, Help
 from pattern.commands.manner import (
     Leave,
     Manner,
@@ -61,5 +61,6 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension | Signal | RemindAfter
-    | Swatch | Fabric | OtherHands | NewBall | CountedIn
+    | Swatch | Fabric | OtherHands | NewBall
+    | CountedIn | HeadSize
 )  # fmt: skip

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from pattern.tables import Sex
+
 
 class Asked(StrEnum):
     """Things to be told; nothing changes by asking."""
@@ -21,6 +23,8 @@ class Asked(StrEnum):
     TIME_LEFT = "time left"
     CROWN_TIME = "crown time"
     HOOK = "hook"
+    FINISHING = "finishing"
+    WASHING = "washing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,14 @@ class Ask:
     """Tell me something."""
 
     what: Asked
+
+
+@dataclass(frozen=True, slots=True)
+class HeadSize:
+    """How big is a head of that age; a grown one where no age is given."""
+
+    age_years: float | None = None
+    sex: Sex | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,5 +56,6 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SignsChosen | ReminderChosen | SwatchTaken | WashingKnown | MakerChanged
+    | GaugeKnown | SignsChosen | ReminderChosen
+    | SwatchTaken | WashingKnown | MakerChanged
 )  # fmt: skip

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pattern import commands as c
-from voice.phrases.row import Group, Phrase, asked, fixed
+from pattern.tables import Sex
+from voice.phrases.row import Group, Phrase, Slots, asked, fixed
+
+
+def _head_size(sex: Sex | None, parts: int = 1) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.HeadSize(slots["integer"] / parts, sex)
+
 
 ROWS: tuple[Phrase, ...] = (
     asked(Group.ALWAYS, c.Asked.AGAIN, "say it again",
@@ -33,6 +41,22 @@ ROWS: tuple[Phrase, ...] = (
            "how long will the crown take"),
     Phrase(Group.ALWAYS, "tension", "which hook is better", ("which hook", "is my hook right",
            "what hook [do i need]"), fixed(c.Ask(c.Asked.HOOK))),
+    Phrase(Group.ALWAYS, "finishing", "the steps after the last round", (
+           "how do i finish [it]", "how do i end it"), fixed(c.Ask(c.Asked.FINISHING))),
+    Phrase(Group.ALWAYS, "finishing", "how it is washed and shaped", (
+           "how do i wash it", "how do i block it"), fixed(c.Ask(c.Asked.WASHING))),
+    Phrase(Group.ALWAYS, "sizes", "how big heads of that age are", (
+           "how big is a head of <integer> years", "how big is a head of <integer>",
+           "how big is a child's head of <integer> [years]"), _head_size(None)),
+    Phrase(Group.ALWAYS, "sizes", "the same in months", (
+           "how big is a head of <integer> months",
+           "how big is a baby's head of <integer> months"), _head_size(None, 12)),
+    Phrase(Group.ALWAYS, "sizes", "a girl's head", (
+           "how big is a girl's head of <integer> [years]",), _head_size(Sex.FEMALE)),
+    Phrase(Group.ALWAYS, "sizes", "a boy's head", (
+           "how big is a boy's head of <integer> [years]",), _head_size(Sex.MALE)),
+    Phrase(Group.ALWAYS, "sizes", "a grown head", ("how big is a grown head",
+           "how big is a head"), fixed(c.HeadSize())),
     Phrase(Group.ALWAYS, "", "what you can say",
            ("help", "what can i say", "help me"), fixed(c.Help())),
     Phrase(Group.ALWAYS, "", "what there is to make",

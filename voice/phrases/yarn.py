@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from pattern import commands as c
+from pattern.fibres import Fibre
 from voice.phrases.row import Group, Phrase, amount_of, first, fixed
 
 
 def _weighed(help_: str, *forms: str) -> Phrase:
     return Phrase(Group.CHANGE, "yarn", help_, forms,
                   lambda slots: c.Weighed(amount_of(first(slots))))  # fmt: skip
+
+
+def _fibre(fibre: Fibre) -> Phrase:
+    name = fibre.value
+    return Phrase(Group.CHANGE, "finishing", "the fibre, for the washing",
+                  (f"the yarn is {name}", f"it is {name}", f"{name} yarn"),
+                  fixed(c.Choose("fibre", name)))  # fmt: skip
 
 
 ROWS: tuple[Phrase, ...] = (
@@ -26,6 +34,7 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.WORK, "yarn", "how to join the next ball; noted with its round",
            ("new ball", "i need a new ball", "next ball", "i start a new ball",
             "[the | my] ball is (finished | empty)"), fixed(c.NewBall())),
+    *map(_fibre, Fibre),
     Phrase(Group.CHANGE, "yarn", "what the band of a ball says",
            ("[a | the | one] ball weighs <weight>", "[a | the] ball is <grams>",
             "<grams> (a | in a | per) ball"),

@@ -40,9 +40,13 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         return ""
     offered = after.offered
     if not _offers(events) or offered is None:
-        beside = any(isinstance(event, _BESIDE) for event in events)
+        beside = any(isinstance(event, _BESIDE) or _of_fibre(event) for event in events)
         return "" if beside and offered is not None else now(after)
     return joined(_passage(before, offered, after), _call(offered, after))
+
+
+def _of_fibre(event: e.Event) -> bool:
+    return isinstance(event, e.QuestionAnswered) and event.key == "fibre"
 
 
 def _offers(events: Sequence[e.Event]) -> bool:

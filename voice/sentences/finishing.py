@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pattern.fibres import CARE, LABEL
 from pattern.readings import girth_finished
 from pattern.session import FINISHING_STEPS, State
 from pattern.settings import Settings
@@ -13,13 +14,13 @@ from voice.sentences.parts import depth_so_far
 _STEPS: dict[str, str] = {
     "end": "To end the spiral, slip stitch into the next two stitches, so that no step shows.",
     "fasten": "Cut the yarn a hand's length away, and pull it through the last loop.",
-    "weave": "Weave in both ends on the inside, a few stitches one way and a few back.",
-    "shape": "Wet it as the ball band allows, shape it over a bowl of the head's size, let it dry.",
+    "weave": "Weave in every end on the inside, a few stitches one way and a few back.",
+    "shape": "Shape it over a bowl of the head's size, and let it dry.",
 }
 """Common practice, no source."""
 _OTHERWISE: dict[tuple[Form, str], str] = {
-    (Form.FLAT, "shape"): "Wet it as the ball band allows, pin it out flat and round, let it dry.",
-    (Form.HOLLOW, "shape"): "Wet it as the ball band allows, dry it over a form of its size.",
+    (Form.FLAT, "shape"): "Pin it out flat and round, and let it dry.",
+    (Form.HOLLOW, "shape"): "Dry it over a form of its size.",
     (Form.CLOSED, "end"): "Fill it now through the opening, if it is to be filled.",
     (Form.CLOSED, "fasten"): (
         "Cut the yarn two hands' lengths away, and pull it through the last loop."
@@ -31,7 +32,10 @@ _OTHERWISE: dict[tuple[Form, str], str] = {
     (Form.CLOSED, "shape"): "Roll it between your hands until it is round.",
 }
 """What is done otherwise with what is no hat. Common practice, no source."""
-_JOINED_END = "Join the round with a slip stitch."
+_UNKNOWN_FIBRE = (
+    "Wash it as the ball band says; for more, tell me the fibre, such as: the yarn is cotton."
+)
+_JOINED_END = "Join the round with a slip stitch in its first stitch."
 
 CAUTION_SENTENCES: dict[str, str] = {
     "cords": (
@@ -51,9 +55,33 @@ def step(state: State) -> str:
     name, shape = FINISHING_STEPS[state.step], state.settings.shape
     if name == "cautions":
         return joined(cautions(state.settings), f"Say next, and the {shape.noun} is done.")
-    joins = name == "end" and state.settings.joined
-    said = _OTHERWISE.get((shape.form, name), _JOINED_END if joins else _STEPS[name])
+    said = _said(name, state.settings)
     return f"{said} Say next when that is done." if not state.brief else said
+
+
+def _said(name: str, settings: Settings) -> str:
+    """A step, as it is done with this shape and this fibre."""
+    joins = name == "end" and settings.joined
+    form = settings.shape.form
+    said = _OTHERWISE.get((form, name), _JOINED_END if joins else _STEPS[name])
+    if name != "shape" or form is Form.CLOSED:
+        return said
+    care = CARE.get(settings.fibre) if settings.fibre else None
+    if care is None:
+        return joined(f"{_UNKNOWN_FIBRE} {LABEL}", said)
+    return joined(care.wash, said, care.brim if settings.brim else "", LABEL)
+
+
+def steps(state: State) -> str:
+    """All the steps in short, before they are called one by one."""
+    settings = state.settings
+    return joined(*(_said(name, settings) for name in FINISHING_STEPS[:3]),
+                  "Then wash and shape it: say how do I wash it.")  # fmt: skip
+
+
+def washing(state: State) -> str:
+    """How it is washed and shaped."""
+    return _said("shape", state.settings)
 
 
 def cautions(settings: Settings) -> str:

@@ -7,6 +7,9 @@ from pattern.rounds import Stage
 from pattern.session import State
 from voice.sentences.amounts import about_with_unit, counted, joined
 
+_LIES = {Stage.SIDES: "hang straight", Stage.BRIM: "fall evenly"}
+"""How the edge lies, by the part that was worked last; the crown lies flat."""
+
 
 def left_alone(days: float, state: State) -> str:
     """What a long rest of the piece means; the place and the last reading follow."""
@@ -30,5 +33,4 @@ def looks(piece: Piece) -> str:
     around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
     if piece.stage in {Stage.RING, Stage.CROWN}:
         return f"It should lie flat, about {across} across."
-    lies = "hang straight" if piece.stage is Stage.SIDES else "fall evenly"
-    return f"It should {lies}, about {around} around."
+    return f"It should {_LIES.get(piece.stage, 'be even')}, about {around} around."

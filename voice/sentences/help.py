@@ -28,6 +28,8 @@ _LEAD: dict[str, str] = {
         "Before you begin, measure a swatch worked in the round; then wash it, dry it, and measure "
         "the same stitches again: so the hat fits after washing."
     ),
+    "finishing": "After the last round I say each step; say next when it is done.",
+    "sizes": "Tables give the middle and the range of heads; the head itself decides.",
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
     "shapes": f"A {BRIMMED_HAT.name}, unless you name another before the first round: {_OTHERS}.",

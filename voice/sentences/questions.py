@@ -31,6 +31,7 @@ NAMES: dict[str, str] = {
     "age_years": "the age",
     "ball_g": "the weight of a ball, in grams,",
     "ball_m": "the yarn in a ball, in metres,",
+    "fibre": "the fibre of the yarn",
     "stash_g": "the weight of the yarn, in grams,",
 }
 """What each setting is called in a sentence."""
@@ -109,5 +110,6 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "age_years": lambda s: f"age {decimal(s.age_years or 0)}",
     "ball_g": lambda s: _given(s.ball_g, "gram", "in a ball"),
     "ball_m": lambda s: _given(s.ball_m, "metre", "in a ball"),
+    "fibre": lambda s: s.fibre.value if s.fibre else "a fibre that I do not know",
     "stash_g": lambda s: _given(s.stash_g, "gram", "of yarn"),
 }

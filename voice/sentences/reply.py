@@ -11,7 +11,9 @@ from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
 from voice.sentences import (
+    finishing,
     hands,
+    heads,
     help,
     hook,
     lost,
@@ -37,6 +39,8 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.HeadSize):
+        return heads.answer(after, command)
     if isinstance(command, c.CountedIn):
         return slips.answer(after, command)
     if isinstance(command, c.Fabric):
@@ -61,6 +65,8 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.YARN: yarn.needed,
     c.Asked.ENOUGH: yarn.enough,
     c.Asked.HOOK: hook.which,
+    c.Asked.FINISHING: finishing.steps,
+    c.Asked.WASHING: finishing.washing,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.crown import crown_target
+from pattern.crown import by_tape, crown_target
 from pattern.events import SwatchTaken
 from pattern.session import State
 from pattern.swatch import washed_ratio
@@ -25,7 +25,7 @@ def taken(event: SwatchTaken, before: State, after: State) -> str:
         return joined(said, change(ratio, event.rounds), both(after))
     if event.washed:
         return joined(said, "I do not know its size before washing, so I take this as it is.")
-    if event.rounds:
+    if event.rounds or by_tape(after.piece):
         return joined(said, rounds(after))
     target = counted(crown_target(after.piece), "stitch", "stitches")
     return joined(said, f"The {after.piece.stretches[0].called} should end at {target}.")
@@ -45,6 +45,9 @@ def both(state: State) -> str:
     if state.wanted is None:
         return ""
     worked, wanted = state.piece.settings, state.wanted
+    if not wanted.shape.for_head:
+        return (f"I plan {with_unit(worked.across, worked, 8)} across, so that washed it is "
+                f"{length(wanted.across, wanted, 8)}.")  # fmt: skip
     return (f"I plan {with_unit(worked.girth_mm, worked, 8)} around and "
             f"{with_unit(worked.depth, worked, 8)} deep, so that washed it is "
             f"{length(wanted.girth_mm, wanted, 8)} around and "

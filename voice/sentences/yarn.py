@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from pattern.brim import brim_total
 from pattern.gauge import Estimate
 from pattern.lengths import Unit
@@ -9,7 +11,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.weighing import on_hand, use_of
 from pattern.yarn import Need
-from pattern.yarn_left import Fit, Lasting, Saving, latest_brim, left
+from pattern.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left
 from pattern.yarn_left import enough as lasting
 from voice.sentences.amounts import counted, decimal, joined, with_unit
 from voice.spoken_numbers import say_integer
@@ -25,8 +27,9 @@ def needed(state: State) -> str:
     if not need.grams.mean:
         return "No rounds are left, so no more yarn is needed."
     metres = say_integer(_about(need.metres.mean))
-    return joined(f"the rounds left need about {_give(need.grams)}.",
-                  f"That is about {metres} metres{_balls(need)}.")  # fmt: skip
+    give = say_integer(max(_about(need.metres.sd), 1))
+    return joined(f"{_give(need.grams)}, for the rounds left.",
+                  f"That is about {metres} metres, give or take {give}.", _balls(need))
 
 
 def enough(state: State) -> str:
@@ -85,8 +88,12 @@ def _fit(fit: Fit, state: State) -> str:
             return f"a brim of {with_unit(fit.value_mm, state.settings, 8)}"
         case Saving.SHORTER_SIDES:
             return f"a hat {with_unit(fit.value_mm, state.settings, 8)} deep"
-        case Saving.OTHER_COLOUR_BRIM:
-            return "a plain brim in another colour"
+        case Saving.OTHER_COLOUR_EDGE:
+            rounds = edge_rounds(state, fit)
+            if rounds == brim_total(state.piece):
+                return "a plain brim in another colour"
+            last = "round" if rounds == 1 else f"{say_integer(rounds)} rounds"
+            return f"the last {last} of the brim plain, in another colour"
 
 
 def _latest(round_: int | None, state: State) -> str:
@@ -111,7 +118,10 @@ def _about(number: float) -> int:
 
 
 def _balls(need: Need) -> str:
+    """Balls, and how many whole ones are surely enough."""
     if need.balls is None:
         return ""
     halves = max(round(2 * need.balls.mean), 1) / 2
-    return f", {decimal(halves)} ball{'s' * (halves > 1)}"
+    safe = math.ceil(need.balls.mean + SAFE * need.balls.sd)
+    said = f"About {decimal(halves)} ball{'s' * (halves > 1)}"
+    return f"{said}; {counted(safe, 'ball')} to be safe."

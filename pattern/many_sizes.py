@@ -1,0 +1,146 @@
+"""One pattern for several sizes: the number of the first, and those of the others in brackets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import groupby, zip_longest
+
+from pattern import writeup_parts as parts
+from pattern.ahead import begun_again, planned_end
+from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.measure_text import plain_length
+from pattern.rounds import Round
+from pattern.session import State
+from pattern.weighing import use_of
+from pattern.writeup_finishing import finishing
+from pattern.written_rounds import short_name, stitches, written
+from pattern.yarn import Need
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Rounds worked alike, one after another."""
+
+    text: str
+    times: int
+
+
+def as_sizes(states: Sequence[State]) -> Writeup:
+    """The pattern for the sizes of these states, alike but for their size, as planned now.
+
+    Raises: ValueError for none.
+    """
+    if not states:
+        raise ValueError("no sizes")
+    first = states[0]
+    rounds = [_planned(state) for state in states]
+    needs = [use_of(state).for_stitches(sum(round_.after for round_ in one))
+             for state, one in zip(states, rounds, strict=True)]  # fmt: skip
+    decreasing = any(round_.decreasing for one in rounds for round_ in one)
+    sections = (
+        Section("About this pattern", (Paragraph(_about(states)), _sizes(states, needs))),
+        parts.gauge(first),
+        parts.abbreviations(first.settings, decreasing),
+        Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(states, rounds))),
+        finishing(first.settings),
+        parts.cautions(first.settings),
+    )
+    noun = first.settings.shape.noun.capitalize()
+    return Writeup(f"{noun} in {len(states)} sizes: pattern as planned", first.settings.terms,
+                   sections)  # fmt: skip
+
+
+def _planned(state: State) -> list[Round]:
+    return [made.round for made in planned_end(begun_again(state)).rounds_made()][::-1]
+
+
+def _about(states: Sequence[State]) -> str:
+    return (f"{len(states)} sizes: the first stands before the brackets, the others in them, in "
+            "order. A single number is for every size. What only some sizes work begins with their "
+            "numbers, and has numbers for these alone. Measure the head, then choose the size.")
+
+
+def _sizes(states: Sequence[State], needs: Sequence[Need]) -> Table:
+    unit = states[0].settings.unit
+    wants: list[tuple[str, Callable[[State], str]]] = [
+        ("Head", lambda s: plain_length(s.settings.girth_mm - s.settings.ease_mm, unit)),
+        ("Girth of the piece", lambda s: plain_length(s.piece.settings.girth_mm, unit)),
+        ("Depth along the cloth", lambda s: plain_length(s.piece.settings.depth, unit)),
+    ]
+    if any(state.settings.brim for state in states):
+        wants.append(("Brim", lambda s: plain_length(s.piece.settings.brim, unit)))
+    rows = [(what, *map(value, states)) for what, value in wants]
+    rows.append(("Yarn, metres", *(f"{need.metres.mean:.0f}" for need in needs)))
+    rows.append(("Yarn, grams", *(f"{need.grams.mean:.0f}" for need in needs)))
+    if all(need.balls for need in needs):
+        rows.append(("Yarn, balls", *(f"{need.balls.mean:.1f}" for need in needs if need.balls)))
+    return Table("Sizes", ("What", *(f"Size {n}" for n in range(1, len(states) + 1))), tuple(rows))
+
+
+def _by_part(states: Sequence[State], rounds: Sequence[list[Round]]) -> list[Section]:
+    settings = states[0].settings
+    short = short_name(settings.stitch, settings.terms)
+    sections = []
+    for number, part in enumerate(settings.shape.parts):
+        runs = [_runs([one for one in each if one.part == number], short) for each in rounds]
+        if any(runs):
+            block: Block = Items(tuple(_lines(runs)))
+            sections.append(Section(part.called.capitalize(), (block,)))
+    return sections
+
+
+def _runs(rounds: Sequence[Round], short: str) -> list[Run]:
+    texts = [f"{written(one, short)}. {stitches(one.after)}." for one in rounds]
+    return [Run(text, len(list(same))) for text, same in groupby(texts)]
+
+
+def _lines(runs: Sequence[list[Run]]) -> list[str]:
+    """A line for each round of the part, or for each run of like rounds where all sizes have as
+    many of them.
+    """
+    single = all(run.times == 1 for each in runs for run in each)
+    if single or len({len(each) for each in runs}) > 1:
+        rows = zip_longest(*([run.text for run in each for _ in range(run.times)] for each in runs))
+        return [f"Round {number}: {merged(list(texts))}" for number, texts in enumerate(rows, 1)]
+    lines = []
+    for row in zip(*runs, strict=True):
+        times = [run.times for run in row]
+        many = _numbers([str(count) for count in times])
+        name = "round" if max(times) == 1 else "rounds"
+        lines.append(f"{many} {name}: {merged([run.text for run in row])}")
+    return lines
+
+
+def merged(texts: Sequence[str | None]) -> str:
+    """What the sizes do in one line: numbers in brackets where only they differ.
+
+    None stands for a size that has no such line; sizes whose words differ get their own.
+    """
+    alike: dict[str, list[int]] = {}
+    for size, text in enumerate(texts):
+        if text is not None:
+            alike.setdefault(re.sub(r"\d+", "#", text), []).append(size)
+    said = []
+    for sizes in alike.values():
+        only = f"(size {_listed(sizes)}) " if len(sizes) < len(texts) else ""
+        said.append(only + _together([text for size in sizes if (text := texts[size])]))
+    return " ".join(said)
+
+
+def _together(texts: Sequence[str]) -> str:
+    """Texts that differ in their numbers only, as one."""
+    pieces = zip(*(re.split(r"(\d+)", text) for text in texts), strict=True)
+    return "".join(_numbers(numbers) for numbers in pieces)
+
+
+def _numbers(numbers: Sequence[str]) -> str:
+    """One number where all are the same, otherwise the first and the others in brackets."""
+    if len(set(numbers)) == 1:
+        return numbers[0]
+    return f"{numbers[0]} ({', '.join(numbers[1:])})"
+
+
+def _listed(sizes: Sequence[int]) -> str:
+    return ", ".join(str(size + 1) for size in sizes)

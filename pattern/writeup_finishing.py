@@ -1,0 +1,53 @@
+"""The section of a write-up on what is done after the last round: common practice, no source."""
+
+from __future__ import annotations
+
+from pattern import measure_text as text
+from pattern.document import Items, Section
+from pattern.fibres import CARE, LABEL
+from pattern.settings import Settings
+from pattern.shapes import Form
+from pattern.writeup_parts import slip_name
+
+
+def finishing(settings: Settings) -> Section:
+    """The steps after the last round, in the order in which they are called."""
+    slip = slip_name(settings.terms)
+    end = f"End the spiral with {slip} in each of the next 2 sts, so that its edge is level."
+    if settings.joined:
+        end = f"Close the last round with {slip} in its first st."
+    tail = text.length(150, settings.unit)
+    weave = "Weave in every end with the blunt needle, along the backs of the stitches."
+    if settings.shape.form is Form.CLOSED:
+        end = "Fill the ball through its opening, if it is to be filled."
+        tail = text.length(300, settings.unit)
+        weave = ("Thread the end through the front of each st of the last round, pull it closed "
+                 "and hide the end inside.")  # fmt: skip
+    noun = settings.shape.noun
+    return Section("Finishing", (Items((
+        end,
+        f"Cut the yarn {tail} from the hook and draw it through the last loop.",
+        weave,
+        *_washed(settings),
+        _SHAPED[settings.shape.form].format(noun=noun),
+        f"Read the cautions before the {noun} is used or given away.",
+    ), ordered=True),))  # fmt: skip
+
+
+def _washed(settings: Settings) -> tuple[str, ...]:
+    """How it is washed, by its fibre where that is known; a ball is not."""
+    if settings.shape.form is Form.CLOSED:
+        return ()
+    if settings.fibre is None:
+        return (f"Wash it by the fibre of the yarn. {LABEL}",)
+    care = CARE[settings.fibre]
+    brim = f" {care.brim}" if settings.brim else ""
+    return (f"Of {settings.fibre.value}: {care.wash}{brim} {LABEL}",)
+
+
+_SHAPED = {
+    Form.WORN: "Shape the {noun} over a form of the right girth and let it dry.",
+    Form.FLAT: "Pin the {noun} out flat and round and let it dry.",
+    Form.HOLLOW: "Dry the {noun} over a form of its size.",
+    Form.CLOSED: "Roll the {noun} between your hands until it is round.",
+}

@@ -1,0 +1,37 @@
+"""How big a head is at an age, by the tables."""
+
+from __future__ import annotations
+
+from pattern.commands import HeadSize
+from pattern.head_sizes import TABLED_AGES, head_range
+from pattern.session import State
+from pattern.tables import Sex
+from voice.sentences.amounts import about, counted, joined, length, with_unit
+
+_WHO: dict[Sex, tuple[str, str]] = {Sex.MALE: ("a boy", "a man"), Sex.FEMALE: ("a girl", "a woman")}
+GROWN_YEARS = TABLED_AGES[-1]
+
+
+def answer(state: State, command: HeadSize) -> str:
+    """The middle and the range, and that a measured head wins."""
+    age = GROWN_YEARS if command.age_years is None else command.age_years
+    sexes = [command.sex] if command.sex else list(Sex)
+    found = [head_range(age, sex) for sex in sexes]
+    who = [_who(age, sex) for sex in sexes]
+    settings = state.settings
+    middles = [f"{length(heads.middle, settings, 8)} for {name}"
+               for heads, name in zip(found, who, strict=True)]  # fmt: skip
+    middles[0] = f"{with_unit(found[0].middle, settings, 8)} for {who[0]}"
+    small, large = min(h.small for h in found), max(h.large for h in found)
+    return joined(f"{', '.join(middles)}, in the middle.",
+                  f"Nearly all have {about(small, settings)} to {about(large, settings)}.",
+                  "A measured head wins.")  # fmt: skip
+
+
+def _who(age: float, sex: Sex) -> str:
+    child, grown = _WHO[sex]
+    if age >= GROWN_YEARS:
+        return grown
+    if age < 2:
+        return f"{child} of {counted(round(12 * age), 'month')}"
+    return f"{child} of {counted(round(age), 'year')}"

@@ -11,9 +11,10 @@ from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.grammar import Sequence
 from voice.hearing import Action, Heard
+from voice.moves import TellAttention
 from voice.phrases import Group, grammar_of, read
 from voice.sentences.hearing import attention as told
-from voice.turns import Manners, TellAttention, Turns, heard, ticked
+from voice.turns import Manners, Turns, heard, ticked
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)

@@ -20,7 +20,8 @@ from pattern.lengths import Amount, Unit
 from pattern.tables import Stitch, Terms, stitch_called, stitch_name
 from voice import grammar, phrases, spoken_numbers
 from voice.grammar import Word
-from voice.phrases import PHRASES, TOPICS, Group
+from voice.phrases import PHRASES, TOPICS, Group, grammar_of
+from voice.recognisers.chosen import open_recogniser
 
 FILLINGS: dict[str, tuple[str, ...]] = {
     "length": ("six", "six and a half inches", "sixteen centimetres", "half an inch", "7.5 cm",
@@ -205,3 +206,9 @@ def test_what_is_no_phrase_is_none(text: str) -> None:
 )  # fmt: skip
 def test_some_things_makers_say(text: str, command: c.Command) -> None:
     assert phrases.read(text) == command
+
+
+def test_every_engine_that_comes_along_knows_how_every_word_sounds() -> None:
+    recogniser = open_recogniser()
+    recogniser.set_grammar(grammar_of(frozenset(Group)))  # raises BadGrammar, naming the words
+    recogniser.close()

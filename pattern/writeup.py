@@ -20,7 +20,7 @@ from pattern.rounds import Stage
 from pattern.session import State, Taken
 from pattern.shapes import Form, Shape
 from pattern.weighing import use_of
-from pattern.writeup_finishing import finishing
+from pattern.writeup_finishing import finishing, trims
 from pattern.written_rounds import Written, short_name, stitches, written_lines
 from pattern.yarn import Use
 
@@ -78,6 +78,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         *parts.notes(state),
         *_readings_to_come(state),
         finishing(state.settings),
+        *trims(state),
         parts.cautions(state.settings),
     ]
     how = "as made" if not ahead else "as made so far" if done else "as planned"

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from pattern import measure_text as text
-from pattern.document import Items, Section
+from pattern.document import Items, Paragraph, Section
 from pattern.fibres import CARE, LABEL
+from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import Form
+from pattern.trims import BAND_OVERLAP_MM, EDGING_OVERLAP_MM, band, edging
 from pattern.writeup_parts import slip_name
 
 
@@ -32,6 +34,26 @@ def finishing(settings: Settings) -> Section:
         _SHAPED[settings.shape.form].format(noun=noun),
         f"Read the cautions before the {noun} is used or given away.",
     ), ordered=True),))  # fmt: skip
+
+
+def trims(state: State) -> tuple[Section, ...]:
+    """How long a band or an edging is, from the girths as they are known; nothing for what is
+    closed.
+    """
+    if state.settings.shape.form is Form.CLOSED:
+        return ()
+    unit = state.settings.unit
+    lines = [("An edging", "round the last round", edging(state), EDGING_OVERLAP_MM)]
+    if state.settings.shape.form is Form.WORN:
+        lines.insert(0, ("A band", "round the foot of the sides", band(state), BAND_OVERLAP_MM))
+    items = tuple(
+        f"{what} {where}: {text.length(girth.mean + overlap, unit)}, of which "
+        f"{text.plain_length(overlap, unit)} overlap; give or take {text.spread(girth.sd, unit)}."
+        for what, where, girth, overlap in lines
+    )
+    how = Paragraph("Measure the washed piece before cutting. Tack at the back and at each quarter "
+                    "first; do not draw it tight.")  # fmt: skip
+    return (Section("Trims", (Items(items), how)),)
 
 
 def _washed(settings: Settings) -> tuple[str, ...]:

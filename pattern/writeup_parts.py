@@ -210,7 +210,8 @@ def _shade(settings: Settings) -> str:
     children = f", {text.length(brim_for_shade_mm(8), settings.unit)} for a child to 8 years"
     return (
         "A crocheted hat gives shade and no more: light comes through its openings. A brim of "
-        f"{advised} is advised for shade{children * (settings.age_years is None)}."
+        f"{advised} is advised for shade{children * (settings.age_years is None)}; this one is "
+        f"{text.length(settings.brim, settings.unit)}."
     )
 
 

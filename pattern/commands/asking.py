@@ -25,6 +25,9 @@ class Asked(StrEnum):
     HOOK = "hook"
     FINISHING = "finishing"
     WASHING = "washing"
+    BAND = "band"
+    EDGING = "edging"
+    SHADE = "shade"
 
 
 @dataclass(frozen=True, slots=True)

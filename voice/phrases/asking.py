@@ -45,6 +45,13 @@ ROWS: tuple[Phrase, ...] = (
            "how do i finish [it]", "how do i end it"), fixed(c.Ask(c.Asked.FINISHING))),
     Phrase(Group.ALWAYS, "finishing", "how it is washed and shaped", (
            "how do i wash it", "how do i block it"), fixed(c.Ask(c.Asked.WASHING))),
+    Phrase(Group.ALWAYS, "trims", "the length of a band, and where to tack it", (
+           "how long a band", "how long is a band", "how long a ribbon"),
+           fixed(c.Ask(c.Asked.BAND))),
+    Phrase(Group.ALWAYS, "trims", "the length of an edging", (
+           "how long an edging", "how long is an edging"), fixed(c.Ask(c.Asked.EDGING))),
+    Phrase(Group.ALWAYS, "trims", "the brim against the width advised for shade", (
+           "is the brim wide enough", "how wide a brim for shade"), fixed(c.Ask(c.Asked.SHADE))),
     Phrase(Group.ALWAYS, "sizes", "how big heads of that age are", (
            "how big is a head of <integer> years", "how big is a head of <integer>",
            "how big is a child's head of <integer> [years]"), _head_size(None)),

@@ -14,7 +14,7 @@ TOPICS: dict[str, str] = {
     "setting up": "setting up", "yarn": "yarn",
     "resting": "resting", "shapes": "shapes", "notes": "notes",
     "a lost place": "a lost place", "a swatch": "a swatch", "tension": "tension",
-    "sizes": "sizes", "finishing": "finishing",
+    "sizes": "sizes", "finishing": "finishing", "trims": "trims",
     "a hook": "tension", "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""

@@ -24,6 +24,7 @@ from voice.sentences import (
     readings,
     slips,
     swatch,
+    trims,
     yarn,
 )
 from voice.sentences.amounts import counted, joined
@@ -67,6 +68,9 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.HOOK: hook.which,
     c.Asked.FINISHING: finishing.steps,
     c.Asked.WASHING: finishing.washing,
+    c.Asked.BAND: trims.for_band,
+    c.Asked.EDGING: trims.for_edging,
+    c.Asked.SHADE: trims.shade,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,

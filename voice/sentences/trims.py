@@ -1,0 +1,74 @@
+"""Bands and edgings: how long, and where they are tacked; and whether a brim is wide for shade."""
+
+from __future__ import annotations
+
+from pattern.gauge import Estimate
+from pattern.session import State
+from pattern.shapes import Form
+from pattern.tables import CAUTIONS, brim_for_shade_mm
+from pattern.trims import (
+    BAND_OVERLAP_MM,
+    BROAD_BRIM_MM,
+    BROAD_FROM_YEARS,
+    EDGING_OVERLAP_MM,
+    band,
+    edging,
+    shade_lacks_mm,
+)
+from voice.sentences.amounts import joined, length, with_unit
+
+NO_BAND = "Only what is worn has a band; ask how long an edging."
+CORDS_UNDER_YEARS = next(c.under_years or 0.0 for c in CAUTIONS if c.key == "cords")
+
+
+def for_band(state: State) -> str:
+    """How long a band is, and how it is put on: common practice, no source."""
+    if state.settings.shape.form is not Form.WORN:
+        return NO_BAND
+    return joined(_long(band(state), BAND_OVERLAP_MM, state),
+                  "Cut it when the hat is washed and dry; tack it at the back and at each quarter, "
+                  "over the last round of the sides, and do not draw it tight.",
+                  _loose_ends(state))  # fmt: skip
+
+
+def for_edging(state: State) -> str:
+    """How long an edging is, and how it is put on: common practice, no source."""
+    if state.settings.shape.form is Form.CLOSED:
+        return "What is closed has no edge."
+    return joined(_long(edging(state), EDGING_OVERLAP_MM, state),
+                  "Begin at the back, tack it at each quarter first, and ease it in between.",
+                  _loose_ends(state) if state.settings.shape.form is Form.WORN else "")  # fmt: skip
+
+
+def shade(state: State) -> str:
+    """The brim against the width advised for shade; nothing is claimed of protection."""
+    settings = state.settings
+    if not settings.brim:
+        return "It has no brim: it gives no shade beside the head."
+    advised = with_unit(brim_for_shade_mm(settings.age_years), settings, 8)
+    lacks = shade_lacks_mm(state)
+    said = f"Yes: {length(settings.brim, settings, 8)}, and {advised} is advised for shade."
+    if lacks > 0.5:
+        said = (f"No: {length(settings.brim, settings, 8)}, and {advised} is advised for shade, "
+                f"{length(lacks, settings, 8)} more.")  # fmt: skip
+    grown = settings.age_years is None or settings.age_years >= BROAD_FROM_YEARS
+    broad = f"A broad brim has {with_unit(BROAD_BRIM_MM, settings, 8)}." if grown else ""
+    return joined(said, broad, "Shade is no tested protection.")
+
+
+def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
+    settings = state.settings
+    whole = with_unit(girth.mean + overlap_mm, settings, 8)
+    around, over = length(girth.mean, settings, 8), length(overlap_mm, settings, 8)
+    give = length(max(girth.sd, 1.0), settings, 8)
+    return (f"{whole}: {around} around, and {over} to overlap. "
+            f"Give or take {give}, so measure before you cut.")  # fmt: skip
+
+
+def _loose_ends(state: State) -> str:
+    """The caution for what hangs off a child's hat."""
+    age = state.settings.age_years
+    if age is not None and age >= CORDS_UNDER_YEARS:
+        return ""
+    child = "" if age is not None else "for a child under seven, "
+    return f"{child}no loose ends, no ties, and no small parts that come off."

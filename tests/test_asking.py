@@ -69,7 +69,7 @@ def test_even_hands_get_the_girth_to_half_a_stitch(
         if state.want is None and state.doubt is None:
             state = do(state, c.Next())
             continue
-        if state.want is not None and state.stage is Stage.SIDES:
+        if state.want is not None and state.doubt is None and state.stage is Stage.SIDES:
             late.append((state.want.kind, sides_left(state.piece).mean))
         state = do(state, said(state, width, ratio))
     assert abs(state.piece.edge_stitches * width - head_mm) <= FIT_STEPS * width + 3

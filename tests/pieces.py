@@ -12,6 +12,7 @@ from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.session import State, fold
 from pattern.settings import Answered
+from pattern.shapes import SHAPES
 from tests.openings import opening
 
 
@@ -51,6 +52,10 @@ COMMANDS = st.one_of(
 """Anything that may be said at the work, half of the time that a round is done."""
 
 
+SHAPED = [SHAPES[0].name, *(shape.name for shape in SHAPES)]
+"""Names of shapes, the hat twice as often as any other."""
+
+
 @dataclass(frozen=True)
 class Story:
     """What a maker said: short to print when a test fails, unlike the state it leads to."""
@@ -68,6 +73,7 @@ class Story:
 def stories(draw: st.DrawFn) -> Story:
     """A piece somewhere in its making, after up to ninety turns."""
     answers: st.SearchStrategy[dict[str, Answered]] = st.fixed_dictionaries({
+        "shape": st.sampled_from(SHAPED),
         "yarn": st.sampled_from([3, 4, 5, 7]),
         "stitch": st.sampled_from(["single", "half double", "double"]),
         "terms": st.sampled_from(["us", "uk"]),

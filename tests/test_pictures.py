@@ -74,10 +74,12 @@ def test_every_picture_is_whole_and_says_what_it_shows(story: Story) -> None:
 def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
     state = story.state
     end = planned_end(state)
-    rounds = [made.round for made in end.rounds_made()
-              if made.round.stage in {Stage.RING, Stage.CROWN}]  # fmt: skip
-    if not rounds:
+    first = [made.round for made in end.rounds_made() if made.round.part == 0][::-1]
+    if not first:
         return
+    widest = max(one.after for one in first)
+    rounds = [one for one in first if any(
+        later.after == widest for later in first[one.number - 1 :])]  # fmt: skip
     picture = crown(end, state.piece.finished)
     root = ET.fromstring(picture.svg)
     forks = sum(one.get("d", "").count("M") for one in root.iter(f"{{{SVG}}}path")

@@ -33,12 +33,14 @@ from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said
 from tests.openings import opening
+from tests.pieces import SHAPED
 
 OPENINGS = st.fixed_dictionaries(
     {"head_mm": st.sampled_from([300.0, 355.6, 420.0]), "yarn": st.sampled_from([4, 5, 6, 7]),
      "hook_mm": st.sampled_from([5.0, 9.0, 15.0])},
     optional={"brim_mm": st.sampled_from([0.0, 30.0]), "stacked": st.booleans(),
-              "start": st.integers(4, 9), "stitch": st.sampled_from(["single", "double"])},
+              "shape": st.sampled_from(SHAPED), "start": st.integers(4, 9),
+              "stitch": st.sampled_from(["single", "double"])},
 )  # fmt: skip
 
 

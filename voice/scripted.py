@@ -60,7 +60,7 @@ class ScriptedMaker:
     answers: dict[str, str]
     hands: Hands
     lines: dict[int, list[str]] = field(default_factory=dict)
-    """Words said before the round of that number is worked, in their order."""
+    """Words said before the round of that number is worked, in their order; 0: in the interview."""
 
     def says(self, state: State) -> str:
         """The words for this state."""
@@ -69,6 +69,8 @@ class ScriptedMaker:
         if state.doubt is not None:
             return "yes"
         if state.question is not None:
+            if self.lines.get(0):
+                return self.lines[0].pop(0)
             return self.answers.pop(state.question, "skip")
         number = state.offered.number if state.offered else 0
         if self.lines.get(number):

@@ -24,6 +24,7 @@ from pattern.commands import (
     HaveBalls,
     HeadOf,
     HeadSize,
+    Help,
     Kind,
     Lies,
     LostAt,
@@ -174,6 +175,8 @@ def _weight(state: State, command: Command) -> float:
         case HeadOf():
             return ANSWER if state.question == "head_mm" else ASIDE
         case Begin():
+            return OPEN
+        case Help() if state.question is not None:
             return OPEN
         case Adjust(_, amount):
             return _adjustment(state, amount)

@@ -67,7 +67,8 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "", "what you can say",
            ("help", "what can i say", "help me"), fixed(c.Help())),
     Phrase(Group.ALWAYS, "", "what there is to make",
-           ("shapes", "what can you make", "what shapes are there"), fixed(c.Help("shapes"))),
+           ("other shapes", "shapes", "what can you make", "what shapes are there"),
+           fixed(c.Help("shapes"))),
     Phrase(Group.ALWAYS, "", "more about one thing",
            ("help with (<topic>)",), lambda slots: c.Help(slots["topic"])),
 )  # fmt: skip

@@ -23,7 +23,7 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
     new = f"a new {state.settings.shape.noun}."
     like = "I begin with the stitch I learned on your other piece." if state.known else ""
     if state.stage is Stage.SETUP:
-        return joined(new, like, "For another shape, say shapes.",
+        return joined(new, like, "For another shape, say other shapes.",
                       "Skip takes the usual answer, begin skips the rest.", now(state))  # fmt: skip
     return joined(new, like, plan(state), now(state))
 

@@ -14,9 +14,9 @@ from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge import Estimate
 from pattern.lines import Turn
-from pattern.rounds import Round, Stage
+from pattern.rounds import Stage
 from pattern.session import State, fold
-from pattern.sides import sides_left
+from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open
 
 BREAK_MIN = 20.0
@@ -102,14 +102,8 @@ def time_left(state: State, pace: Pace, crown_only: bool = False) -> Estimate:
         ahead = tuple(round_ for round_ in ahead if round_.stage in {Stage.RING, Stage.CROWN})
     stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
     time = pace.minutes(stitches, len(ahead))
-    more = 0.0 if crown_only else _rounds_unsure(state, ahead) / pace.stitches_per_min
+    more = 0.0 if crown_only else stitches_unsure(state.piece, ahead) / pace.stitches_per_min
     return Estimate(time.mean, math.hypot(time.sd, more))
-
-
-def _rounds_unsure(state: State, ahead: tuple[Round, ...]) -> float:
-    """Stitches of the rounds by which the depth may still change the plan, one spread."""
-    sides = [round_.after for round_ in ahead if round_.stage is Stage.SIDES]
-    return sides_left(state.piece).sd * max(sides) if sides else 0.0
 
 
 def rest_due(turns: Sequence[Turn[e.Event]], every_min: float) -> bool:

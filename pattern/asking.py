@@ -15,10 +15,14 @@ from pattern.sides import sides_left
 FIT_TOLERANCE_MM = 7.0
 """Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
 within 1 cm fits, and rounding to whole stitches takes up to half a stitch of that."""
-CROWN_TOLERANCE_MM = 14.0
+CROWN_TOLERANCE_MM = 22.0
 """The same while the crown is made, where it need not be so narrow: the sides are measured again
 and corrected. No source; set while looking at `tests.bench fit`, seeds 1 to 3, where any value
-from 10 to 20 did as well and a larger one spares readings."""
+from 10 to 22 did as well and a larger one spares readings."""
+HEIGHT_SPREAD = 0.05
+"""Rounds whose height is less certain than this, relative, are measured across, late in the crown:
+it tells how many rounds, how much yarn and how long the rest takes. No source; set while looking at
+`tests.bench pace`, seeds 1 to 3."""
 UNREAD_MM = 16.0
 """The same for sides that were not measured yet, or long ago."""
 DEPTH_TOLERANCE_MM = 10.0
@@ -67,7 +71,10 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
         share = piece.stitches / crown_target(piece)
         due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
         loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
-        return _sharpest(piece) if due and loose else None
+        if due and loose:
+            return _sharpest(piece)
+        unsure = piece.gauge.of((0.0, 1.0, 0.0)).sd > HEIGHT_SPREAD * piece.gauge.height_mm
+        return _across(piece) if due and unsure and share >= 0.6 else None
     if piece.stage is Stage.SIDES:
         return _for_sides(piece, asking)
     if piece.stage in _SLOPING:
@@ -126,7 +133,7 @@ def _for_mat(piece: Piece, asking: Asking) -> Want | None:
     unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM / 2
     if not due or not unsure or asking.since < 3 or asking.times >= ASKED_ON_SIDES:
         return None
-    return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
+    return _across(piece)
 
 
 def _for_slope(piece: Piece, asking: Asking) -> Want | None:
@@ -140,12 +147,16 @@ def _for_slope(piece: Piece, asking: Asking) -> Want | None:
     return Want(Kind.DEPTH) if due and by_depth and unsure else None
 
 
+def _across(piece: Piece) -> Want:
+    return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
+
+
 def _sharpest(piece: Piece) -> Want:
     """The reading of the crown that narrows the finished girth most."""
     wants = [
         Want(Kind.AROUND),
         Want(Kind.ALONG, ALONG_STITCHES),
-        Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS),
+        _across(piece),
     ]
     return min(wants, key=lambda want: _spread_after(piece, want))
 

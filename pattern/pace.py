@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from statistics import median
+from statistics import median, quantiles
 from types import UnionType
 
 from pattern import events as e
@@ -16,7 +16,7 @@ from pattern.gauge import Estimate
 from pattern.lines import Turn
 from pattern.rounds import Round, Stage
 from pattern.session import State, fold
-from pattern.sides import sides_left
+from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open
 
 BREAK_MIN = 20.0
@@ -27,6 +27,15 @@ RESTED_MIN = 2.0
 every half hour (Stanford EHS), of low evidence (Cochrane CD012886), for comfort."""
 FASTEST_PER_MIN = 120.0
 """Rounds said to be worked faster were only told faster; far above any maker, our choice."""
+UNHURRIED = 60
+"""The pace is this percentile of the rounds' rates: what disturbs a round makes it slower, never
+quicker, and hands become quicker. No source; set while looking at `tests.bench pace`, seeds 1 to 3.
+"""
+LATEST_ROUNDS = 8
+"""Only so many of the latest rounds tell the pace: hands become quicker, and the first rounds are
+short and fiddly; our choice."""
+INCREASE_TAKES = 0.8
+"""Stitches more that an increase or decrease takes in time; our choice."""
 FEWEST_ROUNDS = 3
 """Rounds that must have been timed before a pace is told."""
 _NORMAL = 1.4826
@@ -37,7 +46,7 @@ _OF_MEDIAN = math.sqrt(math.pi / 2)
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """Stitches a minute of work, the median of the rounds, and how they differ."""
+    """Stitches a minute of work, the median of the latest rounds, and how they differ."""
 
     stitches_per_min: float
     spread: float
@@ -53,10 +62,10 @@ class Pace:
 
 def pace_of(turns: Sequence[Turn[e.Event]]) -> Pace | None:
     """The pace; None while too few rounds were timed without a break."""
-    rates = list(_rates(turns))
+    rates = list(_rates(turns))[-LATEST_ROUNDS:]
     if len(rates) < FEWEST_ROUNDS:
         return None
-    middle = median(rates)
+    middle = quantiles(rates, n=100, method="inclusive")[UNHURRIED - 1]
     spread = _NORMAL * median(abs(rate / middle - 1) for rate in rates)
     return Pace(middle, max(spread, 0.05), len(rates))
 
@@ -66,14 +75,24 @@ def _rates(turns: Sequence[Turn[e.Event]]) -> Iterator[float]:
     state, worked_min = State(), math.inf
     before: Turn[e.Event] | None = None
     for turn in turns:
-        worked_min += _work_min(before, turn)
+        worked_min += 0.0 if _tape_laid(state, turn) else _work_min(before, turn)
         state, before = fold(state, turn.events), turn
         if _has(turn, e.RoundFinished) and state.made is not None:
-            rate = state.made.round.after / worked_min if worked_min > 0 else math.inf
+            rate = effort(state.made.round) / worked_min if worked_min > 0 else math.inf
             if 0 < rate <= FASTEST_PER_MIN:
                 yield rate
         if _has(turn, e.RoundFinished | e.RoundsTakenBack | e.Undone):
             worked_min = 0.0 if _has(turn, e.RoundFinished) else math.inf
+
+
+def effort(round_: Round) -> float:
+    """The round in plain stitches, by the time it takes."""
+    return round_.after + INCREASE_TAKES * round_.sets
+
+
+def _tape_laid(state: State, turn: Turn[e.Event]) -> bool:
+    """Whether the time before the turn went into a reading that was asked for."""
+    return state.want is not None and _has(turn, e.ReadingTaken | e.ReadingDoubted)
 
 
 def _work_min(before: Turn[e.Event] | None, turn: Turn[e.Event]) -> float:
@@ -100,16 +119,10 @@ def time_left(state: State, pace: Pace, crown_only: bool = False) -> Estimate:
     ahead = rounds_ahead(state)
     if crown_only:
         ahead = tuple(round_ for round_ in ahead if round_.stage in {Stage.RING, Stage.CROWN})
-    stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
+    stitches = max(sum(effort(round_) for round_ in ahead) - stitches_open(state), 0.0)
     time = pace.minutes(stitches, len(ahead))
-    more = 0.0 if crown_only else _rounds_unsure(state, ahead) / pace.stitches_per_min
+    more = 0.0 if crown_only else stitches_unsure(state.piece, ahead) / pace.stitches_per_min
     return Estimate(time.mean, math.hypot(time.sd, more))
-
-
-def _rounds_unsure(state: State, ahead: tuple[Round, ...]) -> float:
-    """Stitches of the rounds by which the depth may still change the plan, one spread."""
-    sides = [round_.after for round_ in ahead if round_.stage is Stage.SIDES]
-    return sides_left(state.piece).sd * max(sides) if sides else 0.0
 
 
 def rest_due(turns: Sequence[Turn[e.Event]], every_min: float) -> bool:

@@ -18,6 +18,11 @@ common practice, one data set. Finer yarn is thinner and needs more, as round he
 USE_SPREAD = 0.15
 """How far one maker's use lies from that, relative: no source, as the usual reserve (10 to 20 %,
 from memory)."""
+OTHER_FIBRE = 0.08
+"""How far a yarn's metres in a gram may lie from the figures of its class, which are mostly wool's;
+relative, our choice."""
+BAND_SPREAD = 0.02
+"""How far a ball may lie from its band, relative; our choice."""
 WEIGHED_G = 0.6
 """Spread of the difference of two weighings read to 1 g: sqrt(2 / 12) g, and a little damp."""
 USE_DRIFT = 0.03
@@ -56,12 +61,16 @@ class Use:
     ball_metres: float | None = None
     ball_grams: float | None = None
 
-    def for_stitches(self, stitches: float) -> Need:
-        """What so many stitches need."""
-        metres = Estimate(self.metres * stitches, self.metres * stitches * self.metres_spread)
-        grams = Estimate(self.grams * stitches, self.grams * stitches * self.grams_spread)
+    def for_stitches(self, stitches: float, unsure: float = 0.0) -> Need:
+        """What so many stitches need; `unsure` is the standard deviation of their number."""
+        metres = _times(self.metres, self.metres_spread, stitches, unsure)
+        grams = _times(self.grams, self.grams_spread, stitches, unsure)
         known, ball = (grams, self.ball_grams) if self.ball_grams else (metres, self.ball_metres)
         return Need(metres, grams, Estimate(known.mean / ball, known.sd / ball) if ball else None)
+
+
+def _times(each: float, spread: float, stitches: float, unsure: float) -> Estimate:
+    return Estimate(each * stitches, each * math.hypot(stitches * spread, unsure))
 
 
 def usual_use(
@@ -70,15 +79,19 @@ def usual_use(
     ball_metres: float | None = None,
     ball_grams: float | None = None,
 ) -> Use:
-    """The use before anything is weighed; metres on the ball band beat the class's."""
+    """The use before anything is weighed; metres on the ball band beat the class's.
+
+    Wider stitches are fewer in a given girth, so the width adds nothing to the spread; how high the
+    rounds are does to the number of stitches, see `for_stitches`.
+    """
     middle = prior(replace(settings, yarn=4, hook_mm=5.0))
     metres = YARN_PER_AREA * gauge.width_mm * middle.height_mm / 1000
     least, most = YARNS[settings.yarn].metres_per_100g
-    per_gram, loose = (least + most) / 200, (most - least) / (most + least) / math.sqrt(3)
+    per_gram = (least + most) / 200
+    loose = math.hypot((most - least) / (most + least) / math.sqrt(3), OTHER_FIBRE)
     if ball_metres and ball_grams:
-        per_gram, loose = ball_metres / ball_grams, 0.0
-    spread = math.hypot(USE_SPREAD, gauge.of((0.0, 1.0, 0.0)).sd / gauge.height_mm)
-    return Use(metres, metres / per_gram, spread, math.hypot(spread, loose), spread**2,
+        per_gram, loose = ball_metres / ball_grams, BAND_SPREAD
+    return Use(metres, metres / per_gram, USE_SPREAD, math.hypot(USE_SPREAD, loose), USE_SPREAD**2,
                ball_metres, ball_grams)  # fmt: skip
 
 
@@ -113,4 +126,6 @@ def whole_piece(settings: Settings, gauge: Gauge, use: Use | None = None) -> Nee
     area = area_mm2(parts)
     if stretches[-1].stage is Stage.BRIM:
         area += (settings.fullness - 1) * (area - area_mm2(parts[:-1]))
-    return use.for_stitches(area / (gauge.width_mm * gauge.height_mm))
+    stitches = area / (gauge.width_mm * gauge.height_mm)
+    lower = gauge.of((0.0, 1.0, 0.0)).sd / gauge.height_mm
+    return use.for_stitches(stitches, stitches * lower)

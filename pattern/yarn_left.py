@@ -13,6 +13,7 @@ from pattern.offering import offered_after
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.settings import LIMITS
+from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open, use_of
 from pattern.yarn import Need, Use
 
@@ -25,8 +26,9 @@ SHORTEST_DEPTH = 0.85
 
 def left(state: State, use: Use | None = None) -> Need:
     """What the rounds not finished yet need; sets worked in the offered one are left out."""
-    stitches = sum(round_.after for round_ in rounds_ahead(state)) - stitches_open(state)
-    return (use or use_of(state)).for_stitches(max(stitches, 0))
+    ahead = rounds_ahead(state)
+    stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
+    return (use or use_of(state)).for_stitches(stitches, stitches_unsure(state.piece, ahead))
 
 
 def latest_brim(state: State, use: Use, grams: float) -> int | None:
@@ -35,18 +37,23 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
     None when they last as planned, or do not even for a brim begun at once, or for no brim.
     """
     ahead = rounds_ahead(state)
-    over = sum(round_.after for round_ in ahead) - stitches_open(state)
-    over -= int(grams / (use.grams * (1 + SAFE * use.grams_spread)))
     sides = [round_ for round_ in ahead if round_.stage is Stage.SIDES]
-    if over <= 0 or not any(round_.stage is Stage.BRIM for round_ in ahead):
+    brim = [round_ for round_ in ahead if round_.stage is Stage.BRIM]
+    stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
+
+    def lasts(unsure: float) -> bool:
+        need = use.for_stitches(stitches, unsure).grams
+        return need.mean + SAFE * need.sd <= grams
+
+    if lasts(stitches_unsure(state.piece, ahead)) or not brim:
         return None
-    while sides and over > 0:
-        last = sides.pop()
-        over -= last.after
-        begun = sides or state.piece.side_rounds or (last is ahead[0] and state.sets)
-        if over <= 0 and begun:
-            return last.number - 1
-    return None
+    unsure = stitches_unsure(state.piece, brim)
+    while sides and not lasts(unsure):
+        stitches -= sides.pop().after
+    begun = sides or state.piece.side_rounds or (state.sets and state.stage is Stage.SIDES)
+    if not begun or not lasts(unsure):
+        return None
+    return sides[-1].number if sides else brim[0].number - 1
 
 
 class Saving(StrEnum):

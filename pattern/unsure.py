@@ -1,0 +1,37 @@
+"""By how many stitches the rest of a piece may differ from its plan, as rounds come out higher."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+from statistics import mean
+
+from pattern.crown import by_tape
+from pattern.piece import Piece, depth_at
+from pattern.rounds import Round, Stage
+
+_BY_COUNT = frozenset({Stage.RING, Stage.CROWN})
+"""Stages that end by their stitches, unless the shape has them end by the tape."""
+
+
+def stitches_unsure(piece: Piece, ahead: Iterable[Round]) -> float:
+    """One standard deviation of the stitches in the rounds ahead.
+
+    A part that ends at a length has as many rounds more as its rounds are lower; all parts alike.
+    """
+    unsure = 0.0
+    for part, group in groupby(ahead, key=lambda round_: round_.part):
+        rounds = list(group)
+        if rounds[-1].stage in _BY_COUNT and not by_tape(piece):
+            continue
+        lower = _length_sd_mm(piece, part, rounds) / piece.gauge.height_mm
+        unsure += lower * mean(round_.after for round_ in rounds)
+    return unsure
+
+
+def _length_sd_mm(piece: Piece, part: int, rounds: list[Round]) -> float:
+    """Spread of the length that is measured where the part ends."""
+    to_depth = part < len(piece.stretches) and piece.stretches[part].end_depth_mm is not None
+    if part == 0 or to_depth:
+        return depth_at(piece, rounds[-1].number).sd
+    return piece.gauge.of((0.0, float(piece.rounds_in(part) + len(rounds)), 0.0)).sd

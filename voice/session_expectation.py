@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 
 from pattern.commands import (
+    Another,
     Answer,
     Back,
     Begin,
@@ -83,7 +84,7 @@ _SPREAD = 3.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Signal, RemindAfter)  # fmt: skip
+           HeadSize, Another, Signal, RemindAfter)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -39,6 +39,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NOTHING_ASKED: (crown, c.Answer(Amount(7))),
     Reason.NO_FURTHER: (State, c.Speak(c.Manner.LOUDER)),
     Reason.ODD_WAIT: (State, c.RemindAfter(1)),
+    Reason.NOT_DONE: (crown, c.Another()),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
     Reason.ODD_WASHING: (lambda: said(State(), c.Swatch(20, mm(140))),
                          c.Swatch(20, mm(70), washed=True)),

@@ -102,4 +102,5 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Swatch: gauging.swatched,
     c.OtherHands: working.other_hands,
     c.NewBall: working.new_ball,
+    c.Another: working.another,
 }

@@ -2,36 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.decisions import first_turn
 from pattern.errors import NothingLearned
+from pattern.lengths import Amount
+from pattern.offering import Turn
 from pattern.session import State
+from pattern.settings import Answered
+from pattern.shape_text import as_text
+from pattern.shapes import shape_called
 
 _SAME = ("unit", "terms", "yarn", "stitch")
+_ALIKE = ("start", "ease_mm", "brim_mm", "slope_deg", "fullness", "joined", "stacked")
+"""Answers that hold for the next one of the same sort, where they were given; its depth follows its
+own head."""
 
 
-def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> tuple[e.Event, ...]:
+def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> Turn:
     """The gauge learned on the piece of that name, and its yarn, hook and stitch.
 
     What `answers` say follows later and counts instead; with another yarn the hook is asked anew.
 
     Raises: NothingLearned when the piece was never measured.
     """
-    if next(state.readings_taken(), None) is None:
+    if not _measured(state):
         raise NothingLearned(name)
-    settings, answers = state.settings, tuple(answers)
-    same: list[e.Event] = [e.QuestionAnswered(key, getattr(settings, key)) for key in _SAME]
-    if not _said(answers, "yarn"):
-        same.append(e.QuestionAnswered("hook_mm", settings.hook))
-    if settings.fibre is not None and not _said(answers, "yarn"):
-        same.append(e.QuestionAnswered("fibre", settings.fibre.value))
-    if state.washing is not None and not _said(answers, "yarn"):
-        same.append(e.WashingKnown(state.washing.width, state.washing.height))
+    settings = state.settings
     known = e.GaugeKnown(name, state.piece.gauge, settings.yarn, settings.hook, settings.stitch)
-    return (known, *same)
+    return (known, *_same(state, tuple(answers)))
 
 
-def _said(answers: Iterable[c.Command], key: str) -> bool:
-    return any(isinstance(one, c.Choose | c.Change) and one.key == key for one in answers)
+def another(state: State, name: str, command: c.Another) -> Turn:
+    """The first turn of one more of the same sort: for another head, or of another yarn.
+
+    Raises: Refused for a head or a yarn that cannot be.
+    """
+    settings = state.settings
+    size = "head_mm" if settings.shape.for_head else "across_mm"
+    answers: list[c.Command] = []
+    if command.yarn is not None:
+        answers.append(c.Change("yarn", Amount(float(command.yarn))))
+    if command.amount is not None:
+        answers.append(c.Change(size, command.amount))
+    known = carried(state, name, answers) if _measured(state) else _same(state, answers)
+    kept: list[tuple[str, Answered]] = [("shape", _shape_words(state))]
+    kept += [(key, getattr(settings, key)) for key in _ALIKE if key in state.answered]
+    if command.amount is None:
+        same = (size, "age_years")
+        kept += [(key, getattr(settings, key)) for key in same if key in state.answered]
+    alike = tuple(e.QuestionAnswered(key, value) for key, value in kept)
+    return first_turn(answers, (*known, *alike))
+
+
+def _measured(state: State) -> bool:
+    return next(state.readings_taken(), None) is not None
+
+
+def _same(state: State, answers: Sequence[c.Command]) -> Turn:
+    """Yarn, hook and stitch, and what belongs to the yarn, unless the answers say another yarn."""
+    settings = state.settings
+    same: list[e.Event] = [e.QuestionAnswered(key, getattr(settings, key)) for key in _SAME]
+    if any(isinstance(one, c.Choose | c.Change) and one.key == "yarn" for one in answers):
+        return tuple(same)
+    same.append(e.QuestionAnswered("hook_mm", settings.hook))
+    if settings.fibre is not None:
+        same.append(e.QuestionAnswered("fibre", settings.fibre.value))
+    if state.washing is not None:
+        same.append(e.WashingKnown(state.washing.width, state.washing.height))
+    return tuple(same)
+
+
+def _shape_words(state: State) -> str:
+    """The shape by its name, or in its own words where it has no known one."""
+    shape = state.settings.shape
+    return shape.name if shape_called(shape.name) == shape else as_text(shape)

@@ -49,6 +49,7 @@ class Reason(StrEnum):
     ODD_WAIT = "odd wait"
     EMPTY_NOTE = "empty note"
     LONG_NOTE = "long note"
+    NOT_DONE = "not done"
     ODD_SWATCH = "odd swatch"
     ODD_WASHING = "odd washing"
 

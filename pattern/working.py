@@ -11,7 +11,7 @@ from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, 
 from pattern.plan import next_part, rounds_left
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import FINISHING_STEPS, State, fold
 from pattern.shapes import STAGE_OF
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"
@@ -169,6 +169,19 @@ def other_hands(state: State, command: c.OtherHands) -> Turn:
         raise refused(state, command, Reason.TOO_EARLY)
     noted = e.NoteTaken(OTHER_HANDS_NOTE, here(state))
     return offered_after(state, (noted, e.MakerChanged()))
+
+
+def another(state: State, command: c.Another) -> Turn:
+    """What it does to this piece: its last step is done; see next_piece for the new one.
+
+    Raises: Refused while rounds are left.
+    """
+    if state.stage is Stage.SETUP:
+        raise refused(state, command, Reason.STILL_SETUP)
+    if state.stage not in {Stage.FINISHING, Stage.DONE}:
+        raise refused(state, command, Reason.NOT_DONE)
+    last = state.stage is Stage.FINISHING and state.step == len(FINISHING_STEPS) - 1
+    return (e.StepDone(),) if last else ()
 
 
 def new_ball(state: State, command: c.NewBall) -> Turn:

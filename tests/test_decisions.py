@@ -40,6 +40,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NO_FURTHER: (State, c.Speak(c.Manner.LOUDER)),
     Reason.NOT_OF_SHAPE: (lambda: begun(shape="bowl", across_mm=100.0), c.StartBrim()),
     Reason.ODD_WAIT: (State, c.RemindAfter(1)),
+    Reason.NOT_DONE: (crown, c.Another()),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
     Reason.ODD_WASHING: (lambda: said(State(), c.Swatch(20, mm(140))),
                          c.Swatch(20, mm(70), washed=True)),

@@ -40,6 +40,12 @@ def test_the_next_size_is_the_nearest_of_those_sold(size: float, larger: bool) -
     assert found == (min(beyond, key=lambda one: abs(one - size)) if beyond else None)
 
 
+def test_hooks_are_named_as_they_are_said() -> None:
+    assert hook.advice(Cloth.STIFF, begun(hook_mm=6.5)).startswith("An eight millimetre hook")
+    assert read("I took an eight millimetre hook") == c.Change(
+        "hook_mm", Amount(8.0, unit=Unit.MM))  # fmt: skip
+
+
 def test_outside_the_hooks_of_the_class_the_law_is_the_power() -> None:
     settings = begun(hook_mm=4.0).settings  # class 4 lists 5.5 to 6.5 mm
     assert wider_by(settings, 5.0) == pytest.approx((5 / 4) ** HOOK_POWER)

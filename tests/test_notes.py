@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
@@ -16,7 +16,10 @@ from pattern.session import State
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
+from voice import grammar
 from voice.phrases import read
+from voice.phrases.slots import USUAL_NOTES
+from voice.sentences.places import noted
 
 
 @pytest.mark.parametrize(("said", "text"), [
@@ -34,6 +37,19 @@ def test_a_note_keeps_its_words(said: str, text: str) -> None:
 @pytest.mark.parametrize("said", ["notes", "noted", "footnote here", "a note"])
 def test_what_is_no_note(said: str) -> None:
     assert read(said) is None
+
+
+@settings(max_examples=60)
+@given(st.data())
+def test_every_usual_note_is_a_note_that_can_be_kept_and_said_back(data: st.DataObject) -> None:
+    sentences = [" ".join(words) for usual in USUAL_NOTES
+                 for words in grammar.sentences(grammar.parse(usual), {})]  # fmt: skip
+    assert len(sentences) == len(set(sentences)) >= 40
+    words = data.draw(st.sampled_from(sentences))
+    assert read(f"note {words}") == c.Note(words)
+    state = told(begun(), c.Note(words))
+    assert [one.text for one in state.notes] == [words]
+    assert noted(words, 3).endswith(f": {words}.")
 
 
 def test_a_note_has_its_round() -> None:

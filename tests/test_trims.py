@@ -78,6 +78,11 @@ def test_the_brim_against_the_width_for_shade(
     assert ("broad brim" in said) is (age is None or age >= 12)
 
 
+def test_of_unknown_age_a_small_head_is_taken_for_a_childs() -> None:
+    assert "for a child under seven" in trims.for_band(begun(head_mm=460.0)).lower()
+    assert "no ties" not in trims.for_band(begun(head_mm=560.0)).lower()
+
+
 def test_what_has_no_brim_no_band_or_no_edge_says_so() -> None:
     assert "no shade" in trims.shade(begun(brim_mm=0.0))
     mat, ball = begun(shape="mat", across_mm=200.0), begun(shape="ball", across_mm=100.0)

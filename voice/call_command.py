@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -78,8 +79,10 @@ def run(args: Namespace) -> int:
     carried: Turn = ()
     if args.like and not (args.piece and piece_path(where, name).exists()):
         carried = next_piece.carried(folder.state_of(where, args.like), args.like, answers)
-    with Journal.open(where, name, CODEC) as journal:
-        caller = Caller(journal)
+    with ExitStack() as opened:
+        journal = opened.enter_context(Journal.open(where, name, CODEC))
+        caller = Caller(journal, new_piece=lambda: opened.enter_context(
+            Journal.open(where, folder.new_name(where), CODEC)))  # fmt: skip
         resumed = bool(journal.turns)
         try:
             opening = caller.open(answers, carried)

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from pattern.commands import Ask, Asked, Command
+from pattern.commands import Another, Ask, Asked, Command
 from pattern.decisions import decide, first_turn, taken_up
-from pattern.errors import JournalUnwritable
+from pattern.errors import JournalError, JournalUnwritable
 from pattern.events import Event
 from pattern.history import state_after
 from pattern.journal import Journal
+from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
@@ -20,8 +21,11 @@ from voice import phrases
 from voice.sentences import opening, pace, refusals, reply
 from voice.sentences.amounts import joined
 
+NewPiece = Callable[[], Journal[Event]]
+"""Opens the journal of a piece that is not there yet."""
 Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
+ALONE = "Here I keep one piece only; begin the next one with a call of its own."
 UNKNOWN = "I did not understand. Say help to hear what you can say."
 
 
@@ -45,9 +49,10 @@ class Reply:
 class Caller:
     """One piece in work. Whatever brings the words, they come through here."""
 
-    def __init__(self, journal: Journal[Event], clock: Clock = now_utc) -> None:
-        """Takes up the piece where its journal ends."""
-        self._journal, self._clock = journal, clock
+    def __init__(self, journal: Journal[Event], clock: Clock = now_utc,
+                 new_piece: NewPiece | None = None) -> None:  # fmt: skip
+        """Takes up the piece where its journal ends; `new_piece` opens one for the next."""
+        self._journal, self._clock, self._new_piece = journal, clock, new_piece
         self.state = state_after(journal.turns)
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
@@ -76,6 +81,8 @@ class Caller:
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
+        if isinstance(command, Another):
+            return self._begin(command)
         before = self.state
         try:
             turn = decide(before, command)
@@ -89,6 +96,26 @@ class Caller:
         if turn and rest_due(self._journal.turns, self.state.rest_min):
             said = joined(said, pace.rest(self.state))
         return Reply(said, self.state, command, turn)
+
+    def _begin(self, command: Another) -> Reply:
+        """The first words of one more piece; this one stays as it is kept."""
+        before = self.state
+        try:
+            ended = decide(before, command)
+            turn = another(before, self._journal.path.stem, command)
+        except Refused as refused:
+            said = refusals.refusal(refused, before.settings)
+            return Reply(said, before, command, refused=refused)
+        if self._new_piece is None:
+            return Reply(ALONE, before, command)
+        try:
+            self._keep(ended)
+            journal = self._new_piece()
+            journal.append(turn, self._at_iso())
+        except JournalError as refused_by_disk:
+            return Reply(str(refused_by_disk), self.state, command)
+        self._journal, self.state = journal, fold(State(), turn)
+        return Reply(opening.opening(self.state, resumed=False), self.state, command, turn)
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""
@@ -114,6 +141,8 @@ class Caller:
 
     def _keep(self, turn: tuple[Event, ...]) -> None:
         if turn:
-            at = self._clock().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
-            self._journal.append(turn, at)
+            self._journal.append(turn, self._at_iso())
             self.state = fold(self.state, turn)
+
+    def _at_iso(self) -> str:
+        return self._clock().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")

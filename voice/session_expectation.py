@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from pattern.commands import (
     Adjust,
+    Another,
     Answer,
     Back,
     Begin,
@@ -87,7 +88,7 @@ _SPREAD = 3.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Signal, RemindAfter)  # fmt: skip
+           HeadSize, Another, Signal, RemindAfter)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -42,6 +42,7 @@ from pattern.commands.measuring import (
     Weighed,
 )
 from pattern.commands.work import (
+    Another,
     Back,
     FinishNow,
     NewBall,
@@ -62,5 +63,5 @@ Command = (
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension | Signal | RemindAfter
     | Swatch | Fabric | OtherHands | NewBall
-    | CountedIn | HeadSize
+    | CountedIn | HeadSize | Another
 )  # fmt: skip

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pattern.lengths import Amount
+
 
 @dataclass(frozen=True, slots=True)
 class Next:
@@ -53,6 +55,14 @@ class StartNext:
 @dataclass(frozen=True, slots=True)
 class FinishNow:
     """End the piece here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Another:
+    """One more of the same sort is begun: of another size, or of yarn of another class."""
+
+    amount: Amount | None = None
+    yarn: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

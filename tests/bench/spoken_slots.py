@@ -30,6 +30,8 @@ def filled(example: c.Command, moment: Moment, rng: random.Random) -> tuple[str,
             return _reading(None, moment, rng)
         case c.Change(key, _):
             return _setting(key, moment, rng)
+        case c.Another(amount, _) if amount is not None:
+            return _setting("head_mm", moment, rng)
         case c.Swatch(_, _, by_rounds, _):
             gauge = moment.state.piece.gauge
             one_mm = gauge.height_mm if by_rounds else gauge.width_mm
@@ -51,7 +53,7 @@ def _count(example: c.Command, moment: Moment, rng: random.Random) -> int:
             sets = state.offered.sets if state.offered else 6
             # "One sets" is nothing that people say.
             return rng.randint(2, max(2, sets - (state.sets if more else 0)))
-        case c.HeadOf(age, _):
+        case c.HeadOf(age, _) | c.HeadSize(age, _):
             return rng.randint(2, 14) if age is None or age >= 1 else rng.randint(1, 23)
         case _:
             return rng.choice(_ODD)

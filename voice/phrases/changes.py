@@ -35,7 +35,7 @@ ROWS: tuple[Phrase, ...] = (
     _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
             "class <integer>"),
     Phrase(Group.CHANGE, "tension", "another hook from here on",
-           ("i took a <length> hook", "i took the <length> hook", "i changed to a <length> hook"),
+           ("i took (a | an | the) <length> hook", "i changed to (a | an) <length> hook"),
            lambda slots: c.Change("hook_mm", slots["length"])),
     _change("hook_mm", "another hook", "change [the] hook to <length>", "hook <length>"),
     _change("ease_mm", "looser or tighter", "change [the] ease to <length>", "ease <length>"),

@@ -40,11 +40,23 @@ SLOTS: dict[str, Callable[[str], Any]] = {
     "note_words": str,
 }
 """How what fills a slot is read; nothing when it does not fit."""
+USUAL_NOTES: tuple[str, ...] = (
+    "[joined] [a | the] (second | third | new | last) ball [here]",
+    "another dye lot here", "a knot in the yarn here", "weave in [an] end here",
+    "new color here", "new stripe here",
+    "marker moved here", "[a] mistake here", "[an] increase (missed | too many) here",
+    "ripped back to here", "count checked here",
+    "worked (tighter | looser) here", "it looks good here", "it (ripples | cups) here",
+    "tried it on [and] it (fits | is too tight | is too loose | is too deep | is too short)",
+    "stopped here for today", "my hands were tired here",
+    "next time (a smaller hook | a larger hook | deeper | less deep | a wider brim"
+    " | a narrower brim | another yarn)",
+    "a gift", "washed before it was worn",
+)
+"""Notes that recognisers know; typed, or heard as free text, a note may be any words."""
+
 RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
     "topic": grammar.parse(" | ".join(TOPICS)),
-    "note_words": grammar.parse(
-        "[joined] [a | the] (second | third | new | last) ball [here] | new color here"
-        " | new stripe here | marker moved here | [a] mistake here | it looks good here"
-    ),
+    "note_words": grammar.parse(" | ".join(USUAL_NOTES)),
 }
 """Rules that forms refer to, for recognisers."""

@@ -68,6 +68,11 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{say_integer(number)} {one if number == 1 else many or one + 's'}"
 
 
+def with_article(words: str) -> str:
+    """Words that begin with a number in words, after "a", or "an" where it is heard so."""
+    return f"{'an' if words.startswith(('eight', 'eleven')) else 'a'} {words}"
+
+
 def capital(sentence: str) -> str:
     """The sentence with a capital first letter."""
     return sentence[:1].upper() + sentence[1:]

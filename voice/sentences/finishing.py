@@ -54,7 +54,8 @@ def step(state: State) -> str:
     """The step of the finishing that is called now."""
     name, shape = FINISHING_STEPS[state.step], state.settings.shape
     if name == "cautions":
-        return joined(cautions(state.settings), f"Say next, and the {shape.noun} is done.")
+        return joined(cautions(state.settings), f"Say next, and the {shape.noun} is done.",
+                      "Or say another one, and its size.")  # fmt: skip
     said = _said(name, state.settings)
     return f"{said} Say next when that is done." if not state.brief else said
 

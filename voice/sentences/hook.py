@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.commands import Cloth
 from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.session import State
-from voice.sentences.amounts import counted, decimal, joined
+from voice.sentences.amounts import counted, decimal, joined, with_article
 from voice.spoken_numbers import say_integer
 
 BEGUN_ANEW = 4
@@ -73,7 +73,7 @@ def _wider(ratio: float) -> str:
 
 
 def _how(size: float, state: State) -> str:
-    say = f"I took a {decimal(size)} millimetre hook"
+    say = f"I took {_named(size)}"
     if not state.piece.finished:
         return f"Then say: {say}."
     if state.piece.finished <= BEGUN_ANEW:
@@ -82,7 +82,7 @@ def _how(size: float, state: State) -> str:
 
 
 def _named(size: float) -> str:
-    return f"a {decimal(size)} millimetre hook"
+    return with_article(f"{decimal(size)} millimetre hook")
 
 
 def _percent(ratio: float) -> str:

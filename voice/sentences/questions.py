@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pattern.lengths import Unit
 from pattern.settings import DEFAULT_HEAD_MM, Settings
 from pattern.tables import YARNS, Terms, stitch_name
-from voice.sentences.amounts import decimal, joined, with_unit
+from voice.sentences.amounts import decimal, joined, with_article, with_unit
 from voice.spoken_numbers import say_integer
 
 NAMES: dict[str, str] = {
@@ -97,7 +97,7 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "across_mm": lambda s: f"{with_unit(s.across, s, 8)} across",
     "height_mm": lambda s: f"{with_unit(s.height, s, 8)} high",
     "yarn": lambda s: f"class {say_integer(s.yarn)}, {YARNS[s.yarn].name}",
-    "hook_mm": lambda s: f"a {decimal(s.hook)} millimetre hook",
+    "hook_mm": lambda s: with_article(f"{decimal(s.hook)} millimetre hook"),
     "stitch": lambda s: stitch_name(s.stitch, s.terms),
     "start": lambda s: f"{say_integer(s.increases)} stitches, and as many increases a round",
     "ease_mm": _ease,

@@ -142,6 +142,9 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.LONG_NOTE: lambda d, _s: (
         f"A note can have up to {say_integer(int(d['most']))} letters; say it in two."
     ),
+    Reason.NOT_DONE: lambda _d, _s: (
+        "First finish this one: say finish now to end it here, then ask for another."
+    ),
     Reason.ODD_SWATCH: lambda d, _s: (
         f"A swatch needs {say_integer(int(d['least']))} to {say_integer(int(d['most']))} stitches "
         "or rounds, and a length that they can have; measure again."

@@ -16,6 +16,7 @@ from pattern.trims import (
     shade_lacks_mm,
 )
 from voice.sentences.amounts import joined, length, with_unit
+from voice.sentences.finishing import CHILD_GIRTH_MM
 
 NO_BAND = "Only what is worn has a band; ask how long an edging."
 CORDS_UNDER_YEARS = next(c.under_years or 0.0 for c in CAUTIONS if c.key == "cords")
@@ -68,7 +69,8 @@ def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
 def _loose_ends(state: State) -> str:
     """The caution for what hangs off a child's hat."""
     age = state.settings.age_years
-    if age is not None and age >= CORDS_UNDER_YEARS:
+    grown = state.settings.girth_mm >= CHILD_GIRTH_MM if age is None else age >= CORDS_UNDER_YEARS
+    if grown:
         return ""
     child = "" if age is not None else "for a child under seven, "
     return f"{child}no loose ends, no ties, and no small parts that come off."

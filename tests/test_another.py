@@ -1,0 +1,120 @@
+"""One more of the same sort, asked for at the end: a journal of its own, and what was learned."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from pathlib import Path
+
+import pytest
+
+from pattern import commands as c
+from pattern.commands import Kind
+from pattern.history import CODEC, state_after
+from pattern.journal import Journal
+from pattern.lengths import Amount, Unit
+from pattern.next_piece import another
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import FINISHING_STEPS, State, fold
+from tests.hats import why_refused
+from tests.pieces import NEXT, begun, told
+from voice.caller import ALONE, Caller
+from voice.phrases import read
+
+SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
+HEAD = c.Another(Amount(52.0, unit=Unit.CM))
+
+
+def finished(*, measured: bool, **answers: str | float) -> State:
+    state = told(begun(**{**SMALL, **answers}), *[NEXT] * 5)
+    if measured:
+        girth = Amount(round(1.1 * state.piece.stitches * state.piece.gauge.width_mm),
+                       unit=Unit.MM)  # fmt: skip
+        state = told(state, c.Measured(girth, Kind.AROUND), c.Yes())
+    while state.stage is not Stage.FINISHING:
+        state = told(state, c.Skip(), NEXT)
+    return state
+
+
+def next_one(state: State, command: c.Another) -> State:
+    return fold(State(), another(state, "hat 1", command))
+
+
+@pytest.mark.parametrize("measured", [True, False])
+def test_the_next_one_has_its_own_head_and_the_other_answers(measured: bool) -> None:
+    state = finished(measured=measured, joined=True, depth_mm=150.0, fibre="cotton")
+    made = next_one(state, HEAD)
+    assert made.stage is Stage.RING
+    assert made.settings.head_mm == 520.0
+    assert made.settings.depth_mm is None, "its depth follows its own head"
+    same = ("yarn", "hook_mm", "brim_mm", "joined", "fibre", "shape", "terms")
+    assert [getattr(made.settings, key) for key in same] == [
+        getattr(state.settings, key) for key in same]  # fmt: skip
+    assert (made.known is not None) is measured
+    if measured:
+        assert made.piece.gauge.width_mm == state.piece.gauge.width_mm
+
+
+def test_another_yarn_asks_for_its_hook_and_keeps_the_head() -> None:
+    made = next_one(finished(measured=True, fibre="cotton"), c.Another(yarn=3))
+    assert made.question == "hook_mm"
+    assert (made.settings.yarn, made.settings.head_mm) == (3, 420.0)
+    assert made.settings.fibre is None
+    with pytest.raises(Refused):
+        another(finished(measured=True), "hat 1", c.Another(yarn=9))
+
+
+def test_what_is_no_hat_gets_its_width() -> None:
+    state = begun(shape="mat", across_mm=150.0, yarn=6, hook_mm=9.0)
+    while state.stage is not Stage.FINISHING:
+        state = told(state, c.Skip(), NEXT)
+    made = next_one(state, c.Another(Amount(20.0, unit=Unit.CM)))
+    assert (made.settings.shape, made.settings.across_mm) == (state.settings.shape, 200.0)
+
+
+def test_while_rounds_are_left_there_is_no_next_one() -> None:
+    assert why_refused(State(), HEAD) is Reason.STILL_SETUP
+    assert why_refused(begun(**SMALL), HEAD) is Reason.NOT_DONE
+
+
+def test_it_goes_into_a_journal_of_its_own_and_the_first_is_done(tmp_path: Path) -> None:
+    with ExitStack() as opened:
+        names = iter(["hat 2"])
+        caller = Caller(
+            opened.enter_context(Journal.open(tmp_path, "hat 1", CODEC)),
+            new_piece=lambda: opened.enter_context(Journal.open(tmp_path, next(names), CODEC)),
+        )
+        caller.open([c.Change("head_mm", Amount(42.0, unit=Unit.CM)), c.Choose("yarn", 6),
+                     c.Change("hook_mm", Amount(9.0)), c.Choose("brim_mm", 0)])  # fmt: skip
+        while caller.state.stage is not Stage.FINISHING:
+            caller.hear("skip")
+            caller.hear("next")
+        for _ in FINISHING_STEPS[1:]:
+            caller.hear("next")
+        refused = caller.hear("another one for a head of three hundred centimetres")
+        assert refused.refused is not None
+        assert caller.state.stage is Stage.FINISHING
+        said = caller.hear("another one for a head of fifty two centimetres")
+        assert said.say.startswith("A new hat.")
+        assert "Fifty two centimetres" in said.say
+        caller.hear("next")
+        assert caller.state.piece.finished == 1
+    with Journal.open(tmp_path, "hat 1", CODEC) as first:
+        assert state_after(first.turns).stage is Stage.DONE
+    with Journal.open(tmp_path, "hat 2", CODEC) as second:
+        assert state_after(second.turns) == caller.state
+
+
+def test_where_one_piece_is_kept_alone_it_says_so(tmp_path: Path) -> None:
+    with Journal.open(tmp_path, "hat", CODEC) as journal:
+        caller = Caller(journal)
+        caller.state = finished(measured=False)
+        assert caller.take(HEAD).say == ALONE
+
+
+@pytest.mark.parametrize(("said", "command"), [
+    ("another one for a head of fifty four", c.Another(Amount(54.0))),
+    ("another one of class three", c.Another(yarn=3)), ("another one", c.Another()),
+])  # fmt: skip
+def test_what_makers_say(said: str, command: c.Command) -> None:
+    assert read(said) == command

@@ -12,12 +12,13 @@ from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
 from voice.grammar import Sequence
 from voice.hearing import Action, Heard, Hearing
+from voice.moves import TellAttention
 from voice.phrases import Group, grammar_of, read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import PLAIN, open_recogniser
 from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
-from voice.turns import Manners, TellAttention, Turns, heard, ticked
+from voice.turns import Manners, Turns, heard, ticked
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)

@@ -24,8 +24,8 @@ from voice.loop import Conversation, Ears, Mouth
 from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
 from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
-from voice.sentences.hearing import TOO_EARLY
 from voice.speaker import PlayedSpeaker, Renderer
+from voice.trouble import Trouble
 from voice.voice_call import Screen
 
 
@@ -138,7 +138,7 @@ def test_words_begun_under_its_speech_are_not_taken_for_their_end(
         begins(call, maker.render("count sixty two"), 0.45, "A few words.")
         call.silent()
     assert set(call.watch.taken) == {""}
-    assert call.watch.spoken[-1] == TOO_EARLY
+    assert call.watch.spoken[-1] == Trouble.EARLY.value
     assert call.round == 2
 
 

@@ -12,19 +12,21 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.session import State, fold
+from voice import moves as m
 from voice import turns as t
 from voice.earcons import Earcon
 from voice.echo import LONGEST_S
 from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
+from voice.trouble import Trouble
 from voice.turns import Manners, Part, Turns
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)
 TIMES = st.floats(0.0, 1e5)
-SIGN = (t.Sign(Earcon.NOT_CAUGHT, c.Signs.SOUNDS),)
-REMINDER = (t.Sign(Earcon.READING_WANTED, c.Signs.SOUNDS), t.Remind())
+SIGN = (m.Sign(Earcon.NOT_CAUGHT, c.Signs.SOUNDS),)
+REMINDER = (m.Sign(Earcon.READING_WANTED, c.Signs.SOUNDS), m.Remind())
 FOURTEEN, FORTY = c.Counted(14), c.Counted(40)
 
 
@@ -87,10 +89,11 @@ def test_no_part_of_an_utterance_is_acted_on(
 ) -> None:
     what = heard(Action.ACT if sure else Action.ASK, words)
     _, out = t.heard(turns, what, PLAIN, 1.0, part)
-    acted = any(isinstance(each, t.Take | t.AskWhich) for each in out)
+    acted = any(isinstance(each, m.Take | m.AskWhich) for each in out)
     assert not acted or part is Part.WHOLE
     if part is not Part.WHOLE:
-        assert out in (SIGN, (t.TellTrouble(early=part is Part.TAIL),))
+        tail = part is Part.TAIL
+        assert out in (SIGN, (m.TellTrouble(Trouble.EARLY if tail else Trouble.NO_PHRASE),))
 
 
 @given(STATES, st.lists(st.floats(0.0, 500.0), max_size=20), st.floats(0.0, 300.0))
@@ -137,10 +140,10 @@ def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
 def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
     turns, out = t.heard(Turns(misses=1), heard(Action.ACT, "next"), PLAIN, 3.0)
     assert turns == Turns(quiet_since_s=3.0)
-    assert out == (t.Sign(Earcon.HEARD, c.Signs.SOUNDS), t.Take(c.Next()))
+    assert out == (m.Sign(Earcon.HEARD, c.Signs.SOUNDS), m.Take(c.Next()))
     doubt = heard(Action.ASK, "count fourteen", "count forty")
     turns, out = t.heard(Turns(), doubt, PLAIN, 3.0)
-    assert (turns.asked, out) == ((FOURTEEN, FORTY), (t.AskWhich(doubt),))
+    assert (turns.asked, out) == ((FOURTEEN, FORTY), (m.AskWhich(doubt),))
 
 
 @pytest.mark.parametrize(("answer", "taken"), [
@@ -151,14 +154,14 @@ def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
 ])  # fmt: skip
 def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
     turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, answer), PLAIN, 3.0)
-    assert out == (t.Take(taken),)
+    assert out == (m.Take(taken),)
     assert turns.asked == ()
 
 
 def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
     asked = (c.Measured(Amount(4.0, 1.0, Unit.CM), c.Kind.ALONG, 10),)
     _, out = t.heard(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
-    assert out == (t.Take(c.Measured(Amount(5.0), c.Kind.ALONG, 10)),)
+    assert out == (m.Take(c.Measured(Amount(5.0), c.Kind.ALONG, 10)),)
 
 
 def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
@@ -168,23 +171,56 @@ def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
 
 def test_a_doubtful_answer_settles_only_what_was_asked() -> None:
     asking = Turns(asked=(FOURTEEN, FORTY))
-    assert t.heard(asking, heard(Action.ASK, "yes"), PLAIN, 3.0)[1] == (t.Take(FOURTEEN),)
+    assert t.heard(asking, heard(Action.ASK, "yes"), PLAIN, 3.0)[1] == (m.Take(FOURTEEN),)
     other = heard(Action.ASK, "undo")
     turns, out = t.heard(asking, other, PLAIN, 3.0)
-    assert (turns.asked, out) == ((c.Undo(),), (t.AskWhich(other),))
+    assert (turns.asked, out) == ((c.Undo(),), (m.AskWhich(other),))
 
 
-@pytest.mark.parametrize("part", [Part.WHOLE, Part.TAIL])
-def test_two_misses_in_a_row_tell_the_trouble(part: Part) -> None:
+@pytest.mark.parametrize(("part", "trouble"), [
+    (Part.WHOLE, Trouble.NO_PHRASE), (Part.TAIL, Trouble.EARLY),
+])  # fmt: skip
+def test_two_misses_in_a_row_tell_the_trouble(part: Part, trouble: Trouble) -> None:
     missed = heard(Action.SILENT, "next")
     turns, out = t.heard(Turns(), missed, PLAIN, 1.0, part)
     assert out == SIGN
     turns, out = t.heard(turns, missed, PLAIN, 2.0, part)
-    assert out == (t.TellTrouble(early=part is Part.TAIL),)
+    assert out == (m.TellTrouble(trouble),)
     assert t.heard(turns, missed, PLAIN, 3.0, part)[1] == SIGN
     once, _ = t.heard(Turns(), missed, PLAIN, 1.0, part)
     between, _ = t.heard(once, heard(Action.ACT, "next"), PLAIN, 2.0)
     assert t.heard(between, missed, PLAIN, 3.0, part)[1] == SIGN
+
+
+@pytest.mark.parametrize("level", [Trouble.CLIPPING, Trouble.TOO_QUIET, Trouble.NOISE, None])
+@pytest.mark.parametrize("others", [0, 1])
+def test_the_trouble_told_is_the_one_measured(level: Trouble | None, others: int) -> None:
+    turns = Turns()
+    for _ in range(others):
+        turns, _ = t.heard(turns, heard(Action.SILENT), PLAIN, 1.0)
+    for now_s in (2.0, 3.0):
+        turns, out = t.heard(turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level)
+    words = Trouble.TALK if others else Trouble.NO_PHRASE
+    assert out == (m.TellTrouble(level or words),)
+    assert turns.misses == 0
+
+
+def test_questions_that_lead_to_nothing_end_in_what_is_wrong() -> None:
+    doubts = [heard(Action.ASK, "undo"), heard(Action.ASK, "pause", "full"),
+              heard(Action.ASK, "back")]  # fmt: skip
+    turns, told = Turns(), list[m.Move]()
+    for doubt in doubts:
+        turns, out = t.heard(turns, doubt, PLAIN, 1.0, level=Trouble.NOISE)
+        told += out
+    assert told == [*(m.AskWhich(doubt) for doubt in doubts[:2]), m.TellTrouble(Trouble.NOISE)]
+    assert turns.asked == ()
+
+
+def test_no_to_a_question_is_a_miss_and_the_second_tells_what_is_wrong() -> None:
+    turns, _ = t.heard(Turns(), heard(Action.SILENT, "next"), PLAIN, 1.0)
+    turns, _ = t.heard(turns, heard(Action.ASK, "undo"), PLAIN, 2.0)
+    turns, out = t.heard(turns, heard(Action.ACT, "no"), PLAIN, 3.0)
+    assert out == (m.TellTrouble(Trouble.NO_PHRASE),)
 
 
 @given(STATES)
@@ -198,24 +234,24 @@ def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
 def test_signs_are_given_as_the_maker_chose(signs: c.Signs) -> None:
     manners = Manners(signs=signs, remind_s=10.0)
     turns, out = t.heard(Turns(), heard(Action.SILENT, "next"), manners, 1.0)
-    assert out == (t.Sign(Earcon.NOT_CAUGHT, signs),)
+    assert out == (m.Sign(Earcon.NOT_CAUGHT, signs),)
     turns, out = t.heard(turns, heard(Action.ACT, "next"), manners, 2.0)
-    assert out == (t.Sign(Earcon.HEARD, signs), t.Take(c.Next()))
+    assert out == (m.Sign(Earcon.HEARD, signs), m.Take(c.Next()))
     _, out = t.ticked(turns, manners, 12.0, wanted=True)
-    assert out == (t.Sign(Earcon.READING_WANTED, signs), t.Remind())
+    assert out == (m.Sign(Earcon.READING_WANTED, signs), m.Remind())
 
 
 @given(STATES, ACTS)
 def test_what_is_caught_at_once_gets_its_reply_and_no_sign(turns: Turns, words: str) -> None:
     turns = replace(turns, misses=0, asked=())
-    assert t.heard(turns, heard(Action.ACT, words), PLAIN, 1.0)[1] == (t.Take(_command(words)),)
+    assert t.heard(turns, heard(Action.ACT, words), PLAIN, 1.0)[1] == (m.Take(_command(words)),)
 
 
 @given(STATES, TIMES)
 def test_only_who_may_be_talked_over_falls_silent(turns: Turns, now_s: float) -> None:
     assert t.maker_speaks(turns, PLAIN, now_s) == (replace(turns, quiet_since_s=now_s), ())
     after, out = t.maker_speaks(turns, HEADPHONES, now_s)
-    assert out == ((t.FallSilent(),) if turns.speaking else ())
+    assert out == ((m.FallSilent(),) if turns.speaking else ())
     assert not after.speaking
     assert t.maker_speaks(after, HEADPHONES, now_s)[1] == ()
 

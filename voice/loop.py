@@ -9,7 +9,7 @@ from typing import Protocol
 from pattern.commands import Leave, Next, Signs
 from pattern.events import ReminderChosen, SignsChosen, SpeechChosen
 from pattern.rounds import Stage
-from voice import turns
+from voice import moves, turns
 from voice.attention import Attention
 from voice.caller import Caller, Reply
 from voice.earcons import Earcon
@@ -20,8 +20,8 @@ from voice.phrases import Group
 from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
-from voice.sound_watch import utterance_condition
 from voice.speaker import SpeechFailedError
+from voice.trouble import level_trouble
 from voice.turns import Manners, Part, Turns
 
 _TICK_S = 0.05
@@ -78,7 +78,6 @@ class Conversation:
         self._manners = manners or Manners()
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
-        self._level: Condition | None = None
         self._mute = False
         self.ended = False
 
@@ -150,8 +149,8 @@ class Conversation:
             self._ears.endpointer.understood(segment)
         what = turns.understood(found, part)
         self._listener.heard(segment, what)
-        self._level = utterance_condition(segment.samples)
-        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part))
+        level = level_trouble(segment.samples)
+        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level))
 
     @property
     def _attention(self) -> str | None:
@@ -163,20 +162,19 @@ class Conversation:
         self._turns, outputs = step
         for output in outputs:
             match output:
-                case turns.Take(command):
+                case moves.Take(command):
                     self._answer(self._caller.take(command))
-                case turns.AskWhich(what):
+                case moves.AskWhich(what):
                     self._say(words.which([found.words for found in what.alternatives[:2]]))
-                case turns.Sign(earcon, signs):
+                case moves.Sign(earcon, signs):
                     self._sign(earcon, signs)
-                case turns.TellTrouble(early):
-                    level = self._level.sentence if self._level else words.TOO_LOUD
-                    self._say(words.TOO_EARLY if early else level)
-                case turns.Remind():
+                case moves.TellTrouble(trouble):
+                    self._say(trouble.value)
+                case moves.Remind():
                     self._say(self._caller.again().say)
-                case turns.TellAttention(switch):
+                case moves.TellAttention(switch):
                     self._say(words.attention(switch, self._turns.attention.words))
-                case turns.FallSilent():
+                case moves.FallSilent():
                     self._mouth.speaker.stop()
 
     def _answer(self, reply: Reply) -> None:

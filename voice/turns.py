@@ -12,11 +12,22 @@ from enum import Enum
 
 from pattern import commands as c
 from voice import echo
-from voice.attention import Attention, Switch, other_talk, phrase_heard, waited
+from voice.attention import Attention, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
 from voice.hearing import Action, Heard
+from voice.moves import (
+    AskWhich,
+    FallSilent,
+    Move,
+    Remind,
+    Sign,
+    Take,
+    TellAttention,
+    TellTrouble,
+)
 from voice.settling import picked
+from voice.trouble import Trouble
 
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
@@ -61,55 +72,7 @@ class Part(Enum):
     """Nothing but the end of what the program said."""
 
 
-@dataclass(frozen=True, slots=True)
-class Take:
-    """Give this command to the session."""
-
-    command: c.Command
-
-
-@dataclass(frozen=True, slots=True)
-class AskWhich:
-    """Ask which of these was said."""
-
-    heard: Heard
-
-
-@dataclass(frozen=True, slots=True)
-class Sign:
-    """Play an earcon, say what it stands for, or both."""
-
-    earcon: Earcon
-    signs: c.Signs
-
-
-@dataclass(frozen=True, slots=True)
-class TellTrouble:
-    """Say what keeps the maker from being understood."""
-
-    early: bool
-    """Whether it is that the maker began before the program had spoken."""
-
-
-@dataclass(frozen=True, slots=True)
-class Remind:
-    """Ask once more for what is wanted."""
-
-
-@dataclass(frozen=True, slots=True)
-class FallSilent:
-    """Stop speaking at once."""
-
-
-@dataclass(frozen=True, slots=True)
-class TellAttention:
-    """Say that the attention words are needed from now on, or no more."""
-
-    switch: Switch
-
-
-Output = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent | TellAttention
-Step = tuple[Turns, tuple[Output, ...]]
+Step = tuple[Turns, tuple[Move, ...]]
 
 
 def listens(turns: Turns, manners: Manners) -> bool:
@@ -170,43 +133,67 @@ def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
 
 
 def heard(
-    turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part = Part.WHOLE
-) -> Step:
-    """An utterance was heard out; nothing is done on a part of one."""
+    turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part = Part.WHOLE,
+    *, level: Trouble | None = None,
+) -> Step:  # fmt: skip
+    """An utterance was heard out; nothing is done on a part of one.
+
+    `level` is what is wrong with its sound.
+    """
     turns = replace(turns, quiet_since_s=now_s)
+    if part is Part.TAIL:
+        level = Trouble.EARLY
     if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
-        return _other(turns, what, manners, now_s, part)
+        return _other(turns, what, manners, now_s, level)
     turns = replace(turns, attention=phrase_heard(turns.attention))
-    meant = picked(turns.asked, what.command) if turns.asked else None
-    if what.action is Action.ASK and meant is None and not isinstance(what.command, c.No):
-        return replace(turns, asked=what.candidates, misses=0), (AskWhich(what),)
-    asked, missed = turns.asked, turns.misses > 0
+    meant, asked = picked(turns.asked, what.command) if turns.asked else None, turns.asked
+    neither = bool(asked) and meant is None and isinstance(what.command, c.No)
+    if what.action is Action.ASK and meant is None and not neither:
+        return _ask(turns, what, level)
+    if neither:  # the words are wanted once more
+        return _missed(replace(turns, asked=(), reminded=False), manners, level)
+    take, missed = Take(meant or what.command), turns.misses > 0
     turns = replace(turns, asked=(), misses=0, reminded=False)
-    if asked and meant is None and isinstance(what.command, c.No):
-        return turns, (_not_caught(manners),)  # neither it was: the words are wanted once more
-    take = Take(meant or what.command)
     return turns, (Sign(Earcon.HEARD, manners.signs), take) if missed else (take,)
 
 
-def _other(turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part) -> Step:
-    """No phrase: the maker was not caught, or the room talks and the words of attention help."""
+def _ask(turns: Turns, what: Heard, level: Trouble | None) -> Step:
+    """Ask which was said; where the last question led to no answer, and to trouble, say that."""
+    misses = turns.misses + bool(turns.asked)
+    if misses >= MISSES_TOLD:
+        return _told(replace(turns, asked=()), level)
+    return replace(turns, asked=what.candidates, misses=misses), (AskWhich(what),)
+
+
+def _other(
+    turns: Turns, what: Heard, manners: Manners, now_s: float, level: Trouble | None
+) -> Step:
+    """No phrase: the maker was not caught, or the room talks and the words of attention help.
+
+    Talk that was not for the program leaves no trace; something close to a phrase does.
+    """
     attention, switch = other_talk(turns.attention, now_s)
     turns = replace(turns, attention=attention)
     if switch is not None:
         return replace(turns, misses=0), (TellAttention(switch),)
-    if attention.needed:
+    if attention.needed or not what.alternatives:
         return turns, ()
-    return _missed(turns, what, manners, part)
+    return _missed(turns, manners, level)
 
 
-def _missed(turns: Turns, what: Heard, manners: Manners, part: Part) -> Step:
-    """Talk that was not for the program leaves no trace; something close to a phrase does."""
-    if not what.alternatives:
-        return turns, ()
-    misses = turns.misses + 1
-    if misses >= MISSES_TOLD:
-        return replace(turns, misses=0), (TellTrouble(early=part is Part.TAIL),)
-    return replace(turns, misses=misses), (_not_caught(manners),)
+def _missed(turns: Turns, manners: Manners, level: Trouble | None) -> Step:
+    """The maker was not caught: a sign, and when it goes on, what is wrong."""
+    turns = replace(turns, misses=turns.misses + 1)
+    if turns.misses >= MISSES_TOLD:
+        return _told(turns, level)
+    return turns, (_not_caught(manners),)
+
+
+def _told(turns: Turns, level: Trouble | None) -> Step:
+    """Say what is wrong: the sound, or talk of others besides what was missed, or the words."""
+    others = len(turns.attention.others_s) > turns.misses
+    words = Trouble.TALK if others else Trouble.NO_PHRASE
+    return replace(turns, misses=0), (TellTrouble(level or words),)
 
 
 def _not_caught(manners: Manners) -> Sign:

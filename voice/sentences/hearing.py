@@ -10,8 +10,6 @@ from voice.attention import Switch
 from voice.sentences.amounts import capital
 from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
-TOO_LOUD = "I do not catch your words. Come closer, or make it quieter here, then say them again."
-TOO_EARLY = "You began before I had spoken. Wait until I am silent, then say it again."
 TYPING = "I go on with typed words."
 KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."
 

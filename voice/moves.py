@@ -1,0 +1,60 @@
+"""What the turn-taking has the program do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.commands import Command, Signs
+from voice.attention import Switch
+from voice.earcons import Earcon
+from voice.hearing import Heard
+from voice.trouble import Trouble
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """Give this command to the session."""
+
+    command: Command
+
+
+@dataclass(frozen=True, slots=True)
+class AskWhich:
+    """Ask which of these was said."""
+
+    heard: Heard
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """Play an earcon, say what it stands for, or both."""
+
+    earcon: Earcon
+    signs: Signs
+
+
+@dataclass(frozen=True, slots=True)
+class TellTrouble:
+    """Say what keeps the maker from being understood."""
+
+    trouble: Trouble
+
+
+@dataclass(frozen=True, slots=True)
+class Remind:
+    """Ask once more for what is wanted."""
+
+
+@dataclass(frozen=True, slots=True)
+class FallSilent:
+    """Stop speaking at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class TellAttention:
+    """Say that the attention words are needed from now on, or no more."""
+
+    switch: Switch
+
+
+Move = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent | TellAttention

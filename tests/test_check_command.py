@@ -5,15 +5,23 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from tests.said_back import said_back
+from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.delivery import Delivery
+from voice.sound_checks import noise_told
+from voice.speaker import Renderer
 
 ROOT = Path(__file__).parent.parent
-GOOD = ("speech", "voices", "recognition", "loopback", "models")
+GOOD = ("speech", "voices", "engines", "recognition", "loopback", "latency", "models")
+SOUND = ("microphones", "loudspeakers", "microphone", "noise")
 BROKEN_CHILD = """
 import sys
 if "voice.speech_child" in sys.orig_argv:
@@ -51,12 +59,36 @@ def sabotaged(folder: Path, code: str) -> dict[str, str]:
 def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:
     card.hiss()
     status, found, told = check("--seconds", "1.5")
-    assert tuple(found) == (*GOOD, "microphone")
+    assert tuple(found) == (*GOOD, *SOUND)
     assert all(good for good, _ in found.values()), found
     assert (status, told) == (0, "")
     assert found["recognition"][1].startswith("sphinx+ctc, ready after ")
     assert "understood 'where am i'" in found["loopback"][1]
     assert found["microphone"][1].startswith("noise at -")
+    assert "1 " in found["microphones"][1]
+    assert "nobody spoke" in found["noise"][1]
+
+
+def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(card: VirtualAudio) -> None:
+    card.hiss(300.0)
+    with Renderer(Delivery(rate_wpm=150)) as maker, card.listen() as ear:
+        speech = np.concatenate([maker.render("where am i, and how many more"), np.zeros(8000)])
+        talk = threading.Thread(target=card.feed, args=(np.tile(speech, 8).astype(np.int16),))
+        talk.start()
+        status, found, _ = check("--seconds", "3")
+        asked = ear.heard()
+        talk.join()
+    assert status == 0
+    assert "which is clear" in found["noise"][1]
+    prompts = ("Say something for three seconds.", "Where am I?", "Say something again.")
+    assert said_back(sounding(asked), prompts) == prompts[0]
+
+
+@pytest.mark.parametrize(("floor_db", "over_db", "told"), [
+    (-70.0, 50.0, "clear"), (-30.0, 10.0, "come closer"), (-30.0, 2.0, "loud here; nobody spoke"),
+])  # fmt: skip
+def test_what_to_expect_of_the_noise_is_told(floor_db: float, over_db: float, told: str) -> None:
+    assert told in noise_told(floor_db, over_db)
 
 
 def test_a_microphone_of_zeros_says_what_to_allow(card: VirtualAudio) -> None:

@@ -1,0 +1,109 @@
+"""What `rounds-aloud check` looks at without a sound device: speech, engines, hearing, models."""
+
+from __future__ import annotations
+
+import time
+from argparse import Namespace
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib.util import find_spec
+
+from voice import engines
+from voice.delivery import Delivery
+from voice.endpoint import EndpointSettings
+from voice.hearing import Hearing
+from voice.model_errors import ModelError
+from voice.models import installed
+from voice.recognisers.chosen import PLAIN
+from voice.recognisers.engine import EngineMissing
+from voice.speaker import Renderer, SpeechFailedError
+from voice.voice_call import warm_up
+
+SENTENCE = "where am i"
+"""Spoken to itself: its own voice, through its own recognition."""
+SLOWEST_S = 2.0
+"""An answer that begins later than this after the last word feels lost, by judgement."""
+_NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
+_AGAIN = "pip install --force-reinstall rounds-aloud"
+_LIBRARIES: dict[str, tuple[str, str]] = {
+    "sphinx": ("pocketsphinx", _AGAIN),
+    "ctc": ("hama", _AGAIN),
+    "whisper": ("faster_whisper", "pip install 'rounds-aloud[neural]'"),
+    "vosk": ("vosk", "pip install 'rounds-aloud[vosk]'"),
+}
+"""By engine: the module it needs, and what brings it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One line of the check."""
+
+    what: str
+    good: bool
+    told: str
+    """What was found; where it is not good, what to do."""
+
+
+def speaking() -> Iterator[Finding]:
+    """Whether it can speak, how soon, and in which voices."""
+    with Renderer(Delivery()) as renderer:
+        try:
+            began = time.perf_counter()
+            renderer.render("Round one.")
+            first_s = time.perf_counter() - began
+            began = time.perf_counter()
+            renderer.render("Round two: two in each stitch. Sixteen stitches.")
+            second_s = time.perf_counter() - began
+            english = [v.name for v in renderer.voices() if v.language.startswith("en")]
+        except SpeechFailedError as failure:
+            yield Finding("speech", False, str(failure))
+            return
+    yield Finding("speech", True, f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s")
+    shown = ", ".join(english[:6])
+    found = f"{len(english)} English ones: {shown}" if english else _NO_ENGLISH
+    yield Finding("voices", bool(english), found)
+
+
+def engines_here() -> Iterator[Finding]:
+    """Which engines can listen, and how to get the others; those of plain pip must be there."""
+    here = [name for name, (module, _) in _LIBRARIES.items() if find_spec(module)]
+    others = "; ".join(
+        f"{name} is not here: {remedy}"
+        for name, (_, remedy) in _LIBRARIES.items()
+        if name not in here
+    )
+    told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
+    yield Finding("engines", set(PLAIN) <= set(here), told)
+
+
+def hearing(args: Namespace) -> Iterator[Finding]:
+    """Whether it understands its own voice, and how soon an answer can begin."""
+    try:
+        began = time.perf_counter()
+        ear = Hearing(engines.opened(args))
+        warm_up(ear)
+        ready_s = time.perf_counter() - began
+    except (EngineMissing, ModelError) as refused:
+        yield Finding("recognition", False, str(refused))
+        return
+    yield Finding("recognition", True, f"{ear.name}, ready after {ready_s:.2f} s")
+    try:
+        with Renderer(Delivery()) as renderer:
+            what = ear.decide(renderer.render(SENTENCE))
+    except SpeechFailedError:
+        return  # told already
+    finally:
+        ear.close()
+    good = what.text == SENTENCE
+    told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
+    yield Finding("loopback", good, told if good else f"{told}; try another --engine")
+    answer_s = EndpointSettings().hang_s + what.seconds
+    told = f"an answer begins about {answer_s:.1f} s after your last word"
+    slow = f"{told}; close other programs, or choose one --engine alone, such as sphinx"
+    yield Finding("latency", answer_s <= SLOWEST_S, told if answer_s <= SLOWEST_S else slow)
+
+
+def models() -> Iterator[Finding]:
+    """Which models were added; none is needed."""
+    names = ", ".join(model.name for model, _ in installed(None))
+    yield Finding("models", True, names or "none beside those that come with the program")

@@ -1,0 +1,129 @@
+"""What `rounds-aloud check` looks at with the sound devices: which there are, levels, noise."""
+
+from __future__ import annotations
+
+import time
+from argparse import Namespace
+from collections.abc import Callable, Iterator
+
+import numpy as np
+
+from voice import device_choice
+from voice.checks import Finding
+from voice.delivery import Delivery
+from voice.devices import (
+    SPOKEN,
+    Kind,
+    SoundUnavailableError,
+    load_portaudio,
+    native_messages_hidden,
+    portaudio_caller,
+    restart_portaudio,
+)
+from voice.duplex import OPEN_LIMIT_S
+from voice.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
+from voice.sound import Sound
+from voice.sound_watch import peak_db
+from voice.speaker import PlayedSpeaker, Renderer, SpeechFailedError
+from voice.trouble import CLEAR_DB, clear_db
+
+LOUD_ROOM_DB = -40.0
+"""Noise above this is told as a loud room, by judgement: a microphone's level is anybody's."""
+SPOKE_DB = 6.0
+"""Less between the loudest and the quietest moment, and nobody spoke."""
+_TYPE = "Until then: rounds-aloud call --typed"
+_METER = 30
+
+
+def devices() -> Iterator[Finding]:
+    """The microphones and loudspeakers, with the numbers that choose them."""
+    known: dict[Kind, dict[int, str]] = {}
+
+    def look() -> None:
+        library = load_portaudio()
+        restart_portaudio(library)
+        known.update({kind: device_choice.names(library, kind) for kind in SPOKEN})
+
+    try:
+        with native_messages_hidden():
+            portaudio_caller().call(look, OPEN_LIMIT_S)
+    except SoundUnavailableError:
+        return  # told with the microphone
+    for kind, name in SPOKEN.items():
+        if known[kind]:
+            yield Finding(f"{name}s", True, device_choice.listed(known[kind]))
+
+
+def listening(args: Namespace) -> Iterator[Finding]:
+    """How the microphone hears, and what that means for talking to it."""
+    try:
+        with native_messages_hidden(), Sound(device_choice.settings(args)) as sound:
+            _ask(sound, args.seconds)
+            heard, wrong = _listened(sound, args.seconds, _meter)
+    except SoundUnavailableError as refused:
+        yield Finding("microphone", False, f"{refused} {_TYPE}")
+        return
+    floor_db = _floor_db(heard)
+    told = f"noise at {floor_db:.0f} dB, loudest {peak_db(heard):.0f} dB"
+    yield Finding("microphone", not wrong, " ".join(wrong) or told)
+    if not wrong:
+        yield Finding("noise", True, noise_told(floor_db, clear_db(heard)))
+
+
+def noise_told(floor_db: float, over_db: float) -> str:
+    """What to expect of recognition with such noise, and a voice so far over it."""
+    room = "it is loud here" if floor_db > LOUD_ROOM_DB else "it is quiet enough"
+    if over_db < SPOKE_DB:
+        return f"{room}; nobody spoke, so say something next time"
+    clear = f"your voice is {over_db:.0f} dB over the noise"
+    if over_db < CLEAR_DB:
+        return (f"{clear}, too little: expect to repeat yourself; come closer to the microphone,"
+                " or make it quieter")  # fmt: skip
+    return f"{clear}, which is clear; other voices hinder more than noise does"
+
+
+def _floor_db(heard: Samples) -> float:
+    """Level of the quietest tenth, in dB below full scale."""
+    size = RATE_HZ // 10
+    if len(heard) < size:
+        return -120.0
+    pieces = heard[: len(heard) // size * size].reshape(-1, size).astype(np.float64)
+    levels = 10 * np.log10(np.var(pieces, axis=1) / FULL_SCALE**2 + 1e-12)
+    return float(np.percentile(levels, 10))
+
+
+def _ask(sound: Sound, length_s: float) -> None:
+    """Ask aloud, and print it; what was heard meanwhile is forgotten."""
+    words = f"Say something for {length_s:g} seconds."
+    print(words, flush=True)
+    with Renderer(Delivery()) as renderer:
+        try:
+            PlayedSpeaker(renderer, sound).say(words)
+        except SpeechFailedError:
+            return  # told with the speech
+    while sound.playing:
+        time.sleep(0.05)
+    sound.drain()
+
+
+def _listened(
+    sound: Sound, length_s: float, show: Callable[[float], None]
+) -> tuple[Samples, list[str]]:
+    """What was heard, and what was wrong."""
+    blocks, wrong = [np.zeros(0, np.int16)], list[str]()
+    end_s = time.monotonic() + length_s
+    while (left_s := end_s - time.monotonic()) > 0:
+        item = sound.read(left_s)
+        if isinstance(item, AudioBlock):
+            blocks.append(item.samples)
+            show(peak_db(item.samples))
+        elif item is not None:
+            wrong.append(item.sentence)
+    print()
+    return np.concatenate(blocks), wrong
+
+
+def _meter(level_db: float) -> None:
+    """A bar from -60 dB to full scale, on one line."""
+    filled = round(_METER * min(max(level_db + 60, 0.0), 60.0) / 60)
+    print(f"\r[{'#' * filled}{'.' * (_METER - filled)}]", end="", flush=True)

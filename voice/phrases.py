@@ -21,6 +21,7 @@ class Group(StrEnum):
 
     ALWAYS = "always"
     WORK = "work"
+    ANSWER = "answer"
     READING = "reading"
     CHANGE = "change"
     SETUP = "setup"
@@ -313,7 +314,7 @@ PHRASES: tuple[Phrase, ...] = (
            lambda slots: c.Change("ease_mm", _negative(slots["length"]))),
     Phrase(Group.CHANGE, "changing", "bigger than the head",
            ("<length> (bigger | looser)",), lambda slots: c.Change("ease_mm", slots["length"])),
-    Phrase(Group.READING, "", "an answer to what I asked",
+    Phrase(Group.ANSWER, "", "an answer to what I asked",
            ("<length>", "<integer> degrees"), lambda slots: c.Answer(_amount(_first(slots)))),
 )  # fmt: skip
 """Order matters where two forms fit the same words: the first that does is taken."""

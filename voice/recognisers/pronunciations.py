@@ -43,7 +43,6 @@ EXTRA: dict[str, tuple[str, ...]] = {
     "fifty": ("F IH F D IY",),
     "zero": ("Z IY R OW", "Z IH R OW", "Z IY AH R OW"),
     "oh": ("OW",),
-    "superwash": ("S UW P ER W AA SH", "S UW P ER W AO SH"),
 }
 """Ways beside the dictionary's, and words it lacks; heard from voices, no source."""
 

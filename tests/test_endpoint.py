@@ -163,7 +163,7 @@ def same(one: list[Segment], other: list[Segment]) -> bool:
 def test_ten_milliseconds_at_a_time_is_the_same(
     spoken: dict[str, Samples], judge: type[FrameJudge]
 ) -> None:
-    sound = np.concatenate([in_noise(speech, 20.0, 0.6) for speech in spoken.values()])
+    sound = np.concatenate([in_noise(speech, 20.0, 2.0) for speech in spoken.values()])
     endpointer, pieces = Endpointer(judge()), list[Segment]()
     for start in range(0, len(sound), RATE_HZ // 100):
         pieces += endpointer.feed(sound[start : start + RATE_HZ // 100])

@@ -1,11 +1,13 @@
 """Where an utterance begins and ends: sound goes in block by block, whole utterances come out."""
 
+import math
 from collections import deque
 from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 
+from voice.other_talk import TalkLevel
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
 
 
@@ -18,6 +20,9 @@ class FrameJudge(Protocol):
 
     def is_speech(self, frame: Samples) -> bool:
         """Judge the next frame of the stream."""
+
+    def maker_spoke(self, frames: int) -> None:
+        """Learn that so many frames, the last ones judged, held a phrase of the maker."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,25 +54,41 @@ class Segment:
 
 
 class EnergyJudge:
-    """Speech is what rises clearly above the quietest tenth of the last seconds."""
+    """Speech is what rises clearly above the quietest tenth of the last seconds.
+
+    While others talk on, only what rises above their talk counts: who sits at the microphone is
+    louder there than they are.
+    """
 
     frame_samples = RATE_HZ // 50
 
     def __init__(
-        self, above_floor_db: float = 9.0, lowest_floor_db: float = -62.0, memory_s: float = 3.0
+        self,
+        above_floor_db: float = 9.0,
+        lowest_floor_db: float = -62.0,
+        memory_s: float = 3.0,
+        talk: TalkLevel | None = None,
     ) -> None:
         """Floor memory in seconds bounds how long a new steady noise counts as speech."""
         self._above_floor_db = above_floor_db
         self._lowest_floor_db = lowest_floor_db
         self._levels_db: deque[float] = deque(maxlen=round(memory_s * 50))
+        self._talk = talk or TalkLevel()
 
     def is_speech(self, frame: Samples) -> bool:
-        """Compare the frame's level, without its constant part, with the floor."""
-        level_db = 10 * np.log10(np.var(frame.astype(np.float64)) / FULL_SCALE**2 + 1e-12)
-        self._levels_db.append(float(level_db))
+        """Compare the frame's level, without its constant part, with floor and talk."""
+        power = float(np.var(frame.astype(np.float64))) / FULL_SCALE**2
+        level_db = 10 * math.log10(power + 1e-12)
+        self._levels_db.append(level_db)
+        self._talk.add(level_db)
         tenth = len(self._levels_db) // 10
-        floor_db = np.partition(np.array(self._levels_db), tenth)[tenth]
-        return bool(level_db > max(self._lowest_floor_db, floor_db) + self._above_floor_db)
+        floor_db = float(np.partition(np.array(self._levels_db), tenth)[tenth])
+        above_db = max(self._lowest_floor_db, floor_db) + self._above_floor_db
+        return level_db > max(above_db, self._talk.threshold_db(self._lowest_floor_db))
+
+    def maker_spoke(self, frames: int) -> None:
+        """The last frames held a phrase, so they say nothing about other talk."""
+        self._talk.drop(frames)
 
 
 class SileroJudge:
@@ -92,6 +113,9 @@ class SileroJudge:
             self._network.process(memoryview(scaled.data)) >= self._threshold - 0.15 * self._on
         )
         return self._on
+
+    def maker_spoke(self, frames: int) -> None:
+        """Learns nothing from it: the network's weights are fixed."""
 
 
 class Endpointer:
@@ -151,6 +175,10 @@ class Endpointer:
     def forget(self) -> None:
         """Drop an open utterance and the pre-roll, as after the program itself has spoken."""
         self._close()
+
+    def understood(self, segment: Segment) -> None:
+        """The segment, the last that came out, was a phrase, and so the maker's."""
+        self._judge.maker_spoke(len(segment.samples) // self._judge.frame_samples)
 
     def _take(self, frame: Samples) -> Segment | None:
         speech = self._judge.is_speech(frame)

@@ -14,7 +14,7 @@ from voice.attention import Attention
 from voice.caller import Caller, Reply
 from voice.earcons import Earcon
 from voice.endpoint import Endpointer, Segment
-from voice.hearing import Heard, Hearing
+from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.phrases import Group
 from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
@@ -146,6 +146,8 @@ class Conversation:
             groups |= {Group.CONFIRM}
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
                                           self._attention)  # fmt: skip
+        if found.action is not Action.SILENT:
+            self._ears.endpointer.understood(segment)
         what = turns.understood(found, part)
         self._listener.heard(segment, what)
         self._level = utterance_condition(segment.samples)

@@ -14,14 +14,8 @@ from hypothesis import strategies as st
 
 from tests.sound_helpers import pink
 from voice.delivery import Delivery
-from voice.endpoint import (
-    Endpointer,
-    EndpointSettings,
-    EnergyJudge,
-    FrameJudge,
-    Segment,
-    SileroJudge,
-)
+from voice.endpoint import Endpointer, EndpointSettings, Segment
+from voice.frame_judges import EnergyJudge, FrameJudge, SileroJudge
 from voice.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
 

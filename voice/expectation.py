@@ -77,11 +77,12 @@ def chances(
 
 
 def choose(
-    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read
+    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read, *, wary: bool = False
 ) -> Decision:
     """The decision of least expected cost.
 
-    What is doubtful is asked about at most, unless it is just what the session expects.
+    What is doubtful is asked about at most, unless it is just what the session expects. When
+    `wary`, as others talk, so is what engines do not like best of all with one mind.
     """
     chance = chances(opinion, expectation, reader)
     if not chance:
@@ -91,7 +92,8 @@ def choose(
     for count in (1, 2):
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
-    if not opinion.doubtful or expectation(best) >= CONFIRMS:
+    sure = opinion.agreed if wary else expectation(best) >= CONFIRMS or not opinion.doubtful
+    if sure:
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])
 

@@ -153,6 +153,12 @@ class Grammar:
 
     phrases: tuple[Node, ...]
     rules: Mapping[str, Node]
+    lead: str = ""
+    """Words with which every phrase begins and which are no part of what it means."""
+
+    def bare(self, words: str) -> str:
+        """The words of a phrase without the lead."""
+        return words.removeprefix(f"{self.lead} ")
 
     def jsgf(self, name: str) -> str:
         """The grammar in JSGF, ready for a recogniser."""

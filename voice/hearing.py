@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pattern.commands import Command
-from voice.attention import addressed_grammar, addressed_reader
+from voice.attention import addressed_grammar, addressed_opinion, addressed_reader
 from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
@@ -61,10 +61,12 @@ class Hearing:
         groups: frozenset[Group] = frozenset(Group),
         reader: Reader = read,
         attention: str | None = None,
+        *,
+        wary: bool = False,
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
-        With `attention`, only what follows these words counts.
+        With `attention`, only what follows these words counts; `wary` as in `choose`.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -77,18 +79,19 @@ class Hearing:
             reader = addressed_reader(attention, reader)
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
-        return heard(opinion, expectation, time.perf_counter() - began, reader)
+        if attention:
+            opinion = addressed_opinion(opinion)
+        return heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
 
     def close(self) -> None:
         """Let go of the recogniser."""
         self._recogniser.close()
 
 
-def heard(
-    opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read
-) -> Heard:
+def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
+          *, wary: bool = False) -> Heard:  # fmt: skip
     """What to do about an opinion."""
-    match choose(opinion, expectation, reader):
+    match choose(opinion, expectation, reader, wary=wary):
         case Act(command):
             best = _words_of(command, opinion, reader)
             return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,

@@ -145,7 +145,7 @@ class Conversation:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
-                                          self._attention)  # fmt: skip
+                                          self._attention, wary=segment.amid_talk)  # fmt: skip
         if found.action is not Action.SILENT:
             self._ears.endpointer.understood(segment)
         what = turns.understood(found, part)

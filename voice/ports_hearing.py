@@ -29,6 +29,8 @@ class Opinion:
     """How long the decision took after the last sample was given."""
     doubtful: bool = False
     """Set when the engines did not confirm each other: ask, do not act."""
+    agreed: bool = True
+    """Whether what every engine likes best means the same."""
 
 
 class Recogniser(Protocol):

@@ -54,6 +54,7 @@ class Agreement:
             self.close()
             raise
         self._utterance = Utterance(self.name)
+        self._bare: Callable[[str], str] = str
 
     def _each(self, tasks: Sequence[Callable[[], _T]]) -> list[_T]:
         """Run one task for each engine, in its own thread, all at once."""
@@ -69,6 +70,7 @@ class Agreement:
         """Take what may be said. Raises: BadGrammar when one engine cannot; UtteranceOpen."""
         self._utterance.allow()
         self._each([partial(engine.set_grammar, grammar) for engine in self.engines])
+        self._bare = grammar.bare
         self._utterance.open()
 
     def feed(self, block: Samples) -> str | None:
@@ -83,7 +85,7 @@ class Agreement:
             return Opinion((), self.name, 0.0)
         evidence = self.listen(samples)
         odds = {e.name: e.calibration.log_odds(evidence[e.name]) for e in self.engines}
-        return replace(decided(odds, self._rule), seconds=time.perf_counter() - began)
+        return replace(decided(odds, self._rule, self._bare), seconds=time.perf_counter() - began)
 
     def listen(self, samples: Samples) -> dict[str, Evidence]:
         """What each engine measured in an utterance, by its name, each for the phrases of all."""
@@ -97,7 +99,7 @@ class Agreement:
         Engines with the same favourite are not asked: on tuning voices that changed no decision,
         and the second search takes about a seventh of the time that a reading does.
         """
-        if len({_favourite(evidence) for evidence in found}) == 1:
+        if len({_favourite(evidence, self._bare) for evidence in found}) == 1:
             return list(found)
         phrases = sorted(set().union(*(evidence.gaps for evidence in found)))
         return self._each([
@@ -111,10 +113,10 @@ class Agreement:
             thread.shutdown()
 
 
-def _favourite(evidence: Evidence) -> Command | None:
+def _favourite(evidence: Evidence, bare: Callable[[str], str]) -> Command | None:
     """The command of the likeliest phrase."""
     gaps = evidence.gaps
-    return read(max(gaps, key=lambda words: gaps[words])) if gaps else None
+    return read(bare(max(gaps, key=lambda words: gaps[words]))) if gaps else None
 
 
 def _judged(engine: Engine, evidence: Evidence, missing: Sequence[str]) -> Evidence:
@@ -123,12 +125,19 @@ def _judged(engine: Engine, evidence: Evidence, missing: Sequence[str]) -> Evide
     return replace(evidence, gaps={**engine.judge(missing), **evidence.gaps})
 
 
-def decided(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> Opinion:
-    """What engines think together: by engine and phrase, the logarithm of its odds."""
+def decided(
+    odds: Mapping[str, Mapping[str, float]], rule: Rule, bare: Callable[[str], str] = str
+) -> Opinion:
+    """What engines think together: by engine and phrase, the logarithm of its odds.
+
+    `bare` takes from a phrase the words that are no part of what it means.
+    """
     found, backers = joint(odds, rule), 0
     if found:
-        backers = sum(_backs(opinion, found[0].words, rule) for opinion in odds.values())
-    return Opinion(found, "+".join(odds), 0.0, doubtful=backers < rule.needed)
+        backers = sum(_backs(opinion, found[0].words, rule, bare) for opinion in odds.values())
+    best = [max(of, key=lambda words: of[words]) for of in odds.values() if of]
+    agreed = len({_meaning(bare(words)) for words in best}) == 1 and all(odds.values())
+    return Opinion(found, "+".join(odds), 0.0, backers < rule.needed, agreed)
 
 
 def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:
@@ -148,8 +157,11 @@ def _unheard(opinion: Mapping[str, float], rule: Rule) -> float:
     return min(opinion.values(), default=0.0) - rule.absent
 
 
-def _backs(opinion: Mapping[str, float], words: str, rule: Rule) -> bool:
-    mine = [odds for other, odds in opinion.items() if _meaning(other) == _meaning(words)]
+def _backs(
+    opinion: Mapping[str, float], words: str, rule: Rule, bare: Callable[[str], str]
+) -> bool:
+    meant = _meaning(bare(words))
+    mine = [odds for other, odds in opinion.items() if _meaning(bare(other)) == meant]
     return bool(mine) and max(mine) >= max(opinion.values()) + rule.backed
 
 

@@ -5,7 +5,7 @@ The net is that of the package hama, whose call for likelihoods is internal: 1.7
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from importlib.metadata import version
 
 import numpy as np
@@ -55,6 +55,7 @@ class Ctc:
         self._dictionary = Decoder(lm=None, loglevel="FATAL")
         self._graphs: dict[tuple[Node, ...], tuple[SoundGraph, SoundGraph]] = {}
         self._graph: tuple[SoundGraph, SoundGraph] | None = None
+        self._bare: Callable[[str], str] = str
         self._sounds: Floats = np.zeros((0, len(_SOUNDS)), np.float32)
         self._blank: Floats = np.zeros(0, np.float32)
         self._free = 0.0
@@ -68,6 +69,7 @@ class Ctc:
             graph = self._compile(word_graph(grammar))
             self._graphs[grammar.phrases] = graph, graph.reversed()
         self._graph = self._graphs[grammar.phrases]
+        self._bare = grammar.bare
 
     def _compile(self, graph: WordGraph) -> SoundGraph:
         words = {arc.word for arc in graph.arcs}
@@ -87,7 +89,8 @@ class Ctc:
         if self._graph is None or not len(self._sounds):
             return Evidence({}, 0.0)
         paths = search(*self._graph, self._sounds, self._blank, _WANTED)
-        gaps = {path.words: path.score - self._free for path in paths if read(path.words)}
+        meant = (path for path in paths if read(self._bare(path.words)))
+        gaps = {path.words: path.score - self._free for path in meant}
         return Evidence(gaps, self._length)
 
     def _listen(self, samples: Samples) -> None:

@@ -7,7 +7,7 @@ sounds, because the decoder forces any sound into the grammar.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import islice
 
 from pocketsphinx import Decoder
@@ -50,6 +50,7 @@ class Sphinx:
         self._known: set[str] = set()
         self._searches: dict[tuple[Node, ...], str] = {}
         self._search = ""
+        self._bare: Callable[[str], str] = str
         self._sound = b""
         self._free = 0.0
 
@@ -61,6 +62,7 @@ class Sphinx:
             self._add(search, word_graph(grammar))
             self._searches[grammar.phrases] = search
         self._search = self._searches[grammar.phrases]
+        self._bare = grammar.bare
 
     def _learn(self, words: Sequence[str]) -> None:
         """Add every way to say the words that the dictionary lacks."""
@@ -120,7 +122,7 @@ class Sphinx:
         gaps: dict[str, float] = {}
         for path in (best, *islice(self._decoder.nbest() or (), _LOOKED_AT)):
             # The decoder also returns paths that end within a phrase.
-            if path is None or path.score <= 0 or read(path.hypstr) is None:
+            if path is None or path.score <= 0 or read(self._bare(path.hypstr)) is None:
                 continue
             gap = _UNITS * math.log(path.score) - self._free
             gaps[path.hypstr] = max(gap, gaps.get(path.hypstr, -math.inf))

@@ -9,10 +9,14 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
+from voice.delivery import Delivery
 from voice.grammar import Sequence
-from voice.hearing import Action, Heard
+from voice.hearing import Action, Heard, Hearing
 from voice.phrases import Group, grammar_of, read
+from voice.ports_hearing import Hypothesis, Opinion
+from voice.recognisers.chosen import PLAIN, open_recogniser
 from voice.sentences.hearing import attention as told
+from voice.speaker import Renderer
 from voice.turns import Manners, TellAttention, Turns, heard, ticked
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
@@ -89,3 +93,29 @@ def test_only_what_follows_the_words_counts(words: str) -> None:
 @pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
+
+
+@given(st.lists(st.floats(0.0, 1.0), max_size=5).map(lambda s: [x / max(1.0, sum(s)) for x in s]))
+def test_the_words_make_all_phrases_likelier_and_change_no_order(scores: list[float]) -> None:
+    found = tuple(Hypothesis(str(n), score) for n, score in enumerate(scores))
+    after = a.addressed_opinion(Opinion(found, "ear", 0.0)).hypotheses
+    assert sum(h.score for h in after) <= 1.0 + 1e-9
+    for before, now in zip(found, after, strict=True):
+        assert now.score >= before.score - 1e-12
+        for other, its in zip(found, after, strict=True):
+            assert now.score * other.score == pytest.approx(its.score * before.score)
+
+
+def test_real_engines_hear_what_follows_the_words_and_nothing_else() -> None:
+    lead = CHOICES[0]
+    texts = ("where am I", "next")
+    hearing = Hearing(open_recogniser(PLAIN))
+    try:
+        with Renderer(Delivery()) as renderer:
+            for text in texts:
+                led = hearing.decide(renderer.render(f"{lead}, {text}"), attention=lead)
+                assert (led.action, led.command) == (Action.ACT, read(text.lower()))
+                bare = hearing.decide(renderer.render(text), attention=lead)
+                assert bare.action is Action.SILENT
+    finally:
+        hearing.close()

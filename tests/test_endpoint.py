@@ -16,6 +16,7 @@ from tests.sound_helpers import pink
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, EndpointSettings, Segment
 from voice.frame_judges import EnergyJudge, FrameJudge, SileroJudge
+from voice.other_talk import TalkLevel, TalkSettings
 from voice.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
 
@@ -187,3 +188,87 @@ def test_any_cutting_gives_the_same_segments(
         found += endpointer.feed(sound[start : start + size])
         start, turn = start + size, turn + 1
     assert same(found + endpointer.finish(), segments(EnergyJudge(), sound))
+
+
+@pytest.fixture(scope="module")
+def talk() -> Samples:
+    """Others talk on, without the pauses between their sentences."""
+    said = (
+        "the rain had stopped before the boat came in",
+        "nobody on the quay was in a hurry and nothing was lifted out",
+        "at the top of the hill the wind was strong enough to lean on",
+        "back in the kitchen there was soup with barley and a loaf of bread",
+    )
+    with Renderer(Delivery(volume=0.6)) as renderer:
+        return np.concatenate([renderer.render(text) for text in said * 2])
+
+
+def over_talk(speech: Samples, talk: Samples, above_db: float, at_s: float) -> Samples:
+    """A phrase over talk so much weaker."""
+    level = np.std(speech.astype(float)) / np.std(talk.astype(float)) * 10 ** (-above_db / 20)
+    sound = talk * level + pink(len(talk), 5.0)
+    at = round(at_s * RATE_HZ)
+    sound[at : at + len(speech)] += speech
+    mixed: Samples = np.clip(sound, -32768, 32767).astype(np.int16)
+    return mixed
+
+
+@pytest.mark.parametrize("above_db", [12, 15])
+@pytest.mark.parametrize("text", PHRASES[2:])
+def test_a_phrase_stands_out_from_talk_that_goes_on(
+    spoken: dict[str, Samples], talk: Samples, text: str, above_db: int
+) -> None:
+    speech = spoken[text]
+    began_s, ended_s = 8.0, 8.0 + len(speech) / RATE_HZ
+    found = [
+        segment
+        for segment in segments(EnergyJudge(), over_talk(speech, talk, above_db, began_s))
+        if segment.start_s < ended_s and segment.end_s > began_s
+    ]
+    assert len(found) == 1
+    assert found[0].amid_talk
+    assert found[0].start_s == pytest.approx(began_s, abs=0.35)
+    assert found[0].end_s == pytest.approx(ended_s, abs=0.4)
+
+
+def test_phrases_on_end_that_are_understood_are_not_taken_for_talk(
+    spoken: dict[str, Samples],
+) -> None:
+    sound = np.concatenate([in_noise(speech, 20.0, 0.3) for speech in spoken.values()] * 2)
+    endpointer, found = Endpointer(), 0
+    for start in range(0, len(sound), RATE_HZ // 50):
+        for segment in endpointer.feed(sound[start : start + RATE_HZ // 50]):
+            endpointer.understood(segment)
+            assert not segment.amid_talk
+            found += 1
+    assert found >= 2 * len(PHRASES) - 1
+
+
+@given(
+    levels=st.lists(st.floats(-90, -10), max_size=700),
+    more=st.lists(st.floats(-90, -10), max_size=100),
+)
+def test_what_the_maker_said_leaves_no_trace_in_the_level_of_talk(
+    levels: list[float], more: list[float]
+) -> None:
+    kept, dropped = TalkLevel(TalkSettings(memory_s=20)), TalkLevel(TalkSettings(memory_s=20))
+    for level in levels:
+        kept.add(level)
+        dropped.add(level)
+    for level in more:
+        dropped.add(level)
+    dropped.drop(len(more))
+    assert kept.threshold_db(-62.0) == dropped.threshold_db(-62.0)
+
+
+@given(st.lists(st.floats(-90, -10), min_size=1, max_size=600))
+def test_talk_level_lies_among_the_loud_frames_or_there_is_none(levels: list[float]) -> None:
+    talk_level, told = TalkLevel(), TalkSettings()
+    for level in levels:
+        talk_level.add(level)
+    threshold = talk_level.threshold_db(-62.0)
+    heard = levels[-500:]
+    loud = sum(level > threshold - told.margin_db for level in heard)
+    assert threshold == -np.inf or (
+        len(heard) >= told.least_s * 50 and loud <= told.loudest * len(heard)
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from pattern.commands import Kind, Next, Sets
@@ -46,6 +48,15 @@ def test_what_engines_do_not_confirm_is_never_done() -> None:
     result = heard(opinion(doubtful=True, next=0.99), flat, 0.1)
     assert result.action is Action.ASK
     assert result.text == "next"
+
+
+def test_amid_talk_only_what_engines_like_best_with_one_mind_is_done() -> None:
+    """Not even what the session expects: talk must not find it by chance."""
+    for agreed in (True, False):
+        found = replace(opinion(next=0.99), agreed=agreed)
+        for weights in (flat, lambda _: 10.0):
+            result = heard(found, weights, 0.1, wary=True)
+            assert result.action is (Action.ACT if agreed else Action.ASK)
 
 
 def test_ways_to_say_one_command_add_up() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import numpy as np
-import pyroomacoustics  # type: ignore[import-untyped]
+import pyroomacoustics
 from numpy.typing import NDArray
 
 from voice.ports import RATE_HZ

@@ -1,43 +1,55 @@
-"""How commands are heard while others talk: right, wrong, asked, missed, and false actions.
+"""How commands are heard in a room: right, wrong, asked, missed, false actions, seconds.
 
-The whole way is measured: endpoint, engines, agreement, expectation of a session in its crown. The
-room is a synthetic tail of decaying noise (Polack's model of late reverberation, from memory).
-Voices and texts are those that nothing was fitted to.
+The whole way is measured: endpoint, engines, agreement, attention words, expectation of a session
+in its crown. Beside it stands one engine that takes whatever it finds. Voices and texts are those
+that nothing was fitted to; those of the talk speak no commands.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
+import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
+from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pattern.commands import Ask, Change, Choose, Help, Next
+from pattern.commands import Change, Choose, Command, Next
 from pattern.decisions import decide, first_turn
 from pattern.lengths import Amount, Unit
 from pattern.session import State, fold
-from tests.bench.prose import STORY, TALK, segments
-from tests.bench.speakers import HELD_OUT, TUNING, Voice, available, speak
+from tests.bench.attention_words import compare
+from tests.bench.hearing_report import effect
+from tests.bench.rooms import (
+    COMMANDS,
+    CONDITIONS,
+    Spoken,
+    in_room,
+    makers,
+    others,
+    recordings,
+    talk,
+)
+from tests.bench.speakers import Voice
 from voice.attention import CHOICES
-from voice.endpoint import Endpointer
-from voice.hearing import Action, Hearing
+from voice.endpoint import Endpointer, Segment
+from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.chosen import PLAIN, open_recogniser
+from voice.recognisers.agreement import Agreement
+from voice.recognisers.calibration import Evidence
+from voice.recognisers.chosen import RULE
+from voice.recognisers.ctc import Ctc
+from voice.recognisers.engine import LONGEST_S
+from voice.recognisers.sphinx import Sphinx
 from voice.session_expectation import expectation_of, reader_in
 
-COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
-            "across six and a half", "around twenty one", "count sixty four", "pause",
-            "back")  # fmt: skip
-SNRS_DB = (None, 15.0, 10.0, 5.0, 0.0)
-"""How far the other voices lie under the maker; None for a quiet room."""
 OUTCOMES = ("right", "wrong", "asked", "missed")
-RT60_S, DIRECT_TO_REVERB_DB = 0.4, 6.0
-Floats = NDArray[np.float64]
+MODES: dict[str, str | None] = {"open": None, "addressed": CHOICES[0]}
 
 
 @cache
@@ -50,123 +62,145 @@ def session() -> State:
     return state
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One row of the table: the engines, and whether the attention words come first."""
+class Watched(Agreement):
+    """The engines of the program; keeps what they measured."""
 
-    name: str
-    engines: tuple[str, ...]
-    attention: str | None
+    evidence: dict[str, Evidence]
+
+    def listen(self, samples: Samples) -> dict[str, Evidence]:
+        """As the program listens."""
+        self.evidence = super().listen(samples)
+        return self.evidence
 
 
-SETTINGS = (
-    Setting("open", PLAIN, None),
-    Setting("addressed", PLAIN, CHOICES[0]),
-    Setting("one engine, open", ("sphinx",), None),
-)
+@dataclass(slots=True)
+class Ear:
+    """Hears with the program and, on the same sound, with one engine that takes all."""
+
+    engines: Watched = field(default_factory=lambda: Watched([Sphinx, Ctc], RULE))
+
+    def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:
+        """What the program does, and the command that the plain engine takes."""
+        state, hearing = session(), Hearing(self.engines)
+        self.engines.evidence = {}
+        what = hearing.decide(segment.samples, expectation_of(state), groups_now(state),
+                              reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+        gaps = self.engines.evidence["sphinx"].gaps if self.engines.evidence else {}
+        if not gaps:
+            return what, None
+        words = max(gaps, key=lambda words: gaps[words])
+        return what, reader_in(state)(words.removeprefix(f"{lead} ") if lead else words)
+
+
+@dataclass(slots=True)
+class Row:
+    """What came of commands said in one condition."""
+
+    counts: Counter[str] = field(default_factory=Counter)
+    plain: Counter[str] = field(default_factory=Counter)
+    seconds: list[float] = field(default_factory=list)
+
+    def add(self, ear: Ear, spoken: Spoken, lead: str | None) -> None:
+        """One command: all is counted that was done while it was said."""
+        wanted = reader_in(session())(spoken.command)
+        done: list[Command | None] = []
+        taken: list[Command | None] = []
+        asked = False
+        for segment in _cut(spoken):
+            began = time.perf_counter()
+            what, plain = ear.made_out(segment, lead)
+            wait_s = segment.start_s - 0.25 + len(segment.samples) / RATE_HZ - spoken.ended_s
+            asked |= what.action is Action.ASK
+            taken += [plain] if plain is not None else []
+            if what.action is Action.ACT:
+                done.append(what.command)
+                self.seconds.append(wait_s + time.perf_counter() - began)
+        self.counts[_outcome(done, wanted, asked)] += 1
+        self.plain[_outcome(taken, wanted, asked=False)] += 1
+
+    def shares(self) -> str:
+        """The row's numbers, in the order of the head of the table."""
+        total = max(1, self.counts.total())
+        mine = "".join(f"{self.counts[name] / total:8.1%}" for name in OUTCOMES)
+        wrong = f"{self.counts['wrong']} : {self.plain['wrong']}"
+        took = f"{np.median(self.seconds):8.2f}" if self.seconds else f"{'-':>8}"
+        return f"{mine}{took}{self.plain['right'] / total:9.1%}{wrong:>9}"
+
+
+HEAD = (f"{'':11}{'in the room':38}{'right':>7}{'wrong':>8}{'asked':>8}{'missed':>8}{'seconds':>8}"
+        f"{'plain':>9}{'wrong':>9}")  # fmt: skip
+
+
+def _outcome(done: Sequence[Command | None], wanted: Command | None, asked: bool) -> str:
+    if list(done) == [wanted]:
+        return "right"
+    return "wrong" if done else "asked" if asked else "missed"
+
+
+def _cut(spoken: Spoken) -> Iterator[Segment]:
+    """The utterances that hold some of the command."""
+    cutter = Endpointer()
+    for segment in [*cutter.feed(spoken.sound), *cutter.finish()]:
+        fits = segment.start_s < spoken.ended_s and segment.end_s > spoken.began_s
+        if fits and len(segment.samples) <= LONGEST_S * RATE_HZ:
+            yield segment
 
 
 def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
-    parser.add_argument("--voices", type=int, default=5, help="how many speak the commands")
+    parser.add_argument("--voices", type=int, default=4, help="how many speak the commands")
     parser.add_argument("--minutes", type=float, default=10.0, help="of talk without commands")
+    parser.add_argument("--attention", action="store_true", help="compare attention words instead")
+    parser.add_argument("--recordings", type=Path, default=os.environ.get("ROUNDS_RECORDINGS"),
+                        help="folder of .wav files named by what is said in them (or the"
+                        " variable ROUNDS_RECORDINGS)")  # fmt: skip
     options = parser.parse_args(argv)
-    voices = [voice for voice in HELD_OUT if available(voice)][: options.voices]
-    talkers = [voice for voice in TUNING if available(voice)][:3]
-    talk = _talk(talkers)
-    print(f"commands by {', '.join(v.name for v in voices)}")
-    print(f"talk by {', '.join(v.name for v in talkers)}, reverberation {RT60_S} s")
-    print(f"{'setting':18}{'others':>9}{'right':>8}{'wrong':>8}{'asked':>8}{'missed':>8}")
-    for setting in SETTINGS:
-        hearing = Hearing(open_recogniser(setting.engines))
-        try:
-            for snr_db in SNRS_DB:
-                _row(setting, hearing, snr_db, voices, talk)
-            minutes = min(options.minutes, len(talk) / RATE_HZ / 60)
-            found = false_actions(setting, hearing, talk[: int(minutes * 60 * RATE_HZ)])
-            print(f"{setting.name:18}{'talk':>9}  {60 * found / minutes:.1f} actions an hour that "
-                  f"change the piece, in {minutes:.1f} minutes")  # fmt: skip
-        finally:
-            hearing.close()
+    if options.attention:
+        return compare(options.voices, options.minutes)
+    ear = Ear()
+    try:
+        _table(ear, makers()[: options.voices], options.recordings)
+        for mode, lead in MODES.items():
+            _false(ear, mode, lead, talk(options.minutes))
+    finally:
+        ear.engines.close()
     return 0
 
 
-def _row(setting: Setting, hearing: Hearing, snr_db: float | None, voices: Sequence[Voice],
-         talk: Floats) -> None:  # fmt: skip
-    counts: Counter[str] = Counter()
-    for number, voice in enumerate(voices):
-        lead = f"{setting.attention} " if setting.attention else ""
-        spoken = speak(voice, [lead + command for command in COMMANDS])
-        for place, command in enumerate(COMMANDS):
-            sound = reverberant(spoken[lead + command].astype(np.float64))
-            start = (number * len(COMMANDS) + place) * 4 * RATE_HZ % (len(talk) - 12 * RATE_HZ)
-            counts[_outcome(setting, hearing, _mixed(sound, talk[start:], snr_db), command)] += 1
-    total = counts.total()
-    shares = "".join(f"{counts[name] / total:8.1%}" for name in OUTCOMES)
-    others = "none" if snr_db is None else f"{-snr_db:.0f} dB"
-    print(f"{setting.name:18}{others:>9}{shares}", flush=True)
+def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
+    print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
+    print(f"talk by {', '.join(v.name for v in others())}; seconds: median, end of word to action")
+    print("plain: right by one engine that takes all; wrong: the program's against its")
+    print(HEAD)
+    for mode, lead in MODES.items():
+        for condition in CONDITIONS:
+            if lead is None or condition.when_addressed:
+                row = Row()
+                for spoken in in_room(condition, voices, lead):
+                    row.add(ear, spoken, lead)
+                print(f"{mode:11}{condition.name:38}{row.shares()}", flush=True)
+    if folder is not None:
+        row = Row()
+        for spoken in recordings(folder):
+            row.add(ear, spoken, None)
+        print(f"{'open':11}{'recordings':38}{row.shares()}", flush=True)
 
 
-def _outcome(setting: Setting, hearing: Hearing, sound: Samples, command: str) -> str:
-    """What came of one command, with all that was done while it was in the room."""
-    reader, done, asked = reader_in(session()), [], False
-    for action, said in _heard(setting, hearing, sound):
-        asked |= action is Action.ASK
-        if action is Action.ACT:
-            done.append(said)
-    if done == [reader(command)]:
-        return "right"
-    return "wrong" if done else "asked" if asked else "missed"
-
-
-def _heard(setting: Setting, hearing: Hearing, sound: Samples) -> Iterator[tuple[Action, object]]:
-    state, cutter = session(), Endpointer()
-    found = cutter.feed(sound)
-    for segment in [*found, *cutter.finish()]:
-        what = hearing.decide(segment.samples, expectation_of(state), groups_now(state),
-                              reader_in(state), setting.attention)  # fmt: skip
-        yield what.action, what.command
-
-
-def false_actions(setting: Setting, hearing: Hearing, talk: Floats) -> int:
-    """Actions that change the piece, in talk that holds no command."""
-    sound = (talk * 3000 / np.sqrt(np.mean(talk**2))).clip(-32768, 32767).astype(np.int16)
-    harmless = (Ask, Help)
-    return sum(action is Action.ACT and not isinstance(command, harmless)
-               for action, command in _heard(setting, hearing, sound))  # fmt: skip
-
-
-def _talk(talkers: Sequence[Voice]) -> Floats:
-    """Turns of different voices, one after the other, in the room."""
-    pieces = segments(STORY) + segments(TALK)
-    spoken: list[Floats] = []
-    for number, voice in enumerate(talkers):
-        mine = pieces[number :: len(talkers)]
-        spoken += [sound.astype(np.float64) for sound in speak(voice, mine).values()]
-    order = np.random.default_rng(1).permutation(len(spoken))
-    return reverberant(np.concatenate([spoken[i] for i in order]))
-
-
-def reverberant(sound: Floats) -> Floats:
-    """The sound in the room, as long as before and its tail."""
-    rng = np.random.default_rng(7)
-    length = int(RT60_S * RATE_HZ)
-    tail = rng.normal(size=length) * 10 ** (-3 * np.arange(length) / length)
-    tail *= 10 ** (-DIRECT_TO_REVERB_DB / 20) / np.sqrt(np.sum(tail**2))
-    tail[0] += 1.0
-    size = len(sound) + length
-    spectrum = np.fft.rfft(sound, size) * np.fft.rfft(tail, size)
-    return np.fft.irfft(spectrum, size)
-
-
-def _mixed(sound: Floats, talk: Floats, snr_db: float | None) -> Samples:
-    """The command after a second and a half of what else is heard, which goes on after it."""
-    before, after = int(1.5 * RATE_HZ), int(1.2 * RATE_HZ)
-    mixed = np.random.default_rng(3).normal(0, 4, before + len(sound) + after)
-    mixed[before : before + len(sound)] += sound
-    if snr_db is not None:
-        other = talk[: len(mixed)]
-        level = np.sqrt(np.mean(sound**2)) / np.sqrt(np.mean(other**2)) * 10 ** (-snr_db / 20)
-        mixed += level * other
-    return mixed.clip(-32768, 32767).astype(np.int16)
+def _false(ear: Ear, mode: str, lead: str | None, sound: Samples) -> None:
+    """Actions in talk that holds no command."""
+    cutter, state = Endpointer(), session()
+    found: Counter[str] = Counter()
+    plain = 0
+    for segment in [*cutter.feed(sound), *cutter.finish()]:
+        what, taken = ear.made_out(segment, lead)
+        plain += taken is not None
+        if what.action is Action.ASK:
+            found["asks"] += 1
+        if what.action is Action.ACT:
+            found[effect(state, what)] += 1
+    hours = len(sound) / RATE_HZ / 3600
+    each = ", ".join(f"{kind} {found[kind] / hours:.1f}" for kind in ("changes", "stops", "speaks",
+                                                                      "asks"))  # fmt: skip
+    print(f"{mode:11}{hours * 60:.1f} minutes of talk, actions an hour: {each}; "
+          f"plain {plain / hours:.1f}", flush=True)  # fmt: skip

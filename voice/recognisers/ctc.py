@@ -42,6 +42,7 @@ class Ctc:
     """hama's net with a search over the grammar; one utterance at a time."""
 
     name = "ctc"
+    sound_names = tuple(_SOUNDS)
     calibration = CALIBRATION
 
     def __init__(self) -> None:
@@ -92,6 +93,11 @@ class Ctc:
         meant = (path for path in paths if read(self._bare(path.words)))
         gaps = {path.words: path.score - self._free for path in meant}
         return Evidence(gaps, self._length)
+
+    def likelihoods(self, samples: Samples) -> tuple[Floats, Floats]:
+        """Natural logarithms by frame: (frames, `sound_names`) of sounds, (frames,) of none."""
+        self._listen(samples)
+        return self._sounds, self._blank
 
     def _listen(self, samples: Samples) -> None:
         wave = (samples.astype(np.float32) / FULL_SCALE).reshape(1, -1)

@@ -1,0 +1,118 @@
+"""Which attention words stand out: how near talk comes to them, and how often they are found.
+
+The voices are the tuning ones and so is the text: this is a choice, not a result. Words count as
+found where the net of sounds gives them more than it gives them anywhere in the talk, so that all
+are compared at no false alarm in that talk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from pocketsphinx import Decoder
+
+from tests.bench.acoustics import Floats, across, active_level, impulse
+from tests.bench.prose import TUNING_TEXT, segments
+from tests.bench.speakers import TUNING, TUNING_READERS, Voice, available, speak
+from voice.attention import CHOICES, weakness
+from voice.ports import RATE_HZ, Samples
+from voice.recognisers.ctc import Ctc
+from voice.recognisers.pronunciations import ways
+
+CANDIDATES = (
+    *CHOICES, "hello crochet", "hello rounds", "yellow basket", "purple basket", "copper kettle",
+    "hello umbrella", "yellow umbrella", "cotton basket", "pretty teapot", "listen teacup",
+    "hello stitches", "velvet pocket", "hey caller", "big basket",
+)  # fmt: skip
+PLACES = ((None, "quiet"), (10.0, "-10 dB"), (5.0, "-5 dB"))
+_PIECE_S = 10
+
+
+class Spotter:
+    """How well words fit anywhere in a sound, by the net of sounds; 0 at best."""
+
+    def __init__(self, phrases: Sequence[str]) -> None:
+        """Load the net and look up how the words sound."""
+        self._ctc, dictionary = Ctc(), Decoder(lm=None, loglevel="FATAL")
+        self._order = {name: column for column, name in enumerate(self._ctc.sound_names)}
+        self._ways = {p: self._columns(p, dictionary) for p in phrases}
+
+    def _columns(self, phrase: str, dictionary: Decoder) -> list[list[int]]:
+        found: list[list[int]] = [[]]
+        for word in phrase.split():
+            said = [way.split() for way in ways(word, dictionary.lookup_word)]
+            found = [[*begun, *(self._order[s] for s in way)] for begun in found for way in said]
+        return found
+
+    def fits(self, samples: Samples) -> dict[str, float]:
+        """For every phrase, the logarithm of its likelihood over that of free sounds."""
+        sounds, blank = self._ctc.likelihoods(samples)
+        best = np.maximum(sounds.max(axis=1), blank)
+        return {phrase: max(_fit(sounds - best[:, None], blank - best, way) for way in known)
+                for phrase, known in self._ways.items()}  # fmt: skip
+
+
+def _fit(sounds: Floats, blank: Floats, way: Sequence[int]) -> float:
+    """The best path through the sounds from any frame to any other."""
+    inside, after = np.full(len(way), -1e9), np.full(len(way), -1e9)
+    columns, found = np.array(way), -1e9
+    again = np.append(False, columns[1:] == columns[:-1])
+    for frame, silent in zip(sounds[:, columns], blank, strict=True):
+        ended = np.maximum(inside, after)
+        before = np.append(0.0, np.where(again[1:], after[:-1], ended[:-1]))
+        inside, after = np.maximum(inside, before) + frame, ended + silent
+        found = max(found, float(inside[-1]))
+    return found
+
+
+def compare(voices: int, minutes: float) -> int:
+    """Prints a row for each candidate, the best first."""
+    spotter = Spotter(CANDIDATES)
+    talk = _talk()
+    pieces = _pieces(talk[: int(minutes * 60 * RATE_HZ)])
+    fits = [spotter.fits(piece) for piece in pieces]
+    speakers = [voice for voice in TUNING if available(voice)][:voices]
+    print(f"talk: {len(pieces) * _PIECE_S / 60:.0f} minutes by tuning voices; found: by "
+          f"{', '.join(v.name for v in speakers)}, at no false alarm in that talk")  # fmt: skip
+    heads = "".join(f"{name:>9}" for _, name in PLACES)
+    print(f"{'words':18}{'talk at best':>13}{heads}")
+    said = {p: list(_said(p, speakers, talk)) for p in CANDIDATES}
+    rows = {}
+    for phrase in CANDIDATES:
+        nearest = max(fit[phrase] for fit in fits)
+        rows[phrase] = nearest, [
+            np.mean([spotter.fits(sound)[phrase] > nearest for sound in sounds])
+            for sounds in zip(*said[phrase], strict=True)
+        ]
+    for phrase in sorted(rows, key=lambda phrase: -sum(rows[phrase][1])):
+        nearest, shares = rows[phrase]
+        cells = "".join(f"{share:9.0%}" for share in shares)
+        print(f"{phrase:18}{nearest:13.1f}{cells}  {weakness(phrase) or ''}")
+    return 0
+
+
+def _talk() -> Floats:
+    spoken = [sound for reader in filter(available, TUNING_READERS)
+              for sound in speak(reader, segments(TUNING_TEXT)).values()]  # fmt: skip
+    return across(np.concatenate(spoken).astype(np.float64), impulse(2.5, 0.4, maker=False))
+
+
+def _pieces(sound: Floats) -> list[Samples]:
+    size = _PIECE_S * RATE_HZ
+    scaled = (sound / np.abs(sound).max() * 16_000).astype(np.int16)
+    return [scaled[at : at + size] for at in range(0, len(scaled) - size, size)]
+
+
+def _said(phrase: str, voices: Sequence[Voice], talk: Floats) -> Iterator[list[Samples]]:
+    """By each voice, at each of the places."""
+    for number, voice in enumerate(voices):
+        dry = speak(voice, [phrase])[phrase].astype(np.float64)
+        heard, mixed = across(dry, impulse(1.0, 0.4)), list[Samples]()
+        part = talk[number * 20 * RATE_HZ :][: len(heard)]
+        for snr_db, _ in PLACES:
+            share = 0.0 if snr_db is None else 10 ** (-snr_db / 20)
+            other = part * (share * active_level(heard) / active_level(part))
+            sound = heard + other
+            mixed.append((sound / max(1.0, np.abs(sound).max() / 16_384)).astype(np.int16))
+        yield mixed

@@ -1,0 +1,152 @@
+"""What is said in the room of the bench: commands, talk, kettle and music, as the microphone hears.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
+from tests.bench.prose import STORY, TALK, segments
+from tests.bench.speakers import HELD_OUT, Voice, available, speak
+from voice.ports import RATE_HZ, Samples
+from voice.recognisers.recording import read_recording
+
+COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
+            "across six and a half", "around twenty one", "count sixty four", "pause",
+            "back")  # fmt: skip
+BEFORE_S, AFTER_S = 9.0, 1.5
+"""What else sounds is heard for so long before a command and after it."""
+TALKERS = ("flite:awb", "espeak:en-gb-x-rp+m4", "espeak:en-us+m7", "kokoro:jm_kumo")
+TALK_LEVEL = 1000.0
+"""Of conversation at the microphone, in sample values: 30 dB below full scale, by judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """Where the maker sits and what else sounds."""
+
+    distance_m: float
+    rt60_s: float
+    other: str = ""
+    """Talk, kettle or music."""
+    snr_db: float | None = None
+    """The maker's active level over that of the other sound."""
+    when_addressed: bool = True
+
+    @property
+    def name(self) -> str:
+        """What the table calls it."""
+        place = f"{self.distance_m} m, reverberation {self.rt60_s} s"
+        return place + (f", {self.other} {-self.snr_db:.0f} dB" if self.snr_db is not None else "")
+
+
+CONDITIONS = (
+    Condition(0.3, 0.2, when_addressed=False), Condition(1.0, 0.4), Condition(2.0, 0.6),
+    Condition(1.0, 0.4, "kettle", 10.0, when_addressed=False),
+    Condition(1.0, 0.4, "music", 10.0, when_addressed=False),
+    Condition(0.3, 0.4, "talk", 15.0), Condition(0.3, 0.4, "talk", 10.0),
+    Condition(1.0, 0.4, "talk", 15.0, when_addressed=False), Condition(1.0, 0.4, "talk", 10.0),
+    Condition(1.0, 0.4, "talk", 5.0), Condition(1.0, 0.4, "talk", 0.0),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Spoken:
+    """One command in the room."""
+
+    command: str
+    sound: Samples
+    began_s: float
+    ended_s: float
+    """Where the first sound of its words begins and the last one ends, without the tail."""
+
+
+def makers() -> list[Voice]:
+    """Who speaks the commands: every fourth of the held-out voices, then the next to those."""
+    here = [v for v in HELD_OUT if available(v) and v.name not in TALKERS]
+    return [voice for first in range(4) for voice in here[first::4]]
+
+
+def others() -> list[Voice]:
+    """Who talks in the room."""
+    return [voice for voice in HELD_OUT if available(voice) and voice.name in TALKERS]
+
+
+@cache
+def _dry_talk() -> Floats:
+    """Four sentences each in turn, half a second of pause after every sentence."""
+    pieces, who = segments(TALK) + segments(STORY), others()
+    spoken: list[Floats] = []
+    for turn, first in enumerate(range(0, len(pieces), 4)):
+        heard = speak(who[turn % len(who)], pieces[first : first + 4])
+        spoken += [sound.astype(np.float64) for sound in heard.values()]
+    return np.concatenate(spoken)
+
+
+def talk(minutes: float) -> Samples:
+    """Talk alone at the level of conversation, at most as long as the texts are."""
+    dry = _dry_talk()[: int(minutes * 60 * RATE_HZ)]
+    heard = across(dry, impulse(OTHERS_M, 0.4, maker=False))
+    return _samples(heard * TALK_LEVEL / active_level(heard))
+
+
+@cache
+def _other(kind: str, rt60_s: float) -> Floats:
+    match kind:
+        case "kettle":
+            dry = kettle(60)
+        case "music":
+            dry = music(60)
+        case _:
+            dry = _dry_talk()
+    return across(dry, impulse(OTHERS_M, rt60_s, maker=False))
+
+
+def in_room(condition: Condition, voices: Sequence[Voice], lead: str | None) -> Iterator[Spoken]:
+    """Half of the commands by each voice, the other half by the next."""
+    for number, voice in enumerate(voices):
+        mine = COMMANDS[number % 2 :: 2]
+        said = {command: f"{lead} {command}" if lead else command for command in mine}
+        sounds = speak(voice, said.values())
+        for place, command in enumerate(mine):
+            dry = sounds[said[command]].astype(np.float64)
+            yield _placed(condition, command, dry, number * len(mine) + place)
+
+
+def _placed(condition: Condition, command: str, dry: Floats, turn: int) -> Spoken:
+    heard = across(dry, impulse(condition.distance_m, condition.rt60_s))
+    before = int(BEFORE_S * RATE_HZ)
+    size = before + len(heard) + int(AFTER_S * RATE_HZ)
+    mixed = np.random.default_rng(3).normal(0, 4, size)
+    mixed[before : before + len(heard)] += heard
+    if condition.snr_db is not None:
+        other = _other(condition.other, condition.rt60_s)
+        start = turn * 7 * RATE_HZ % (len(other) - size)
+        part = other[start : start + size]
+        mixed += part * (
+            active_level(heard) / active_level(part) * 10 ** (-condition.snr_db / 20)
+        )
+    loud = np.flatnonzero(np.abs(dry) > 300) + before
+    return Spoken(command, _samples(mixed), loud[0] / RATE_HZ, loud[-1] / RATE_HZ)
+
+
+def recordings(folder: Path) -> Iterator[Spoken]:
+    """Each .wav file, named by what is said in it: "where_am_i 2.wav"."""
+    for file in sorted(folder.glob("*.wav")):
+        words = re.sub(r"[^a-z']+", " ", file.stem.lower()).strip()
+        sound = read_recording(file)
+        hiss = np.random.default_rng(3).normal(0, 4, 2 * RATE_HZ)
+        padded = np.concatenate([hiss, sound, hiss])
+        yield Spoken(words, _samples(padded), 2.0, 2.0 + len(sound) / RATE_HZ)
+
+
+def _samples(sound: Floats) -> Samples:
+    """Kept within what a sample holds, with half of its range to spare at the loudest."""
+    loudest = max(1.0, float(np.abs(sound).max()) / 16_384)
+    return (sound / loudest).round().astype(np.int16)

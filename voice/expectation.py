@@ -82,7 +82,7 @@ def choose(
     """The decision of least expected cost.
 
     What is doubtful is asked about at most, unless it is just what the session expects. When
-    `wary`, as others talk, so is what engines do not like best of all with one mind.
+    `wary`, as others talk, so is what is not the favourite of all engines.
     """
     chance = chances(opinion, expectation, reader)
     if not chance:
@@ -92,7 +92,10 @@ def choose(
     for count in (1, 2):
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
-    sure = opinion.agreed if wary else expectation(best) >= CONFIRMS or not opinion.doubtful
+    if wary:
+        sure = opinion.agreed and reader(opinion.hypotheses[0].words) == best
+    else:
+        sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     if sure:
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])

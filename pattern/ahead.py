@@ -44,9 +44,10 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
 
 def begun_again(state: State) -> State:
     """The same hat from its ring, with the gauge that was learned meanwhile."""
-    piece = Piece(settings=state.settings, gauge=state.piece.gauge)
+    piece = Piece(settings=state.piece.settings, gauge=state.piece.gauge)
     fresh = State(piece=piece, stage=Stage.RING, taken=state.taken, weighed=state.weighed,
-                  known=state.known)  # fmt: skip
+                  known=state.known, swatches=state.swatches, washing=state.washing,
+                  wanted=state.wanted)  # fmt: skip
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)
 
 

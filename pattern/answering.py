@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
-from pattern import interview, tape, weighing
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
 from pattern.refusals import Reason
@@ -43,10 +43,23 @@ def no(state: State, command: c.No) -> Turn:
     before = fold(state, undone)
     if state.last == WEIGHT:
         return (*undone, *weighing.weighed(before, command))
+    if isinstance(state.last, e.SwatchTaken):
+        taken = state.last
+        swatch = c.Swatch(taken.count, command.amount, taken.rounds, taken.washed)
+        return (*undone, *gauging.swatched(before, swatch))
     if isinstance(state.last, str):
         mended = interview.answered(before, state.last, command.amount, command)
+        mended = _noted(before, state.last, mended)
         return (*undone, *offered_after(before, mended))
     return (*undone, *offered_after(before, tape.again(before, state.last, command)))
+
+
+def _noted(state: State, key: str, turn: Turn) -> Turn:
+    """The turn, with a note for the write-up where another hook is taken in the middle."""
+    if key != "hook_mm" or not state.piece.finished:
+        return turn
+    text = f"a {fold(state, turn).settings.hook:g} mm hook from here on"
+    return (e.NoteTaken(text, asides.here(state)), *turn)
 
 
 def skip(state: State, command: c.Skip) -> Turn:
@@ -81,6 +94,7 @@ def begin(state: State, command: c.Begin) -> Turn:
 def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
     """An answer given by name, now or later. Raises: Refused for one that makes no sense."""
     turn = interview.changed(state, command)
+    turn = _noted(state, getattr(command, "key", ""), turn)
     if state.stage is not Stage.FINISHING or state.step:
         return offered_after(state, turn)
     more = next_round(fold(state, turn).piece)  # not fastened off yet: a wider brim goes on

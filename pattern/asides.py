@@ -60,8 +60,12 @@ def note(state: State, command: c.Note) -> tuple[e.Event, ...]:
         raise Refused(Reason.EMPTY_NOTE, state.stage, command)
     if len(text) > LONGEST_NOTE:
         raise Refused(Reason.LONG_NOTE, state.stage, command, {"most": LONGEST_NOTE})
-    here = state.offered.number if state.offered is not None else state.piece.finished
-    return (e.NoteTaken(text, here),)
+    return (e.NoteTaken(text, here(state)),)
+
+
+def here(state: State) -> int:
+    """The round that is worked now; 0 before the first."""
+    return state.offered.number if state.offered is not None else state.piece.finished
 
 
 def lost(state: State, command: c.LostAt) -> tuple[e.Event, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from pattern import answering, asides, weighing, working
+from pattern import answering, asides, gauging, weighing, working
 from pattern import commands as c
 from pattern import events as e
 from pattern.offering import WORKING, Turn, offered_after, refused
@@ -62,6 +62,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Next: working.round_done,
     c.Ask: _nothing,
     c.Help: _nothing,
+    c.Fabric: _nothing,
     c.Back: working.back,
     c.Sets: working.sets,
     c.Measured: working.measured,
@@ -71,6 +72,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Adjust: answering.changes,
     c.HeadOf: answering.changes,
     c.Counted: working.counted,
+    c.CountedIn: working.counted_in,
     c.RippedBack: working.ripped,
     c.Undo: working.undo,
     c.Lies: working.lies,
@@ -96,4 +98,7 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Note: asides.note,
     c.LostAt: asides.lost,
     c.Tension: working.tension,
+    c.Swatch: gauging.swatched,
+    c.OtherHands: working.other_hands,
+    c.NewBall: working.new_ball,
 }

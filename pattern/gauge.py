@@ -40,7 +40,10 @@ TENSION_CHANGE = 0.05
 LEFT_ALONE_CHANGE = 0.01
 """Relative change of tension over days without the piece, one standard deviation: no source,
 about that of ten rounds."""
-DOUBT = 3.0
+OTHER_MAKER = MAKER_SPREAD
+"""Relative change from one maker to another on the same yarn and hook, one standard deviation: as
+makers differ from the published gauge; our choice, as two makers may know each other's stitch."""
+DOUBT = 2.5
 """A reading further off than so many standard deviations is read back before it is believed."""
 
 
@@ -91,7 +94,7 @@ class Gauge:
         keep = [_row((i == j) - gain[i] * row[j] for j in range(3)) for i in range(3)]
         half = [_row(_dot(line, other) for other in self.covariance) for line in keep]
         return Gauge(
-            _positive(mean),
+            _positive(mean, least_ring=min(self.ring_mm, 0.0)),
             _square(lambda i, j: _dot(half[i], keep[j]) + gain[i] * gain[j] * noise_sd**2),
         )
 
@@ -101,6 +104,17 @@ class Gauge:
         return Gauge(
             self.mean, _square(lambda i, j: self.covariance[i][j] + step[i] * step[j])
         )
+
+    def moved(self, row: Row, by: float) -> Gauge:
+        """The mean moved so that row . x is `by` more, and the rest as it hangs together with it.
+
+        The covariance stays.
+        """
+        spread = self._times(row)
+        var = _dot(row, spread)
+        step = _scaled(spread, by / var) if var > 0 else (0.0, 0.0, 0.0)
+        moved = _row(m + s for m, s in zip(self.mean, step, strict=True))
+        return Gauge(_positive(moved, least_ring=min(self.ring_mm, 0.0)), self.covariance)
 
     def widened(self, factor: float) -> Gauge:
         """The same mean with `factor` times the covariance."""
@@ -177,6 +191,9 @@ def _square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
     return (cell(0, 0), xy, xz), (xy, cell(1, 1), yz), (xz, yz, cell(2, 2))
 
 
-def _positive(mean: Row) -> Row:
-    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over."""
-    return max(mean[0], 0.3), max(mean[1], 0.3), max(mean[2], 0.0)
+def _positive(mean: Row, least_ring: float) -> Row:
+    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over.
+
+    The ring is below 0 only where a larger hook was taken later: the rounds before it were lower.
+    """
+    return max(mean[0], 0.3), max(mean[1], 0.3), max(mean[2], least_ring)

@@ -21,9 +21,15 @@ def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> tuple
     """
     if next(state.readings_taken(), None) is None:
         raise NothingLearned(name)
-    settings = state.settings
+    settings, answers = state.settings, tuple(answers)
     same: list[e.Event] = [e.QuestionAnswered(key, getattr(settings, key)) for key in _SAME]
-    if not any(isinstance(one, c.Choose | c.Change) and one.key == "yarn" for one in answers):
+    if not _said(answers, "yarn"):
         same.append(e.QuestionAnswered("hook_mm", settings.hook))
+    if state.washing is not None and not _said(answers, "yarn"):
+        same.append(e.WashingKnown(state.washing.width, state.washing.height))
     known = e.GaugeKnown(name, state.piece.gauge, settings.yarn, settings.hook, settings.stitch)
     return (known, *same)
+
+
+def _said(answers: Iterable[c.Command], key: str) -> bool:
+    return any(isinstance(one, c.Choose | c.Change) and one.key == key for one in answers)

@@ -48,6 +48,8 @@ class Reason(StrEnum):
     ODD_WAIT = "odd wait"
     EMPTY_NOTE = "empty note"
     LONG_NOTE = "long note"
+    ODD_SWATCH = "odd swatch"
+    ODD_WASHING = "odd washing"
 
 
 @dataclass(eq=False)

@@ -13,6 +13,7 @@ from pattern.gauge import (
     DRIFT,
     LEFT_ALONE_CHANGE,
     LOOSENING,
+    OTHER_MAKER,
     TENSION_CHANGE,
     TENSION_WIDER,
     Gauge,
@@ -20,9 +21,11 @@ from pattern.gauge import (
 )
 from pattern.piece import Piece, girth_of
 from pattern.readings import Reading, Want, learn, learn_look
+from pattern.recount import Uncounted, counted, uncounted
 from pattern.rounds import Round, Stage
 from pattern.settings import Settings, questions, with_answer
 from pattern.sides import CORRECT_AT_MOST
+from pattern.swatch import Washing, all_learned, learned, to_work
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
@@ -33,6 +36,8 @@ BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
+RECHECK_ROUNDS = 2
+"""Rounds by other hands or another hook until the edge shows their own stitches; our choice."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """What is called after the last round."""
 
@@ -84,14 +89,23 @@ class State:
     """Rounds finished when a reading was last asked for or taken."""
     asks: int = 0
     """Readings asked for in this stage."""
+    recheck: int = 0
+    """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
+    none such."""
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
-    last: Reading | int | str | None = None
-    """What "no, forty" would mend: the reading, count, answer or weight of the last turn."""
+    last: Reading | int | str | e.SwatchTaken | None = None
+    """What "no, forty" would mend: reading, count, answer, weight or swatch of the last turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
     known: e.GaugeKnown | None = None
     """What another piece taught, where this one began with it."""
+    swatches: tuple[e.SwatchTaken, ...] = ()
+    """Swatches of this yarn, the first one first."""
+    washing: Washing | None = None
+    """What washing does, where a swatch told it."""
+    wanted: Settings | None = None
+    """The maker's answers where washing makes them other than what is worked to."""
     notes: tuple[e.NoteTaken, ...] = ()
     step: int = 0
     brief: bool = False
@@ -107,8 +121,8 @@ class State:
 
     @property
     def settings(self) -> Settings:
-        """The maker's answers."""
-        return self.piece.settings
+        """The maker's answers; those of the piece are the sizes to work to, before washing."""
+        return self.wanted or self.piece.settings
 
     @property
     def question(self) -> str | None:
@@ -184,9 +198,19 @@ def evolve(state: State, event: e.Event) -> State:
         case e.GaugeKnown():
             gauge = prior_like(event, state.settings)
             return replace(state, known=event, piece=replace(state.piece, gauge=gauge))
+        case e.SwatchTaken():
+            gauge = learned(state.piece.gauge, event, state.swatches)
+            return replace(state, piece=replace(state.piece, gauge=gauge), last=event,
+                           swatches=(*state.swatches, event))  # fmt: skip
+        case e.WashingKnown(width, height):
+            return _to_be_worked(replace(state, washing=Washing(width, height)), state.settings)
         case e.TensionChanged():
             gauge = state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))
+        case e.MakerChanged():
+            gauge = state.piece.gauge.drifted(OTHER_MAKER)
+            piece = replace(state.piece, gauge=gauge, sides_known=False)
+            return _rechecked(replace(state, piece=piece))
         case e.LeftAlone():
             gauge = state.piece.gauge.drifted(LEFT_ALONE_CHANGE)
             return replace(state, piece=replace(state.piece, gauge=gauge))
@@ -213,7 +237,7 @@ def _measured(state: State, event: e.Event) -> State:
     piece, clear = state.piece, replace(state, want=None, doubt=None)
     match event:
         case e.ReadingWanted(kind, stitches):
-            asked = replace(state, want=Want(kind, stitches))
+            asked = replace(state, want=Want(kind, stitches), recheck=_still(state, kind))
             if kind is Kind.LOOK:
                 return replace(asked, seen=True)
             return replace(asked, asked_round=piece.finished, asks=state.asks + 1)
@@ -232,16 +256,36 @@ def _measured(state: State, event: e.Event) -> State:
             known = replace(piece, gauge=learn(piece, reading),
                             sides_known=piece.sides_known or around)  # fmt: skip
             return replace(clear, piece=known, last=reading, asked_round=piece.finished,
+                           recheck=_still(state, reading.kind),
                            taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
         case e.LookTaken(look):
             seen = replace(piece, gauge=learn_look(piece, look), look=look)
-            return replace(clear, piece=seen, seen=True)
+            want = None if state.want == Want(Kind.LOOK) else state.want
+            return replace(clear, piece=seen, seen=True, want=want)
         case e.CountTaken(count):
-            slip = count - piece.stitches + piece.slip
             made = state.made and replace(state.made, counted=count)
-            return replace(clear, piece=replace(piece, stitches=count, slip=slip), made=made,
-                           last=count)  # fmt: skip
+            return replace(state, doubt=None, made=made, last=count,
+                           piece=counted(piece, count, _uncounted(state)))  # fmt: skip
     raise TypeError(f"unknown event {event!r}")
+
+
+def _still(state: State, kind: Kind) -> int:
+    """When the edge is to be measured, after it was asked for or measured so."""
+    due = kind in {Kind.AROUND, Kind.ALONG} and state.piece.finished >= state.recheck
+    return 0 if due else state.recheck
+
+
+def _uncounted(state: State) -> Uncounted | None:
+    """What was worked since the last count; None without a reading around the edge since then."""
+    read = next((taken for taken in state.readings_taken()
+                 if taken.reading.kind is Kind.AROUND), None)  # fmt: skip
+    if read is None:
+        return None
+    piece = state.piece
+    before_part = piece.finished - piece.rounds_in(piece.index)
+    sides = piece.stage is Stage.SIDES and read.after_round > before_part
+    rounds = ((made.round, made.counted is not None) for made in state.rounds_made())
+    return uncounted(rounds, read.reading, read.after_round, sides)
 
 
 def _offered(state: State, offered: Round, sets: int) -> State:
@@ -249,10 +293,24 @@ def _offered(state: State, offered: Round, sets: int) -> State:
     return called if state.stage is offered.stage else replace(called, asks=0, seen=False)
 
 
+def _to_be_worked(state: State, wanted: Settings) -> State:
+    """The state with these answers, and the piece with the sizes that washing makes them of."""
+    if state.washing is None:
+        return replace(state, wanted=None, piece=replace(state.piece, settings=wanted))
+    worked = to_work(wanted, state.washing)
+    return replace(state, wanted=wanted, piece=replace(state.piece, settings=worked))
+
+
 def _answered(state: State, key: str, settings: Settings) -> State:
-    piece = replace(state.piece, settings=settings)
+    known = key in _GAUGE_KEYS and key not in state.answered
+    if key == "yarn" and not known:
+        state = replace(state, swatches=(), washing=None)
+    before, state = state, _to_be_worked(state, settings)
+    piece = state.piece
     if key in _GAUGE_KEYS:
-        piece = replace(piece, gauge=_regauged(state, settings))
+        piece = replace(piece, gauge=_regauged(before, settings, known))
+        if piece.finished:
+            state, piece = _rechecked(state), replace(piece, sides_known=False)
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
@@ -261,13 +319,22 @@ def _answered(state: State, key: str, settings: Settings) -> State:
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
 
-def _regauged(state: State, settings: Settings) -> Gauge:
-    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure."""
+def _rechecked(state: State) -> State:
+    """The state in which a reading is wanted when the edge shows the stitches of now."""
+    return replace(state, recheck=state.piece.finished + RECHECK_ROUNDS)
+
+
+def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
+    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure.
+
+    Where it only becomes `known` with what a swatch was made, the swatch says the same of it.
+    """
     piece = state.piece
-    if piece.finished == 0:
-        return prior_like(state.known, settings)
+    if piece.finished == 0 and (known or not state.swatches):
+        return all_learned(prior_like(state.known, settings), state.swatches)
     ratio = prior(settings).width_mm / prior(piece.settings).width_mm
     width, height, ring = piece.gauge.mean
+    ring += piece.finished * height * (1 - ratio)  # what is worked stays as deep as it is
     scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
     return scaled.drifted(abs(ratio - 1) / 2)
 
@@ -310,7 +377,7 @@ def _taken_back(state: State, rounds: int) -> State:
         if made is None:
             raise TypeError("more rounds taken back than worked")
         before, offered, made = made.before, made.round, made.earlier
-    piece = replace(before, gauge=state.piece.gauge, settings=state.settings)
+    piece = replace(before, gauge=state.piece.gauge, settings=state.piece.settings)
     return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
                    step=0, last=None, stage=offered.stage if offered else state.stage,
                    asked_round=min(state.asked_round, piece.finished))  # fmt: skip

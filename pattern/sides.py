@@ -33,9 +33,15 @@ def off_mm(piece: Piece) -> float:
 
 
 def sides_change(piece: Piece) -> int:
-    """The change of the next round of the sides: a correction, or one that takes a slip back."""
+    """The change of the next round of the sides: a correction, or one that takes a slip back.
+
+    Where the tape knows the girth it says all; and who began the sides early wants the stitches
+    that there are.
+    """
+    if piece.sides_known or piece.closed > piece.index:
+        return correction(piece)
     most = max(piece.stitches // CORRECT_AT_MOST, 1)
-    return correction(piece) or max(-most, min(most, -piece.slip))
+    return max(-most, min(most, -piece.slip))
 
 
 def sides_over(piece: Piece, part: int) -> bool:

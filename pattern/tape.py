@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from pattern import commands as c
 from pattern import events as e
+from pattern.asking import FIT_TOLERANCE_MM
 from pattern.commands import Kind
 from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
 from pattern.lengths import TAPE_UNITS, Amount
 from pattern.readings import (
-    FIT_TOLERANCE_MM,
     Reading,
     Want,
     doubtful,
@@ -197,6 +197,12 @@ def ripped_to_mend(state: State, count: int) -> int | None:
         if back >= 5:
             break
     return None
+
+
+def rechecked(state: State) -> Want | None:
+    """A reading of the edge, when it shows the stitches of other hands or another hook."""
+    due = 0 < state.recheck <= state.piece.finished
+    return Want(Kind.AROUND) if due and state.piece.stage is not Stage.BRIM else None
 
 
 def wanted_within(state: State) -> Want | None:

@@ -5,13 +5,17 @@ from __future__ import annotations
 from pattern import commands as c
 from pattern import events as e
 from pattern import tape
+from pattern.asides import here
+from pattern.asking import Asking, wanted
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
 from pattern.plan import next_part, rounds_left
-from pattern.readings import Asking, wanted
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.shapes import STAGE_OF
+
+OTHER_HANDS_NOTE = "somebody else goes on from here"
+NEW_BALL_NOTE = "new ball"
 
 
 def round_done(state: State, command: c.Next) -> Turn:
@@ -27,10 +31,16 @@ def round_done(state: State, command: c.Next) -> Turn:
     turn = offered_after(state, (e.RoundFinished(),))
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks)
-    if after.stage in WORKING and (want := wanted(after.piece, asking)):
+    asking = Asking(since, not after.seen, after.asks, slips_found(after))
+    want = tape.rechecked(after) or wanted(after.piece, asking)
+    if after.stage in WORKING and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
+
+
+def slips_found(state: State) -> bool:
+    """Whether a count was not as called."""
+    return any(made.counted not in {None, made.round.after} for made in state.rounds_made())
 
 
 def back(state: State, command: c.Back) -> Turn:
@@ -87,6 +97,21 @@ def counted(state: State, command: c.Counted) -> Turn:
     return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
 
 
+def counted_in(state: State, command: c.CountedIn) -> Turn:
+    """Only an answer. Raises: Refused for a count or sets that the round in work cannot have."""
+    refuse_outside_work(state, command)
+    offered = state.offered
+    if offered is None or not offered.before:
+        raise refused(state, command, Reason.TOO_EARLY)
+    if command.sets is not None and not 0 < command.sets <= offered.sets:
+        if not offered.sets:
+            raise refused(state, command, Reason.NO_SETS)
+        raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
+    if not 0 < command.count <= 2 * offered.after:
+        raise refused(state, command, Reason.COUNT_IMPOSSIBLE, most=2 * offered.after)
+    return ()
+
+
 def lies(state: State, command: c.Lies) -> Turn:
     """How the fabric lies. Raises: Refused where that says nothing yet."""
     if state.piece.stage not in {Stage.CROWN, Stage.BRIM} or state.piece.finished < 2:
@@ -130,6 +155,22 @@ def finish(state: State, command: c.FinishNow) -> Turn:
     if rounds_left(state.piece, state.offered) > 0:
         return (e.FinishDoubted(),)
     return (e.StageStarted(Stage.FINISHING),)
+
+
+def other_hands(state: State, command: c.OtherHands) -> Turn:
+    """Somebody else goes on; their stitch is measured when it shows. Raises: Refused, see tension.
+    """
+    refuse_outside_work(state, command)
+    if not state.piece.finished:
+        raise refused(state, command, Reason.TOO_EARLY)
+    noted = e.NoteTaken(OTHER_HANDS_NOTE, here(state))
+    return offered_after(state, (noted, e.MakerChanged()))
+
+
+def new_ball(state: State, command: c.NewBall) -> Turn:
+    """The ball is noted with its round. Raises: Refused while no round is offered."""
+    refuse_outside_work(state, command)
+    return (e.NoteTaken(NEW_BALL_NOTE, here(state)),)
 
 
 def tension(state: State, command: c.Tension) -> Turn:

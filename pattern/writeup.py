@@ -70,7 +70,7 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         Section("About this pattern", (Paragraph(_status(state.settings.shape, done, ahead)),)),
         parts.materials(state, need),
         parts.gauge(state),
-        _measurements(end.piece, planned=bool(ahead)),
+        _measurements(end, planned=bool(ahead)),
         parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
         *_rounds(state, done, ahead),
         *_readings(state),
@@ -103,29 +103,32 @@ def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
     return words
 
 
-def _measurements(piece: Piece, planned: bool) -> Section:
-    settings, found = piece.settings, measures(piece)
-    shape, noun = settings.shape, settings.shape.noun
-    rows = [("Width across", found.across, settings.across)]
+def _measurements(state: State, planned: bool) -> Section:
+    piece, wanted = state.piece, state.settings
+    settings, found, shape = piece.settings, measures(piece), wanted.shape
+    rows = [("Width across", found.across, settings.across, wanted.across)]
     if shape.for_head:
         girth = "Girth of the sides" if piece.side_rounds else "Girth"
-        rows = [(girth, found.girth, settings.girth_mm)]
+        rows = [(girth, found.girth, settings.girth_mm, wanted.girth_mm)]
     if "depth_mm" in shape.asked:
-        rows.append(("Depth along the cloth", found.depth, settings.depth))
+        rows.append(("Depth along the cloth", found.depth, settings.depth, wanted.depth))
     if "height_mm" in shape.asked:
         sides = piece.gauge.of((0.0, float(piece.side_rounds), 0.0))
-        rows.append(("Height of the sides", sides, settings.height))
+        rows.append(("Height of the sides", sides, settings.height, wanted.height))
     if found.brim is not None:
-        rows.append(("Width of the brim", found.brim, settings.brim))
+        rows.append(("Width of the brim", found.brim, settings.brim, wanted.brim))
     table = Table(
-        f"What the finished {noun} measures",
-        ("Measure", "As planned" if planned else "As made", "Give or take", "Wanted"),
+        f"What the finished {shape.noun} measures",
+        ("Measure", "As planned" if planned else "As made", "Give or take", *(
+            ("To work to", "After washing") if state.wanted else ("Wanted",))),
         tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),
-               plain_length(wanted, settings.unit)) for what, value, wanted in rows),
+               plain_length(worked, settings.unit),
+               *([plain_length(washed, settings.unit)] if state.wanted else []))
+              for what, value, worked, washed in rows),
     )  # fmt: skip
     deep = (f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
             "the foot of the sides. ") * ("depth_mm" in shape.asked)  # fmt: skip
-    head = parts.head(settings) if shape.for_head else ()
+    head = parts.head(wanted) if shape.for_head else ()
     return Section("Finished measurements", (*head, table, Paragraph(deep + GIVE_OR_TAKE)))
 
 

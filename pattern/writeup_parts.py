@@ -81,11 +81,29 @@ def gauge(state: State) -> Section:
         ("Rounds", text.stitches_in(height.mean, unit), text.fine_length(height, unit)),
     )
     table = Table("Gauge in rounds", ("What", "How many", "One measures"), rows)
-    return Section("Gauge", (table, Paragraph(_source(state))))
+    return Section("Gauge", (table, Paragraph(_source(state)), *_swatches(state)))
+
+
+def _swatches(state: State) -> tuple[Items | Paragraph, ...]:
+    """What was measured on swatches, and what washing does; nothing without any."""
+    unit = state.settings.unit
+    lines = tuple(
+        f"Swatch{', washed' * one.washed}: {one.count} {'rounds' if one.rounds else 'sts'} in "
+        f"{text.length(one.length_mm, unit)}."
+        for one in state.swatches
+    )
+    items = (Items(lines),) if lines else ()
+    if state.washing is None:
+        return items
+    around, deep = (f"{100 * ratio:.1f} %" for ratio in (state.washing.width, state.washing.height))
+    return (*items, Paragraph(f"After washing it is {around} as wide and {deep} as high as before; "
+                              "the measures to work to allow for that."))  # fmt: skip
 
 
 def _source(state: State) -> str:
     readings = sum(1 for _ in state.readings_taken())
+    if state.swatches and not readings:
+        return "Learned from a swatch; no tape was laid on this piece yet."
     if readings:
         return (f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
                 "itself, and from how it lay where that was said.")  # fmt: skip

@@ -106,11 +106,13 @@ def _changed(state: State, key: str, value_mm: float) -> State:
 def _savings(state: State) -> Iterator[tuple[Saving, str, float]]:
     """Every change that could still be made, round by round, the smallest first."""
     piece, height = state.piece, state.piece.gauge.height_mm
+    shrunk = state.washing.height if state.washing else 1.0
     for rounds in range(brim_total(piece) - 1, max(piece.brim_rounds, 1) - 1, -1):
-        yield Saving.NARROWER_BRIM, "brim_mm", rounds * height
-    least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least)
+        yield Saving.NARROWER_BRIM, "brim_mm", rounds * height * shrunk
+    least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
     if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
         for rounds in range(1, int((piece.settings.depth - least) / height) + 1):
-            yield Saving.SHORTER_SIDES, "depth_mm", piece.settings.depth - rounds * height
+            yield Saving.SHORTER_SIDES, "depth_mm", (
+                piece.settings.depth - rounds * height) * shrunk  # fmt: skip
     if brim_total(piece) and not piece.brim_rounds:
         yield Saving.OTHER_COLOUR_BRIM, "brim_mm", 0.0

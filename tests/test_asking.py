@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.asking import ASKED_ON_SIDES, LAST_AROUND
 from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
-from pattern.readings import ASKED_ON_SIDES, LAST_AROUND, girth_finished
+from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import State, fold
 from pattern.sides import FIT_STEPS, correction, sides_left

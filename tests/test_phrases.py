@@ -27,6 +27,7 @@ FILLINGS: dict[str, tuple[str, ...]] = {
                "six inches and three quarters", "three eighths of an inch", "forty point five",
                "one hundred and five millimetres", "one"),
     "integer": ("one", "five", "twenty one", "a hundred and eight", "72"),
+    "few": ("three", "twelve"),
     "number": ("three", "two and a half"),
     "weight": ("forty", "one hundred and five grams", "2 oz"),
     "grams": ("two hundred grams", "7.5 g", "six ounces"),
@@ -37,6 +38,7 @@ FILLINGS: dict[str, tuple[str, ...]] = {
 READ: dict[str, Callable[[str], object]] = {
     **dict.fromkeys(FILLINGS, spoken_numbers.read_amount),
     "integer": spoken_numbers.read_integer,
+    "few": spoken_numbers.read_integer,
     "topic": TOPICS.get,
     "note_words": str,
 }

@@ -107,6 +107,6 @@ def test_a_piece_taken_up_after_days_says_so_and_the_last_reading(tmp_path: Path
     now[0] += timedelta(days=5)
     said, events = opened()
     assert events == (LeftAlone(6.0),)
-    assert said.startswith("Welcome back. It has been six days. Hands change: measure again soon.")
+    assert said.startswith("Welcome back. It has been six days. It should lie flat, about ")
     assert "Last reading: thirteen around" in said
     assert opened()[1] == (), "only once"

@@ -38,7 +38,7 @@ def as_data(say: str, state: State) -> dict[str, Any]:
         offered.after if offered else None,
         list(offered.places) if offered else None,
         asks(state),
-        round(state.settings.girth_mm, 2) if known else None,
+        round(state.piece.settings.girth_mm, 2) if known else None,
         round(girth.mean, 2) if girth else None,
         round(girth.sd, 2) if girth else None,
         round(gauge.width_mm, 4) if known else None,

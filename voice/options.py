@@ -15,6 +15,7 @@ from pattern.refusals import Refused
 from pattern.shape_text import shape_from
 from pattern.shapes import SHAPES, shape_called
 from pattern.tables import YARNS, Sex
+from voice.phrases import read
 from voice.spoken_numbers import normalise, read_amount
 
 _UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
@@ -26,6 +27,14 @@ def _amount(text: str) -> Amount:
     if amount is None:
         raise argparse.ArgumentTypeError(f"{text!r} is no number or length; write 56cm or 22.5in")
     return Amount(-amount.value, amount.step, amount.unit) if minus else amount
+
+
+def _swatch(text: str) -> c.Swatch:
+    words = text if "washed" in text else f"swatch {text}"
+    command = read(words)
+    if not isinstance(command, c.Swatch):
+        raise argparse.ArgumentTypeError(f"{text!r} is no swatch; write '20 stitches 11cm'")
+    return command
 
 
 def _brim(text: str) -> Amount:
@@ -99,6 +108,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--ball-metres", type=_amount, metavar="METRES",
                        help="length of the yarn in a ball, such as 85 or '93 yards'")  # fmt: skip
     group.add_argument("--stash", type=_amount, metavar="GRAMS", help="how much yarn there is")
+    group.add_argument("--swatch", type=_swatch, action="append", default=[], metavar="MEASURED",
+                       help="a swatch in the round, such as '20 stitches 11cm' or '12 rounds 9cm', "
+                       "or after washing 'washed 20 stitches 10.5cm'; may be given again")
     group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
@@ -133,7 +145,7 @@ def answers(options: argparse.Namespace) -> Sequence[c.Command]:
         for name, key in _NUMBERS.items()
         if getattr(options, name) is not None
     ]
-    return said
+    return [*said, *options.swatch]
 
 
 def refuse(refused: Refused) -> int:

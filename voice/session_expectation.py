@@ -18,15 +18,19 @@ from pattern.commands import (
     Choose,
     Command,
     Counted,
+    CountedIn,
+    Fabric,
     HaveBalls,
     HeadOf,
     Kind,
     Lies,
     LostAt,
     Measured,
+    NewBall,
     Next,
     No,
     Note,
+    OtherHands,
     RemindAfter,
     Rests,
     RippedBack,
@@ -36,6 +40,7 @@ from pattern.commands import (
     StartBrim,
     StartNext,
     StartSides,
+    Swatch,
     Tension,
     Weighed,
     Yes,
@@ -74,6 +79,11 @@ _USUAL_SPREAD = 0.3
 """Answers lie about the usual one by this share of it, or of the room that its limits leave."""
 _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
+
+
+_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall, Signal,
+           RemindAfter)  # fmt: skip
+"""Commands given a few times in a hat."""
 
 
 def expectation_of(state: State) -> Expectation:
@@ -131,11 +141,15 @@ def _weight(state: State, command: Command) -> float:
             return _reading(state, amount, _kind_asked(state), None)
         case Counted(count):
             return _count(state, count)
+        case CountedIn(_, None):
+            return RARE
+        case CountedIn(_, int(sets)):
+            return _sets(state, sets)
         case Sets(count, more):
             return _sets(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return _weight_left(state, amount)
-        case HaveBalls() | Note() | Rests() | Tension() | LostAt() | Signal() | RemindAfter():
+        case _ if isinstance(command, _SELDOM):
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER

@@ -36,6 +36,7 @@ RULES: dict[str, grammar.Node] = {
         "digit": _SMALL,
         "below_hundred": f"<digit> | {' | '.join(TEENS)} | ({' | '.join(TENS)}) [<digit>]",
         "integer": "zero | <below_hundred> | (<digit> | a) hundred [[and] <below_hundred>]",
+        "few": "<below_hundred>",
         "fraction": (
             "a half | half | one half | (a | one) quarter | three quarters | (a | one) third"
             " | two thirds | (an | one) eighth | (three | five | seven) eighths"

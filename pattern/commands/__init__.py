@@ -28,19 +28,25 @@ from pattern.commands.manner import (
     Wording,
 )
 from pattern.commands.measuring import (
+    Cloth,
     Counted,
+    CountedIn,
+    Fabric,
     HaveBalls,
     Kind,
     Lies,
     Look,
     LostAt,
     Measured,
+    Swatch,
     Weighed,
 )
 from pattern.commands.work import (
     Back,
     FinishNow,
+    NewBall,
     Next,
+    OtherHands,
     RippedBack,
     Sets,
     StartBrim,
@@ -55,4 +61,5 @@ Command = (
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension | Signal | RemindAfter
+    | Swatch | Fabric | OtherHands | NewBall | CountedIn
 )  # fmt: skip

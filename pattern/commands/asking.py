@@ -20,6 +20,7 @@ class Asked(StrEnum):
     ENOUGH = "enough"
     TIME_LEFT = "time left"
     CROWN_TIME = "crown time"
+    HOOK = "hook"
 
 
 @dataclass(frozen=True, slots=True)

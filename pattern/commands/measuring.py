@@ -44,10 +44,34 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
+class Swatch:
+    """Stitches, or rounds, measured on a swatch, before or after it was washed."""
+
+    count: int
+    amount: Amount
+    by_rounds: bool = False
+    washed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Lies:
     """How the fabric lies."""
 
     look: Look
+
+
+class Cloth(StrEnum):
+    """What is wrong with the fabric, where a hook would mend it."""
+
+    GAPS = "gaps"
+    STIFF = "stiff"
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    """How the fabric feels; nothing changes by saying so, it is answered with advice."""
+
+    cloth: Cloth
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +79,14 @@ class Counted:
     """Stitches found in the last finished round."""
 
     count: int
+
+
+@dataclass(frozen=True, slots=True)
+class CountedIn:
+    """Stitches found in the round in work, after so many of its sets where those were said."""
+
+    count: int
+    sets: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

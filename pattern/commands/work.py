@@ -56,5 +56,15 @@ class FinishNow:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherHands:
+    """Somebody else works from here on."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewBall:
+    """A ball is at its end, and the next one begins."""
+
+
+@dataclass(frozen=True, slots=True)
 class Tension:
     """The maker works tighter or looser than before."""

@@ -9,6 +9,8 @@ from pattern.events.interview import (
     QuestionReopened,
     QuestionSkipped,
     SetupDone,
+    SwatchTaken,
+    WashingKnown,
 )
 from pattern.events.manner import (
     Left,
@@ -28,6 +30,7 @@ from pattern.events.readings import (
     FinishDoubted,
     LeftAlone,
     LookTaken,
+    MakerChanged,
     ReadingDoubted,
     ReadingSkipped,
     ReadingTaken,
@@ -53,5 +56,5 @@ Event = (
     | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SignsChosen | ReminderChosen
+    | GaugeKnown | SignsChosen | ReminderChosen | SwatchTaken | WashingKnown | MakerChanged
 )  # fmt: skip

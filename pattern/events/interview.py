@@ -26,6 +26,26 @@ class GaugeKnown:
 
 
 @dataclass(frozen=True, slots=True)
+class SwatchTaken:
+    """A swatch was measured."""
+
+    count: int
+    """Stitches, or rounds."""
+    length_mm: float
+    step_mm: float
+    rounds: bool
+    washed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WashingKnown:
+    """What washing does to this yarn: size after it over size before it."""
+
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionAnswered:
     """A setting got a value; in the interview its question is closed."""
 

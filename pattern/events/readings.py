@@ -82,6 +82,11 @@ class TensionChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class MakerChanged:
+    """Somebody else works from here on."""
+
+
+@dataclass(frozen=True, slots=True)
 class LeftAlone:
     """The piece was taken up again after so long that the hands may have changed."""
 

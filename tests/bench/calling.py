@@ -9,7 +9,7 @@ from pattern import commands as c
 from pattern.commands import Kind, Look
 from pattern.decisions import decide
 from pattern.readings import girth_finished
-from pattern.rounds import Stage
+from pattern.rounds import Round, Stage
 from pattern.session import State, fold
 from tests.bench.makers import Maker
 from tests.openings import opening
@@ -58,6 +58,7 @@ class Work:
     def __init__(self, maker: Maker) -> None:
         self.maker, self.width, self.height = maker, maker.width_mm, maker.height_mm
         self.along, self.brim, self.edge = maker.ring_mm, 0.0, 0.0
+        self.stitches = 0
         self.loosened = False
 
     def round(self, state: State) -> None:
@@ -69,22 +70,27 @@ class Work:
             tension *= 1 + self.maker.looser
             self.loosened = True
         self.width, self.height = self.width * tension, self.height * tension
+        self.stitches += offered.after - offered.before + self.slip(offered)
         if offered.stage is Stage.BRIM:
             self.brim += self.height
         else:
             self.along += self.height
-            self.edge = offered.after * self.width
+            self.edge = self.stitches * self.width
+
+    def slip(self, _offered: Round) -> int:
+        """Stitches too many that are worked in a round; none by these hands."""
+        return 0
 
     def answer(self, state: State) -> c.Command:
         """What the maker says when asked."""
         if state.doubt is not None:
             return c.Yes()
-        want, piece = state.want, state.piece
+        want = state.want
         if want is None or self.maker.refuses:
             return c.Skip()
         if want.kind is Kind.LOOK:
-            return c.Lies(self._look(piece.stitches))
-        true_mm = self.true_mm(want.kind, piece.stitches, want.stitches)
+            return c.Lies(self.look())
+        true_mm = self.true_mm(want.kind, self.stitches, want.stitches)
         return c.Measured(self.maker.read(true_mm), want.kind, want.stitches)
 
     def true_mm(self, kind: Kind, stitches: int, along: int | None = None) -> float:
@@ -98,8 +104,9 @@ class Work:
             Kind.BRIM: self.brim,
         }[kind]
 
-    def _look(self, stitches: int) -> Look:
-        full = stitches * self.width / (math.tau * self.along)
+    def look(self) -> Look:
+        """How the crown lies."""
+        full = self.stitches * self.width / (math.tau * self.along)
         if full > RIPPLES_OVER:
             return Look.RIPPLES
         return Look.CUPS if full < CUPS_UNDER else Look.FLAT
@@ -114,7 +121,7 @@ class Work:
             self.maker,
             self.edge - settings.girth_mm,
             self.along - settings.depth,
-            piece.stitches * self.width / flat,
+            self.stitches * self.width / flat,
             abs(self.edge - promised.mean) <= 1.96 * promised.sd,
             readings,
             looks,

@@ -30,6 +30,12 @@ def filled(example: c.Command, moment: Moment, rng: random.Random) -> tuple[str,
             return _reading(None, moment, rng)
         case c.Change(key, _):
             return _setting(key, moment, rng)
+        case c.Swatch(_, _, by_rounds, _):
+            gauge = moment.state.piece.gauge
+            one_mm = gauge.height_mm if by_rounds else gauge.width_mm
+            count = rng.choice((10, 12, 16, 20))
+            read = tape_words(moment.work.maker, count * one_mm)
+            return _said(*read, rng), say_integer(count)
         case c.Adjust():
             return _length(Fraction(rng.randint(1, 6), 4), moment, rng), "one"
         case _:

@@ -31,6 +31,8 @@ ROWS: tuple[Phrase, ...] = (
     asked(Group.ALWAYS, c.Asked.CROWN_TIME, "tell how long the crown takes",
            "when will the crown be done", "when is the crown done",
            "how long will the crown take"),
+    Phrase(Group.ALWAYS, "tension", "which hook is better", ("which hook", "is my hook right",
+           "what hook [do i need]"), fixed(c.Ask(c.Asked.HOOK))),
     Phrase(Group.ALWAYS, "", "what you can say",
            ("help", "what can i say", "help me"), fixed(c.Help())),
     Phrase(Group.ALWAYS, "", "what there is to make",

@@ -16,6 +16,11 @@ def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
     return Phrase(Group.READING, "measuring", help_, forms, _measured(kind))
 
 
+def _swatch(help_: str, form: str, *, by_rounds: bool, washed: bool) -> Phrase:
+    return Phrase(Group.READING, "a swatch", help_, (form,), lambda slots: c.Swatch(
+        slots["integer"], slots["length"], by_rounds, washed))  # fmt: skip
+
+
 ROWS: tuple[Phrase, ...] = (
     _reading(None, "a reading of the tape; I take it as the one that fits",
              "measured <length>", "it measures <length>", "[the] tape says <length>"),
@@ -42,6 +47,28 @@ ROWS: tuple[Phrase, ...] = (
            ("count <integer>", "i have <integer> [stitches]", "[the] count is <integer>",
             "i count <integer>", "<integer> stitches", "counted <integer>"),
            lambda slots: c.Counted(slots["integer"])),
+    Phrase(Group.READING, "counting", "the stitches of this round after some sets",
+           ("count <integer> after <few> (sets | set)",
+            "count <integer> in this round after <few> (sets | set)",
+            "<integer> stitches after <few> (sets | set)"),
+           lambda slots: c.CountedIn(slots["integer"], slots["few"])),
+    Phrase(Group.READING, "counting", "the stitches of this round so far: the place in it",
+           ("count <integer> in this round", "<integer> stitches in this round"),
+           lambda slots: c.CountedIn(slots["integer"])),
+    _swatch("stitches of a swatch, worked in the round",
+            "swatch <integer> stitches [in] <length>", by_rounds=False, washed=False),
+    _swatch("its rounds", "swatch <integer> (rounds | rows) [in] <length>",
+            by_rounds=True, washed=False),
+    _swatch("the same stitches after washing", "washed [swatch] <integer> stitches [in] <length>",
+            by_rounds=False, washed=True),
+    _swatch("its rounds after washing", "washed [swatch] <integer> (rounds | rows) [in] <length>",
+            by_rounds=True, washed=True),
+    Phrase(Group.READING, "tension", "the fabric is too open",
+           ("i see gaps", "there are gaps", "it has (gaps | holes)", "i see holes"),
+           fixed(c.Fabric(c.Cloth.GAPS))),
+    Phrase(Group.READING, "tension", "the fabric is too dense",
+           ("it is stiff", "it's stiff", "it is too (stiff | tight)", "it is like a board"),
+           fixed(c.Fabric(c.Cloth.STIFF))),
     Phrase(Group.READING, "a lost place", "plain stitches between two increases that you see",
            ("i see <integer> between [the] increases",
             "<integer> between [the] increases", "<integer> plain between [the] increases",

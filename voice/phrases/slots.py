@@ -13,8 +13,8 @@ TOPICS: dict[str, str] = {
     "looking": "looking", "speaking": "speaking", "changing": "changing",
     "setting up": "setting up", "yarn": "yarn",
     "resting": "resting", "shapes": "shapes", "notes": "notes",
-    "a lost place": "a lost place",
-    "the tape": "measuring", "ripples": "looking",
+    "a lost place": "a lost place", "a swatch": "a swatch", "tension": "tension",
+    "a hook": "tension", "the tape": "measuring", "ripples": "looking",
 }  # fmt: skip
 """What "help with ..." may be followed by, and the topic it means."""
 
@@ -30,6 +30,7 @@ def _in(units: frozenset[Unit | None]) -> Callable[[str], Amount | None]:
 SLOTS: dict[str, Callable[[str], Any]] = {
     "length": spoken_numbers.read_amount,
     "integer": spoken_numbers.read_integer,
+    "few": spoken_numbers.read_integer,
     "number": spoken_numbers.read_number,
     "weight": _in(frozenset({None, *WEIGHT_UNITS})),
     "grams": _in(frozenset(WEIGHT_UNITS)),

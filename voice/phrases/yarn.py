@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern import commands as c
-from voice.phrases.row import Group, Phrase, amount_of, first
+from voice.phrases.row import Group, Phrase, amount_of, first, fixed
 
 
 def _weighed(help_: str, *forms: str) -> Phrase:
@@ -23,6 +23,9 @@ ROWS: tuple[Phrase, ...] = (
            ("i have <number> (balls | ball) [of yarn]", "there are <number> balls [of yarn]",
             "<number> (balls | ball) [of yarn]"),
            lambda slots: c.HaveBalls(slots["number"])),
+    Phrase(Group.WORK, "yarn", "how to join the next ball; noted with its round",
+           ("new ball", "i need a new ball", "next ball", "i start a new ball",
+            "[the | my] ball is (finished | empty)"), fixed(c.NewBall())),
     Phrase(Group.CHANGE, "yarn", "what the band of a ball says",
            ("[a | the | one] ball weighs <weight>", "[a | the] ball is <grams>",
             "<grams> (a | in a | per) ball"),

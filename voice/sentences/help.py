@@ -22,6 +22,11 @@ _LEAD: dict[str, str] = {
         "Count the stitches of the last whole round, or those between two increases in it."
     ),
     "notes": "A note goes into the pattern, with the round it was said at.",
+    "a swatch": (
+        "Before you begin, measure a swatch worked in the round; then wash it, dry it, and measure "
+        "the same stitches again: so the hat fits after washing."
+    ),
+    "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",
     "resting": "I hint at a rest of the hands after every half hour of work.",
     "shapes": "A brimmed hat, unless you name another shape before the first round.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
@@ -56,6 +61,7 @@ def topic(name: str) -> str:
 _FILLED = {
     "length": Word("six"),
     "integer": Word("forty"),
+    "few": Word("three"),
     "number": Word("three"),
     "weight": Word("fifty grams"),
     "grams": Word("two hundred grams"),

@@ -9,7 +9,7 @@ from pattern.rounds import Stage
 from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
-from voice.sentences import finishing, places, questions, readings
+from voice.sentences import finishing, hands, places, questions, swatch
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now
 
@@ -18,7 +18,7 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
     """The first words of a call; `events` are those of taking it up."""
     if resumed:
         days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
-        return joined("welcome back.", readings.left_alone(days, state) if days else "",
+        return joined("welcome back.", hands.left_alone(days, state) if days else "",
                       places.where(state), now(state))  # fmt: skip
     new = f"a new {state.settings.shape.noun}."
     like = "I begin with the stitch I learned on your other piece." if state.known else ""
@@ -32,7 +32,7 @@ def plan(state: State) -> str:
     """The plan in short, said when the interview is over."""
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    return joined(f"{_size(settings)}.",
+    return joined(f"{_size(settings)}.", swatch.both(state),
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
                   f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
 

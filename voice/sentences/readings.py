@@ -12,6 +12,7 @@ from pattern.rounds import Round, Stage
 from pattern.session import Doubt, State
 from pattern.settings import Settings
 from pattern.sides import correction, sides_left
+from pattern.slips import stitches_in_set
 from pattern.tape import ripped_to_mend
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length
 from voice.spoken_numbers import say_integer
@@ -78,13 +79,26 @@ def _count_doubted(count: int, state: State) -> str:
     expected = state.piece.stitches
     way = "over" if count > expected else "short"
     rip = ripped_to_mend(state, count)
-    advice = "Count again, or rip the round back."
+    advice = joined(_left_out(count, state), "Count again, or rip the round back.")
     if rip is not None:
         there = state.piece.finished - rip
         advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
     return joined(f"{say_integer(count)} counted?",
                   f"{say_integer(abs(count - expected))} {way} of "
                   f"{say_integer(expected)}.", advice, "Yes keeps it as it is.")  # fmt: skip
+
+
+def _left_out(count: int, state: State) -> str:
+    """Where the slip lies, when as many increases may be left out, or made twice."""
+    made = state.made.round if state.made else None
+    if made is None or made.decreasing or not 0 < abs(count - made.after) <= made.sets:
+        return ""
+    size = stitches_in_set(made)
+    if count == made.before:
+        return "That is the round before: no increase was made, or the round was not worked."
+    each = f": each set has {counted(size, 'stitch', 'stitches')}" if size else ""
+    way = "left out" if count < made.after else "too many"
+    return f"Most likely so many increases were {way}{each}."
 
 
 def count_taken(count: int, before: State, after: State) -> str:
@@ -96,6 +110,8 @@ def count_taken(count: int, before: State, after: State) -> str:
     way = f"{many} too many" if slip > 0 else f"{many} short"
     if before.stage is Stage.BRIM:
         return joined(f"{said} counted: {way}.", "The next rounds take it up.")
+    if after.piece.sides_known:
+        return joined(f"{said} counted: {way}.", fit(after.piece))
     mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
     return joined(f"{said} counted: {way}.",
                   f"The next round makes {mend}, so nothing is ripped back.")  # fmt: skip
@@ -137,13 +153,6 @@ def fit(piece: Piece) -> str:
     does = f"take out {say_integer(-change)}" if change < 0 else f"add {say_integer(change)}"
     return joined(f"{about_with_unit(abs(off), piece.settings)} {way}.",
                   f"The next round will {does}, evenly.")  # fmt: skip
-
-
-def left_alone(days: float, state: State) -> str:
-    """What a long rest of the piece means; the last reading follows with the place."""
-    since = f"it has been {counted(int(days), 'day')}." if days < 1000 else "it has been long."
-    read = next(state.readings_taken(), None) is not None
-    return joined(since, "Hands change: measure again soon." if read else "Measure soon.")
 
 
 def look_taken(look: Look, state: State) -> str:

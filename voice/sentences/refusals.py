@@ -135,6 +135,13 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.LONG_NOTE: lambda d, _s: (
         f"A note can have up to {say_integer(int(d['most']))} letters; say it in two."
     ),
+    Reason.ODD_SWATCH: lambda d, _s: (
+        f"A swatch needs {say_integer(int(d['least']))} to {say_integer(int(d['most']))} stitches "
+        "or rounds, and a length that they can have; measure again."
+    ),
+    Reason.ODD_WASHING: lambda _d, _s: (
+        "That is too much for washing; measure the same stitches again, dry and flat."
+    ),
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
 }  # fmt: skip
 

@@ -10,7 +10,20 @@ from pattern.commands import Signs
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.session import State
-from voice.sentences import help, lost, pace, parts, places, questions, readings, yarn
+from voice.sentences import (
+    hands,
+    help,
+    hook,
+    lost,
+    pace,
+    parts,
+    places,
+    questions,
+    readings,
+    slips,
+    swatch,
+    yarn,
+)
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
 from voice.sentences.opening import plan
@@ -24,9 +37,16 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return help.topic(command.topic) if command.topic else help.overview(after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
+    if isinstance(command, c.CountedIn):
+        return slips.answer(after, command)
+    if isinstance(command, c.Fabric):
+        return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
-    happened = [_happened(event, before, after) for event in events]
+    happened = [_happened(event, before, after) for event in events
+                if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
+    if isinstance(command, c.NewBall) and not after.brief:
+        happened.insert(0, yarn.new_ball(after))
     return joined(*happened, due(before, events, after))
 
 
@@ -40,6 +60,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.WHAT_NEXT: places.what_next,
     c.Asked.YARN: yarn.needed,
     c.Asked.ENOUGH: yarn.enough,
+    c.Asked.HOOK: hook.which,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,
@@ -63,6 +84,9 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             before.question not in {"unit", "age_years"}
         ):
             return ""
+        case e.QuestionAnswered("hook_mm", _) if before.piece.finished and not after.brief:
+            return joined(questions.answered("hook_mm", after.settings),
+                          hook.changed(before, after))  # fmt: skip
         case e.QuestionAnswered(key, _):
             return questions.answered(key, after.settings)
         case e.QuestionSkipped(key):
@@ -72,7 +96,7 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.SetsWorked(sets):
             return _sets(sets, after)
         case e.ReadingTaken(reading):
-            return readings.taken(reading, after)
+            return joined(readings.taken(reading, after), hook.found_far(before, after))
         case e.CountTaken(count):
             return readings.count_taken(count, before, after)
         case e.LookTaken(look):
@@ -80,6 +104,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.YarnWeighed(grams, _, fresh):
             return yarn.stash(after) if fresh and after.last == "stash_g" else (
                 yarn.weighed(grams, after))  # fmt: skip
+        case e.SwatchTaken():
+            return joined(swatch.taken(event, before, after), hook.found_far(before, after))
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():
@@ -93,6 +119,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Like this."
         case e.SignsChosen(signs):
             return _SIGNS[signs]
+        case e.MakerChanged():
+            return hands.others(after)
         case e.TensionChanged():
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):

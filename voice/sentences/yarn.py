@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pattern.brim import brim_total
 from pattern.gauge import Estimate
+from pattern.lengths import Unit
 from pattern.rounds import Stage
 from pattern.session import State
 from pattern.weighing import on_hand, use_of
@@ -13,6 +14,8 @@ from pattern.yarn_left import enough as lasting
 from voice.sentences.amounts import counted, decimal, joined, with_unit
 from voice.spoken_numbers import say_integer
 
+TAIL_MM, INCHES_MM = 150.0, 152.4
+"""A tail that can be woven in, as it is said in cm and in inches: common practice, no source."""
 UNKNOWN = "I do not know how much yarn you have: say, I have two hundred grams."
 
 
@@ -37,6 +40,16 @@ def enough(state: State) -> str:
         return joined(_verdict("yes", have, found))
     latest = latest_brim(state, use, have.mean)
     return joined(_verdict("no", have, found), _fits(found, state), _latest(latest, state))
+
+
+def new_ball(state: State) -> str:
+    """How a ball is joined: common practice, no source."""
+    tail = with_unit(INCHES_MM if state.settings.unit is Unit.INCH else TAIL_MM, state.settings)
+    between = "between two increases" if state.offered and state.offered.places else (
+        "within plain stitches")  # fmt: skip
+    return joined(f"{tail} of tail on both yarns.",
+                  f"Change {between}, away from the marker: draw the new yarn through the last "
+                  "loop of a stitch, and leave both tails inside.")  # fmt: skip
 
 
 def weighed(grams: float, after: State) -> str:

@@ -1,0 +1,158 @@
+"""Which reading is wanted next, if one is worth asking for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.brim import brim_total
+from pattern.commands import Kind, Look
+from pattern.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
+from pattern.piece import Piece, depth_at, fullness, left_in
+from pattern.readings import LOOKS, Want, girth_finished, noise_mm, reading_of, row_of
+from pattern.rounds import Stage
+from pattern.sides import sides_left
+
+FIT_TOLERANCE_MM = 7.0
+"""Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
+within 1 cm fits, and rounding to whole stitches takes up to half a stitch of that."""
+CROWN_TOLERANCE_MM = 14.0
+"""The same while the crown is made, where it need not be so narrow: the sides are measured again
+and corrected. No source; set while looking at `tests.bench fit`, seeds 1 to 3, where any value
+from 10 to 20 did as well and a larger one spares readings."""
+UNREAD_MM = 16.0
+"""The same for sides that were not measured yet, or long ago."""
+DEPTH_TOLERANCE_MM = 10.0
+LAST_AROUND = 2.5
+"""The sides are measured around once more when no more than so many rounds of them are left: late,
+so that little drift comes after, and early enough for a round that corrects. No source; set while
+looking at `tests.bench fit`, seeds 1 to 3, where 1.5 did as well and 3.5 hardly worse."""
+DEPTH_ROUNDS = 8.0
+"""The depth is measured when no more than so many rounds of the sides are left; earlier than
+LAST_AROUND, since the reading may shorten them. No source; set as LAST_AROUND was."""
+SLIPS_TOLERANCE_MM, SLIPS_AROUND = 5.0, 4.0
+"""FIT_TOLERANCE_MM and LAST_AROUND where stitches were found too many or too few: there may be
+more, and a tape finds them without a count. No source; set while looking at `tests.bench hard`,
+seeds 1 to 3."""
+ASKED_ON_SIDES = 4
+"""Readings asked for on the sides at the most, so that a maker who leaves them out is not nagged;
+our choice."""
+ASKED_FOR_SLIPS = 2
+"""So many more where stitches were found too many or too few; our choice."""
+ALONG_STITCHES = 10
+"""Stitches that a reading along the edge spans."""
+_SLOPING = frozenset({Stage.DOME, Stage.TAPER, Stage.BALL})
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """How much was asked already; a caller that asks too often is switched off."""
+
+    since: int
+    """Rounds finished since a reading was last asked for or taken."""
+    unseen: bool
+    """The maker was not yet asked, and has not said, how this stage lies."""
+    times: int
+    """Readings asked for in this stage."""
+    slips: bool = False
+    """Stitches were found too many or too few in this piece; there may be more."""
+
+
+def wanted(piece: Piece, asking: Asking) -> Want | None:
+    """The reading to ask for after the last finished round; None when nothing would be gained."""
+    if piece.stage is Stage.CROWN:
+        if asking.unseen and _may_ripple_or_cup(piece):
+            return Want(Kind.LOOK)
+        if by_tape(piece):
+            return _for_mat(piece, asking)
+        share = piece.stitches / crown_target(piece)
+        due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
+        loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
+        return _sharpest(piece) if due and loose else None
+    if piece.stage is Stage.SIDES:
+        return _for_sides(piece, asking)
+    if piece.stage in _SLOPING:
+        return _for_slope(piece, asking)
+    if piece.stage is Stage.BRIM and not asking.times:
+        width = piece.gauge.of((0.0, float(brim_total(piece)), 0.0))
+        halfway = piece.brim_rounds * 2 >= brim_total(piece) > piece.brim_rounds
+        return Want(Kind.BRIM) if halfway and 2 * width.sd > DEPTH_TOLERANCE_MM else None
+    return None
+
+
+def _may_ripple_or_cup(piece: Piece) -> bool:
+    """Whether the crown, as far as is known, lies so badly that a look at it is worth asking."""
+    full = fullness(piece, piece.stitches, piece.finished)
+    out = full.mean > SLACKEST_FULL or full.mean < TIGHTEST_FULL
+    more = piece.finished >= 4 and not crown_over(piece)
+    return more and out and full.sd > LOOKS[Look.FLAT][1] / 2
+
+
+def _for_sides(piece: Piece, asking: Asking) -> Want | None:
+    """Around when they have settled and again just before they end; the depth in between.
+
+    A reading that was asked for a round ago puts the depth off; around is measured first.
+    """
+    left = sides_left(piece)
+    most = ASKED_ON_SIDES + (ASKED_FOR_SLIPS if asking.slips else 0)
+    if asking.times >= most or left.mean < 0.5:
+        return None
+    rested = asking.since >= 2
+    settled = piece.side_rounds == 2 or (piece.side_rounds > 2 and asking.since >= 4)
+    unread = 2 * girth_finished(piece).sd > UNREAD_MM
+    kept = asking.times == most - 1  # the last one is kept for the end
+    if unread and not kept and (settled or left.mean <= DEPTH_ROUNDS):
+        return Want(Kind.AROUND)
+    total = depth_at(piece, piece.finished + left.mean)
+    deep = piece.stretch.end_depth_mm is not None and left.mean <= DEPTH_ROUNDS
+    deep = deep and 2 * total.sd > DEPTH_TOLERANCE_MM
+    deep = deep and not kept and (rested or (asking.slips and asking.since >= 1))
+    if _last_around(piece, asking, left.mean) and (rested or not deep):
+        return Want(Kind.AROUND)
+    return Want(Kind.DEPTH) if deep else None
+
+
+def _last_around(piece: Piece, asking: Asking, left: float) -> bool:
+    """Whether the sides end soon, and are not known well enough for that."""
+    tolerance, rounds = FIT_TOLERANCE_MM, LAST_AROUND
+    if asking.slips:
+        tolerance, rounds = SLIPS_TOLERANCE_MM, SLIPS_AROUND
+    return left < rounds and 2 * girth_finished(piece).sd > tolerance
+
+
+def _for_mat(piece: Piece, asking: Asking) -> Want | None:
+    """Across, once half of the way is made and again before the end, while that is unsure."""
+    left = left_in(piece, 0)
+    due = piece.finished >= 4 and 0.5 <= left.mean <= max(piece.finished, DEPTH_ROUNDS)
+    unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM / 2
+    if not due or not unsure or asking.since < 3 or asking.times >= ASKED_ON_SIDES:
+        return None
+    return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
+
+
+def _for_slope(piece: Piece, asking: Asking) -> Want | None:
+    """Around, while the girth at the end is unsure and the rounds are long enough to tell."""
+    due = piece.finished >= 5 and asking.since >= 3 and asking.times < ASKED_ON_SIDES
+    left = left_in(piece, piece.index)
+    if due and 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM and left.mean >= 0.5:
+        return Want(Kind.AROUND)
+    unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM
+    by_depth = piece.stretch.end_depth_mm is not None and 0.5 <= left.mean <= DEPTH_ROUNDS
+    return Want(Kind.DEPTH) if due and by_depth and unsure else None
+
+
+def _sharpest(piece: Piece) -> Want:
+    """The reading of the crown that narrows the finished girth most."""
+    wants = [
+        Want(Kind.AROUND),
+        Want(Kind.ALONG, ALONG_STITCHES),
+        Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS),
+    ]
+    return min(wants, key=lambda want: _spread_after(piece, want))
+
+
+def _spread_after(piece: Piece, want: Want) -> float:
+    blank = reading_of(piece, want.kind, 0.0, 6.35, 0.0, stitches=want.stitches)
+    row = row_of(blank, piece.corners)
+    value = piece.gauge.of(row).mean
+    after = piece.gauge.learned(row, value, noise_mm(want.kind, value, blank.step_mm))
+    return after.of((float(crown_target(piece)), 0.0, 0.0)).sd

@@ -1,0 +1,51 @@
+"""Decisions about the gauge apart from the piece: a swatch, before and after washing."""
+
+from __future__ import annotations
+
+from pattern import commands as c
+from pattern import events as e
+from pattern import swatch
+from pattern.interview import remembered
+from pattern.lengths import TAPE_UNITS
+from pattern.offering import Turn, offered_after
+from pattern.refusals import Reason, Refused
+from pattern.rounds import Stage
+from pattern.session import State
+from pattern.tape import ABSURD, finest_step_mm
+
+FEWEST, MOST = 4, 200
+"""Stitches or rounds that a swatch may span; our choice: fewer say nothing."""
+
+
+def swatched(state: State, command: c.Swatch) -> Turn:
+    """The events of a swatch: the gauge learns, and, of one washed, what washing does.
+
+    Raises: Refused for what no swatch of this yarn can measure, or when the rounds are done.
+    """
+    amount = command.amount
+    if state.stage in {Stage.FINISHING, Stage.DONE}:
+        raise Refused(Reason.NOT_HERE, state.stage, command)
+    if amount.unit is not None and amount.unit not in TAPE_UNITS:
+        raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
+    length_mm = amount.mm(state.settings.unit)
+    gauge = state.piece.gauge
+    hoped = command.count * (gauge.height_mm if command.by_rounds else gauge.width_mm)
+    if not FEWEST <= command.count <= MOST or not hoped / ABSURD < length_mm < hoped * ABSURD:
+        detail = {"least": FEWEST, "most": MOST}
+        raise Refused(Reason.ODD_SWATCH, state.stage, command, detail)
+    taken = e.SwatchTaken(command.count, length_mm, finest_step_mm(state, amount),
+                          command.by_rounds, command.washed)  # fmt: skip
+    turn: Turn = (*remembered(state, amount, state.settings.unit), *_washing(state, command, taken))
+    return offered_after(state, (*turn, taken))
+
+
+def _washing(state: State, command: c.Swatch, taken: e.SwatchTaken) -> Turn:
+    ratio = swatch.washed_ratio(taken, state.swatches)
+    if ratio is None:
+        return ()
+    if not swatch.LEAST_RATIO <= ratio <= swatch.MOST_RATIO:
+        raise Refused(Reason.ODD_WASHING, state.stage, command)
+    now = state.washing or swatch.Washing()
+    if taken.rounds:
+        return (e.WashingKnown(now.width, ratio),)
+    return (e.WashingKnown(ratio, now.height),)

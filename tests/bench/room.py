@@ -50,7 +50,7 @@ from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
 PARTS = ("commands", "talk")
-MODES: dict[str, str | None] = {"open": None, "addressed": CHOICES[0]}
+MODES: dict[str, str | None] = {"addressed": CHOICES[0], "open": None}
 
 
 @cache
@@ -151,6 +151,7 @@ def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
     parser.add_argument("--voices", type=int, default=4, help="how many speak the commands")
+    parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
     parser.add_argument("--minutes", type=float, default=10.0, help="of talk without commands")
     parser.add_argument("--only", choices=PARTS, help="print this part alone")
     parser.add_argument("--attention", action="store_true", help="compare attention words instead")
@@ -163,7 +164,7 @@ def run(argv: list[str]) -> int:
     ear = Ear()
     try:
         if options.only != "talk":
-            _table(ear, makers()[: options.voices], options.recordings)
+            _table(ear, makers()[options.skip :][: options.voices], options.recordings)
         for when in When if options.only != "commands" else ():
             _false(ear, when, talk(options.minutes))
     finally:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 from hypothesis import given
@@ -14,7 +15,7 @@ from pattern.readings import expected, reading_of
 from pattern.session import State, fold
 from pattern.weighing import on_hand
 from tests.openings import opening
-from voice.expectation import Act, AskWhich, Silent, choose, flat
+from voice.expectation import CLEAR, Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
@@ -53,13 +54,14 @@ def test_what_engines_do_not_confirm_is_never_done() -> None:
     assert result.text == "next"
 
 
-def test_amid_talk_only_what_engines_like_best_with_one_mind_is_done() -> None:
+def test_amid_talk_only_the_favourite_of_all_engines_or_what_is_clear_is_done() -> None:
     """Not even what the session expects: talk must not find it by chance."""
-    for agreed in (True, False):
-        found = replace(opinion(next=0.99), agreed=agreed)
+    for agreed, doubtful, score in product((True, False), (True, False), (0.97, 0.99)):
+        found = replace(opinion(doubtful, next=score), agreed=agreed)
+        done = agreed or (score >= CLEAR and not doubtful)
         for weights in (flat, lambda _: 10.0):
             result = heard(found, weights, 0.1, wary=True)
-            assert result.action is (Action.ACT if agreed else Action.ASK)
+            assert result.action is (Action.ACT if done else Action.ASK)
 
 
 def test_ways_to_say_one_command_add_up() -> None:

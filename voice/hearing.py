@@ -66,7 +66,8 @@ class Hearing:
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
-        With `attention`, only what follows these words counts; `wary` as in `choose`.
+        With `attention`, only what follows these words counts. `wary` is as in `choose`, and
+        always so with `attention`: who is spoken to may ask.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -80,7 +81,7 @@ class Hearing:
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
         if attention:
-            opinion = addressed_opinion(opinion)
+            opinion, wary = addressed_opinion(opinion), True
         return heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
 
     def close(self) -> None:

@@ -30,7 +30,7 @@ class Opinion:
     doubtful: bool = False
     """Set when the engines did not confirm each other: ask, do not act."""
     agreed: bool = True
-    """Whether what every engine likes best means the same."""
+    """Whether every engine likes the first of the hypotheses best, or nearly so."""
 
 
 class Recogniser(Protocol):

@@ -15,13 +15,14 @@ from pocketsphinx import Decoder
 from tests.bench.acoustics import Floats, across, active_level, impulse
 from tests.bench.prose import TUNING_TEXT, segments
 from tests.bench.speakers import TUNING, TUNING_READERS, Voice, available, speak
-from voice.attention import CHOICES, weakness
+from voice.attention import weakness
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.ctc import Ctc
 from voice.recognisers.pronunciations import ways
 
 CANDIDATES = (
-    *CHOICES, "hello crochet", "hello rounds", "yellow basket", "purple basket", "copper kettle",
+    "hello basket", "tell me basket", "listen basket", "hello crochet",
+    "hello rounds", "yellow basket", "purple basket", "copper kettle",
     "hello umbrella", "yellow umbrella", "cotton basket", "pretty teapot", "listen teacup",
     "hello stitches", "velvet pocket", "hey caller", "big basket",
 )  # fmt: skip

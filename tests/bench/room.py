@@ -35,7 +35,7 @@ from tests.bench.rooms import (
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import CHOICES
+from voice.attention import CHOICES, Attention, When, other_talk, phrase_heard
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
@@ -49,7 +49,8 @@ from voice.recognisers.sphinx import Sphinx
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
-MODES: dict[str, str | None] = {"open": None, "addressed": CHOICES[0]}
+PARTS = ("commands", "talk")
+MODES: dict[str, str | None] = {"addressed": CHOICES[0], "open": None}
 
 
 @cache
@@ -150,7 +151,9 @@ def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
     parser.add_argument("--voices", type=int, default=4, help="how many speak the commands")
+    parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
     parser.add_argument("--minutes", type=float, default=10.0, help="of talk without commands")
+    parser.add_argument("--only", choices=PARTS, help="print this part alone")
     parser.add_argument("--attention", action="store_true", help="compare attention words instead")
     parser.add_argument("--recordings", type=Path, default=os.environ.get("ROUNDS_RECORDINGS"),
                         help="folder of .wav files named by what is said in them (or the"
@@ -160,9 +163,10 @@ def run(argv: list[str]) -> int:
         return compare(options.voices, options.minutes)
     ear = Ear()
     try:
-        _table(ear, makers()[: options.voices], options.recordings)
-        for mode, lead in MODES.items():
-            _false(ear, mode, lead, talk(options.minutes))
+        if options.only != "talk":
+            _table(ear, makers()[options.skip :][: options.voices], options.recordings)
+        for when in When if options.only != "commands" else ():
+            _false(ear, when, talk(options.minutes))
     finally:
         ear.engines.close()
     return 0
@@ -187,14 +191,18 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
         print(f"{'open':11}{'recordings':38}{row.shares()}", flush=True)
 
 
-def _false(ear: Ear, mode: str, lead: str | None, sound: Samples) -> None:
+def _false(ear: Ear, when: When, sound: Samples) -> None:
     """Actions in talk that holds no command."""
-    cutter, state = Endpointer(), session()
+    cutter, state, attention = Endpointer(), session(), Attention(when=when)
     found: Counter[str] = Counter()
     plain = 0
     for segment in [*cutter.feed(sound), *cutter.finish()]:
-        what, taken = ear.made_out(segment, lead)
+        what, taken = ear.made_out(segment, attention.words if attention.needed else None)
         plain += taken is not None
+        if what.action is Action.SILENT:
+            attention, _ = other_talk(attention, segment.end_s)
+        else:
+            attention = phrase_heard(attention)
         if what.action is Action.ASK:
             found["asks"] += 1
         if what.action is Action.ACT:
@@ -202,5 +210,5 @@ def _false(ear: Ear, mode: str, lead: str | None, sound: Samples) -> None:
     hours = len(sound) / RATE_HZ / 3600
     each = ", ".join(f"{kind} {found[kind] / hours:.1f}" for kind in ("changes", "stops", "speaks",
                                                                       "asks"))  # fmt: skip
-    print(f"{mode:11}{hours * 60:.1f} minutes of talk, actions an hour: {each}; "
+    print(f"addressed {when}: {hours * 60:.1f} minutes of talk, actions an hour: {each}; "
           f"plain {plain / hours:.1f}", flush=True)  # fmt: skip

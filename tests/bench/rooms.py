@@ -68,9 +68,10 @@ class Spoken:
 
 
 def makers() -> list[Voice]:
-    """Who speaks the commands: every fourth of the held-out voices, then the next to those."""
+    """Who speaks the commands: the held-out voices, the first of every engine before the second."""
     here = [v for v in HELD_OUT if available(v) and v.name not in TALKERS]
-    return [voice for first in range(4) for voice in here[first::4]]
+    turn = {v: sum(u.engine == v.engine for u in here[:n]) for n, v in enumerate(here)}
+    return sorted(here, key=lambda voice: turn[voice])
 
 
 def others() -> list[Voice]:

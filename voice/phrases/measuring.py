@@ -17,7 +17,7 @@ def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
 
 
 def _swatch(help_: str, form: str, *, by_rounds: bool, washed: bool) -> Phrase:
-    return Phrase(Group.READING, "a swatch", help_, (form,), lambda slots: c.Swatch(
+    return Phrase(Group.CHANGE, "a swatch", help_, (form,), lambda slots: c.Swatch(
         slots["integer"], slots["length"], by_rounds, washed))  # fmt: skip
 
 

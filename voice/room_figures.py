@@ -1,0 +1,58 @@
+"""How well commands are heard in a room, as measured; for whoever wants to know what to expect.
+
+The voices are synthetic, nothing was fitted to them, and they are few: twelve commands a row, so
+that one command is 8 %. The open rows were printed before `voice.expectation.CLEAR` came in, which
+lets a little more be done amid talk.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+OPEN_BY = "python -m tests.bench room --voices 2 --only commands"
+ADDRESSED_BY = "python -m tests.bench room --skip 2 --voices 2 --only commands"
+"""The commands that printed the rows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What came of commands said in one kind of room, in percent."""
+
+    addressed: bool
+    """Whether the attention words came first."""
+    distance_m: float
+    """From the mouth to the microphone."""
+    talk_db: float | None
+    """How far other talk lies under the maker's voice at the microphone; None for none."""
+    right: float
+    wrong: float
+    asked: float
+    missed: float
+
+    @property
+    def sentence(self) -> str:
+        """What to expect, in one line."""
+        talk = "in quiet" if self.talk_db is None else f"over talk {self.talk_db:.0f} dB weaker"
+        lead = ", after the attention words" if self.addressed else ""
+        return (f"{self.distance_m:g} m away, {talk}{lead}: {self.right:.0f} of 100 commands done,"
+                f" {self.wrong:.0f} taken for another, {self.asked:.0f} asked about,"
+                f" {self.missed:.0f} missed")  # fmt: skip
+
+
+_FIGURES = (
+    # addressed, metres, dB, right, wrong, asked, missed
+    Figure(False, 0.3, None, 91.7, 0.0, 0.0, 8.3),
+    Figure(False, 1.0, None, 58.3, 0.0, 8.3, 33.3),
+    Figure(False, 0.3, 15.0, 66.7, 0.0, 8.3, 25.0),
+    Figure(False, 0.3, 10.0, 41.7, 8.3, 25.0, 25.0),
+    Figure(False, 1.0, 15.0, 41.7, 8.3, 16.7, 33.3),
+    Figure(False, 1.0, 10.0, 33.3, 0.0, 8.3, 58.3),
+    Figure(False, 1.0, 5.0, 16.7, 0.0, 8.3, 75.0),
+    Figure(False, 1.0, 0.0, 8.3, 0.0, 0.0, 91.7),
+    Figure(True, 1.0, None, 66.7, 0.0, 25.0, 8.3),
+)
+
+
+def expectations() -> tuple[Figure, ...]:
+    """What to expect, without and with attention words, from the best place to the worst."""
+    return _FIGURES

@@ -238,7 +238,7 @@ def test_phrases_on_end_that_are_understood_are_not_taken_for_talk(
     endpointer, found = Endpointer(), 0
     for start in range(0, len(sound), RATE_HZ // 50):
         for segment in endpointer.feed(sound[start : start + RATE_HZ // 50]):
-            endpointer.understood(segment)
+            endpointer.no_others(segment)
             assert not segment.amid_talk
             found += 1
     assert found >= 2 * len(PHRASES) - 1

@@ -96,12 +96,16 @@ class Endpointer:
         return [self._cut(too_long=False)]
 
     def forget(self) -> None:
-        """Drop an open utterance and the pre-roll, as after the program itself has spoken."""
+        """Drop an open utterance and the pre-roll, as after the program itself has spoken.
+
+        What was open was its own echo, then, and no talk of others.
+        """
+        self._judge.no_others(len(self._open))
         self._close()
 
-    def understood(self, segment: Segment) -> None:
-        """The segment, the last that came out, was a phrase, and so the maker's."""
-        self._judge.maker_spoke(len(segment.samples) // self._judge.frame_samples)
+    def no_others(self, segment: Segment) -> None:
+        """The segment, the last that came out, was a phrase of the maker, or the program's echo."""
+        self._judge.no_others(len(segment.samples) // self._judge.frame_samples)
 
     def _take(self, frame: Samples) -> Segment | None:
         speech = self._judge.is_speech(frame)

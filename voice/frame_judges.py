@@ -26,8 +26,8 @@ class FrameJudge(Protocol):
     def amid_talk(self) -> bool:
         """Whether others talked on around the last frame."""
 
-    def maker_spoke(self, frames: int) -> None:
-        """Learn that so many frames, the last ones judged, held a phrase of the maker."""
+    def no_others(self, frames: int) -> None:
+        """Learn that so many frames, the last ones judged, held no talk of others."""
 
 
 class EnergyJudge:
@@ -70,7 +70,7 @@ class EnergyJudge:
         """Whether others talked on around the last frame."""
         return self._talk_db > -math.inf
 
-    def maker_spoke(self, frames: int) -> None:
+    def no_others(self, frames: int) -> None:
         """The last frames held a phrase, so they say nothing about other talk."""
         self._talk.drop(frames)
 
@@ -103,5 +103,5 @@ class SileroJudge:
         """It does not know: to the network all speech is the same."""
         return False
 
-    def maker_spoke(self, frames: int) -> None:
+    def no_others(self, frames: int) -> None:
         """Learns nothing from it: the network's weights are fixed."""

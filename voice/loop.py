@@ -134,7 +134,9 @@ class Conversation:
             part = turns.part_heard(
                 self._turns, self._manners, start_s + segment.start_s, start_s + segment.end_s
             )
-            if part is not Part.ECHO:
+            if part is Part.ECHO:
+                endpointer.no_others(segment)
+            else:
                 self._make_out(segment, part)
 
     def _make_out(self, segment: Segment, part: Part) -> None:
@@ -146,7 +148,7 @@ class Conversation:
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
                                           self._attention, wary=segment.amid_talk)  # fmt: skip
         if found.action is not Action.SILENT:
-            self._ears.endpointer.understood(segment)
+            self._ears.endpointer.no_others(segment)
         what = turns.understood(found, part)
         self._listener.heard(segment, what)
         level = level_trouble(segment.samples)

@@ -201,3 +201,12 @@ def test_a_journal_of_before_still_reads_and_goes_on() -> None:
     third = write_line(CODEC, 3, Turn(decide(state, stash(80.0)), AT))
     again = state_after(read_lines(kept("Hat"), b"".join([*lines, third]), CODEC).turns)
     assert on_hand(again) == on_hand(told(state, stash(80.0)))
+
+
+def test_a_bare_weight_is_that_of_the_yarn_left() -> None:
+    """Nothing else is weighed; a bare length is still asked about."""
+    state = told(begun(), stash(200.0), *rounds(12))
+    bare = told(state, c.Answer(Amount(180.0, unit=Unit.GRAM)))
+    assert bare.weighed == told(state, weighed(180.0)).weighed
+    plain = told(begun(), NEXT)
+    assert why_refused(plain, c.Answer(Amount(6.0, unit=Unit.INCH))) is Reason.NOTHING_ASKED

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 import random
 import re
 import statistics
@@ -131,7 +132,7 @@ def _parts(made: list[Made]) -> Iterator[tuple[str, list[Made]]]:
 def _within(errors_mm: Iterable[float]) -> float:
     """The share that lies within what fits."""
     flags = [abs(error) <= FITS_MM for error in errors_mm]
-    return sum(flags) / max(len(flags), 1)
+    return sum(flags) / len(flags) if flags else math.nan
 
 
 def _row(name: str, made: list[Made]) -> None:

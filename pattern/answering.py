@@ -7,6 +7,7 @@ from dataclasses import replace
 from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
+from pattern.lengths import WEIGHT_UNITS
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
 from pattern.refusals import Reason
@@ -74,11 +75,16 @@ def skip(state: State, command: c.Skip) -> Turn:
 
 
 def answer(state: State, command: c.Answer) -> Turn:
-    """A bare number or length, for whatever asks. Raises: Refused when nothing asks for one."""
+    """A bare number or length, for whatever asks; a bare weight is that of the yarn left.
+
+    Raises: Refused when nothing asks for one.
+    """
     if state.doubt is not None:
         return no(state, c.No(command.amount))
     if (key := state.question) is not None:
         return offered_after(state, interview.answered(state, key, command.amount, command))
+    if command.amount.unit in WEIGHT_UNITS:
+        return weighing.weighed(state, c.Weighed(command.amount))
     if state.want is None or state.want.kind is c.Kind.LOOK:
         raise refused(state, command, Reason.NOTHING_ASKED)
     return measured(state, c.Measured(command.amount))

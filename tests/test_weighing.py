@@ -224,3 +224,12 @@ def test_yarn_is_told_in_grams_metres_and_whole_balls_with_their_spread() -> Non
     said = yarn.needed(begun(ball_g=50.0, ball_m=85.0))
     assert said.count("give or take") == 2
     assert "balls to be safe." in said
+
+
+def test_a_bare_weight_is_that_of_the_yarn_left() -> None:
+    """Nothing else is weighed; a bare length is still asked about."""
+    state = told(begun(), stash(200.0), *rounds(12))
+    bare = told(state, c.Answer(Amount(180.0, unit=Unit.GRAM)))
+    assert bare.weighed == told(state, weighed(180.0)).weighed
+    plain = told(begun(), NEXT)
+    assert why_refused(plain, c.Answer(Amount(6.0, unit=Unit.INCH))) is Reason.NOTHING_ASKED

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 import random
 import re
 import statistics
@@ -25,10 +26,12 @@ from voice.sentences.reply import reply
 FITS_MM, FITTING = 10.0, 0.97
 MOST_TURNS = 2000
 """A maker who is not done after so many turns is stuck."""
-SHAPES: Mapping[str, Mapping[str, str]] = {"hat": {}}
+SHAPES: Mapping[str, Mapping[str, str]] = {
+    name: {"shape": name} for name in ("brimmed hat", "close cap", "beret")
+}
 """Answers that make each shape."""
 _STEP = re.compile(
-    r"round [a-z -]+: |\?|\b(say|measure|count|weigh|rip|go on|the hat is done)\b", re.IGNORECASE
+    r"round [a-z -]+: |\?|\b(say|measure|count|weigh|rip|go on|is done)\b", re.IGNORECASE
 )
 """What names a next step: a round called, a question, or what to do."""
 
@@ -105,7 +108,8 @@ def call_through(maker: Troubled, shape: str) -> Made:
             call.say(said)
     stuck = call.state.stage in WORKING
     while call.state.stage is Stage.FINISHING and not stuck:
-        stuck = not call.say(c.Next())
+        command = c.Next() if call.state.doubt is None else work.answer(call.state)
+        stuck = not call.say(command) or call.turns >= MOST_TURNS
     hat = work.hat(call.state, call.readings, call.looks)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
     return Made(hat, off_mm, maker, shape, work.slips, stuck, tuple(call.mute))
@@ -128,13 +132,13 @@ def _parts(made: list[Made]) -> Iterator[tuple[str, list[Made]]]:
 def _within(errors_mm: Iterable[float]) -> float:
     """The share that lies within what fits."""
     flags = [abs(error) <= FITS_MM for error in errors_mm]
-    return sum(flags) / len(flags)
+    return sum(flags) / len(flags) if flags else math.nan
 
 
 def _row(name: str, made: list[Made]) -> None:
     sizes = sorted(abs(m.off_mm) for m in made)
-    last, deep = (_within(getattr(m.hat, what) for m in made)
-                  for what in ("girth_error_mm", "depth_error_mm"))  # fmt: skip
+    last = _within(m.hat.girth_error_mm for m in made)
+    deep = _within(m.hat.depth_error_mm for m in made if m.shape != "beret")
     print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deep:8.1%}"
           f"{statistics.median(sizes):11.2f}"
           f"{sizes[int(0.95 * len(sizes))]:9.1f}"

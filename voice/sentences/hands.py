@@ -21,7 +21,7 @@ def left_alone(days: float, state: State) -> str:
 
 def others(after: State) -> str:
     """Somebody else goes on: what they have in hand, and what is asked of them."""
-    asks = "I ask for a reading after two rounds." if after.recheck else ""
+    asks = "Go on: I ask for a reading after two rounds." if after.recheck else ""
     return joined("other hands.", "" if after.brief else joined(looks(after.piece), asks))
 
 

@@ -56,7 +56,8 @@ def changed(before: State, after: State) -> str:
     """What another hook does in the middle of the work."""
     width = (after.undo or before).piece.gauge.width_mm  # as before what was taken back
     ratio = after.piece.gauge.width_mm / width
-    return joined(_wider(ratio), "I ask for a reading after two rounds." if after.recheck else "")
+    asks = "Go on: I ask for a reading after two rounds." if after.recheck else ""
+    return joined(_wider(ratio), asks)
 
 
 def _counts(size: float, state: State) -> str:

@@ -16,6 +16,7 @@ from pattern.commands import (
     Begin,
     Change,
     Choose,
+    Claps,
     Command,
     Counted,
     CountedIn,
@@ -82,7 +83,7 @@ _SPREAD = 3.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall, Signal,
-           RemindAfter)  # fmt: skip
+           RemindAfter, Claps)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("fit", "hard", "hear", "load", "room", "speed", "writeup")
+NAMES = ("claps", "fit", "hard", "hear", "load", "room", "speed", "writeup")
 
 
 def main(argv: list[str]) -> int:

@@ -29,9 +29,9 @@ from pattern.swatch import Washing, all_learned, learned, to_work
 from pattern.yarn import Weighing
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
-         e.LeftAlone, e.SignsChosen, e.ReminderChosen)  # fmt: skip
+         e.LeftAlone, e.SignsChosen, e.ReminderChosen, e.ClapsChosen)  # fmt: skip
 """Events that the maker did not mean to change the piece by: undo passes over them."""
-BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
+BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s", "claps")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 WEIGHT = "weight"
@@ -113,6 +113,8 @@ class State:
     rest_min: int = 30
     """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
     signs: Signs = Signs.SOUNDS
+    claps: bool = False
+    """Whether claps count as words."""
     remind_s: int = 90
     """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False
@@ -218,6 +220,8 @@ def evolve(state: State, event: e.Event) -> State:
             return replace(state, notes=(*state.notes, event), last=None)
         case e.RestsChosen(every_min):
             return replace(state, rest_min=every_min)
+        case e.ClapsChosen(on):
+            return replace(state, claps=on)
         case e.SignsChosen(signs):
             return replace(state, signs=signs)
         case e.ReminderChosen(after_s):

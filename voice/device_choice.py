@@ -63,5 +63,6 @@ def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None
         return whole[0]
     if len({known[number] for number in part}) == 1:
         return part[0]
-    reason = "several are meant" if part else "by that name or number"
+    reason = "several are meant" if part else "there is none of that name or number"
+    reason = reason if known else "there is none at all"
     raise NoSoundDeviceError(kind, wanted, reason, listed(known))

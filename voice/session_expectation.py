@@ -18,6 +18,7 @@ from pattern.commands import (
     Begin,
     Change,
     Choose,
+    Claps,
     Command,
     Counted,
     CountedIn,
@@ -88,7 +89,7 @@ _SPREAD = 3.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Another, Signal, RemindAfter)  # fmt: skip
+           HeadSize, Another, Signal, RemindAfter, Claps)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -39,6 +39,8 @@ class Manners:
 
     talk_over: bool = False
     """The maker may speak while the program does: only with headphones or without echo."""
+    claps: bool = False
+    """Whether claps count as words."""
     remind_s: float = 90.0
     """A reading that is wanted is asked for once more after this; 0 for never."""
     signs: c.Signs = c.Signs.SOUNDS
@@ -198,6 +200,17 @@ def _told(turns: Turns, level: Trouble | None) -> Step:
 
 def _not_caught(manners: Manners) -> Sign:
     return Sign(Earcon.NOT_CAUGHT, manners.signs)
+
+
+_CLAPPED: dict[int, c.Command] = {2: c.Next(), 3: c.Ask(c.Asked.AGAIN)}
+
+
+def clapped(turns: Turns, count: int, now_s: float) -> Step:
+    """A group of claps was heard: two mean next, three again, and any other number nothing."""
+    turns = replace(turns, quiet_since_s=now_s)
+    if (command := _CLAPPED.get(count)) is None:
+        return turns, ()
+    return replace(turns, asked=(), misses=0, reminded=False), (Take(command),)
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:

@@ -86,7 +86,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     keep_in = writable(args.keep_audio) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
-    manners = Manners(talk_over=args.headphones, remind_s=remind_s, signs=signs)
+    claps = args.claps or caller.state.claps
+    manners = Manners(args.headphones, claps, remind_s, signs)
     devices = device_choice.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))

@@ -13,6 +13,7 @@ from pattern.events.interview import (
     WashingKnown,
 )
 from pattern.events.manner import (
+    ClapsChosen,
     Left,
     NoteTaken,
     Paused,
@@ -57,5 +58,5 @@ Event = (
     | Left | Undone
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
     | GaugeKnown | SignsChosen | ReminderChosen
-    | SwatchTaken | WashingKnown | MakerChanged
+    | SwatchTaken | WashingKnown | MakerChanged | ClapsChosen
 )  # fmt: skip

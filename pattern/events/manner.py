@@ -55,6 +55,13 @@ class ReminderChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class ClapsChosen:
+    """Whether claps count as words from now on."""
+
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """Nothing said counts until resumed."""
 

@@ -127,6 +127,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
+        case e.ClapsChosen(on):
+            return "Two claps mean next, three mean again." if on else "Claps mean nothing."
         case e.SignsChosen(signs):
             return _SIGNS[signs]
         case e.MakerChanged():

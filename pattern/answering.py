@@ -7,12 +7,14 @@ from dataclasses import replace
 from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
-from pattern.lengths import WEIGHT_UNITS
+from pattern.lengths import WEIGHT_UNITS, Amount
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
+from pattern.readings import Reading
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import WEIGHT, State, fold
+from pattern.settings import LIMITS
 from pattern.working import measured
 
 
@@ -42,17 +44,29 @@ def no(state: State, command: c.No) -> Turn:
     if command.amount is None:
         return undone
     before = fold(state, undone)
+    amount = _in_its_unit(state, before, command.amount)
+    command = replace(command, amount=amount)
     if state.last == WEIGHT:
         return (*undone, *weighing.weighed(before, command))
     if isinstance(state.last, e.SwatchTaken):
         taken = state.last
-        swatch = c.Swatch(taken.count, command.amount, taken.rounds, taken.washed)
+        swatch = c.Swatch(taken.count, amount, taken.rounds, taken.washed)
         return (*undone, *gauging.swatched(before, swatch))
     if isinstance(state.last, str):
-        mended = interview.answered(before, state.last, command.amount, command)
+        mended = interview.answered(before, state.last, amount, command)
         mended = _noted(before, state.last, mended)
         return (*undone, *offered_after(before, mended))
     return (*undone, *offered_after(before, tape.again(before, state.last, command)))
+
+
+def _in_its_unit(state: State, before: State, amount: Amount) -> Amount:
+    """A bare length is in the unit that was said with what it mends, though that is undone, too."""
+    key, unit = state.last, state.settings.unit
+    length = isinstance(key, Reading | e.SwatchTaken) or (
+        isinstance(key, str) and key in LIMITS and LIMITS[key].tape
+    )
+    said = amount.unit is not None or before.settings.unit is unit
+    return replace(amount, unit=unit) if length and not said else amount
 
 
 def _noted(state: State, key: str, turn: Turn) -> Turn:

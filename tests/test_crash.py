@@ -29,7 +29,7 @@ from tests.openings import opening
 
 ROOT = Path(__file__).parents[1]
 SAID: tuple[c.Command, ...] = (
-    c.Next(), c.Next(), c.Sets(2), c.Measured(Amount(9.5, 0.5, Unit.CM)), c.No(Amount(8.5)),
+    c.Next(), c.Next(), c.Sets(2), c.Measured(Amount(11.5, 0.5, Unit.CM)), c.No(Amount(9.0)),
     c.Pause(), c.Resume(), c.Next(), c.Counted(19), c.Undo(), c.Next(), c.RippedBack(1), c.Next(),
     c.Wording(True), c.Leave(), c.StartSides(),
 )  # fmt: skip

@@ -159,3 +159,14 @@ def test_the_refusal_of_an_absurd_reading_says_what_was_expected() -> None:
         decide(crown(4), c.Measured(Amount(60, unit=Unit.INCH), Kind.ACROSS))
     hoped = hoped_mm(crown(4), Kind.ACROSS)
     assert caught.value.detail["expected_mm"] == pytest.approx(hoped, rel=0.01)
+
+
+@given(st.floats(5.5, 7.5))
+def test_a_mended_length_is_in_the_unit_of_what_it_mends(across_cm: float) -> None:
+    """Also where that unit was said with it for the first time, in the turn that is taken back."""
+    state = said(begun(unit="inch"), c.Next(), c.Next())
+    first = said(state, c.Measured(Amount(6.0, 0.5, Unit.CM)))
+    mended = said(first, c.No(Amount(across_cm, 0.1)))
+    again = said(state, c.Measured(Amount(across_cm, 0.1, Unit.CM)))
+    assert mended.piece.gauge == again.piece.gauge
+    assert mended.settings.unit is Unit.CM

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from pattern.commands import Kind, Next, Sets
+from pattern.commands import Counted, Kind, Next, Sets
 from pattern.decisions import decide
 from pattern.readings import expected, reading_of
 from pattern.session import State, fold
@@ -17,6 +19,7 @@ from voice.hearing import Action, heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.session_expectation import NEVER, REFUSED, expectation_of
+from voice.spoken_numbers import say_integer
 
 
 def working(rounds: int) -> State:
@@ -111,3 +114,17 @@ def test_what_cannot_be_is_nearly_ruled_out() -> None:
         state, f"{state.offered.sets + 1} sets"
     )
     assert weight(state, "yes") < weight(state, "next")
+
+
+def test_no_mends_what_was_just_believed_as_soon_as_anything_was() -> None:
+    state = working(3)
+    assert weight(state, "no") == REFUSED
+    heard_wrong = fold(state, decide(state, Counted(state.piece.stitches)))
+    assert weight(heard_wrong, "no") > NEVER
+
+
+@given(inches=st.integers(1, 40))
+def test_the_more_a_hat_is_adjusted_the_less_likely(inches: int) -> None:
+    state = working(3)
+    words = [f"deeper by {say_integer(n)} inches" for n in (inches, inches + 1)]
+    assert weight(state, words[0]) >= weight(state, words[1]) > 0

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 
 from pattern.commands import (
+    Adjust,
     Answer,
     Back,
     Begin,
@@ -77,6 +78,8 @@ GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
 _USUAL_SPREAD = 0.3
 """Answers lie about the usual one by this share of it, or of the room that its limits leave."""
+_ADJUSTED_MM = 50.0
+"""Part of a hat is changed by about so much or less; judgement, no source."""
 _SPREAD = 3.0
 """A prediction is believed with this many times its standard deviation: hats are not all alike."""
 
@@ -153,8 +156,6 @@ def _weight(state: State, command: Command) -> float:
             return RARE
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
-        case No(None) if state.doubt is None:
-            return NEVER
         case Yes() | No():
             return OPEN if state.doubt is not None else RARE
         case Skip():
@@ -171,7 +172,11 @@ def _weight(state: State, command: Command) -> float:
             return NEVER
         case HeadOf():
             return ANSWER if state.question == "head_mm" else ASIDE
-        case Begin() | Change():
+        case Begin():
+            return OPEN
+        case Adjust(_, amount):
+            return _adjustment(state, amount)
+        case Change():
             return RARE
         case Lies():
             return OPEN if _kind_asked(state) is Kind.LOOK else RARE
@@ -193,6 +198,12 @@ def _answer(state: State, key: str, amount: Amount) -> float:
         return ANSWER
     off = (value - usual) / (_USUAL_SPREAD * max(abs(usual), 25.0 if limits.tape else 1.0))
     return max(1.0, ANSWER * math.exp(-off * off / 2))
+
+
+def _adjustment(state: State, amount: Amount) -> float:
+    """Hats are made a little deeper or wider, hardly ever by a hand's breadth."""
+    off = amount.mm(amount.unit or state.settings.unit) / _ADJUSTED_MM
+    return max(NEVER, math.exp(-off * off / 2))
 
 
 def _kind_asked(state: State) -> Kind | None:

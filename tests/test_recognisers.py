@@ -11,6 +11,8 @@ from collections.abc import Iterator
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.sound_helpers import noise, pink
 from voice.delivery import Delivery
@@ -21,12 +23,18 @@ from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion, Recogniser
 from voice.recognisers.chosen import NAMES, open_recogniser
-from voice.recognisers.engine import BadGrammar, EngineMissing, NoGrammar, UtteranceOpen
+from voice.recognisers.engine import (
+    BadGrammar,
+    EngineMissing,
+    NoGrammar,
+    UtteranceOpen,
+    hissed,
+)
 from voice.speaker import Renderer
 
 ENGINES = (("sphinx",), ("ctc",), ("sphinx", "ctc"), ("whisper",))
 ALWAYS_THERE = ENGINES[:3]
-WORK = grammar_of(frozenset({Group.WORK, Group.READING}))
+WORK = grammar_of(frozenset({Group.WORK, Group.READING, Group.ANSWER}))
 CONFIRM = grammar_of(frozenset({Group.CONFIRM}))
 VOICE = "gmw/en-us"
 PHRASES = ("where am i", "how many stitches", "stop listening", "carry on")
@@ -90,6 +98,27 @@ def test_how_the_sound_is_cut_does_not_matter(recogniser: Recogniser, renderer: 
     tail = (noise(0.7, 3.0, seed=5) // 1).astype(np.int16)
     late = hear(recogniser, np.concatenate([sound, tail]))
     assert read(late.hypotheses[0].words) == read(whole.hypotheses[0].words)
+
+
+@given(loudest=st.integers(1, 32767), seed=st.integers(0, 99))
+def test_hiss_lies_far_below_the_sound_and_is_always_the_same(loudest: int, seed: int) -> None:
+    sound = np.random.default_rng(seed).integers(-loudest, loudest + 1, 4000).astype(np.int16)
+    added = hissed(sound).astype(np.int32) - sound
+    assert hissed(sound).dtype == np.int16
+    assert np.abs(added).max() <= loudest / 25 + 1
+    assert (hissed(sound) == hissed(sound)).all()
+    assert not hissed(np.zeros(4000, np.int16)).any()
+
+
+@pytest.mark.parametrize("words", PHRASES)
+def test_a_faint_phrase_between_exact_zeros_is_heard(renderer: Renderer, words: str) -> None:
+    both = _opened(("sphinx", "ctc"))
+    both.set_grammar(WORK)
+    zeros = np.zeros(RATE_HZ // 3, np.int16)
+    sound = renderer.render(words)
+    faint = (sound * (800 / np.abs(sound.astype(np.int32)).max())).astype(np.int16)
+    opinion = hear(both, np.concatenate([zeros, faint, zeros]))
+    assert read(opinion.hypotheses[0].words) == read(words)
 
 
 def test_scores_are_probabilities_of_alternatives(

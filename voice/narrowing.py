@@ -7,10 +7,10 @@ from pattern.session import State
 from voice.phrases import Group
 
 _BY_STAGE: dict[Stage, frozenset[Group]] = {
-    Stage.SETUP: frozenset({Group.SETUP, Group.READING, Group.CONFIRM, Group.CHANGE}),
+    Stage.SETUP: frozenset({Group.SETUP, Group.ANSWER, Group.CONFIRM, Group.CHANGE}),
     Stage.DONE: frozenset({Group.WORK, Group.CONFIRM}),
 }
-_WORKING = frozenset({Group.WORK, Group.READING, Group.CONFIRM, Group.CHANGE})
+_WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})
 
 
 def groups_now(state: State) -> frozenset[Group]:

@@ -55,11 +55,11 @@ def run(argv: list[str]) -> int:
 
 def tuning_cases(engines: Agreement, small: bool) -> tuple[list[Case], list[Case]]:
     """Phrases and prose to fit on and to look at."""
-    each, readers = (45, TUNING_READERS[:3]) if small else (90, TUNING_READERS)
+    each, every = (12, 12) if small else (45, 2)
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return (list(spoken(engines, TUNING, texts, each)),
-            list(read_aloud(engines, readers, TUNING_TEXT, states)))  # fmt: skip
+            list(read_aloud(engines, TUNING_READERS[:3], TUNING_TEXT, states, every)))  # fmt: skip
 
 
 def _states(seed: int) -> Sequence[State]:

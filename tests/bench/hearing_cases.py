@@ -61,11 +61,13 @@ def spoken(
 
 
 def read_aloud(
-    engines: Agreement, voices: Iterable[Voice], text: str, states: Sequence[State]
-) -> Iterator[Case]:
+    engines: Agreement, voices: Iterable[Voice], text: str, states: Sequence[State],
+    every: int = 1,
+) -> Iterator[Case]:  # fmt: skip
     """The text read by each voice and cut into utterances by the detector of the program.
 
-    Each utterance falls into another of the states, in which the session waits.
+    Each utterance falls into another of the states, in which the session waits. Only one of
+    `every` so many is listened to.
     """
     for number, voice in enumerate(filter(available, voices)):
         rng = random.Random(number)
@@ -73,7 +75,7 @@ def read_aloud(
         sounds = speak(voice, pieces)
         detector = Endpointer()
         stream = np.concatenate([sounds[piece] for piece in pieces])
-        for segment in [*detector.feed(stream), *detector.finish()]:
+        for segment in [*detector.feed(stream), *detector.finish()][::every]:
             if len(segment.samples) <= LONGEST_S * RATE_HZ:
                 yield _case(engines, voice, None, rng.choice(states), segment.samples)
 

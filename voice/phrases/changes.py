@@ -51,7 +51,7 @@ ROWS: tuple[Phrase, ...] = (
            lambda slots: c.Change("ease_mm", _negative(slots["length"]))),
     Phrase(Group.CHANGE, "changing", "bigger than the head",
            ("<length> (bigger | looser)",), lambda slots: c.Change("ease_mm", slots["length"])),
-    Phrase(Group.READING, "", "an answer to what I asked",
+    Phrase(Group.ANSWER, "", "an answer to what I asked",
            ("<length>", "<integer> degrees"), lambda slots: c.Answer(amount_of(first(slots)))),
 )  # fmt: skip
 """Phrases that change an answer, and the bare answer last."""

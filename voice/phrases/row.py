@@ -16,6 +16,7 @@ class Group(StrEnum):
 
     ALWAYS = "always"
     WORK = "work"
+    ANSWER = "answer"
     READING = "reading"
     CHANGE = "change"
     SETUP = "setup"

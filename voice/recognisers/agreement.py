@@ -19,7 +19,7 @@ from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.calibration import Evidence, hypotheses
-from voice.recognisers.engine import Engine, SecondOpinion, Utterance
+from voice.recognisers.engine import Engine, SecondOpinion, Utterance, hissed
 
 _T = TypeVar("_T")
 
@@ -89,7 +89,8 @@ class Agreement:
 
     def listen(self, samples: Samples) -> dict[str, Evidence]:
         """What each engine measured in an utterance, by its name, each for the phrases of all."""
-        found = self._each([partial(engine.decode, samples) for engine in self.engines])
+        sound = hissed(samples)
+        found = self._each([partial(engine.decode, sound) for engine in self.engines])
         names = [engine.name for engine in self.engines]
         return dict(zip(names, self._completed(found), strict=True))
 

@@ -20,6 +20,24 @@ LONGEST_S = 12.0
 """Longer sound is no phrase of ours, however slowly spoken: not worth the work."""
 
 
+_HISS = 1 / 200
+"""Of the loudest sample. Of 0, 1/200 and 1/100, taken after a look at 55 phrases of tuning voices
+and 40 digits of one person, recorded at 8 kHz between exact zeros: without it a third more of the
+digits were misheard; with 1/100, phrases were."""
+
+
+def hissed(samples: Samples) -> Samples:
+    """The sound with a faint hiss, always the same one.
+
+    Exact zeros, and bands in which a telephone or a codec leaves nothing, lie far from all sound
+    that engines were trained on; in a real room there is always some.
+    """
+    loudest = float(np.abs(samples.astype(np.int32)).max(initial=0))
+    hiss = np.random.default_rng(0).normal(0.0, loudest * _HISS, len(samples))
+    top = np.iinfo(np.int16)
+    return np.clip(samples + hiss, top.min, top.max).round().astype(np.int16)
+
+
 class BadGrammar(ValueError):  # noqa: N818 - it reads as what happened
     """A grammar that an engine cannot hear."""
 
@@ -156,7 +174,7 @@ class Alone:
         samples = self._utterance.take()
         if samples is None:
             return Opinion((), self.name, 0.0)
-        odds = self.engine.calibration.log_odds(self.engine.decode(samples))
+        odds = self.engine.calibration.log_odds(self.engine.decode(hissed(samples)))
         return Opinion(hypotheses(odds), self.name, time.perf_counter() - began)
 
     def close(self) -> None:

@@ -16,9 +16,10 @@ from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
+from voice.number_expectation import NEVER, REFUSED
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
-from voice.session_expectation import NEVER, REFUSED, expectation_of
+from voice.session_expectation import expectation_of
 from voice.spoken_numbers import say_integer
 
 
@@ -128,3 +129,13 @@ def test_the_more_a_hat_is_adjusted_the_less_likely(inches: int) -> None:
     state = working(3)
     words = [f"deeper by {say_integer(n)} inches" for n in (inches, inches + 1)]
     assert weight(state, words[0]) >= weight(state, words[1]) > 0
+
+
+@pytest.mark.parametrize(
+    ("said", "likelier"),
+    [("across six point oh", "across six"), ("across six point two oh", "across six point two"),
+     ("head fifty point zero centimetres", "head fifty centimetres")],
+)  # fmt: skip
+def test_a_zero_at_the_end_of_a_decimal_is_hardly_ever_said(said: str, likelier: str) -> None:
+    state = working(3)
+    assert 0 < weight(state, said) < weight(state, likelier)

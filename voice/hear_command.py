@@ -97,7 +97,7 @@ def _reader(asks: str | None) -> Reader:
 def _expectation(asks: str | None) -> Expectation:
     """An answer to what is asked is likelier than anything else."""
     from pattern import commands as c
-    from voice.session_expectation import OPEN
+    from voice.number_expectation import OPEN
 
     def weight(command: Command) -> float:
         match command:

@@ -17,7 +17,7 @@ def _reading(kind: c.Kind | None, help_: str, *forms: str) -> Phrase:
 
 
 def _swatch(help_: str, form: str, *, by_rounds: bool, washed: bool) -> Phrase:
-    return Phrase(Group.READING, "a swatch", help_, (form,), lambda slots: c.Swatch(
+    return Phrase(Group.CHANGE, "a swatch", help_, (form,), lambda slots: c.Swatch(
         slots["integer"], slots["length"], by_rounds, washed))  # fmt: skip
 
 
@@ -63,10 +63,10 @@ ROWS: tuple[Phrase, ...] = (
             by_rounds=False, washed=True),
     _swatch("its rounds after washing", "washed [swatch] <integer> (rounds | rows) [in] <length>",
             by_rounds=True, washed=True),
-    Phrase(Group.READING, "tension", "the fabric is too open",
+    Phrase(Group.CHANGE, "tension", "the fabric is too open",
            ("i see gaps", "there are gaps", "it has (gaps | holes)", "i see holes"),
            fixed(c.Fabric(c.Cloth.GAPS))),
-    Phrase(Group.READING, "tension", "the fabric is too dense",
+    Phrase(Group.CHANGE, "tension", "the fabric is too dense",
            ("it is stiff", "it's stiff", "it is too (stiff | tight)", "it is like a board"),
            fixed(c.Fabric(c.Cloth.STIFF))),
     Phrase(Group.READING, "a lost place", "plain stitches between two increases that you see",

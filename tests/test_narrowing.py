@@ -12,9 +12,9 @@ from pattern.session import State, fold
 from pattern.settings import QUESTIONS
 from voice.grammar import parse, sentences
 from voice.narrowing import groups_now
-from voice.phrases import PHRASES, Group, read
+from voice.phrases import PHRASES, RULES, Group, read
 
-SLOTS = {"length": parse("six"), "integer": parse("six")}
+SLOTS = RULES | dict.fromkeys(("length", "integer", "few"), parse("six"))
 
 
 def interview() -> list[State]:

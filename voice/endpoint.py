@@ -96,7 +96,11 @@ class Endpointer:
         return [self._cut(too_long=False)]
 
     def forget(self) -> None:
-        """Drop an open utterance and the pre-roll, as after the program itself has spoken."""
+        """Drop an open utterance and the pre-roll, as after the program itself has spoken.
+
+        What is dropped was the program's own, and tells nothing of other talk.
+        """
+        self._judge.maker_spoke(len(self._open))
         self._close()
 
     def understood(self, segment: Segment) -> None:

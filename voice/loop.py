@@ -109,7 +109,9 @@ class Conversation:
             part = turns.part_heard(
                 self._turns, self._manners, start_s + segment.start_s, start_s + segment.end_s
             )
-            if part is not Part.ECHO:
+            if part is Part.ECHO:
+                endpointer.understood(segment)  # ours: no talk of others
+            else:
                 self._make_out(segment, part)
 
     def _clapped(self, block: AudioBlock) -> bool:

@@ -21,10 +21,11 @@ from voice.earcons import Earcon
 from voice.echo import LONGEST_S
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
-from voice.loop import Conversation, Ears, Mouth
+from voice.loop import Conversation
 from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
 from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
+from voice.senses import Ears, Mouth
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.trouble import Trouble
 from voice.voice_call import Screen

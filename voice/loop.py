@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import Protocol
+from dataclasses import replace
 
 from pattern.commands import Leave, Next, Signs
 from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
@@ -14,11 +13,12 @@ from voice.attention import Attention
 from voice.caller import Caller, Reply
 from voice.claps import ClapCounter
 from voice.earcons import Earcon
-from voice.endpoint import Endpointer, Segment
-from voice.hearing import Action, Heard, Hearing
+from voice.endpoint import Segment
+from voice.hearing import Action
 from voice.narrowing import groups_now
 from voice.phrases import Group
-from voice.ports import AudioBlock, AudioSource, Condition, DeviceBack, DeviceLost, Player, Speaker
+from voice.ports import AudioBlock, Condition, DeviceBack, DeviceLost
+from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.speaker import SpeechFailedError
@@ -26,36 +26,6 @@ from voice.trouble import level_trouble
 from voice.turns import Manners, Part, Turns
 
 _TICK_S = 0.05
-
-
-class Listener(Protocol):
-    """Whoever wants to know what goes on: the screen, a table, a file."""
-
-    def said(self, text: str) -> None:
-        """The program says something."""
-
-    def heard(self, segment: Segment, what: Heard) -> None:
-        """An utterance was made out, or not."""
-
-    def trouble(self, condition: Condition) -> None:
-        """Something is wrong with the sound, or right again."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ears:
-    """What is needed to listen."""
-
-    source: AudioSource
-    hearing: Hearing
-    endpointer: Endpointer
-
-
-@dataclass(frozen=True, slots=True)
-class Mouth:
-    """What is needed to speak."""
-
-    speaker: Speaker
-    player: Player
 
 
 class Conversation:

@@ -8,14 +8,16 @@ from collections.abc import Callable
 from pattern.commands import Command
 from pattern.decisions import decide
 from pattern.refusals import Refused
+from pattern.rounds import Stage
 from voice.caller import Caller
 from voice.echo import LONGEST_S
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
-from voice.loop import Conversation, Ears, Mouth
+from voice.loop import Conversation
 from voice.ports import Condition
 from voice.room import Room
 from voice.scripted import ScriptedMaker
+from voice.senses import Ears, Mouth
 from voice.session_expectation import reader_in
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.tally import Tally
@@ -58,13 +60,15 @@ class Rehearsal:
         self._quiet_since_s = 0.0
         self._asked = False
         self._uttered = 0
+        self._done = False
+        """Whether typed words ended the hat, past the conversation."""
         self._waited_s: float | None = None
 
     def run(self) -> Tally:
         """Play the whole hat."""
         began, room, conversation = time.monotonic(), self._room, self._conversation
         conversation.begin(self._caller.open())
-        while not conversation.ended and self._uttered < LONGEST_UTTERANCES:
+        while not (conversation.ended or self._done) and self._uttered < LONGEST_UTTERANCES:
             self._let_the_maker_speak()
             self._waited_s = None
             conversation.step()
@@ -74,7 +78,7 @@ class Rehearsal:
             room.read(0.0)
         self.tally.sound_s = room.now()
         self.tally.wall_s = time.monotonic() - began
-        self.tally.ended = conversation.ended
+        self.tally.ended = conversation.ended or self._done
         return self.tally
 
     def said(self, text: str) -> None:
@@ -153,4 +157,6 @@ class Rehearsal:
         """After some tries it is typed, as a maker would at last."""
         self._tries = 0
         self._show(f"> {said}  (typed)")
-        self._show(f"  {self._caller.hear(said).say}")
+        reply = self._caller.hear(said)
+        self._show(f"  {reply.say}")
+        self._done = reply.state.stage is Stage.DONE

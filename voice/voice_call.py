@@ -15,8 +15,9 @@ from voice import device_choice, engines
 from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
-from voice.loop import Conversation, Ears, Mouth
+from voice.loop import Conversation
 from voice.ports import RATE_HZ, Condition
+from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
 from voice.turns import Manners

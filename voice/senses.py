@@ -1,0 +1,40 @@
+"""What a conversation is held with: ears, a mouth, and whoever watches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from voice.endpoint import Endpointer, Segment
+from voice.hearing import Heard, Hearing
+from voice.ports import AudioSource, Condition, Player, Speaker
+
+
+class Listener(Protocol):
+    """Whoever wants to know what goes on: the screen, a table, a file."""
+
+    def said(self, text: str) -> None:
+        """The program says something."""
+
+    def heard(self, segment: Segment, what: Heard) -> None:
+        """An utterance was made out, or not."""
+
+    def trouble(self, condition: Condition) -> None:
+        """Something is wrong with the sound, or right again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ears:
+    """What is needed to listen."""
+
+    source: AudioSource
+    hearing: Hearing
+    endpointer: Endpointer
+
+
+@dataclass(frozen=True, slots=True)
+class Mouth:
+    """What is needed to speak."""
+
+    speaker: Speaker
+    player: Player

@@ -11,7 +11,8 @@ from pattern.events import ReadingWanted
 from pattern.offering import WORKING, offered_after
 from pattern.piece import Piece
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 
 
 def planned_end(state: State) -> State:

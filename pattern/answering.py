@@ -13,8 +13,9 @@ from pattern.plan import next_round
 from pattern.readings import Reading
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import WEIGHT, State, fold
+from pattern.session import fold
 from pattern.settings import LIMITS
+from pattern.state import WEIGHT, State
 from pattern.working import measured
 
 

@@ -12,7 +12,7 @@ from pattern.lengths import Amount
 from pattern.offering import Turn, refused
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 
 MOST_STITCHES = 999
 """More are in no round of a hat; our choice."""

@@ -12,7 +12,7 @@ from pattern.gauge import Estimate, Gauge
 from pattern.piece import Piece, fullness
 from pattern.readings import noise_mm, row_of
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.writeup import measured
 
 _NAMES = ("Stitch width", "Round height")

@@ -11,7 +11,8 @@ from pattern import events as e
 from pattern.offering import WORKING, Turn, offered_after, refused
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""

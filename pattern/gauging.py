@@ -10,7 +10,7 @@ from pattern.lengths import TAPE_UNITS
 from pattern.offering import Turn, offered_after
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.tape import ABSURD, finest_step_mm
 
 FEWEST, MOST = 4, 200

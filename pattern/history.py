@@ -12,7 +12,8 @@ from pattern.lines import Turn
 from pattern.readings import Reading
 from pattern.records import Codec, Record
 from pattern.rounds import Round
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 
 VERSION = 3
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.

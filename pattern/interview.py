@@ -7,8 +7,9 @@ from pattern import events as e
 from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import FIXED_BY_RING, IN_GRAMS, LIMITS, OF_SHAPES, Answered, with_answer
+from pattern.state import State
 from pattern.tables import Sex, head_median_mm, stitch_called
 from pattern.weighing import stitches_done
 

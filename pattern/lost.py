@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pattern.ahead import rounds_ahead
 from pattern.rounds import Round
-from pattern.session import State
+from pattern.state import State
 
 AHEAD = 6
 """Rounds that may have been worked without saying so; our choice."""

@@ -12,7 +12,7 @@ from pattern.ahead import begun_again, planned_end
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.measure_text import plain_length
 from pattern.rounds import Round
-from pattern.session import State
+from pattern.state import State
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing
 from pattern.written_rounds import short_name, stitches, written

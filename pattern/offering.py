@@ -8,8 +8,9 @@ from pattern.crown import cut_to_fit
 from pattern.plan import next_round, recounted
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.shapes import STAGE_OF
+from pattern.state import State
 
 Turn = tuple[e.Event, ...]
 WORKING = frozenset({Stage.RING, *STAGE_OF.values()})

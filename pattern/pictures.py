@@ -15,9 +15,9 @@ from pattern.piece import depth_at
 from pattern.profile import parts_of
 from pattern.profile import profile as stretches_of
 from pattern.rounds import Round, Stage
-from pattern.session import State
 from pattern.settings import Settings
 from pattern.shape import Part
+from pattern.state import State
 from pattern.writeup import Measures, measures
 
 _BENT = 24

@@ -21,7 +21,7 @@ from pattern.readings import (
 )
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import Doubt, State
+from pattern.state import Doubt, State
 
 ABSURD = 4.0
 """A reading so many times the expected, or less than its inverse, is no reading of this piece."""

@@ -6,7 +6,7 @@ from pattern.ahead import planned_end
 from pattern.gauge import Estimate
 from pattern.piece import girth_of
 from pattern.readings import girth_finished
-from pattern.session import State
+from pattern.state import State
 from pattern.tables import brim_for_shade_mm
 
 BAND_OVERLAP_MM, EDGING_OVERLAP_MM = 20.0, 10.0

@@ -9,8 +9,8 @@ from pattern import events as e
 from pattern.gauge import Estimate
 from pattern.lengths import WEIGHT_UNITS, grams
 from pattern.refusals import Reason, Refused
-from pattern.session import State
 from pattern.settings import LIMITS
+from pattern.state import State
 from pattern.yarn import Use, Weighing, learned, usual_use
 
 ABSURD_USE = 4.0

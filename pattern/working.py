@@ -11,8 +11,9 @@ from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, 
 from pattern.plan import next_part, rounds_left
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State, fold
+from pattern.session import fold
 from pattern.shapes import STAGE_OF
+from pattern.state import FINISHING_STEPS, State
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"
 NEW_BALL_NOTE = "new ball"

@@ -17,8 +17,8 @@ from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.piece import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
 from pattern.rounds import Stage
-from pattern.session import State, Taken
 from pattern.shapes import Form, Shape
+from pattern.state import State, Taken
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing, trims
 from pattern.written_rounds import Written, short_name, stitches, written_lines

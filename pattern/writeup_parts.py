@@ -9,9 +9,9 @@ from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section, Table
 from pattern.gauge import Estimate, prior
 from pattern.lengths import Unit, factor
-from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import Form
+from pattern.state import State
 from pattern.tables import (
     CAUTIONS,
     STITCHES,

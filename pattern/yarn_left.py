@@ -11,8 +11,9 @@ from pattern.ahead import rounds_ahead
 from pattern.brim import brim_total
 from pattern.offering import offered_after
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import LIMITS
+from pattern.state import State
 from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open, use_of
 from pattern.yarn import Need, Use

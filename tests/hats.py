@@ -12,9 +12,10 @@ from pattern.gauge import Gauge
 from pattern.profile import parts_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import Settings
 from pattern.shape import Part
+from pattern.state import State
 from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"

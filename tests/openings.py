@@ -8,7 +8,8 @@ from typing import Any
 from pattern import events as e
 from pattern.offering import Turn, offered_after
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 
 
 def opening(state: State, answers: Mapping[str, Any]) -> Turn:

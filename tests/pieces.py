@@ -10,9 +10,10 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import Answered
 from pattern.shapes import SHAPES
+from pattern.state import State
 from tests.openings import opening
 
 

@@ -28,8 +28,9 @@ from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import Settings
+from pattern.state import State
 from pattern.tables import Stitch
 from pattern.writeup import as_made
 from tests.hats import AT, kept

@@ -15,7 +15,8 @@ from pattern.lengths import Amount, Unit
 from pattern.next_piece import another
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State, fold
+from pattern.session import fold
+from pattern.state import FINISHING_STEPS, State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import ALONE, Caller

@@ -15,8 +15,9 @@ from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.sides import FIT_STEPS, correction, sides_left
+from pattern.state import State
 from tests.openings import opening
 
 HEADS = st.floats(450, 600)

@@ -9,7 +9,7 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import CountDoubted, CountTaken, RoundFinished
 from pattern.refusals import Reason
-from pattern.session import State
+from pattern.state import State
 from pattern.tape import ripped_to_mend, slip_allowed
 from tests.hats import begun, said, until, why_refused
 

@@ -23,7 +23,8 @@ from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.hats import AT, SMALL
 from tests.openings import opening
 

@@ -15,7 +15,7 @@ from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State
+from pattern.state import FINISHING_STEPS, State
 from tests.hats import at, begun, said, until, why_refused
 from tests.openings import opening
 

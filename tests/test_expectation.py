@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from pattern.commands import Counted, Kind, Next, Sets
 from pattern.decisions import decide
 from pattern.readings import expected, reading_of
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import CLEAR, Act, AskWhich, Silent, choose, flat

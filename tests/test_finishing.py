@@ -13,7 +13,8 @@ from pattern.fibres import CARE, LABEL, Fibre
 from pattern.lengths import Amount, Unit
 from pattern.next_piece import carried
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State, fold
+from pattern.session import fold
+from pattern.state import FINISHING_STEPS, State
 from pattern.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options

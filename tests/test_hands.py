@@ -15,7 +15,8 @@ from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -13,7 +13,7 @@ from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 from pattern import commands as c
 from pattern.head_sizes import HEAD_CENTILES_CM, head_range
 from pattern.refusals import Reason
-from pattern.session import State
+from pattern.state import State
 from pattern.tables import Sex
 from tests.hats import why_refused
 from voice.phrases import read

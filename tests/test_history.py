@@ -13,7 +13,8 @@ from pattern.events import Event, RoundOffered
 from pattern.history import CODEC, state_after
 from pattern.lines import Turn
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 
 EVENTS: tuple[type, ...] = get_args(Event)
 _WHOLE = st.integers(0, 10**6)

@@ -16,7 +16,7 @@ from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed,
 from pattern.lengths import Amount, Unit
 from pattern.piece import depth_at
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.tables import HOOKS_MM
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read

@@ -15,8 +15,8 @@ from pattern.gauge import prior
 from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.settings import IN_GRAMS, LIMITS, QUESTIONS, Answered, Settings, questions
+from pattern.state import State
 from pattern.tables import Sex, Stitch, Terms
 from tests.hats import begun, said, until, why_refused
 

@@ -8,8 +8,9 @@ from pattern.commands import Answer, Skip
 from pattern.decisions import decide
 from pattern.refusals import Refused
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import QUESTIONS
+from pattern.state import State
 from voice.grammar import parse, sentences
 from voice.narrowing import groups_now
 from voice.phrases import PHRASES, RULES, Group, read

@@ -12,7 +12,7 @@ from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import NoteTaken
 from pattern.refusals import Reason
-from pattern.session import State
+from pattern.state import State
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -30,7 +30,8 @@ from pattern.pace import (
     time_left,
 )
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.openings import opening
 from voice.caller import Caller
 from voice.sentences.pace import BRIEF_REST, REST, duration

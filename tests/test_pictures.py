@@ -22,8 +22,8 @@ from pattern.pictures import crown, meridian, pictures, profile
 from pattern.piece import fullness
 from pattern.readings import learn
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.shape import radius_at
+from pattern.state import State
 from pattern.writeup import measures
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told

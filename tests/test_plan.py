@@ -20,9 +20,10 @@ from pattern.piece import Piece, depth_at, fullness
 from pattern.plan import next_round, rounds_left
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import Settings
 from pattern.sides import CORRECT_AT_MOST, FIT_STEPS, correction
+from pattern.state import State
 from tests.hats import begun, exactly, said, until
 from tests.openings import opening
 

@@ -13,8 +13,8 @@ from pattern.lengths import Amount, Unit
 from pattern.piece import Piece
 from pattern.recount import Uncounted, counted
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.settings import Settings
+from pattern.state import State
 from tests.hats import at, begun, said, until
 
 ON_SIDES = Piece(Settings(), prior(Settings()), Stage.SIDES, 20, 90, (15, 5))

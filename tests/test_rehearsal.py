@@ -12,7 +12,7 @@ import pytest
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
 from voice.caller import Caller

@@ -19,7 +19,8 @@ from pattern.rounds import (
     recipe,
     spaced_round,
 )
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.openings import opening
 
 

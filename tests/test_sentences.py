@@ -16,9 +16,10 @@ from pattern.lengths import Amount, Unit
 from pattern.pace import Pace
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State, fold
+from pattern.session import fold
 from pattern.settings import LIMITS, QUESTIONS, Settings, with_answer
 from pattern.shapes import SHAPES, Shape
+from pattern.state import FINISHING_STEPS, State
 from pattern.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
 from voice.sentences import finishing, help, opening, questions, refusals, reply

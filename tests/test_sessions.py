@@ -28,7 +28,8 @@ from pattern.offering import WORKING
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.rounds import Stage
-from pattern.session import BESIDE_UNDO, FINISHING_STEPS, QUIET, Made, State, fold
+from pattern.session import QUIET, fold
+from pattern.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
 from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said

@@ -17,11 +17,12 @@ from pattern.decisions import decide
 from pattern.errors import BadShape
 from pattern.piece import target
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.settings import Settings, questions, with_answer
 from pattern.shape_text import as_text, shape_from
 from pattern.shapes import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
 from pattern.sides import FITS_MM
+from pattern.state import State
 from tests.hats import exactly, said
 from tests.pieces import begun
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.refusals import Reason
 from pattern.rounds import Round, Stage, spaced_round
-from pattern.session import State
 from pattern.slips import found, made_after, stitches_in_set
+from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read

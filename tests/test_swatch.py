@@ -14,7 +14,8 @@ from pattern.gauge import prior
 from pattern.lengths import Amount, Unit
 from pattern.next_piece import carried
 from pattern.refusals import Reason
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -16,7 +16,7 @@ from pattern.lengths import Amount, Unit
 from pattern.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.tape import ABSURD, SETS_BETWEEN
 from tests.hats import at, begun, said, until, why_refused
 

@@ -19,7 +19,8 @@ from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.refusals import Reason
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import Caller

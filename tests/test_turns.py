@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from voice import moves as m
 from voice import turns as t
 from voice.earcons import Earcon

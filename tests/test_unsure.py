@@ -8,7 +8,7 @@ import pytest
 
 from pattern.ahead import rounds_ahead
 from pattern.gauge import Gauge
-from pattern.session import State
+from pattern.state import State
 from pattern.unsure import stitches_unsure
 from tests.hats import begun, until
 

@@ -21,7 +21,8 @@ from pattern.lines import Turn, read_lines, write_line
 from pattern.records import Codec
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from pattern.weighing import on_hand, stitches_done, times_learned, use_of
 from pattern.writeup import as_made, as_planned
 from pattern.yarn import learned, usual_use

@@ -16,7 +16,7 @@ from pattern.gauge import prior
 from pattern.interview import ADULT_YEARS
 from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage, spaced_round
-from pattern.session import State
+from pattern.state import State
 from pattern.tables import CAUTIONS, Sex, Stitch, Terms
 from pattern.writeup import as_made, as_planned, measures
 from pattern.writeup_parts import CAUTION_TEXTS

@@ -12,7 +12,7 @@ import pytest
 
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.session import State
+from pattern.state import State
 from tests.openings import opening
 from voice import app
 from voice.braille import PROGRAM

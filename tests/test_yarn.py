@@ -14,7 +14,7 @@ from pattern import commands as c
 from pattern.ahead import planned_end, rounds_ahead, rounds_made
 from pattern.gauge import Gauge
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.yarn import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use, whole_piece
 from pattern.yarn_left import SAFE, Saving, enough, left
 from tests.pieces import NEXT, Story, begun, stories, told

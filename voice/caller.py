@@ -16,7 +16,8 @@ from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from voice import phrases
 from voice.sentences import opening, pace, refusals, reply
 from voice.sentences.amounts import joined

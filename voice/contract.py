@@ -9,7 +9,7 @@ from pattern.commands import Kind
 from pattern.plan import rounds_left
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from voice.caller import Reply
 
 FIELDS = (

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from pattern.errors import RoundsAloudError
 
 if TYPE_CHECKING:
-    from pattern.session import State
+    from pattern.state import State
 
 
 @dataclass(eq=False)

@@ -70,7 +70,7 @@ def decide(hearing: Hearing, samples: Samples, stage: str | None, asks: str | No
 
 def _groups(stage: str | None) -> frozenset[Group]:
     from pattern.rounds import Stage
-    from pattern.session import State
+    from pattern.state import State
     from voice.narrowing import groups_now
     from voice.phrases import Group
 

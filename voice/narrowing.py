@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from voice.phrases import Group
 
 _BY_STAGE: dict[Stage, frozenset[Group]] = {

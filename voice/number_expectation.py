@@ -11,8 +11,8 @@ import math
 from pattern.commands import Command, Kind
 from pattern.lengths import TAPE_UNITS, Amount, grams
 from pattern.readings import expected, reading_of
-from pattern.session import State
 from pattern.settings import DEFAULT_HEAD_MM, LIMITS
+from pattern.state import State
 from pattern.weighing import on_hand
 
 ANSWER = 40.0

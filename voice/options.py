@@ -155,7 +155,7 @@ def answers(options: argparse.Namespace) -> Sequence[c.Command]:
 
 def refuse(refused: Refused) -> int:
     """Says why the options make no sense; returns the exit code for that."""
-    from pattern.session import State
+    from pattern.state import State
     from voice.sentences.refusals import refusal
 
     print(refusal(refused, State().settings), file=sys.stderr)

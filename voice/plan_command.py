@@ -9,7 +9,7 @@ from pattern.lengths import Unit
 from voice import options
 
 if TYPE_CHECKING:
-    from pattern.session import State
+    from pattern.state import State
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -47,7 +47,8 @@ def _begun(args: Namespace) -> State:
     from pattern.commands import Begin
     from pattern.decisions import decide, first_turn
     from pattern.rounds import Stage
-    from pattern.session import State, fold
+    from pattern.session import fold
+    from pattern.state import State
 
     state = fold(State(), first_turn(options.answers(args)))
     return fold(state, decide(state, Begin())) if state.stage is Stage.SETUP else state

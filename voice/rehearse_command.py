@@ -13,7 +13,7 @@ from voice import engines
 if TYPE_CHECKING:
     from tqdm import tqdm
 
-    from pattern.session import State
+    from pattern.state import State
     from voice.ports import Samples
 
 MAKER_RATE_WPM = 150

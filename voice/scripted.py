@@ -12,8 +12,8 @@ from pattern.commands import Kind
 from pattern.errors import RoundsAloudError
 from pattern.lengths import Unit, tape_value
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.settings import QUESTIONS
+from pattern.state import State
 from voice.phrases import read
 from voice.spoken_numbers import say_fraction, say_integer
 

@@ -51,7 +51,7 @@ from pattern.commands import (
 )
 from pattern.decisions import decide
 from pattern.refusals import Refused
-from pattern.session import State
+from pattern.state import State
 from voice.expectation import Expectation, Reader
 from voice.number_expectation import (
     ANSWER,

@@ -14,7 +14,7 @@ from pattern.errors import RoundsAloudError
 from voice import folder
 
 if TYPE_CHECKING:
-    from pattern.session import State
+    from pattern.state import State
 
 FORMATS = ("text", "html", "json", "brf")
 BRAILLE = ("contracted", "uncontracted", "us-contracted", "us-uncontracted")

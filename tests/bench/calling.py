@@ -10,7 +10,8 @@ from pattern.commands import Kind, Look
 from pattern.decisions import decide
 from pattern.readings import girth_finished
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.bench.makers import Maker
 from tests.openings import opening
 

@@ -15,7 +15,8 @@ from pattern.decisions import decide, taken_up
 from pattern.offering import WORKING, Turn
 from pattern.refusals import Refused
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.bench.calling import Hat
 from tests.bench.hard_makers import BAND_MM, Troubled, TroubledWork
 from tests.openings import opening

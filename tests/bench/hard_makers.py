@@ -13,7 +13,7 @@ from pattern import commands as c
 from pattern.commands import Kind
 from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage
-from pattern.session import Doubt, State
+from pattern.state import Doubt, State
 from tests.bench.calling import Work
 from tests.bench.makers import HOOK_POWER, Maker
 

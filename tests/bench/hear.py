@@ -14,7 +14,7 @@ import argparse
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-from pattern.session import State
+from pattern.state import State
 from tests.bench.digits import report_digits
 from tests.bench.hearing_cases import Case, plain, read_aloud, spoken
 from tests.bench.hearing_fit import fit_engine, fit_rule, table

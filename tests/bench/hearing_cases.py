@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pattern.session import State
+from pattern.state import State
 from tests.bench import prose
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak

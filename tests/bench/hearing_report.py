@@ -10,7 +10,8 @@ import numpy as np
 from pattern.commands import Leave, Pause
 from pattern.decisions import decide
 from pattern.refusals import Refused
-from pattern.session import QUIET, State
+from pattern.session import QUIET
+from pattern.state import State
 from tests.bench.hearing_cases import Case
 from voice.endpoint import EndpointSettings
 from voice.expectation import flat

@@ -15,7 +15,8 @@ from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from pattern.offering import Turn
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"

@@ -16,8 +16,9 @@ from pattern.decisions import decide
 from pattern.events import Begun
 from pattern.lengths import Unit
 from pattern.rounds import Stage
-from pattern.session import FINISHING_STEPS, State, fold
+from pattern.session import fold
 from pattern.settings import QUESTIONS
+from pattern.state import FINISHING_STEPS, State
 from tests.bench.calling import Work
 from tests.bench.makers import Maker, Tape
 from tests.openings import opening

@@ -14,7 +14,8 @@ from pattern.decisions import decide
 from pattern.lines import Turn
 from pattern.pace import pace_of, time_left
 from pattern.rounds import Stage
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.bench.calling import Work
 from tests.bench.makers import Maker
 from tests.openings import opening

@@ -21,7 +21,8 @@ import numpy as np
 from pattern.commands import Change, Choose, Command, Next
 from pattern.decisions import decide, first_turn
 from pattern.lengths import Amount, Unit
-from pattern.session import State, fold
+from pattern.session import fold
+from pattern.state import State
 from tests.bench.attention_words import compare
 from tests.bench.hearing_report import effect
 from tests.bench.rooms import (

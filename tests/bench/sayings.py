@@ -15,7 +15,7 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.refusals import Refused
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from tests.bench.moments import Moment, moments
 from tests.bench.spoken_slots import filled
 from voice.grammar import Choice, Node, Rule, Word, parse, rules_in

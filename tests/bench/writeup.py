@@ -10,7 +10,7 @@ from pattern import commands as c
 from pattern.document import as_text
 from pattern.pictures import pictures
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html
 from tests.pieces import begun, told

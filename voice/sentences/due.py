@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pattern import events as e
 from pattern.rounds import Round, Stage
-from pattern.session import State
+from pattern.state import State
 from voice.sentences import finishing, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
 

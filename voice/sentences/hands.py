@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.piece import Piece, girth_of
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined
 
 _LIES = {Stage.SIDES: "hang straight", Stage.BRIM: "fall evenly"}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.commands import HeadSize
 from pattern.head_sizes import TABLED_AGES, head_range
-from pattern.session import State
+from pattern.state import State
 from pattern.tables import Sex
 from voice.sentences.amounts import about, counted, joined, length, with_unit
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.shapes import BRIMMED_HAT, SHAPES
+from pattern.state import State
 from voice.grammar import Word, parse, sentences
 from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined

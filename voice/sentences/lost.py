@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pattern.commands import LostAt
 from pattern.lost import Found, by_count, by_gap
-from pattern.session import State
+from pattern.state import State
 from voice.sentences.amounts import counted
 from voice.spoken_numbers import say_integer
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from pattern import events as e
 from pattern.rounds import Stage
-from pattern.session import State
 from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
+from pattern.state import State
 from voice.sentences import finishing, hands, places, questions, swatch
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.due import now

@@ -13,8 +13,9 @@ from pattern.offering import Turn
 from pattern.plan import rounds_left
 from pattern.refusals import Refused
 from pattern.rounds import Round, Stage
-from pattern.session import State, fold
+from pattern.session import fold
 from pattern.sides import sides_left
+from pattern.state import State
 from voice.sentences import readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called

@@ -9,10 +9,10 @@ from pattern.piece import Piece, girth_of
 from pattern.plan import rounds_left, rounds_of
 from pattern.readings import Reading, Want
 from pattern.rounds import Round, Stage
-from pattern.session import Doubt, State
 from pattern.settings import Settings
 from pattern.sides import correction, sides_left
 from pattern.slips import stitches_in_set
+from pattern.state import Doubt, State
 from pattern.tape import ripped_to_mend
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length
 from voice.spoken_numbers import say_integer

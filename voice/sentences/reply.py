@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.commands import Signs
 from pattern.pace import Pace
 from pattern.rounds import Stage
-from pattern.session import State
+from pattern.state import State
 from voice.sentences import (
     finishing,
     hands,

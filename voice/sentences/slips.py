@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.commands import CountedIn
 from pattern.rounds import Round
-from pattern.session import State
 from pattern.slips import Found, found, made_after, stitches_in_set
+from pattern.state import State
 from voice.sentences.amounts import counted, joined
 from voice.spoken_numbers import say_integer
 

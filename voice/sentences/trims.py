@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.gauge import Estimate
-from pattern.session import State
 from pattern.shapes import Form
+from pattern.state import State
 from pattern.tables import CAUTIONS, brim_for_shade_mm
 from pattern.trims import (
     BAND_OVERLAP_MM,

@@ -1,0 +1,1 @@
+"""How each event changes the state: a table of changes a theme, as the events have them."""

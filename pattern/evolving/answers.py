@@ -1,0 +1,84 @@
+"""Answers of the interview, swatches, and what is known of the maker's stitch beforehand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from pattern import events as e
+from pattern.alike import prior_like
+from pattern.evolving.hands import rechecked
+from pattern.gauge import Gauge, prior
+from pattern.settings import Settings, with_answer
+from pattern.state import State
+from pattern.swatch import Washing, all_learned, learned, to_work
+
+_GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
+
+def _answered(state: State, event: e.QuestionAnswered) -> State:
+    key, settings = event.key, with_answer(state.settings, event.key, event.value)
+    known = key in _GAUGE_KEYS and key not in state.answered
+    if key == "yarn" and not known:
+        state = replace(state, swatches=(), washing=None)
+    before, state = state, _to_be_worked(state, settings)
+    piece = state.piece
+    if key in _GAUGE_KEYS:
+        piece = replace(piece, gauge=_regauged(before, settings, known))
+        if piece.finished:
+            state, piece = rechecked(state), replace(piece, sides_known=False)
+    ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
+    if key == "depth_mm" and ended:
+        piece = replace(piece, closed=piece.index)
+    answered = state.answered if key in state.answered else (*state.answered, key)
+    weighed = () if key == "yarn" else state.weighed
+    return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
+
+
+def _to_be_worked(state: State, wanted: Settings) -> State:
+    """The state with these answers, and the piece with the sizes that washing makes them of."""
+    if state.washing is None:
+        return replace(state, wanted=None, piece=replace(state.piece, settings=wanted))
+    worked = to_work(wanted, state.washing)
+    return replace(state, wanted=wanted, piece=replace(state.piece, settings=worked))
+
+
+def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
+    """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure.
+
+    Where it only becomes `known` with what a swatch was made, the swatch says the same of it.
+    """
+    piece = state.piece
+    if piece.finished == 0 and (known or not state.swatches):
+        return all_learned(prior_like(state.known, settings), state.swatches)
+    ratio = prior(settings).width_mm / prior(piece.settings).width_mm
+    width, height, ring = piece.gauge.mean
+    ring += piece.finished * height * (1 - ratio)  # what is worked stays as deep as it is
+    scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
+    return scaled.drifted(abs(ratio - 1) / 2)
+
+
+def _known(state: State, event: e.GaugeKnown) -> State:
+    gauge = prior_like(event, state.settings)
+    return replace(state, known=event, piece=replace(state.piece, gauge=gauge))
+
+
+def _swatched(state: State, event: e.SwatchTaken) -> State:
+    gauge = learned(state.piece.gauge, event, state.swatches)
+    return replace(state, piece=replace(state.piece, gauge=gauge), last=event,
+                   swatches=(*state.swatches, event))  # fmt: skip
+
+
+def _washed(state: State, event: e.WashingKnown) -> State:
+    washing = Washing(event.width, event.height)
+    return _to_be_worked(replace(state, washing=washing), state.settings)
+
+
+CHANGES: dict[type, Callable[[State, Any], State]] = {
+    e.QuestionAnswered: _answered,
+    e.QuestionSkipped: lambda state, event: replace(state, answered=(*state.answered, event.key)),
+    e.QuestionReopened: lambda state, _event: replace(state, answered=state.answered[:-1]),
+    e.GaugeKnown: _known,
+    e.SwatchTaken: _swatched,
+    e.WashingKnown: _washed,
+}

@@ -1,0 +1,42 @@
+"""Hands that change: another tension, another maker, days without the piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from pattern import events as e
+from pattern.gauge import LEFT_ALONE_CHANGE, OTHER_MAKER, TENSION_CHANGE, TENSION_WIDER, Gauge
+from pattern.state import State
+
+RECHECK_ROUNDS = 2
+"""Rounds by other hands or another hook until the edge shows their own stitches; our choice."""
+
+def rechecked(state: State) -> State:
+    """The state in which a reading is wanted when the edge shows the stitches of now."""
+    return replace(state, recheck=state.piece.finished + RECHECK_ROUNDS)
+
+
+def _with_gauge(state: State, gauge: Gauge) -> State:
+    return replace(state, piece=replace(state.piece, gauge=gauge))
+
+
+def _tension(state: State, _event: e.TensionChanged) -> State:
+    return _with_gauge(state, state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE))
+
+
+def _others(state: State, _event: e.MakerChanged) -> State:
+    other = _with_gauge(state, state.piece.gauge.drifted(OTHER_MAKER))
+    return rechecked(replace(other, piece=replace(other.piece, sides_known=False)))
+
+
+def _left_alone(state: State, _event: e.LeftAlone) -> State:
+    return _with_gauge(state, state.piece.gauge.drifted(LEFT_ALONE_CHANGE))
+
+
+CHANGES: dict[type, Callable[[State, Any], State]] = {
+    e.TensionChanged: _tension,
+    e.MakerChanged: _others,
+    e.LeftAlone: _left_alone,
+}

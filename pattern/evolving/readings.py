@@ -1,0 +1,89 @@
+"""Readings of the tape, counts, looks and weighings, and doubts of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from pattern import events as e
+from pattern.commands import Kind
+from pattern.readings import Want, learn, learn_look
+from pattern.recount import Uncounted, counted, uncounted
+from pattern.rounds import Stage
+from pattern.state import WEIGHT, Doubt, State, Taken
+from pattern.yarn import Weighing
+
+
+def _wanted(state: State, event: e.ReadingWanted) -> State:
+    want = Want(event.kind, event.stitches)
+    asked = replace(state, want=want, recheck=_still(state, event.kind))
+    if event.kind is Kind.LOOK:
+        return replace(asked, seen=True)
+    return replace(asked, asked_round=state.piece.finished, asks=state.asks + 1)
+
+
+def _taken(state: State, event: e.ReadingTaken) -> State:
+    piece, reading = state.piece, event.reading
+    around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.stage is Stage.SIDES
+    known = replace(piece, gauge=learn(piece, reading),
+                    sides_known=piece.sides_known or around)  # fmt: skip
+    return replace(state, want=None, doubt=None, piece=known, last=reading,
+                   asked_round=piece.finished, recheck=_still(state, reading.kind),
+                   taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
+
+
+def _looked(state: State, event: e.LookTaken) -> State:
+    piece = state.piece
+    seen = replace(piece, gauge=learn_look(piece, event.look), look=event.look)
+    want = None if state.want == Want(Kind.LOOK) else state.want
+    return replace(state, doubt=None, piece=seen, seen=True, want=want)
+
+
+def _counted(state: State, event: e.CountTaken) -> State:
+    made = state.made and replace(state.made, counted=event.count)
+    return replace(state, doubt=None, made=made, last=event.count,
+                   piece=counted(state.piece, event.count, _uncounted(state)))  # fmt: skip
+
+
+def _still(state: State, kind: Kind) -> int:
+    """When the edge is to be measured, after it was asked for or measured so."""
+    due = kind in {Kind.AROUND, Kind.ALONG} and state.piece.finished >= state.recheck
+    return 0 if due else state.recheck
+
+
+def _uncounted(state: State) -> Uncounted | None:
+    """What was worked since the last count; None without a reading around the edge since then."""
+    read = next((taken for taken in state.readings_taken()
+                 if taken.reading.kind is Kind.AROUND), None)  # fmt: skip
+    if read is None:
+        return None
+    piece = state.piece
+    before_part = piece.finished - piece.rounds_in(piece.index)
+    sides = piece.stage is Stage.SIDES and read.after_round > before_part
+    rounds = ((made.round, made.counted is not None) for made in state.rounds_made())
+    return uncounted(rounds, read.reading, read.after_round, sides)
+
+
+def _weighed(state: State, event: e.YarnWeighed) -> State:
+    last = state.last if event.fresh else WEIGHT
+    weighing = Weighing(event.grams, event.stitches, event.fresh)
+    return replace(state, weighed=(*state.weighed, weighing), last=last)
+
+
+def _reading_doubted(state: State, event: e.ReadingDoubted) -> State:
+    return replace(state, doubt=Doubt(event.reading, event.expected_mm))
+
+
+CHANGES: dict[type, Callable[[State, Any], State]] = {
+    e.ReadingWanted: _wanted,
+    e.ReadingSkipped: lambda state, _event: replace(state, want=None),
+    e.ReadingDoubted: _reading_doubted,
+    e.CountDoubted: lambda state, event: replace(state, doubt=Doubt(count=event.count)),
+    e.FinishDoubted: lambda state, _event: replace(state, doubt=Doubt()),
+    e.DoubtDropped: lambda state, _event: replace(state, doubt=None),
+    e.ReadingTaken: _taken,
+    e.LookTaken: _looked,
+    e.CountTaken: _counted,
+    e.YarnWeighed: _weighed,
+}

@@ -1,0 +1,94 @@
+"""Rounds: offered, worked, taken back, and the steps after the last one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from pattern import events as e
+from pattern.gauge import DRIFT, LOOSENING
+from pattern.piece import girth_of
+from pattern.rounds import Round, Stage
+from pattern.sides import CORRECT_AT_MOST
+from pattern.state import FINISHING_STEPS, Made, State
+
+
+def _offered(state: State, event: e.RoundOffered) -> State:
+    offered = event.round
+    called = replace(state, offered=offered, sets=event.sets, stage=offered.stage)
+    return called if state.stage is offered.stage else replace(called, asks=0, seen=False)
+
+
+def _finished(state: State, _event: e.RoundFinished) -> State:
+    offered, piece = state.offered, state.piece
+    if offered is None:
+        raise TypeError("no round is offered")
+    part = offered.part
+    looser = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    begun = part + 1 - len(piece.worked)
+    counts = (*piece.worked, *[0] * begun)
+    brim = offered.stage is Stage.BRIM
+    worked = replace(
+        piece,
+        gauge=piece.gauge.drifted(DRIFT + (LOOSENING if looser else 0.0)),
+        stage=offered.stage,
+        finished=offered.number,
+        stitches=offered.after,
+        worked=(*counts[:part], counts[part] + 1),
+        edges=(*piece.edges, *[piece.stitches] * begun)[:part],
+        edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
+        look=None,
+        slip=0,
+        sides_known=piece.sides_known and not begun and not _corrected(offered),
+    )
+    return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
+                   sets=0, want=None, doubt=None, last=None)  # fmt: skip
+
+
+def _corrected(offered: Round) -> bool:
+    """Whether the round did all of a correction: one that is capped goes on in the next."""
+    change = abs(offered.after - offered.before)
+    return 0 < change < max(offered.before // CORRECT_AT_MOST, 1)
+
+
+def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
+    made, before, offered = state.made, state.piece, state.offered
+    for _ in range(event.rounds):
+        if made is None:
+            raise TypeError("more rounds taken back than worked")
+        before, offered, made = made.before, made.round, made.earlier
+    piece = replace(before, gauge=state.piece.gauge, settings=state.piece.settings)
+    return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
+                   step=0, last=None, stage=offered.stage if offered else state.stage,
+                   asked_round=min(state.asked_round, piece.finished))  # fmt: skip
+
+
+def _started(state: State, event: e.StageStarted) -> State:
+    piece = state.piece
+    if event.stage is Stage.FINISHING:
+        return replace(state, stage=event.stage, offered=None, sets=0, want=None, doubt=None)
+    part = state.offered.part if state.offered is not None else piece.index
+    return replace(state, piece=replace(piece, closed=part + 1), want=None)
+
+
+def _stepped(state: State, _event: e.StepDone) -> State:
+    step = state.step + 1
+    done = step >= len(FINISHING_STEPS)
+    return replace(state, step=step, stage=Stage.DONE if done else state.stage)
+
+
+def _step_back(state: State, _event: e.StepTakenBack) -> State:
+    return replace(state, step=state.step - 1, stage=Stage.FINISHING)
+
+
+CHANGES: dict[type, Callable[[State, Any], State]] = {
+    e.SetupDone: lambda state, _event: replace(state, stage=Stage.RING),
+    e.RoundOffered: _offered,
+    e.RoundFinished: _finished,
+    e.SetsWorked: lambda state, event: replace(state, sets=event.sets, last=None),
+    e.RoundsTakenBack: _taken_back,
+    e.StageStarted: _started,
+    e.StepDone: _stepped,
+    e.StepTakenBack: _step_back,
+}

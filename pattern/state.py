@@ -1,0 +1,129 @@
+"""Everything a session knows at one moment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from pattern import events as e
+from pattern.commands import Signs
+from pattern.piece import Piece
+from pattern.readings import Reading, Want
+from pattern.rounds import Round, Stage
+from pattern.settings import Settings, questions
+from pattern.swatch import Washing
+from pattern.yarn import Weighing
+
+WEIGHT = "weight"
+"""The last thing believed was a weighing, see State.last."""
+FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
+"""What is called after the last round."""
+BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s", "claps")
+"""Fields of the state that undo leaves alone: how the maker is spoken with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A worked round, linked to the one before it."""
+
+    round: Round
+    before: Piece
+    """The piece as it was before this round."""
+    earlier: Made | None
+    counted: int | None = None
+    """Stitches that the maker found in it, when they were counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A reading that was believed, linked to the one before it."""
+
+    reading: Reading
+    after_round: int
+    earlier: Taken | None
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What waits for a yes or no: a reading, a count, or the wish to finish."""
+
+    reading: Reading | None = None
+    expected_mm: float = 0.0
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Everything a session knows."""
+
+    piece: Piece = field(default_factory=Piece)
+    stage: Stage = Stage.SETUP
+    answered: tuple[str, ...] = ()
+    offered: Round | None = None
+    sets: int = 0
+    want: Want | None = None
+    doubt: Doubt | None = None
+    made: Made | None = None
+    taken: Taken | None = None
+    asked_round: int = 0
+    """Rounds finished when a reading was last asked for or taken."""
+    asks: int = 0
+    """Readings asked for in this stage."""
+    recheck: int = 0
+    """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
+    none such."""
+    seen: bool = False
+    """Whether the maker was asked, or has said, how this stage lies."""
+    last: Reading | int | str | e.SwatchTaken | None = None
+    """What "no, forty" would mend: reading, count, answer, weight or swatch of the last turn."""
+    weighed: tuple[Weighing, ...] = ()
+    """Weighings of the yarn in hand, the first one first."""
+    known: e.GaugeKnown | None = None
+    """What another piece taught, where this one began with it."""
+    swatches: tuple[e.SwatchTaken, ...] = ()
+    """Swatches of this yarn, the first one first."""
+    washing: Washing | None = None
+    """What washing does, where a swatch told it."""
+    wanted: Settings | None = None
+    """The maker's answers where washing makes them other than what is worked to."""
+    notes: tuple[e.NoteTaken, ...] = ()
+    step: int = 0
+    brief: bool = False
+    speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))
+    rest_min: int = 30
+    """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
+    signs: Signs = Signs.SOUNDS
+    claps: bool = False
+    """Whether claps count as words."""
+    remind_s: int = 90
+    """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
+    paused: bool = False
+    undo: State | None = None
+    """The state before the last turn that changed the piece."""
+
+    @property
+    def settings(self) -> Settings:
+        """The maker's answers; those of the piece are the sizes to work to, before washing."""
+        return self.wanted or self.piece.settings
+
+    @property
+    def question(self) -> str | None:
+        """The open question of the interview."""
+        if self.stage is not Stage.SETUP:
+            return None
+        asked = questions(self.settings.shape)
+        return next((key for key in asked if key not in self.answered), None)
+
+    def rounds_made(self) -> Iterator[Made]:
+        """Worked rounds, the last one first."""
+        made = self.made
+        while made is not None:
+            yield made
+            made = made.earlier
+
+    def readings_taken(self) -> Iterator[Taken]:
+        """Readings, the last one first."""
+        taken = self.taken
+        while taken is not None:
+            yield taken
+            taken = taken.earlier

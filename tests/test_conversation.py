@@ -224,7 +224,7 @@ def test_claps_count_as_words_once_they_are_wanted(
     call.room.speak(group(2, 0.3, rt60_s))
     call.wait(5.0)
     assert call.round == 2, "not switched on"
-    call.room.speak(maker.render("listen for claps"))
+    call.room.speak(maker.render("take claps"))
     call.wait(3.0)
     assert call.watch.spoken[-1] == "Two claps mean next, three mean again."
     call.silent()

@@ -51,7 +51,7 @@ ROWS: tuple[Phrase, ...] = (
           (c.Signs.SOUNDS, "short sounds again", ("sounds", "sounds instead of words")),
           (c.Signs.BOTH, "the sound, and what it stands for", ("sounds and words",)))),
     Phrase(Group.ALWAYS, "speaking", "two claps or knocks for next, three for again",
-           ("listen for claps", "listen for knocks"), fixed(c.Claps(True))),
+           ("take claps", "take knocks"), fixed(c.Claps(True))),
     Phrase(Group.ALWAYS, "speaking", "they mean nothing",
            ("no claps", "no more claps", "no knocks"), fixed(c.Claps(False))),
     Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",

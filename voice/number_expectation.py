@@ -16,9 +16,10 @@ from pattern.state import State
 from pattern.weighing import on_hand
 
 ANSWER = 40.0
-"""An answer to the open question of the interview: nearly all that is said then is one, and there
-are few; so they are this much likelier than one phrase among all. Worked out, not fitted: some four
-fifths shared by 8 to 40 answers, against the thousand numbers and phrases that the grammar has."""
+"""An answer to the open question of the interview, or yes and no to a doubt: nearly all that is
+said then is one, and there are few; so they are this much likelier than one phrase among all.
+Worked out, not fitted: some four fifths shared by 8 to 40 answers, against the thousand numbers and
+phrases that the grammar has."""
 PREDICTED = 25.0
 """A reading that is asked for, where it is predicted; in the same way."""
 OPEN = 8.0

@@ -155,7 +155,7 @@ def _weight(state: State, command: Command) -> float:
         case RippedBack(rounds):
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
         case Yes() | No():
-            return OPEN if state.doubt is not None else RARE
+            return ANSWER if state.doubt is not None else RARE
         case Skip():
             if state.question is not None:
                 return ANSWER

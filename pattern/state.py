@@ -121,6 +121,11 @@ class State:
             yield made
             made = made.earlier
 
+    @property
+    def slips_found(self) -> bool:
+        """Whether a count was not as called."""
+        return any(made.counted not in {None, made.round.after} for made in self.rounds_made())
+
     def readings_taken(self) -> Iterator[Taken]:
         """Readings, the last one first."""
         taken = self.taken

@@ -32,16 +32,11 @@ def round_done(state: State, command: c.Next) -> Turn:
     turn = offered_after(state, (e.RoundFinished(),))
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, slips_found(after))
+    asking = Asking(since, not after.seen, after.asks, after.slips_found)
     want = tape.rechecked(after) or wanted(after.piece, asking)
     if after.stage in WORKING and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
-
-
-def slips_found(state: State) -> bool:
-    """Whether a count was not as called."""
-    return any(made.counted not in {None, made.round.after} for made in state.rounds_made())
 
 
 def back(state: State, command: c.Back) -> Turn:

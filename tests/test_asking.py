@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.asking import ASKED_ON_SIDES, LAST_AROUND
+from pattern.asking import ASKED_ON_SIDES, LAST_AROUND, worth_counting
 from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.lengths import Amount, Unit
@@ -127,3 +127,25 @@ def test_a_hat_of_eight_increases_stops_where_the_trade_stops() -> None:
         state = do(state, c.Skip() if state.want is not None else c.Next())
     assert state.piece.finished <= 12
     assert girth_finished(state.piece).mean == pytest.approx(22 * 25.4, rel=0.04)
+
+
+@given(HEADS, st.booleans())
+def test_the_last_rounds_of_the_sides_are_worth_a_count(head_mm: float, slipped: bool) -> None:
+    """The last one of any hat, some more where a slip was found; no round of crown or brim."""
+    state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": 4, "hook_mm": 5.0}))
+    flags: list[tuple[Stage, bool]] = []
+    while state.stage is not Stage.FINISHING:
+        if state.want is not None:
+            state = do(state, c.Skip())
+            continue
+        if state.offered is not None:
+            counts = worth_counting(state.piece, state.offered, state.slips_found)
+            flags.append((state.offered.stage, counts))
+        state = do(state, c.Next())
+        if slipped and state.piece.side_rounds == 3 and not state.slips_found:
+            state = do(state, c.Counted(state.piece.stitches + 1))
+    sides = [counts for stage, counts in flags if stage is Stage.SIDES]
+    assert not any(counts for stage, counts in flags if stage is not Stage.SIDES)
+    assert sides[-1]
+    assert not any(sides[: -5 if slipped else -2])
+    assert sum(sides) >= (3 if slipped else 1)

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from voice.checks import Finding
 
 
+TALK_DB = 10.0
+"""Other talk so far under the maker's voice is what a room with a film running is told by."""
+
+
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("--seconds", type=float, default=4.0, metavar="S",
@@ -27,6 +31,12 @@ def run(args: Namespace) -> int:
         print(f"{'ok  ' if finding.good else 'NO  '}{finding.what}: {finding.told}", flush=True)
         if not finding.good:
             wrong.append(finding.what)
+    from voice import room_figures
+
+    print(f"What to expect in a room (synthetic voices, by {room_figures.MEASURED_BY}):")
+    for figure in room_figures.expectations():
+        if figure.talk_db in {None, TALK_DB}:
+            print(f"    {figure.sentence}")
     print(f"Not good: {', '.join(wrong)}; what to do stands in its line." if wrong else
           "All of it works here.")  # fmt: skip
     return 1 if wrong else 0

@@ -61,6 +61,7 @@ class Call:
         self.state = fold(State(), opening(State(), {**answers, **SHAPES[shape]}))
         self.mute: list[str] = []
         self.turns = self.readings = self.looks = 0
+        self.counts = False
         self._hear(opening_words(self.state, resumed=False))
 
     def say(self, command: c.Command) -> bool:
@@ -85,6 +86,7 @@ class Call:
         self._hear(opening_words(self.state, resumed=True, events=turn))
 
     def _hear(self, words: str) -> None:
+        self.counts = "Count this round" in words
         if not _STEP.search(words):
             self.mute.append(words)
 
@@ -99,8 +101,9 @@ def call_through(maker: Troubled, shape: str) -> Made:
                 call.say(c.Skip())
             continue
         work.round(state)
+        asked = call.counts
         call.say(c.Next())
-        if (count := work.counted(call.state)) is not None:
+        if (count := work.counted(call.state, asked)) is not None:
             call.say(count)
         days, said = work.happens(state.settings.depth)
         if days:

@@ -118,8 +118,10 @@ class TroubledWork(Work):
                 break
         return sum(girths) / len(girths)
 
-    def counted(self, state: State) -> c.Command | None:
-        """What is said unasked after a round: a count that is not as called."""
+    def counted(self, state: State, asked: bool) -> c.Command | None:
+        """What is said after a round: a count that was asked for, or that is not as called."""
+        if asked:
+            return c.Counted(self.stitches)
         rng, counts = self.hands.rng, False
         if rng.random() < (NOTICES if not self._came_out else 0.0):
             counts = True

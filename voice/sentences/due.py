@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pattern import events as e
+from pattern.asking import worth_counting
 from pattern.rounds import Round, Stage
 from pattern.state import State
 from voice.sentences import finishing, parts, questions, readings, rounds
@@ -70,7 +71,9 @@ def _call(offered: Round, after: State) -> str:
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
     said = rounds.called(offered, after.settings, after.brief)
-    return joined(wanted, said, lies)
+    counts = worth_counting(after.piece, offered, after.slips_found)
+    count = ("Count it." if after.brief else "Count this round: it must fit.") if counts else ""
+    return joined(wanted, said, count, lies)
 
 
 def _cut(offered: Round, after: State) -> str:

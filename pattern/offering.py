@@ -30,6 +30,17 @@ def refuse_outside_work(state: State, command: c.Command) -> None:
         raise refused(state, command, Reason.NOT_HERE)
 
 
+def reopened(state: State, turn: Turn) -> Turn:
+    """The turn, with one more round where the last one turns out not to fit.
+
+    Until the yarn is cut, and not where the maker ended the piece before its plan was worked.
+    """
+    if state.stage is not Stage.FINISHING or state.step or next_round(state.piece) is not None:
+        return turn
+    more = next_round(fold(state, turn).piece)
+    return turn if more is None else (*turn, e.RoundOffered(more))
+
+
 def offered_after(state: State, turn: Turn) -> Turn:
     """The turn, followed by the round that it makes the next one, where that is another."""
     after = fold(state, turn)

@@ -45,8 +45,10 @@ def sides_change(piece: Piece) -> int:
 
 
 def sides_over(piece: Piece, part: int) -> bool:
-    """Whether the sides are deep enough; those that misfit get one more round."""
+    """Whether the sides are deep enough; those that misfit, or slipped, get one more round."""
     misfits = correction(piece) != 0 and abs(off_mm(piece)) > FITS_MM
+    if not piece.sides_known:
+        misfits = abs(piece.slip) * piece.gauge.width_mm > FITS_MM
     return piece.rounds_in(part) > 0 and left_in(piece, part).mean < 0.5 and not misfits
 
 

@@ -7,7 +7,7 @@ from pattern import events as e
 from pattern import tape
 from pattern.asides import here
 from pattern.asking import Asking, wanted
-from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused
+from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
 from pattern.plan import next_part, rounds_left
 from pattern.refusals import Reason
 from pattern.rounds import Stage
@@ -84,13 +84,14 @@ def undo(state: State, command: c.Undo) -> Turn:
 
 def measured(state: State, command: c.Measured) -> Turn:
     """A reading, and the round that follows from it. Raises: Refused, see tape."""
-    return offered_after(state, tape.measured(state, command))
+    return reopened(state, offered_after(state, tape.measured(state, command)))
 
 
 def counted(state: State, command: c.Counted) -> Turn:
     """A count that can only be the offered round's says that this round is done, too."""
     done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
-    return offered_after(state, (*done, *tape.counted(fold(state, done), command)))
+    return reopened(state, offered_after(state, (
+        *done, *tape.counted(fold(state, done), command))))  # fmt: skip
 
 
 def counted_in(state: State, command: c.CountedIn) -> Turn:

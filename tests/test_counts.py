@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -9,6 +10,7 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import CountDoubted, CountTaken, RoundFinished
 from pattern.refusals import Reason
+from pattern.rounds import Stage
 from pattern.state import State
 from pattern.tape import ripped_to_mend, slip_allowed
 from tests.hats import begun, said, until, why_refused
@@ -62,3 +64,20 @@ def test_a_count_of_an_earlier_round_says_how_far_to_rip(back: int, worked: int)
     count = 6 * (worked - back)
     assert ripped_to_mend(state, count) == (back if count > 0 else None)
     assert ripped_to_mend(state, count + 1) is None
+
+
+@pytest.mark.parametrize("shape", ["close cap", "beret"])
+def test_a_last_round_that_does_not_fit_is_mended_before_the_yarn_is_cut(shape: str) -> None:
+    state = begun(shape=shape, head_mm=560.0, yarn=4, hook_mm=5.0)
+    while state.stage is not Stage.FINISHING:
+        state = said(state, c.Skip() if state.want else c.Next())
+    short = said(state, c.Counted(state.piece.stitches - 3))
+    assert short.stage is Stage.SIDES
+    assert short.offered is not None
+    assert short.offered.after > short.offered.before
+    assert said(state, c.Next(), c.Counted(state.piece.stitches - 3)).stage is Stage.FINISHING
+
+
+def test_a_piece_that_was_ended_early_stays_ended() -> None:
+    ended = said(until(lambda now: now.piece.finished == 4, begun()), c.FinishNow(), c.Yes())
+    assert said(ended, c.Counted(ended.piece.stitches - 1)).stage is Stage.FINISHING

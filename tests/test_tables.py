@@ -231,7 +231,7 @@ def test_words_are_turned_into_their_kinds() -> None:
 @pytest.mark.parametrize("item", fields(Settings), ids=lambda item: item.name)
 def test_none_means_not_said_again(item: Field[object]) -> None:
     words: dict[str, str | bool] = {"unit": "centimeter", "terms": "uk", "stitch": "double"}
-    words |= {"joined": True, "stacked": True, "shape": "beret"}
+    words |= {"joined": True, "stacked": True, "shape": "beret", "fibre": "cotton"}
     value = words[item.name] if item.name in words else LIMITS[item.name].least
     said = with_answer(Settings(), item.name, value)
     found = getattr(said, item.name)

@@ -36,7 +36,7 @@ LATEST_ROUNDS = 8
 """Only so many of the latest rounds tell the pace: hands become quicker, and the first rounds are
 short and fiddly; our choice."""
 INCREASE_TAKES = 0.8
-"""Stitches more that an increase or decrease takes in time; our choice."""
+"""Stitches more that an increase or decrease takes in time. No source; set as UNHURRIED was."""
 FEWEST_ROUNDS = 3
 """Rounds that must have been timed before a pace is told."""
 _NORMAL = 1.4826

@@ -68,6 +68,8 @@ def noted(text: str, round_: int) -> str:
 
 def how_many(state: State) -> str:
     """Sets, stitches, rounds and the way to the next reading."""
+    if state.stage is Stage.SETUP:
+        return _outside(state)
     return joined(stitches(state), rounds(state), next_reading(state))
 
 
@@ -86,6 +88,8 @@ def stitches(state: State) -> str:
 def rounds(state: State) -> str:
     """Rounds left, with their spread."""
     left = rounds_left(state.piece, state.offered)
+    if state.stage is Stage.SETUP:
+        return _outside(state)
     if not left:
         return "No rounds are left."
     spread = round(sides_left(state.piece).sd) if state.stage is not Stage.BRIM else 0

@@ -24,7 +24,7 @@ _HERE = {
     Stage.SIDES: "On the sides I take around, depth, or a count.",
     Stage.BRIM: "On the brim I take its width, around, a count, or how it lies.",
     Stage.FINISHING: "The rounds are done; say next when the step is done.",
-    Stage.DONE: "The hat is done.",
+    Stage.DONE: "It is done; say leave.",
 }
 
 
@@ -73,12 +73,16 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.NOTHING_ASKED: lambda _d, _s: (
         "I asked for nothing just now; say what it is, such as across six, or count forty."
     ),
-    Reason.NOTHING_TO_UNDO: lambda _d, _s: "There is nothing to take back.",
-    Reason.NOTHING_DOUBTED: lambda _d, _s: "There is nothing to say yes or no to.",
+    Reason.NOTHING_TO_UNDO: lambda _d, _s: (
+        "There is nothing to take back; say again to hear what is due."
+    ),
+    Reason.NOTHING_DOUBTED: lambda _d, _s: (
+        "There is nothing to say yes or no to; say again to hear what is due."
+    ),
     Reason.STILL_SETUP: lambda _d, _s: "We are still setting up; answer, or say skip or begin.",
     Reason.SETUP_OVER: lambda _d, _s: "We have begun already; say where am I.",
-    Reason.ALL_DONE: lambda _d, _s: "The hat is done; say leave.",
-    Reason.NO_ROUND_BACK: lambda _d, _s: "There is nothing before this.",
+    Reason.ALL_DONE: lambda _d, s: f"The {s.shape.noun} is done; say leave.",
+    Reason.NO_ROUND_BACK: lambda _d, _s: "There is nothing before this; say again to hear it.",
     Reason.NO_SETS: lambda _d, _s: "This round has no sets; say next when it is done.",
     Reason.TOO_MANY_SETS: lambda d, _s: (
         f"This round has only {counted(int(d['most']), 'set')}; say how many are done."
@@ -90,7 +94,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         f"It can only be {say_integer(int(d.get('least', 1)))} to {say_integer(int(d['most']))} "
         "stitches here; count again."
     ),
-    Reason.MORE_THAN_WORKED: lambda d, _s: (
+    Reason.MORE_THAN_WORKED: lambda d, _s: "No round is worked yet." if not d["worked"] else (
         f"Only {counted(int(d['worked']), 'round is', 'rounds are')} worked; "
         "say how many you took out."
     ),
@@ -162,4 +166,6 @@ def refusal(refused: Refused, settings: Settings) -> str:
         return f"It is too early for that. {_HERE[refused.stage]}"
     if refused.reason is Reason.NOT_HERE:
         return f"Not at this point. {_HERE[refused.stage]}"
+    if refused.reason is Reason.NOTHING_ASKED and refused.stage is Stage.FINISHING:
+        return _HERE[refused.stage]
     return capital(_SENTENCES[refused.reason](dict(refused.detail), settings))

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pattern import commands as c
 from pattern.commands import Counted, Kind, Next, Sets
 from pattern.decisions import decide
 from pattern.readings import expected, reading_of
@@ -16,12 +17,12 @@ from pattern.session import fold
 from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
-from voice.expectation import CLEAR, Act, AskWhich, Silent, choose, flat
+from voice.expectation import CLEAR, CONFIRMS, Act, AskWhich, Silent, choose, flat
 from voice.hearing import Action, heard
 from voice.number_expectation import NEVER, REFUSED
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
-from voice.session_expectation import expectation_of
+from voice.session_expectation import expectation_of, reader_in
 from voice.spoken_numbers import say_integer
 
 
@@ -142,3 +143,15 @@ def test_the_more_a_hat_is_adjusted_the_less_likely(inches: int) -> None:
 def test_a_zero_at_the_end_of_a_decimal_is_hardly_ever_said(said: str, likelier: str) -> None:
     state = working(3)
     assert 0 < weight(state, said) < weight(state, likelier)
+
+
+@pytest.mark.parametrize("words", ["one smaller", "one bigger", "half smaller", "two bigger"])
+def test_bigger_and_smaller_answer_how_much(words: str) -> None:
+    """The session expects them at that question enough for one engine to be believed."""
+    state = fold(State(), decide(State(), c.Choose("unit", "centimeter")))
+    while state.question != "ease_mm":
+        state = fold(state, decide(state, c.Skip()))
+    command = reader_in(state)(words)
+    assert command is not None
+    assert expectation_of(state)(command) >= CONFIRMS
+    fold(state, decide(state, command))  # and it is taken

@@ -110,7 +110,7 @@ def meant(state: State, command: Command) -> Command:
             case Answer(amount) | Measured(amount, None, None):
                 return Measured(amount, want.kind, want.stitches)
     match command:
-        case Change(key, amount) if key == state.question and amount.value >= 0:
+        case Change(key, amount) if key == state.question != "ease_mm":
             return Answer(amount)
     return command
 
@@ -176,6 +176,8 @@ def _weight(state: State, command: Command) -> float:
             return OPEN
         case Adjust(_, amount):
             return adjustment_weight(state, amount)
+        case Change(key, amount) if key == state.question:
+            return answer_weight(state, key, amount)
         case Change():
             return RARE
         case Lies():

@@ -34,6 +34,9 @@ REFUSED = 0.005
 """What the session would only refuse: to act on it would do nothing."""
 ASIDE = 0.1
 """In the interview, an answer to another question than the open one."""
+_EASE_MM = 100.0
+"""Hats are made up to 5 cm smaller than the head (common practice, no source): within two spreads.
+"""
 _USUAL_SPREAD = 0.3
 """Answers lie about the usual one by this share of it, or of the room that its limits leave."""
 _ADJUSTED_MM = 50.0
@@ -59,7 +62,8 @@ def answer_weight(state: State, key: str, amount: Amount) -> float:
              "start": float(state.settings.increases)}.get(key)  # fmt: skip
     if usual is None:
         return ANSWER
-    off = (value - usual) / (_USUAL_SPREAD * max(abs(usual), 25.0 if limits.tape else 1.0))
+    room = _EASE_MM if key == "ease_mm" else 25.0 if limits.tape else 1.0
+    off = (value - usual) / (_USUAL_SPREAD * max(abs(usual), room))
     return max(1.0, ANSWER * math.exp(-off * off / 2))
 
 

@@ -143,7 +143,8 @@ def _row(name: str, made: list[Made]) -> None:
     sizes = sorted(abs(m.off_mm) for m in made)
     last = _within(m.hat.girth_error_mm for m in made)
     deep = _within(m.hat.depth_error_mm for m in made if m.shape != "beret")
-    print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deep:8.1%}"
+    deeply = "" if math.isnan(deep) else f"{deep:.1%}"
+    print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
           f"{statistics.median(sizes):11.2f}"
           f"{sizes[int(0.95 * len(sizes))]:9.1f}"
           f"{statistics.mean(m.hat.readings for m in made):10.2f}")  # fmt: skip

@@ -43,7 +43,7 @@ RULES: dict[str, grammar.Node] = {
             " | (a | one | three | five | seven | nine | eleven | thirteen | fifteen) sixteenth"
             " | (three | five | seven | nine | eleven | thirteen | fifteen) sixteenths"
         ),
-        "decimal": "point (zero | oh | <digit>) [zero | oh | <digit>]",
+        "decimal": "point (zero | oh | [zero | oh] <digit> | <digit> <digit>)",
         "number": "<integer> [and <fraction> | <decimal>] | <fraction> | <decimal>",
         "tape_unit": (
             "inch | inches | centimetre | centimetres | centimeter | centimeters"

@@ -156,6 +156,24 @@ def _weight(state: State, command: Command) -> float:
             return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
         case Yes() | No():
             return ANSWER if state.doubt is not None else RARE
+        case Adjust(_, amount):
+            return adjustment_weight(state, amount)
+        case Change(key, amount) if key == state.question:
+            return answer_weight(state, key, amount)
+        case Change():
+            return RARE
+        case Lies():
+            return OPEN if kind_asked(state) is Kind.LOOK else RARE
+        case Next():
+            return USUAL
+        case Back() | StartSides() | StartBrim() | StartNext():
+            return RARE
+    return _of_answer(state, command)
+
+
+def _of_answer(state: State, command: Command) -> float:
+    """The weight of what answers a question of the interview, or leaves it."""
+    match command:
         case Skip():
             if state.question is not None:
                 return ANSWER
@@ -174,16 +192,4 @@ def _weight(state: State, command: Command) -> float:
             return OPEN
         case Help() if state.question is not None:
             return OPEN
-        case Adjust(_, amount):
-            return adjustment_weight(state, amount)
-        case Change(key, amount) if key == state.question:
-            return answer_weight(state, key, amount)
-        case Change():
-            return RARE
-        case Lies():
-            return OPEN if kind_asked(state) is Kind.LOOK else RARE
-        case Next():
-            return USUAL
-        case Back() | StartSides() | StartBrim() | StartNext():
-            return RARE
     return 1.0

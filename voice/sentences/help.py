@@ -65,7 +65,7 @@ def topic(name: str) -> str:
 
 _FILLED = {
     "length": Word("six"),
-    "integer": Word("forty"),
+    "integer": Word("six"),
     "few": Word("three"),
     "number": Word("three"),
     "weight": Word("fifty grams"),

@@ -63,7 +63,7 @@ def changed(before: State, after: State) -> str:
 def _counts(size: float, state: State) -> str:
     ratio = wider_by(state.settings, size)
     now, then = stitches_needed(state.piece), stitches_needed(state.piece, ratio)
-    around = f"{say_integer(then)} around, instead of {counted(now, 'stitch', 'stitches')}."
+    around = f"{counted(then, 'stitch', 'stitches')} around, instead of {say_integer(now)}."
     return joined(_wider(ratio), around) if now != then else _wider(ratio)
 
 

@@ -123,6 +123,16 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Not kept." if kept else "Going on."
         case e.RoundsTakenBack(count, ripped):
             return f"{counted(count, 'round')} out." if ripped else "One round back."
+        case e.Undone():
+            return "Taken back."
+        case e.StageStarted(stage):
+            return _stage_started(stage, before, after)
+    return _beside(event, after)
+
+
+def _beside(event: e.Event, after: State) -> str:
+    """What an event beside the rounds is told as: how it is spoken, whose hands, notes, pauses."""
+    match event:
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
@@ -147,10 +157,6 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return joined("going on.", places.where(after))
         case e.Left():
             return joined("saved.", places.where(after), "Goodbye.")
-        case e.Undone():
-            return "Taken back."
-        case e.StageStarted(stage):
-            return _stage_started(stage, before, after)
     return ""
 
 

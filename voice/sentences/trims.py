@@ -48,9 +48,10 @@ def shade(state: State) -> str:
         return "It has no brim: it gives no shade beside the head."
     advised = with_unit(brim_for_shade_mm(settings.age_years), settings, 8)
     lacks = shade_lacks_mm(state)
-    said = f"Yes: {length(settings.brim, settings, 8)}, and {advised} is advised for shade."
+    has = with_unit(settings.brim, settings, 8)
+    said = f"Yes: it has {has}, and {advised} is advised for shade."
     if lacks > 0.5:
-        said = (f"No: {length(settings.brim, settings, 8)}, and {advised} is advised for shade, "
+        said = (f"No: it has {has}, and {advised} is advised for shade, "
                 f"{length(lacks, settings, 8)} more.")  # fmt: skip
     grown = settings.age_years is None or settings.age_years >= BROAD_FROM_YEARS
     broad = f"A broad brim has {with_unit(BROAD_BRIM_MM, settings, 8)}." if grown else ""

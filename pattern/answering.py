@@ -8,13 +8,13 @@ from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
 from pattern.lengths import WEIGHT_UNITS, Amount
+from pattern.limits import LIMITS
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
 from pattern.readings import Reading
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import LIMITS
 from pattern.state import WEIGHT, State
 from pattern.working import measured
 

@@ -8,8 +8,8 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.gauge import Estimate
 from pattern.lengths import WEIGHT_UNITS, grams
+from pattern.limits import LIMITS
 from pattern.refusals import Reason, Refused
-from pattern.settings import LIMITS
 from pattern.state import State
 from pattern.yarn import Use, Weighing, learned, usual_use
 

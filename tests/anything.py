@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from pattern.commands import Command, Kind
 from pattern.lengths import Amount, Unit
-from pattern.settings import LIMITS, QUESTIONS
+from pattern.limits import LIMITS
+from pattern.settings import QUESTIONS
 
 COMMANDS: tuple[type[Command], ...] = get_args(Command)
 KEYS = sorted({*LIMITS, *QUESTIONS, "girth"})

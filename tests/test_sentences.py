@@ -13,11 +13,12 @@ from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.lengths import Amount, Unit
+from pattern.limits import LIMITS, with_answer
 from pattern.pace import Pace
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import LIMITS, QUESTIONS, Settings, with_answer
+from pattern.settings import QUESTIONS, Settings
 from pattern.shapes import SHAPES, Shape
 from pattern.state import FINISHING_STEPS, State
 from pattern.tables import CAUTIONS, Sex

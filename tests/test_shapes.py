@@ -15,10 +15,11 @@ from scipy.integrate import quad  # type: ignore[import-untyped]
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.errors import BadShape
+from pattern.limits import with_answer
 from pattern.piece import target
 from pattern.rounds import Round, Stage
 from pattern.session import fold
-from pattern.settings import Settings, questions, with_answer
+from pattern.settings import Settings, questions
 from pattern.shape_text import as_text, shape_from
 from pattern.shapes import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
 from pattern.sides import FITS_MM

@@ -10,7 +10,8 @@ from pattern import events as e
 from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
 from pattern.gauge import Gauge, prior
-from pattern.settings import Settings, with_answer
+from pattern.limits import with_answer
+from pattern.settings import Settings
 from pattern.state import State
 from pattern.swatch import Washing, all_learned, learned, to_work
 

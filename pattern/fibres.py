@@ -10,7 +10,7 @@ class Fibre(StrEnum):
     """What the yarn is spun from."""
 
     WOOL = "wool"
-    SUPERWASH = "superwash wool"
+    WASHABLE = "washable wool"
     COTTON = "cotton"
     ACRYLIC = "acrylic"
     MIXED = "mixed"
@@ -33,7 +33,7 @@ CARE: dict[Fibre, Care] = {
         "Soak it in cool water without rubbing, press it out in a towel, never wring it.",
         "For a firmer brim, steam it from a hand's width away and let it dry flat.",
     ),
-    Fibre.SUPERWASH: Care(
+    Fibre.WASHABLE: Care(
         "Wash it cool and hold its weight up: it stretches while wet; press it out in a towel.",
         "For a firmer brim, dry it flat and do not hang it.",
     ),

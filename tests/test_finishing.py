@@ -89,7 +89,7 @@ def test_the_next_piece_of_the_same_yarn_has_the_same_fibre() -> None:
 
 
 @pytest.mark.parametrize(("said", "command"), [
-    ("the yarn is superwash wool", c.Choose("fibre", "superwash wool")),
+    ("the yarn is washable wool", c.Choose("fibre", "washable wool")),
     ("it is cotton", c.Choose("fibre", "cotton")), ("wool yarn", c.Choose("fibre", "wool")),
     ("how do I wash it", c.Ask(c.Asked.WASHING)), ("How do I finish?", c.Ask(c.Asked.FINISHING)),
 ])  # fmt: skip

@@ -11,7 +11,6 @@ from collections.abc import Callable
 
 EXTRA: dict[str, tuple[str, ...]] = {
     "cupping": ("K AH P IH NG",),
-    "superwash": ("S UW P ER W AO SH",),
     "centimetre": ("S EH N T IH M IY T ER",),
     "centimetres": ("S EH N T IH M IY T ER Z",),
     "centimeter": ("S EH N T IH M IY T ER",),

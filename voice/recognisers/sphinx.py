@@ -90,6 +90,13 @@ class Sphinx:
 
     def decode(self, samples: Samples) -> Evidence:
         """Listen to an utterance."""
+        return self._measured(samples, lambda: self._search)
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        """Listen to an utterance for these phrases alone; needs no grammar."""
+        return self._measured(samples, lambda: self._short(phrases))
+
+    def _measured(self, samples: Samples, search: Callable[[], str]) -> Evidence:
         self._sound = samples.tobytes()
         self._free = self._run(_LOOP)
         length = sum(
@@ -99,7 +106,7 @@ class Sphinx:
         )
         if not length:
             return Evidence({}, 0.0)
-        self._run(self._search)
+        self._run(search())
         return Evidence(self._gaps(), float(length))
 
     def _run(self, search: str) -> float:
@@ -132,7 +139,12 @@ class Sphinx:
         """The gap of each phrase for the last utterance, without those that lie too far off."""
         if not phrases or not self._sound:
             return {}
+        self._run(self._short(phrases))
+        return self._gaps()
+
+    def _short(self, phrases: Sequence[str]) -> str:
+        """The search for these phrases alone."""
+        self._learn(sorted({word for phrase in phrases for word in phrase.split()}))
         spelled = (Series(tuple(map(Word, phrase.split()))) for phrase in phrases)
         self._add(_SHORT, word_graph(Grammar(tuple(spelled), {})))
-        self._run(_SHORT)
-        return self._gaps()
+        return _SHORT

@@ -16,7 +16,7 @@ import numpy as np
 from voice.grammar import Grammar, Node
 from voice.models import verify
 from voice.phrases import read
-from voice.ports import FULL_SCALE, Samples
+from voice.ports import FULL_SCALE, RATE_HZ, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.token_graph import TokenGraph, token_graph
@@ -29,6 +29,9 @@ MODEL = "moonshine-tiny-en"
 CALIBRATION = Calibration(among=1.0, bias=2.0, per_length=0.0, per_gap=1.0, per_density=0.0)
 """Fitted with those of the other engines: see `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
+_ROWS_TIMES_S = 96.0
+"""At most so many beginnings times seconds of sound at once: bounds the memory, at 50 kB for each.
+"""
 _WANTED = 10
 _FIRST, _END = 1, 2
 """Tokens that begin and end a text. Source: the configuration published with the net."""
@@ -119,7 +122,7 @@ class Moonshine:
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
         self._graph: TokenGraph | None = None
         self._bare: Callable[[str], str] = str
-        self._free = 0.0
+        self._free = self._seconds = 0.0
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar for words that the net cannot write."""
@@ -140,9 +143,10 @@ class Moonshine:
     def decode(self, samples: Samples) -> Evidence:
         """Listen to an utterance; its length is in tokens of what the net writes unhindered."""
         self._net.hear(samples)
+        self._seconds = len(samples) / RATE_HZ
         if self._graph is None:
             return Evidence({}, 0.0)
-        found = search(self._net, self._graph, _BEAM)
+        found = search(self._net, self._graph, self._beam(_BEAM))
         phrases = {w: score for w, score in found.phrases.items() if read(self._bare(w))}
         # The net's own text, a token at a time, need not be its likeliest.
         self._free = max(found.free, *phrases.values()) if phrases else found.free
@@ -154,5 +158,10 @@ class Moonshine:
         """The gap of each phrase for the last utterance, without those that lie too far off."""
         if not phrases:
             return {}
-        found = search(self._net, self._compile(side_by_side(phrases)), _BEAM_JUDGING).phrases
+        found = search(self._net, self._compile(side_by_side(phrases)),
+                       self._beam(_BEAM_JUDGING)).phrases  # fmt: skip
         return {words: score - self._free for words, score in found.items()}
+
+    def _beam(self, wanted: int) -> int:
+        """How many beginnings to keep, for a sound as long as the last one."""
+        return max(1, min(wanted, int(_ROWS_TIMES_S / max(self._seconds, 1.0))))

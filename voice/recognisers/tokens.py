@@ -21,6 +21,7 @@ class Vocabulary:
     def __init__(self, pieces: tuple[str, ...]) -> None:
         """Take the pieces in their order."""
         self._number = {piece: number for number, piece in enumerate(pieces) if piece}
+        self._known: dict[str, tuple[int, ...]] = {}
 
     def __getitem__(self, piece: str) -> int:
         """The number of a piece. Raises: KeyError."""
@@ -35,6 +36,11 @@ class Vocabulary:
 
     def joined(self, text: str) -> tuple[int, ...]:
         """The same without the space before it. Raises: KeyError."""
+        if text not in self._known:
+            self._known[text] = self._cut(text)
+        return self._known[text]
+
+    def _cut(self, text: str) -> tuple[int, ...]:
         pieces = list(text)
         while pairs := [
             (self._number[a + b], at)

@@ -97,7 +97,6 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.HaveBalls: asides.balls,
     c.Rests: asides.rests,
     c.RemindAfter: asides.reminder,
-    c.RemindAfter: asides.reminder,
     c.Note: asides.note,
     c.LostAt: asides.lost,
     c.Tension: working.tension,

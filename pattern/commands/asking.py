@@ -12,6 +12,9 @@ class Asked(StrEnum):
     """Things to be told; nothing changes by asking."""
 
     AGAIN = "again"
+    MORE = "more"
+    """The rest of an answer that was too long for one breath."""
+    PLAN = "plan"
     WHERE = "where"
     HOW_MANY = "how many"
     STITCHES = "stitches"

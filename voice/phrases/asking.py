@@ -16,6 +16,10 @@ def _head_size(sex: Sex | None, parts: int = 1) -> Callable[[Slots], c.Command]:
 ROWS: tuple[Phrase, ...] = (
     asked(Group.ALWAYS, c.Asked.AGAIN, "say it again",
            "again", "repeat [that]", "say [that] again", "what", "pardon"),
+    asked(Group.ALWAYS, c.Asked.MORE, "the rest of a long answer",
+          "tell me more", "say more", "tell me the rest"),
+    asked(Group.ALWAYS, c.Asked.PLAN, "the plan in short",
+          "tell me the plan", "say the plan", "what is the plan", "what's the plan"),
     asked(Group.ALWAYS, c.Asked.WHERE, "tell the place",
            "where am i", "where was i", "what round [is this]", "which round [is this]"),
     asked(Group.ALWAYS, c.Asked.HOW_MANY, "tell what is left",

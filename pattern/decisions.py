@@ -82,6 +82,8 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.StartBrim: working.start,
     c.StartNext: working.start,
     c.FinishNow: working.finish,
+    c.AlsoFor: interview.also_for,
+    c.OneSize: interview.one_size,
     c.Begin: answering.begin,
     c.Yes: answering.yes,
     c.No: answering.no,

@@ -87,6 +87,8 @@ class State:
     wanted: Settings | None = None
     """The maker's answers where washing makes them other than what is worked to."""
     notes: tuple[e.NoteTaken, ...] = ()
+    other_heads_mm: tuple[float, ...] = ()
+    """Girths of other heads that the pattern is written for, the smallest first."""
     step: int = 0
     brief: bool = False
     speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))

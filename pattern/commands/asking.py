@@ -31,6 +31,8 @@ class Asked(StrEnum):
     BAND = "band"
     EDGING = "edging"
     SHADE = "shade"
+    SIZES = "sizes"
+    HEADS = "heads"
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,6 +79,7 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
     e.QuestionAnswered: _answered,
     e.QuestionSkipped: lambda state, event: replace(state, answered=(*state.answered, event.key)),
     e.QuestionReopened: lambda state, _event: replace(state, answered=state.answered[:-1]),
+    e.SizesChosen: lambda state, event: replace(state, other_heads_mm=event.heads_mm),
     e.GaugeKnown: _known,
     e.SwatchTaken: _swatched,
     e.WashingKnown: _washed,

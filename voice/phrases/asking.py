@@ -68,6 +68,11 @@ ROWS: tuple[Phrase, ...] = (
            "how big is a boy's head of <integer> [years]",), _head_size(Sex.MALE)),
     Phrase(Group.ALWAYS, "sizes", "a grown head", ("how big is a grown head",
            "how big is a head"), fixed(c.HeadSize())),
+    Phrase(Group.ALWAYS, "sizes", "big heads and small ones, by age", (
+           "how big are heads", "tell me the head sizes"), fixed(c.Ask(c.Asked.HEADS))),
+    Phrase(Group.ALWAYS, "sizes", "what each of several sizes needs", (
+           "tell me the sizes", "what do the sizes need", "compare the sizes"),
+           fixed(c.Ask(c.Asked.SIZES))),
     Phrase(Group.ALWAYS, "", "what you can say",
            ("help", "what can i say", "help me"), fixed(c.Help())),
     Phrase(Group.ALWAYS, "", "what there is to make",

@@ -24,6 +24,7 @@ from voice.sentences import (
     places,
     questions,
     readings,
+    sizes,
     slips,
     swatch,
     trims,
@@ -89,6 +90,8 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.BAND: trims.for_band,
     c.Asked.EDGING: trims.for_edging,
     c.Asked.SHADE: trims.shade,
+    c.Asked.SIZES: sizes.compared,
+    c.Asked.HEADS: heads.table,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,
@@ -143,6 +146,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
                 yarn.weighed(grams, after))  # fmt: skip
         case e.SwatchTaken():
             return joined(swatch.taken(event, before, after), hook.found_far(before, after))
+        case e.SizesChosen():
+            return sizes.chosen(before, after)
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():

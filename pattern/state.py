@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from pattern import events as e
 from pattern.commands import Signs
+from pattern.lengths import Unit
 from pattern.piece import Piece
 from pattern.readings import Reading, Want
 from pattern.rounds import Round, Stage
@@ -50,6 +51,8 @@ class Doubt:
     reading: Reading | None = None
     expected_mm: float = 0.0
     count: int | None = None
+    unit: Unit | None = None
+    """The unit that was said with the reading, where it is not the maker's own yet."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,7 @@ from pattern.yarn import Use
 
 _MEASURED = {
     Kind.ACROSS: "across the crown",
-    Kind.CORNERS: "across the corners of the crown",
+    Kind.CORNERS: "across the corners of the crown, or from a corner to the side across from it",
     Kind.AROUND: "around the edge",
     Kind.DEPTH: "depth from the middle of the crown along the cloth",
     Kind.BRIM: "width of the brim along the cloth",

@@ -29,6 +29,9 @@ _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
 }
 """What to measure and why in a few words; and the same in brief."""
+_TO_SIDE = ("Measure from a corner to the middle of the side across from it, to learn your stitch.",
+            "Corner to side?")  # fmt: skip
+"""The same of a crown with an odd number of corners."""
 
 _PLACES: dict[Kind, str] = {
     Kind.ACROSS: "across",
@@ -49,7 +52,8 @@ _WHY = {Stage.SIDES: "to see that it fits"}
 
 def asked(want: Want, piece: Piece, brief: bool) -> str:
     """The request for a reading."""
-    full, short = _ASKED[want.kind]
+    to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
+    full, short = _TO_SIDE if to_side else _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
     why = _WHY.get(piece.stage, "to learn your stitch")
     words = short if brief else full
@@ -61,6 +65,8 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
     said = (with_unit if named else length)(reading.value_mm, settings)
     if reading.kind is Kind.ALONG:
         return f"{counted(reading.stitches, 'stitch', 'stitches')} in {said}"
+    if reading.kind is Kind.CORNERS and settings.corner_to_side:
+        return f"{said} from corner to side"
     return f"{said} {_PLACES[reading.kind]}"
 
 

@@ -52,7 +52,7 @@ class Reading:
 def reading_of(piece: Piece, kind: Kind, value_mm: float, step_mm: float, part: float,
                *, stitches: int | None = None) -> Reading:  # fmt: skip
     """A reading taken now, `part` of the way through the offered round."""
-    rounds = piece.brim_rounds if kind is Kind.BRIM else piece.finished
+    rounds = piece.high(piece.brim_rounds) if kind is Kind.BRIM else piece.finished
     return Reading(kind, value_mm, step_mm, rounds + part, stitches or piece.stitches)
 
 

@@ -51,7 +51,7 @@ def measures(piece: Piece) -> Measures:
     """
     fitted = piece.index > 0 or piece.stage is Stage.BALL
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
-    brim = piece.gauge.of((0.0, float(piece.brim_rounds), 0.0))
+    brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)
     flat = piece.settings.shape.form is Form.FLAT
     by, of = (math.pi, girth) if not flat else (0.5, depth)

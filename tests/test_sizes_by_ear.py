@@ -72,6 +72,7 @@ def test_only_what_differs_is_told() -> None:
     assert second.startswith("Fifty six centimetres: crown ")
     assert "brim" not in told
     assert sizes.compared(begun()) == sizes.ONE
+    assert "head" not in sizes.compared(said(State(), c.Choose("shape", "bowl")))
 
 
 def test_undo_takes_a_size_back_and_one_size_takes_all() -> None:

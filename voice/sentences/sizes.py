@@ -17,7 +17,9 @@ ONE = "There is one size. Say, also write it for a head, and how big it is."
 
 def compared(state: State) -> str:
     """What each size needs, the smallest first; what is the same for all is left out."""
-    sizes = sizes_of(state)
+    shape, sizes = state.settings.shape, sizes_of(state)
+    if not shape.for_head:
+        return f"A {shape.name} has one size; change it by its width."
     if len(sizes) < 2:
         return ONE
     facts = [_facts(size) for size in sizes]

@@ -25,7 +25,8 @@ def yes(state: State, command: c.Yes) -> Turn:
     if doubt is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
     if doubt.reading is not None:
-        return offered_after(state, (e.ReadingTaken(doubt.reading),))
+        own = (e.QuestionAnswered("unit", doubt.unit.value),) if doubt.unit else ()
+        return offered_after(state, (*own, e.ReadingTaken(doubt.reading)))
     if doubt.count is not None:
         return offered_after(state, (e.CountTaken(doubt.count),))
     return (e.StageStarted(Stage.FINISHING),)
@@ -37,7 +38,7 @@ def no(state: State, command: c.No) -> Turn:
         dropped: Turn = (e.DoubtDropped(),)
         if command.amount is None:
             return dropped
-        mended = tape.again(replace(state, doubt=None), state.doubt, command)
+        mended = tape.again(state, state.doubt, command)
         return offered_after(state, (*dropped, *mended))
     if state.last is None or state.undo is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)

@@ -6,22 +6,22 @@ import math
 
 from pattern.commands import Look
 from pattern.easy import easiest
-from pattern.piece import Piece
+from pattern.piece import Piece, edge_mm
 from pattern.shape import brim as brim_part
 
 
 def brim_total(piece: Piece) -> int:
     """Rounds in the brim, to the nearest."""
-    width = piece.settings.brim
-    return max(round(width / piece.gauge.height_mm), 1) if width > 0 else 0
+    width, lower = piece.settings.brim, piece.brim_rounds - piece.high(piece.brim_rounds)
+    return max(round(width / piece.gauge.height_mm + lower), 1) if width > 0 else 0
 
 
 def brim_stitches(piece: Piece, rounds: float) -> float:
     """Stitches that lie at the brim's slope and fullness after so many of its rounds."""
-    edge = (piece.edge_stitches if piece.brim_rounds else 0) or piece.stitches
-    width, height = piece.gauge.width_mm, piece.gauge.height_mm
-    radius = edge * width / math.tau
-    outward = brim_part(rounds * height, piece.settings.slope).outward_mm(rounds * height)
+    width, worked = piece.gauge.width_mm, piece.brim_rounds
+    radius = edge_mm(piece, width) / math.tau
+    along = max(rounds - worked + piece.high(worked), 0.0) * piece.gauge.height_mm
+    outward = brim_part(along, piece.settings.slope).outward_mm(along)
     return piece.settings.fullness * math.tau * (radius + outward) / width
 
 

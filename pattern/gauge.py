@@ -94,7 +94,7 @@ class Gauge:
         keep = [_row((i == j) - gain[i] * row[j] for j in range(3)) for i in range(3)]
         half = [_row(_dot(line, other) for other in self.covariance) for line in keep]
         return Gauge(
-            _positive(mean, least_ring=min(self.ring_mm, 0.0)),
+            _positive(mean, least_ring=self._least_ring_mm),
             _square(lambda i, j: _dot(half[i], keep[j]) + gain[i] * gain[j] * noise_sd**2),
         )
 
@@ -114,11 +114,19 @@ class Gauge:
         var = _dot(row, spread)
         step = _scaled(spread, by / var) if var > 0 else (0.0, 0.0, 0.0)
         moved = _row(m + s for m, s in zip(self.mean, step, strict=True))
-        return Gauge(_positive(moved, least_ring=min(self.ring_mm, 0.0)), self.covariance)
+        return Gauge(_positive(moved, least_ring=self._least_ring_mm), self.covariance)
 
     def widened(self, factor: float) -> Gauge:
         """The same mean with `factor` times the covariance."""
         return Gauge(self.mean, _square(lambda i, j: self.covariance[i][j] * factor))
+
+    @property
+    def _least_ring_mm(self) -> float:
+        """A ring is a point at the least, but where the stitch has changed, r0 is where the rounds
+        of now would begin, see from_here: below 0 already, or less sure than any ring.
+        """
+        unsure = self.of((0.0, 0.0, 1.0)).sd > 2 * RING_PER_WIDTH * self.width_mm
+        return -math.inf if unsure or self.ring_mm < 0 else 0.0
 
     def _times(self, row: Row) -> Row:
         first, second, third = self.covariance
@@ -192,8 +200,5 @@ def _square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
 
 
 def _positive(mean: Row, least_ring: float) -> Row:
-    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over.
-
-    The ring is below 0 only where a larger hook was taken later: the rounds before it were lower.
-    """
+    """Lengths stay above a hair: an absurd reading that was insisted on must not turn them over."""
     return max(mean[0], 0.3), max(mean[1], 0.3), max(mean[2], least_ring)

@@ -15,11 +15,17 @@ from pattern.rounds import Round
 from pattern.session import fold
 from pattern.state import State
 
-VERSION = 3
+VERSION = 4
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.
-3 says of each round which part of the shape it belongs to."""
+3 says of each round which part of the shape it belongs to. 4 knows other heads, and
+the unit that was said with a doubted reading."""
 _PART_OF = {"ring": 0, "crown": 0, "sides": 1, "brim": 2}
 """Before version 3 there were only hats with crown, sides and brim."""
+
+
+def _with_unit(record: Record) -> Record:
+    """A record of version 3 as one of version 4: the unit was the maker's own already."""
+    return {**record, "unit": None} if record.get("type") == "ReadingDoubted" else record
 
 
 def _with_part(record: Record) -> Record:
@@ -31,7 +37,7 @@ def _with_part(record: Record) -> Record:
 
 
 CODEC: Codec[Event] = Codec(
-    get_args(Event), VERSION, upcasts={1: lambda record: record, 2: _with_part},
+    get_args(Event), VERSION, upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit},
     parts=(Round, Reading, Gauge),
 )  # fmt: skip
 """Every event as a record of a journal, and back."""

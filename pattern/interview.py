@@ -15,6 +15,10 @@ from pattern.tables import Sex, head_median_mm, stitch_called
 from pattern.weighing import stitches_done
 
 ADULT_YEARS = 18.0
+MOST_OTHERS = 5
+"""Heads that a pattern is written for, besides its own; our choice: more are hard to follow."""
+SAME_HEAD_MM = 2.0
+"""Heads that differ by less are one size; our choice."""
 
 
 def changed(
@@ -141,6 +145,35 @@ def head_asked(state: State, command: c.HeadSize) -> tuple[e.Event, ...]:
     if command.age_years is not None:
         _within_limits(state, command, "age_years", command.age_years)
     return ()
+
+
+def also_for(state: State, command: c.AlsoFor) -> tuple[e.Event, ...]:
+    """The event of one more head that the pattern is written for.
+
+    Raises: Refused for no head, one that is there already, or one too many.
+    """
+    heads = state.other_heads_mm
+    if not state.settings.shape.for_head:
+        raise Refused(Reason.NOT_OF_SHAPE, state.stage, command, {"key": "head_mm"})
+    amount, unit = command.amount, state.settings.unit
+    if amount.unit is None:
+        unit = _plausible_unit(state, command, amount)
+    head_mm = _in_mm(state, command, "head_mm", amount, unit)
+    _within_limits(state, command, "head_mm", head_mm)
+    own = state.settings.girth_mm - state.settings.ease_mm
+    if any(abs(head_mm - known) < SAME_HEAD_MM for known in (own, *heads)):
+        raise Refused(Reason.SIZE_KNOWN, state.stage, command)
+    if len(heads) == MOST_OTHERS:
+        raise Refused(Reason.SIZES_FULL, state.stage, command, {"most": MOST_OTHERS + 1})
+    chosen = e.SizesChosen(tuple(sorted((*heads, head_mm))))
+    return (*remembered(state, amount, unit), chosen)
+
+
+def one_size(state: State, command: c.OneSize) -> tuple[e.Event, ...]:
+    """The event that the pattern is written for one head again. Raises: Refused where it is."""
+    if not state.other_heads_mm:
+        raise Refused(Reason.NO_SIZES, state.stage, command)
+    return (e.SizesChosen(()),)
 
 
 def _answer(

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
 from pattern import writeup_parts as parts
-from pattern.ahead import begun_again, planned_end
+from pattern.ahead import begun_again, rounds_ahead
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.events import QuestionAnswered
 from pattern.measure_text import plain_length
 from pattern.rounds import Round
+from pattern.session import fold
+from pattern.settings import Answered
 from pattern.state import State
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing
@@ -27,6 +30,51 @@ class Run:
     times: int
 
 
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One size of a pattern, as it is planned now."""
+
+    state: State
+    """The piece at its ring."""
+    rounds: tuple[Round, ...]
+    need: Need
+
+    @property
+    def head_mm(self) -> float:
+        """Girth of the head that it is for."""
+        return self.state.settings.girth_mm - self.state.settings.ease_mm
+
+
+def size_of(state: State) -> Size:
+    """The size of a piece, worked from its ring with the gauge that is known."""
+    fresh = begun_again(state)
+    rounds = rounds_ahead(fresh)
+    need = use_of(state).for_stitches(sum(round_.after for round_ in rounds))
+    return Size(fresh, rounds, need)
+
+
+def sizes_of(state: State) -> tuple[Size, ...]:
+    """The size of a piece and those that its maker also wants, the smallest first.
+
+    The depth follows each head; the brim is alike.
+    """
+    if not state.settings.shape.for_head:
+        return (size_of(state),)
+    others = (size_of(for_head(state, head_mm)) for head_mm in state.other_heads_mm)
+    sizes = (size_of(state), *others)
+    return tuple(sorted(sizes, key=lambda size: size.head_mm))
+
+
+def for_head(state: State, head_mm: float) -> State:
+    """The piece at its ring for another head, of unknown age."""
+    asked, brim = state.settings.shape.asked, state.settings.brim
+    answers: dict[str, Answered] = {"age_years": None, "head_mm": head_mm, "depth_mm": None,
+                                    "brim_mm": brim}  # fmt: skip
+    turn = tuple(QuestionAnswered(key, value) for key, value in answers.items()
+                 if key in asked or key == "age_years")  # fmt: skip
+    return fold(begun_again(state), turn)
+
+
 def as_sizes(states: Sequence[State]) -> Writeup:
     """The pattern for the sizes of these states, alike but for their size, as planned now.
 
@@ -34,16 +82,13 @@ def as_sizes(states: Sequence[State]) -> Writeup:
     """
     if not states:
         raise ValueError("no sizes")
-    first = states[0]
-    rounds = [_planned(state) for state in states]
-    needs = [use_of(state).for_stitches(sum(round_.after for round_ in one))
-             for state, one in zip(states, rounds, strict=True)]  # fmt: skip
-    decreasing = any(round_.decreasing for one in rounds for round_ in one)
+    first, sizes = states[0], [size_of(state) for state in states]
+    decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
     sections = (
-        Section("About this pattern", (Paragraph(_about(states)), _sizes(states, needs))),
+        Section("About this pattern", (Paragraph(_about(sizes)), _table(sizes))),
         parts.gauge(first),
         parts.abbreviations(first.settings, decreasing),
-        Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(states, rounds))),
+        Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
         finishing(first.settings),
         parts.cautions(first.settings),
     )
@@ -52,17 +97,24 @@ def as_sizes(states: Sequence[State]) -> Writeup:
                    sections)  # fmt: skip
 
 
-def _planned(state: State) -> list[Round]:
-    return [made.round for made in planned_end(begun_again(state)).rounds_made()][::-1]
+def in_sizes(state: State) -> tuple[Section, ...]:
+    """The section with the other sizes that the maker wants; nothing without any."""
+    sizes = sizes_of(state)
+    if len(sizes) < 2:
+        return ()
+    blocks = (Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}"),
+              _table(sizes))  # fmt: skip
+    return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)
 
 
-def _about(states: Sequence[State]) -> str:
-    return (f"{len(states)} sizes: the first stands before the brackets, the others in them, in "
+def _about(sizes: Sequence[Size]) -> str:
+    return (f"{len(sizes)} sizes: the first stands before the brackets, the others in them, in "
             "order. A single number is for every size. What only some sizes work begins with their "
             "numbers, and has numbers for these alone. Measure the head, then choose the size.")
 
 
-def _sizes(states: Sequence[State], needs: Sequence[Need]) -> Table:
+def _table(sizes: Sequence[Size]) -> Table:
+    states, needs = [size.state for size in sizes], [size.need for size in sizes]
     unit = states[0].settings.unit
     wants: list[tuple[str, Callable[[State], str]]] = [
         ("Head", lambda s: plain_length(s.settings.girth_mm - s.settings.ease_mm, unit)),
@@ -79,12 +131,13 @@ def _sizes(states: Sequence[State], needs: Sequence[Need]) -> Table:
     return Table("Sizes", ("What", *(f"Size {n}" for n in range(1, len(states) + 1))), tuple(rows))
 
 
-def _by_part(states: Sequence[State], rounds: Sequence[list[Round]]) -> list[Section]:
-    settings = states[0].settings
+def _by_part(sizes: Sequence[Size]) -> list[Section]:
+    settings = sizes[0].state.settings
     short = short_name(settings.stitch, settings.terms)
     sections = []
     for number, part in enumerate(settings.shape.parts):
-        runs = [_runs([one for one in each if one.part == number], short) for each in rounds]
+        runs = [_runs([one for one in size.rounds if one.part == number], short)
+                for size in sizes]  # fmt: skip
         if any(runs):
             block: Block = Items(tuple(_lines(runs)))
             sections.append(Section(part.called.capitalize(), (block,)))

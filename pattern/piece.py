@@ -40,6 +40,10 @@ class Piece:
     """Stitches found too many (or, below 0, missing) in the last finished round."""
     closed: int = 0
     """Parts that count as done because the maker went on to the next."""
+    changed_after: int = 0
+    """Rounds that were worked when another hook was taken last."""
+    changed_ratio: float = 1.0
+    """Size of a stitch with that hook over its size before."""
 
     @property
     def corners(self) -> int | None:
@@ -82,6 +86,17 @@ class Piece:
         lost = stage is Stage.BRIM is self.stage and stage not in stages
         return rounds + (self.worked[-1] if lost else 0)
 
+    def heights(self, rounds: float) -> float:
+        """So many rounds from the middle in rounds as high as those of now: those before another
+        hook was taken count as high as they are, seen from there.
+        """
+        before = min(rounds - self.changed_after, 0.0)
+        return rounds + before * (1 / self.changed_ratio - 1)
+
+    def high(self, rounds: int) -> float:
+        """So many of the last finished rounds in rounds as high as those of now."""
+        return self.heights(self.finished) - self.heights(self.finished - rounds)
+
     @property
     def edge_stitches(self) -> int:
         """Stitches at the end of the part before; 0 in the first part."""
@@ -103,8 +118,9 @@ def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:
     def full(x: Row) -> float:
         width, height, ring = x
         if piece.stage is Stage.BRIM:
-            out = math.cos(math.radians(piece.settings.slope)) * rounds * height
-            radius = piece.edge_stitches * width / math.tau + out
+            high = rounds - piece.brim_rounds + piece.high(piece.brim_rounds)
+            out = math.cos(math.radians(piece.settings.slope)) * high * height
+            radius = edge_mm(piece, width) / math.tau + out
             return stitches * width / (piece.settings.fullness * math.tau * radius)
         along = max(ring + rounds * height, 0.1)
         if piece.stage in {Stage.RING, Stage.CROWN}:
@@ -113,6 +129,16 @@ def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:
 
     row = gradient(full, piece.gauge.mean)
     return Estimate(full(piece.gauge.mean), piece.gauge.of(row).sd)
+
+
+def edge_mm(piece: Piece, width_mm: float) -> float:
+    """Girth of the edge that the brim grows from, with stitches so wide; it stays as it was where
+    another hook was taken in the brim.
+    """
+    if piece.edge_girth is not None and piece.changed_after > piece.finished - piece.brim_rounds:
+        return piece.edge_girth.mean
+    stitches = piece.edge_stitches if piece.stage is Stage.BRIM else 0
+    return (stitches or piece.stitches) * width_mm
 
 
 def _radius_mm(piece: Piece, along_mm: float) -> float:
@@ -126,7 +152,7 @@ def girth_of(piece: Piece, stitches: float) -> Estimate:
 
 def depth_at(piece: Piece, rounds: float) -> Estimate:
     """Depth along the cloth from the centre after so many rounds."""
-    return piece.gauge.of((0.0, float(rounds), 1.0))
+    return piece.gauge.of((0.0, piece.heights(rounds), 1.0))
 
 
 def left_in(piece: Piece, part: int, finished: float | None = None) -> Estimate:
@@ -143,4 +169,5 @@ def left_in(piece: Piece, part: int, finished: float | None = None) -> Estimate:
         depth = depth_at(piece, before)
         return Estimate((end_mm - depth.mean) / height, depth.sd / height)
     total = stretch.part.length_mm / height
-    return Estimate(total - done, total * piece.gauge.of((0.0, 1.0, 0.0)).sd / height)
+    done_high = piece.high(done) if part == piece.index else float(done)
+    return Estimate(total - done_high, total * piece.gauge.of((0.0, 1.0, 0.0)).sd / height)

@@ -52,16 +52,16 @@ class Reading:
 def reading_of(piece: Piece, kind: Kind, value_mm: float, step_mm: float, part: float,
                *, stitches: int | None = None) -> Reading:  # fmt: skip
     """A reading taken now, `part` of the way through the offered round."""
-    rounds = piece.brim_rounds if kind is Kind.BRIM else piece.finished
+    rounds = piece.high(piece.brim_rounds) if kind is Kind.BRIM else piece.finished
     return Reading(kind, value_mm, step_mm, rounds + part, stitches or piece.stitches)
 
 
 def row_of(reading: Reading, corners: int | None) -> Row:
     """The row of the reading: its value is row . (w, h, r0)."""
     match reading.kind:
-        case Kind.ACROSS:
+        case Kind.ACROSS if not corners or corners % 2 == 0:
             return 0.0, 2 * reading.rounds, 2.0
-        case Kind.CORNERS:
+        case Kind.ACROSS | Kind.CORNERS:  # every way across the middle of an odd crown is both
             out = across_corners(corners) if corners else 1.0
             return 0.0, 2 * reading.rounds * out, 2 * out
         case Kind.AROUND | Kind.ALONG:

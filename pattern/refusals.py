@@ -50,6 +50,9 @@ class Reason(StrEnum):
     EMPTY_NOTE = "empty note"
     LONG_NOTE = "long note"
     NOT_DONE = "not done"
+    SIZE_KNOWN = "size known"
+    SIZES_FULL = "sizes full"
+    NO_SIZES = "no sizes"
     ODD_SWATCH = "odd swatch"
     ODD_WASHING = "odd washing"
 

@@ -101,6 +101,11 @@ class Settings:
         return self.start or STITCHES[self.stitch].start
 
     @property
+    def corner_to_side(self) -> bool:
+        """Whether the crown has an odd number of corners: a side lies across from each."""
+        return self.stacked and self.increases % 2 == 1
+
+    @property
     def depth(self) -> float:
         """Depth of crown and sides in mm: said, or a third of the girth and 1 cm; for a child 0.3
         of the girth and not over 6 in.

@@ -115,5 +115,11 @@ def flat_girth_mm(radius_mm: float, corners: int | None = None) -> float:
 
 
 def across_corners(corners: int) -> float:
-    """Corner to corner over flat to flat of a regular polygon with an even number of corners."""
-    return 1 / math.cos(math.pi / corners)
+    """From a corner through the middle of a regular polygon to its other edge, over twice the way
+    from the middle to a side.
+
+    Across from a corner is another one where their number is even, and the middle of a side where
+    it is odd.
+    """
+    tip = 1 / math.cos(math.pi / corners)
+    return tip if corners % 2 == 0 else (tip + 1) / 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -13,6 +13,7 @@ from typing import Any
 from pattern.errors import BadShape
 from pattern.lengths import written_mm
 from pattern.shape import taper
+from pattern.shape_lines import line_of
 from pattern.shapes import (
     FIRST_KINDS,
     Asked,
@@ -203,26 +204,7 @@ class _Reader:
                 raise self._bad(key, at, f"only {known} can stand here")
 
     def _bad(self, key: str, at: int | None, why: str) -> BadShape:
-        return BadShape(self._line_of(key, at), key, why)
-
-    def _line_of(self, key: str, at: int | None) -> int:
-        """The line of a key of a part (of the head of the text where `at` is None), or else of
-        where that begins."""
-        first = 1
-        for number, part, line in self._lines():
-            if part == (-1 if at is None else at):
-                if key and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*[=.]", line):
-                    return number
-                if line.strip().startswith("[[") and at is not None:
-                    first = number
-        return first
-
-    def _lines(self) -> Iterator[tuple[int, int, str]]:
-        """Every line with its number and the part that it belongs to; -1 before the first part."""
-        part = -1
-        for number, line in enumerate(self.text.splitlines(), 1):
-            part += bool(re.match(r"\s*\[\[\s*part\s*\]\]", line))
-            yield number, part, line
+        return BadShape(line_of(self.text, key, at), key, why)
 
 
 def _is_number(value: object) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from pattern import events as e
 from pattern.commands import Signs
+from pattern.lengths import Unit
 from pattern.piece import Piece
 from pattern.readings import Reading, Want
 from pattern.rounds import Round, Stage
@@ -50,6 +51,8 @@ class Doubt:
     reading: Reading | None = None
     expected_mm: float = 0.0
     count: int | None = None
+    unit: Unit | None = None
+    """The unit that was said with the reading, where it is not the maker's own yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,8 @@ class State:
     wanted: Settings | None = None
     """The maker's answers where washing makes them other than what is worked to."""
     notes: tuple[e.NoteTaken, ...] = ()
+    other_heads_mm: tuple[float, ...] = ()
+    """Girths of other heads that the pattern is written for, the smallest first."""
     step: int = 0
     brief: bool = False
     speech: e.SpeechChosen = field(default_factory=lambda: e.SpeechChosen(160, 1.0, 0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from pattern import commands as c
 from pattern import events as e
@@ -48,6 +49,8 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
     Raises: Refused when it cannot be a reading of this piece now.
     """
     amount, unit = command.amount, state.settings.unit
+    if state.doubt is not None and state.doubt.unit is not None and amount.unit is None:
+        amount = replace(amount, unit=state.doubt.unit)
     if state.stage is Stage.SETUP:
         raise Refused(Reason.STILL_SETUP, state.stage, command)
     if amount.unit is not None and amount.unit not in TAPE_UNITS:
@@ -66,7 +69,7 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
     if doubtful(state.piece, reading) or _shrunk(state, reading):
-        return (*units, e.ReadingDoubted(reading, hoped))
+        return (e.ReadingDoubted(reading, hoped, amount.unit if units else None),)
     return (*units, e.ReadingTaken(reading))
 
 

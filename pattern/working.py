@@ -29,12 +29,16 @@ def round_done(state: State, command: c.Next) -> Turn:
         raise refused(state, command, Reason.ALL_DONE)
     if state.stage is Stage.FINISHING:
         return (e.StepDone(),)
-    turn = offered_after(state, (e.RoundFinished(),))
+    return _measured_when_due(state, offered_after(state, (e.RoundFinished(),)))
+
+
+def _measured_when_due(state: State, turn: Turn) -> Turn:
+    """The turn in which a round was finished, with the reading that is worth taking now."""
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
     asking = Asking(since, not after.seen, after.asks, after.slips_found)
     want = tape.rechecked(after) or wanted(after.piece, asking)
-    if after.stage in WORKING and want:
+    if after.stage in WORKING and after.doubt is None and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
 
@@ -90,8 +94,9 @@ def measured(state: State, command: c.Measured) -> Turn:
 def counted(state: State, command: c.Counted) -> Turn:
     """A count that can only be the offered round's says that this round is done, too."""
     done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
-    return reopened(state, offered_after(state, (
+    turn = reopened(state, offered_after(state, (
         *done, *tape.counted(fold(state, done), command))))  # fmt: skip
+    return _measured_when_due(state, turn) if done else turn
 
 
 def counted_in(state: State, command: c.CountedIn) -> Turn:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from pattern import writeup_parts as parts
@@ -13,10 +13,12 @@ from pattern.commands import Kind
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import ReadingWanted
 from pattern.gauge import Estimate
+from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.piece import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
 from pattern.rounds import Stage
+from pattern.settings import Settings
 from pattern.shapes import Form, Shape
 from pattern.state import State, Taken
 from pattern.weighing import use_of
@@ -26,7 +28,7 @@ from pattern.yarn import Use
 
 _MEASURED = {
     Kind.ACROSS: "across the crown",
-    Kind.CORNERS: "across the corners of the crown",
+    Kind.CORNERS: "across the corners of the crown, or from a corner to the side across from it",
     Kind.AROUND: "around the edge",
     Kind.DEPTH: "depth from the middle of the crown along the cloth",
     Kind.BRIM: "width of the brim along the cloth",
@@ -49,7 +51,7 @@ def measures(piece: Piece) -> Measures:
     """
     fitted = piece.index > 0 or piece.stage is Stage.BALL
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
-    brim = piece.gauge.of((0.0, float(piece.brim_rounds), 0.0))
+    brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)
     flat = piece.settings.shape.form is Form.FLAT
     by, of = (math.pi, girth) if not flat else (0.5, depth)
@@ -77,14 +79,20 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         *_readings(state),
         *parts.notes(state),
         *_readings_to_come(state),
+        *in_sizes(state),
         finishing(state.settings),
         *trims(state),
-        parts.cautions(state.settings),
+        parts.cautions(_worn_by(state)),
     ]
     how = "as made" if not ahead else "as made so far" if done else "as planned"
     title = "".join(sign if sign.isprintable() else " " for sign in name).strip()
     title = title or _a(state.settings.shape.name)
     return Writeup(f"{title}: pattern {how}", state.settings.terms, tuple(sections))
+
+
+def _worn_by(state: State) -> Settings:
+    """The settings, of unknown age where the pattern is for other heads as well."""
+    return replace(state.settings, age_years=None) if state.other_heads_mm else state.settings
 
 
 def as_planned(state: State, name: str, use: Use | None = None) -> Writeup:

@@ -18,7 +18,8 @@ from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import PLAIN, open_recogniser
 from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
-from voice.turns import Manners, Turns, heard, ticked
+from voice.turn_state import Manners, Turns
+from voice.turns import heard, ticked
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)

@@ -81,3 +81,16 @@ def test_a_last_round_that_does_not_fit_is_mended_before_the_yarn_is_cut(shape: 
 def test_a_piece_that_was_ended_early_stays_ended() -> None:
     ended = said(until(lambda now: now.piece.finished == 4, begun()), c.FinishNow(), c.Yes())
     assert said(ended, c.Counted(ended.piece.stitches - 1)).stage is Stage.FINISHING
+
+
+def test_a_round_closed_by_its_count_is_measured_when_it_would_be_after_next() -> None:
+    """A hat worked to its end; where a count can only be the offered round's."""
+    state, wanted = begun(head_mm=560.0, yarn=4, hook_mm=4.5), 0
+    while state.offered is not None:
+        after = said(state, c.Next())
+        count = c.Counted(state.offered.after)
+        if state.made and RoundFinished in kinds_of(state, count):
+            assert said(state, count).want == after.want
+            wanted += after.want is not None
+        state = after
+    assert wanted >= 2

@@ -41,6 +41,10 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NOT_OF_SHAPE: (lambda: begun(shape="bowl", across_mm=100.0), c.StartBrim()),
     Reason.ODD_WAIT: (State, c.RemindAfter(1)),
     Reason.NOT_DONE: (crown, c.Another()),
+    Reason.SIZE_KNOWN: (begun, c.AlsoFor(mm(420))),
+    Reason.SIZES_FULL: (lambda: said(begun(), *(c.AlsoFor(mm(head)) for head in (
+        440, 460, 480, 500, 520))), c.AlsoFor(mm(540))),
+    Reason.NO_SIZES: (begun, c.OneSize()),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
     Reason.ODD_WASHING: (lambda: said(State(), c.Swatch(20, mm(140))),
                          c.Swatch(20, mm(70), washed=True)),

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.events import Event, RoundOffered
+from pattern.events import Event, ReadingDoubted, RoundOffered
 from pattern.history import CODEC, state_after
 from pattern.lines import Turn
 from pattern.rounds import Stage
@@ -56,3 +56,14 @@ def test_rounds_kept_before_shapes_were_data_belong_to_the_parts_of_a_hat(
         offered = CODEC.decode(kept, version)
         assert isinstance(offered, RoundOffered)
         assert (offered.round.stage.value, offered.round.part) == known
+
+
+def test_a_doubted_reading_kept_before_its_unit_was_is_in_the_makers_own() -> None:
+    """A record as version 3 wrote it, taken from a journal of that time."""
+    reading = {"type": "Reading", "kind": "across", "value_mm": 160.0, "step_mm": 1.0,
+               "rounds": 4.0, "stitches": 24}  # fmt: skip
+    kept = {"type": "ReadingDoubted", "reading": reading, "expected_mm": 90.0}
+    for version in (1, 2, 3):
+        doubted = CODEC.decode(kept, version)
+        assert isinstance(doubted, ReadingDoubted)
+        assert doubted.unit is None

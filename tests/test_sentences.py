@@ -15,6 +15,7 @@ from pattern.decisions import decide, first_turn, taken_up
 from pattern.lengths import Amount, Unit
 from pattern.limits import LIMITS, with_answer
 from pattern.pace import Pace
+from pattern.readings import Want, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import fold
@@ -23,10 +24,11 @@ from pattern.shapes import SHAPES, Shape
 from pattern.state import FINISHING_STEPS, State
 from pattern.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
-from voice.sentences import finishing, help, opening, questions, refusals, reply
+from voice.sentences import finishing, help, opening, pages, questions, readings, refusals, reply
 
-LONGEST_WORDS = 130
-"""A reply in full wording: under a minute at 160 words a minute; help may take this long."""
+LONGEST_WORDS = 115
+"""A reply in full wording: under a minute at 160 words a minute; the cautions may take this long,
+as they are not cut."""
 
 amounts = st.builds(
     Amount,
@@ -146,7 +148,7 @@ def test_every_question_of_the_interview_names_its_default(key: str) -> None:
 
 @pytest.mark.parametrize("topic", sorted(set(TOPICS.values())))
 def test_every_topic_of_help_is_told(topic: str) -> None:
-    assert "Say " in audible(help.topic(topic))
+    assert "Say " in " ".join(map(audible, pages.pages(help.topic(topic))))
 
 
 def test_every_step_of_finishing_and_every_caution_is_told() -> None:
@@ -230,3 +232,17 @@ def test_every_shape_is_told_from_its_ring_to_its_end(shape: Shape, brief: bool)
     assert named == {part.called for part in shape.parts}
     if not shape.for_head:
         assert "hat" not in finishing.done(state).split()
+
+
+@pytest.mark.parametrize(("start", "words"), [
+    (6.0, "from corner to corner"), (8.0, "from corner to corner"),
+    (7.0, "from a corner to the middle of the side across from it"),
+])  # fmt: skip
+def test_a_crown_with_corners_is_measured_to_what_lies_across(start: float, words: str) -> None:
+    """Plane geometry: of an odd number of corners, none lies across from another."""
+    corners: list[c.Command] = [c.Choose("stacked", True), c.Change("start", Amount(start))]
+    state = fold(State(), first_turn([*AT_THE_RING, *corners]))
+    asked = readings.asked(Want(Kind.CORNERS), state.piece, brief=False)
+    assert words in audible(asked)
+    reading = reading_of(state.piece, Kind.CORNERS, 100.0, 1.0, 0.0)
+    assert ("side" in readings.place(reading, state.settings)) is ("side" in words)

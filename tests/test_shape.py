@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad  # type: ignore[import-untyped]
 from scipy.optimize import brentq  # type: ignore[import-untyped]
-from shapely import Point, Polygon  # type: ignore[import-untyped]
+from shapely import LineString, Point, Polygon  # type: ignore[import-untyped]
 
 from pattern.shape import (
     Part,
@@ -108,14 +108,18 @@ def test_polygon_girth(corners: int, apothem: float) -> None:
     assert flat_girth_mm(apothem, corners) > flat_girth_mm(apothem)
 
 
-@given(st.integers(2, 20).map(lambda half: 2 * half), st.floats(1, 300))
-def test_corner_to_corner_over_flat_to_flat(corners: int, apothem: float) -> None:
-    """Source: shapely, the longest and the shortest width of the polygon."""
+@given(st.integers(3, 40), st.floats(1, 300))
+def test_from_a_corner_across_the_middle_over_twice_the_way_to_a_side(
+    corners: int, apothem: float
+) -> None:
+    """Source: shapely, the part of a line from a corner through the middle that is inside."""
     crown = regular(corners, apothem)
-    tips = [Point(xy) for xy in crown.exterior.coords]
-    longest = max(tips[0].distance(tip) for tip in tips)
-    flat = 2 * crown.exterior.distance(Point(0, 0))
-    assert across_corners(corners) == pytest.approx(longest / flat)
+    tip_x, tip_y = crown.exterior.coords[0]
+    tape = LineString([(tip_x, tip_y), (-2 * tip_x, -2 * tip_y)]).intersection(crown)
+    assert across_corners(corners) * 2 * apothem == pytest.approx(tape.length)
+    other = tape.interpolate(tape.length)
+    to_tip = min(other.distance(Point(xy)) for xy in crown.exterior.coords)
+    assert (to_tip < 1e-6 * apothem) is (corners % 2 == 0), "the words name what lies there"
 
 
 @given(st.floats(5, 300), st.floats(0.05, 0.95))
@@ -154,9 +158,9 @@ def test_girth_factors(corners: int | None, factor: float) -> None:
     assert flat_girth_mm(1.0, corners) == pytest.approx(factor, abs=5e-4)
 
 
-@pytest.mark.parametrize(("corners", "ratio"), [(6, 1.155), (8, 1.082)])
+@pytest.mark.parametrize(("corners", "ratio"), [(6, 1.155), (8, 1.082), (7, 1.055)])
 def test_corner_factors(corners: int, ratio: float) -> None:
-    """Worked out from 1 / cos(pi / k)."""
+    """Worked out from 1 / cos(pi / k); of 7 from half of that and 1."""
     assert across_corners(corners) == pytest.approx(ratio, abs=5e-4)
 
 

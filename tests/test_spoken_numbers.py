@@ -19,7 +19,8 @@ from num2words import num2words  # type: ignore[import-untyped]
 from pattern.lengths import Amount, Unit
 from voice import grammar, spoken_numbers
 from voice.grammar import Choice, Node, Rule, Sequence, Word
-from voice.spoken_numbers import RULES, normalise, read_amount, read_integer, read_number
+from voice.number_rules import RULES
+from voice.spoken_numbers import normalise, read_amount, read_integer, read_number
 
 BOTTOMS = (2, 3, 4, 8, 16)
 UNITS = st.sampled_from(sorted(spoken_numbers.UNIT_WORDS))

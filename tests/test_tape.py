@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -170,3 +171,39 @@ def test_a_mended_length_is_in_the_unit_of_what_it_mends(across_cm: float) -> No
     again = said(state, c.Measured(Amount(across_cm, 0.1, Unit.CM)))
     assert mended.piece.gauge == again.piece.gauge
     assert mended.settings.unit is Unit.CM
+
+
+def misread() -> State:
+    """A reading in another unit than the maker's, so far off that it is read back."""
+    state = crown(4, unit="centimeter")
+    wrong = hoped_mm(state, Kind.ACROSS) * 1.7 / INCH
+    doubted = said(state, c.Measured(Amount(round(wrong, 1), 0.1, Unit.INCH), Kind.ACROSS))
+    assert doubted.doubt is not None
+    assert doubted.settings.unit is Unit.CM
+    return doubted
+
+
+@pytest.mark.parametrize("reply", [c.No(), c.Skip(), c.Undo()])
+def test_a_unit_said_with_a_reading_that_is_dropped_is_dropped(reply: c.Command) -> None:
+    assert said(misread(), reply).settings.unit is Unit.CM
+
+
+@pytest.mark.parametrize("again", [c.No, c.Answer, lambda amount: c.Measured(amount, Kind.ACROSS),
+                                   c.Measured])  # fmt: skip
+def test_a_right_length_is_in_the_unit_of_the_doubted_one(
+    again: Callable[[Amount], c.Command],
+) -> None:
+    state = misread()
+    inches = round(hoped_mm(state, Kind.ACROSS) / INCH, 1)
+    mended = said(state, again(Amount(inches, 0.1)))
+    assert mended.settings.unit is Unit.INCH
+    assert mended.taken is not None
+    assert mended.taken.reading.value_mm == pytest.approx(inches * INCH)
+
+
+def test_a_unit_said_with_a_reading_that_is_kept_stays() -> None:
+    state = misread()
+    kept = said(state, c.Yes())
+    assert kept.settings.unit is Unit.INCH
+    assert said(kept, c.Undo()).settings.unit is Unit.CM
+    assert said(state, c.No(Amount(16.0, 1.0, Unit.CM))).settings.unit is Unit.CM

@@ -21,7 +21,7 @@ from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.trouble import Trouble
-from voice.turns import Manners, Part, Turns
+from voice.turn_state import Manners, Part, Turns
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)

@@ -19,7 +19,7 @@ from pattern.refusals import Refused
 from pattern.session import fold
 from pattern.state import State
 from voice import phrases
-from voice.sentences import opening, pace, refusals, reply
+from voice.sentences import opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
 
 NewPiece = Callable[[], Journal[Event]]
@@ -55,6 +55,8 @@ class Caller:
         """Takes up the piece where its journal ends; `new_piece` opens one for the next."""
         self._journal, self._clock, self._new_piece = journal, clock, new_piece
         self.state = state_after(journal.turns)
+        self._rest: tuple[str, ...] = ()
+        """Pages of the last reply that were not said."""
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
@@ -71,7 +73,13 @@ class Caller:
             return Reply(f"{torn} {said}".strip(), self.state, events=taken)
         turn = first_turn(answers, carried)
         self._keep(turn)
-        return Reply(opening.opening(self.state, resumed=False), self.state, events=turn)
+        return self._opened(None, turn)
+
+    def _opened(self, command: Command | None, turn: Turn) -> Reply:
+        """The first words of a new piece."""
+        begun = self.state.question is None
+        self._rest = opening.rest_of_plan(self.state) if begun else ()
+        return Reply(opening.opening(self.state, resumed=False), self.state, command, turn)
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""
@@ -84,6 +92,10 @@ class Caller:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
         if isinstance(command, Another):
             return self._begin(command)
+        if command == Ask(Asked.MORE) and self._rest:
+            page, *further = self._rest
+            self._rest = tuple(further)
+            return Reply(pages.hinted(page, further), self.state, command)
         before = self.state
         try:
             turn = decide(before, command)
@@ -93,7 +105,9 @@ class Caller:
             return Reply(said, before, command, refused=refused)
         except JournalUnwritable as refused_by_disk:
             return Reply(str(refused_by_disk), before, command)
-        said = reply.reply(before, command, turn, self.state, self._pace(command))
+        known = self._pace(command)
+        said = reply.reply(before, command, turn, self.state, known)
+        self._rest = reply.rest(command, turn, self.state, known)
         if turn and rest_due(self._journal.turns, self.state.rest_min):
             said = joined(said, pace.rest(self.state))
         return Reply(said, self.state, command, turn)
@@ -116,7 +130,7 @@ class Caller:
         except JournalError as refused_by_disk:
             return Reply(str(refused_by_disk), self.state, command)
         self._journal, self.state = journal, fold(State(), turn)
-        return Reply(opening.opening(self.state, resumed=False), self.state, command, turn)
+        return self._opened(command, turn)
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""

@@ -23,7 +23,7 @@ from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.speaker import SpeechFailedError
 from voice.trouble import level_trouble
-from voice.turns import Manners, Part, Turns
+from voice.turn_state import Manners, Part, Turns
 
 _TICK_S = 0.05
 

@@ -13,6 +13,7 @@ from pattern.errors import RoundsAloudError
 from pattern.lengths import Unit, tape_value
 from pattern.rounds import Stage
 from pattern.settings import QUESTIONS
+from pattern.shape import across_corners
 from pattern.state import State
 from voice.phrases import read
 from voice.spoken_numbers import say_fraction, say_integer
@@ -87,7 +88,7 @@ class ScriptedMaker:
         along = hands.ring_mm + hands.height_mm * piece.finished
         true_mm = {
             Kind.ACROSS: 2 * along,
-            Kind.CORNERS: 2 * along,
+            Kind.CORNERS: 2 * along * (across_corners(piece.corners) if piece.corners else 1),
             Kind.AROUND: piece.stitches * hands.width_mm,
             Kind.ALONG: (want.stitches or 1) * hands.width_mm,
             Kind.DEPTH: along,

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from pattern.commands import (
     Adjust,
+    AlsoFor,
     Another,
     Answer,
     Back,
@@ -34,6 +35,7 @@ from pattern.commands import (
     Next,
     No,
     Note,
+    OneSize,
     OtherHands,
     RemindAfter,
     Rests,
@@ -77,7 +79,7 @@ GROWN_YEARS = 18.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Another, Signal, RemindAfter, Claps)  # fmt: skip
+           HeadSize, Another, Signal, RemindAfter, Claps, AlsoFor, OneSize)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

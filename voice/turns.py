@@ -6,13 +6,11 @@ before the echo's time is over is taken for the echo. Times are seconds of the l
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, field, replace
-from enum import Enum
+from dataclasses import replace
 
 from pattern import commands as c
 from voice import echo
-from voice.attention import Attention, other_talk, phrase_heard, waited
+from voice.attention import other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
 from voice.hearing import Action, Heard
@@ -28,50 +26,10 @@ from voice.moves import (
 )
 from voice.settling import picked
 from voice.trouble import Trouble
+from voice.turn_state import Manners, Part, Turns
 
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
-
-
-@dataclass(frozen=True, slots=True)
-class Manners:
-    """How turns are taken."""
-
-    talk_over: bool = False
-    """The maker may speak while the program does: only with headphones or without echo."""
-    claps: bool = False
-    """Whether claps count as words."""
-    remind_s: float = 90.0
-    """A reading that is wanted is asked for once more after this; 0 for never."""
-    signs: c.Signs = c.Signs.SOUNDS
-    """Whether earcons are heard, or what they stand for is said, or both."""
-
-
-@dataclass(frozen=True, slots=True)
-class Turns:
-    """Where the conversation is."""
-
-    speaking: bool = False
-    silent_since_s: float = -math.inf
-    """When the program last fell silent."""
-    deaf_until_s: float = 0.0
-    echo: Echo = field(default_factory=Echo)
-    asked: tuple[c.Command, ...] = ()
-    """Which of these was meant is asked, the likelier first."""
-    misses: int = 0
-    quiet_since_s: float = 0.0
-    reminded: bool = False
-    attention: Attention = field(default_factory=Attention)
-
-
-class Part(Enum):
-    """How much of what was said an utterance holds."""
-
-    WHOLE = "whole"
-    TAIL = "tail"
-    """Its beginning was said while the program spoke: "sixty two" may be left as "two"."""
-    ECHO = "echo"
-    """Nothing but the end of what the program said."""
 
 
 Step = tuple[Turns, tuple[Move, ...]]

@@ -20,7 +20,7 @@ from voice.ports import RATE_HZ, Condition
 from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
-from voice.turns import Manners
+from voice.turn_state import Manners
 
 if TYPE_CHECKING:
     from pattern.events import SpeechChosen

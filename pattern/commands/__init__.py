@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from pattern.commands.answers import (
     Adjust,
+    AlsoFor,
     Answer,
     Begin,
     Change,
     Choose,
     HeadOf,
     No,
+    OneSize,
     Skip,
     Yes,
 )
@@ -64,5 +66,5 @@ Command = (
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension | Signal | RemindAfter | Claps
     | Swatch | Fabric | OtherHands | NewBall
-    | CountedIn | HeadSize | Another
+    | CountedIn | HeadSize | Another | AlsoFor | OneSize
 )  # fmt: skip

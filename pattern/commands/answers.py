@@ -50,6 +50,18 @@ class HeadOf:
 
 
 @dataclass(frozen=True, slots=True)
+class AlsoFor:
+    """The pattern is to be written for another head, too."""
+
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class OneSize:
+    """The pattern is to be written for the head of this piece only."""
+
+
+@dataclass(frozen=True, slots=True)
 class Begin:
     """Take the defaults for what was not asked yet."""
 

@@ -12,6 +12,9 @@ class Asked(StrEnum):
     """Things to be told; nothing changes by asking."""
 
     AGAIN = "again"
+    MORE = "more"
+    """The rest of an answer that was too long for one breath."""
+    PLAN = "plan"
     WHERE = "where"
     HOW_MANY = "how many"
     STITCHES = "stitches"
@@ -28,6 +31,8 @@ class Asked(StrEnum):
     BAND = "band"
     EDGING = "edging"
     SHADE = "shade"
+    SIZES = "sizes"
+    HEADS = "heads"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,8 @@ class Kind(StrEnum):
 
     ACROSS = "across"
     CORNERS = "corners"
-    """Across the corners of a crown whose increases are stacked."""
+    """From a corner across the middle, of a crown whose increases are stacked: to the corner, or
+    the side, that lies there."""
     AROUND = "around"
     ALONG = "along"
     """A number of stitches along the edge."""

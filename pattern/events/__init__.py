@@ -9,6 +9,7 @@ from pattern.events.interview import (
     QuestionReopened,
     QuestionSkipped,
     SetupDone,
+    SizesChosen,
     SwatchTaken,
     WashingKnown,
 )
@@ -59,4 +60,5 @@ Event = (
     | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
     | GaugeKnown | SignsChosen | ReminderChosen
     | SwatchTaken | WashingKnown | MakerChanged | ClapsChosen
+    | SizesChosen
 )  # fmt: skip

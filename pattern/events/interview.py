@@ -46,6 +46,13 @@ class WashingKnown:
 
 
 @dataclass(frozen=True, slots=True)
+class SizesChosen:
+    """Other heads that the pattern is to be written for, the smallest first."""
+
+    heads_mm: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionAnswered:
     """A setting got a value; in the interview its question is closed."""
 

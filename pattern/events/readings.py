@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.commands import Kind, Look
+from pattern.lengths import Unit
 from pattern.readings import Reading
 
 
@@ -27,6 +28,8 @@ class ReadingDoubted:
 
     reading: Reading
     expected_mm: float
+    unit: Unit | None = None
+    """The unit that was said with it, which becomes the maker's own when the reading is kept."""
 
 
 @dataclass(frozen=True, slots=True)

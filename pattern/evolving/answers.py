@@ -9,6 +9,7 @@ from typing import Any
 from pattern import events as e
 from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
+from pattern.from_here import scaled, unsettled
 from pattern.gauge import Gauge, prior
 from pattern.limits import with_answer
 from pattern.settings import Settings
@@ -25,9 +26,11 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
     before, state = state, _to_be_worked(state, settings)
     piece = state.piece
     if key in _GAUGE_KEYS:
-        piece = replace(piece, gauge=_regauged(before, settings, known))
+        ratio = prior(settings).width_mm / prior(before.piece.settings).width_mm
+        piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
         if piece.finished:
-            state, piece = rechecked(state), replace(piece, sides_known=False)
+            state, piece = rechecked(state), replace(
+                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio)
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
@@ -44,7 +47,7 @@ def _to_be_worked(state: State, wanted: Settings) -> State:
     return replace(state, wanted=wanted, piece=replace(state.piece, settings=worked))
 
 
-def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
+def _regauged(state: State, settings: Settings, known: bool, ratio: float) -> Gauge:
     """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure.
 
     Where it only becomes `known` with what a swatch was made, the swatch says the same of it.
@@ -52,11 +55,8 @@ def _regauged(state: State, settings: Settings, known: bool) -> Gauge:
     piece = state.piece
     if piece.finished == 0 and (known or not state.swatches):
         return all_learned(prior_like(state.known, settings), state.swatches)
-    ratio = prior(settings).width_mm / prior(piece.settings).width_mm
-    width, height, ring = piece.gauge.mean
-    ring += piece.finished * height * (1 - ratio)  # what is worked stays as deep as it is
-    scaled = Gauge((width * ratio, height * ratio, ring), piece.gauge.covariance)
-    return scaled.drifted(abs(ratio - 1) / 2)
+    changed = scaled(piece.gauge, ratio, piece.finished)
+    return unsettled(changed, abs(ratio - 1) / 2, piece.finished)
 
 
 def _known(state: State, event: e.GaugeKnown) -> State:
@@ -79,6 +79,7 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
     e.QuestionAnswered: _answered,
     e.QuestionSkipped: lambda state, event: replace(state, answered=(*state.answered, event.key)),
     e.QuestionReopened: lambda state, _event: replace(state, answered=state.answered[:-1]),
+    e.SizesChosen: lambda state, event: replace(state, other_heads_mm=event.heads_mm),
     e.GaugeKnown: _known,
     e.SwatchTaken: _swatched,
     e.WashingKnown: _washed,

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
+from pattern.from_here import unsettled
 from pattern.gauge import LEFT_ALONE_CHANGE, OTHER_MAKER, TENSION_CHANGE, TENSION_WIDER, Gauge
 from pattern.state import State
 
@@ -23,16 +24,19 @@ def _with_gauge(state: State, gauge: Gauge) -> State:
 
 
 def _tension(state: State, _event: e.TensionChanged) -> State:
-    return _with_gauge(state, state.piece.gauge.widened(TENSION_WIDER**2).drifted(TENSION_CHANGE))
+    piece = state.piece
+    wider = piece.gauge.widened(TENSION_WIDER**2)
+    return _with_gauge(state, unsettled(wider, TENSION_CHANGE, piece.finished))
 
 
 def _others(state: State, _event: e.MakerChanged) -> State:
-    other = _with_gauge(state, state.piece.gauge.drifted(OTHER_MAKER))
+    other = _with_gauge(state, unsettled(state.piece.gauge, OTHER_MAKER, state.piece.finished))
     return rechecked(replace(other, piece=replace(other.piece, sides_known=False)))
 
 
 def _left_alone(state: State, _event: e.LeftAlone) -> State:
-    return _with_gauge(state, state.piece.gauge.drifted(LEFT_ALONE_CHANGE))
+    piece = state.piece
+    return _with_gauge(state, unsettled(piece.gauge, LEFT_ALONE_CHANGE, piece.finished))
 
 
 CHANGES: dict[type, Callable[[State, Any], State]] = {

@@ -72,7 +72,7 @@ def _weighed(state: State, event: e.YarnWeighed) -> State:
 
 
 def _reading_doubted(state: State, event: e.ReadingDoubted) -> State:
-    return replace(state, doubt=Doubt(event.reading, event.expected_mm))
+    return replace(state, doubt=Doubt(event.reading, event.expected_mm, unit=event.unit))
 
 
 CHANGES: dict[type, Callable[[State, Any], State]] = {

@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
+from pattern.from_here import sooner
 from pattern.gauge import DRIFT, LOOSENING
-from pattern.piece import girth_of
+from pattern.piece import Piece, girth_of
 from pattern.rounds import Round, Stage
 from pattern.sides import CORRECT_AT_MOST
 from pattern.state import FINISHING_STEPS, Made, State
@@ -58,10 +59,18 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         if made is None:
             raise TypeError("more rounds taken back than worked")
         before, offered, made = made.before, made.round, made.earlier
-    piece = replace(before, gauge=state.piece.gauge, settings=state.piece.settings)
+    piece = replace(_ripped(state.piece, before), settings=state.piece.settings)
     return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
                    step=0, last=None, stage=offered.stage if offered else state.stage,
                    asked_round=min(state.asked_round, piece.finished))  # fmt: skip
+
+
+def _ripped(now: Piece, before: Piece) -> Piece:
+    """The piece as it was, with what is known now; another hook that was taken since stays."""
+    sooner_by = max(now.changed_after - before.finished, 0)
+    gauge = sooner(now.gauge, now.changed_ratio, sooner_by) if sooner_by else now.gauge
+    return replace(before, gauge=gauge, changed_ratio=now.changed_ratio,
+                   changed_after=min(now.changed_after, before.finished))  # fmt: skip
 
 
 def _started(state: State, event: e.StageStarted) -> State:

@@ -30,6 +30,8 @@ def filled(example: c.Command, moment: Moment, rng: random.Random) -> tuple[str,
             return _reading(None, moment, rng)
         case c.Change(key, _):
             return _setting(key, moment, rng)
+        case c.AlsoFor():
+            return _setting("head_mm", moment, rng)
         case c.Another(amount, _) if amount is not None:
             return _setting("head_mm", moment, rng)
         case c.Swatch(_, _, by_rounds, _):

@@ -16,6 +16,10 @@ def _head_size(sex: Sex | None, parts: int = 1) -> Callable[[Slots], c.Command]:
 ROWS: tuple[Phrase, ...] = (
     asked(Group.ALWAYS, c.Asked.AGAIN, "say it again",
            "again", "repeat [that]", "say [that] again", "what", "pardon"),
+    asked(Group.ALWAYS, c.Asked.MORE, "the rest of a long answer",
+          "tell me more", "say more", "tell me the rest"),
+    asked(Group.ALWAYS, c.Asked.PLAN, "the plan in short",
+          "tell me the plan", "say the plan", "what is the plan", "what's the plan"),
     asked(Group.ALWAYS, c.Asked.WHERE, "tell the place",
            "where am i", "where was i", "what round [is this]", "which round [is this]"),
     asked(Group.ALWAYS, c.Asked.HOW_MANY, "tell what is left",
@@ -64,6 +68,11 @@ ROWS: tuple[Phrase, ...] = (
            "how big is a boy's head of <integer> [years]",), _head_size(Sex.MALE)),
     Phrase(Group.ALWAYS, "sizes", "a grown head", ("how big is a grown head",
            "how big is a head"), fixed(c.HeadSize())),
+    Phrase(Group.ALWAYS, "sizes", "big heads and small ones, by age", (
+           "how big are heads", "tell me the head sizes"), fixed(c.Ask(c.Asked.HEADS))),
+    Phrase(Group.ALWAYS, "sizes", "what each of several sizes needs", (
+           "tell me the sizes", "what do the sizes need", "compare the sizes"),
+           fixed(c.Ask(c.Asked.SIZES))),
     Phrase(Group.ALWAYS, "", "what you can say",
            ("help", "what can i say", "help me"), fixed(c.Help())),
     Phrase(Group.ALWAYS, "", "what there is to make",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern.lengths import Amount
-from voice.phrases.row import Group, Phrase, amount_of, first
+from voice.phrases.row import Group, Phrase, amount_of, first, fixed
 
 
 def _change(key: str, help_: str, *forms: str, topic: str = "changing") -> Phrase:
@@ -31,6 +31,11 @@ ROWS: tuple[Phrase, ...] = (
             "wider [brim] by <length>", "<length> wider", "brim wider by <length>"),
     _adjust("brim_mm", True, "make the brim narrower",
             "narrower [brim] by <length>", "<length> narrower", "brim narrower by <length>"),
+    Phrase(Group.CHANGE, "sizes", "the pattern for one more head, beside this one",
+           ("also write it for a head of <length>", "also write it for <length>"),
+           lambda slots: c.AlsoFor(slots["length"])),
+    Phrase(Group.CHANGE, "sizes", "the pattern for this head alone",
+           ("only one size",), fixed(c.OneSize())),
     _change("head_mm", "another head", "head <length>", "change [the] head to <length>"),
     _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
             "class <integer>"),

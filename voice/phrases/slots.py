@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from pattern.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
-from voice import grammar, spoken_numbers
+from voice import grammar, number_rules, spoken_numbers
 
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
@@ -55,7 +55,7 @@ USUAL_NOTES: tuple[str, ...] = (
 )
 """Notes that recognisers know; typed, or heard as free text, a note may be any words."""
 
-RULES: dict[str, grammar.Node] = spoken_numbers.RULES | {
+RULES: dict[str, grammar.Node] = number_rules.RULES | {
     "topic": grammar.parse(" | ".join(TOPICS)),
     "note_words": grammar.parse(" | ".join(USUAL_NOTES)),
 }

@@ -6,10 +6,13 @@ from pattern.commands import HeadSize
 from pattern.head_sizes import TABLED_AGES, head_range
 from pattern.state import State
 from pattern.tables import Sex
-from voice.sentences.amounts import about, counted, joined, length, with_unit
+from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
+from voice.spoken_numbers import say_integer
 
 _WHO: dict[Sex, tuple[str, str]] = {Sex.MALE: ("a boy", "a man"), Sex.FEMALE: ("a girl", "a woman")}
 GROWN_YEARS = TABLED_AGES[-1]
+_TOLD_AGES = (0.0, 1.0, 3.0, 6.0, 10.0, GROWN_YEARS)
+"""Ages that are told where none is named."""
 
 
 def answer(state: State, command: HeadSize) -> str:
@@ -26,6 +29,20 @@ def answer(state: State, command: HeadSize) -> str:
     return joined(f"{', '.join(middles)}, in the middle.",
                   f"Nearly all have {about(small, settings)} to {about(large, settings)}.",
                   "A measured head wins.")  # fmt: skip
+
+
+def table(state: State) -> str:
+    """Middle heads of a few ages; each age can be asked for."""
+    said: list[str] = []
+    for age in _TOLD_AGES:
+        middle = sum(head_range(age, sex).middle for sex in Sex) / len(Sex)
+        how_old = "newborn" if not age else "grown" if age >= GROWN_YEARS else (
+            f"at {say_integer(int(age))}")  # fmt: skip
+        size = about_with_unit(middle, state.settings) if not said else (
+            about(middle, state.settings))  # fmt: skip
+        said.append(f"{size} {how_old}")
+    return joined(f"{', '.join(said)}.", "A measured head wins.",
+                  "Ask for one age to hear its range.")  # fmt: skip
 
 
 def _who(age: float, sex: Sex) -> str:

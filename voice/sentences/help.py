@@ -56,11 +56,11 @@ def overview(state: State) -> str:
 def topic(name: str) -> str:
     """How a thing is done, and the words for it."""
     ways = [
-        f"{example(phrase.forms[0])}: {phrase.help}"
+        f"{example(phrase.forms[0])}: {phrase.help}."
         for phrase in PHRASES
         if phrase.topic == name and phrase.help
     ]
-    return joined(_LEAD[name], "Say " + "; ".join(ways) + ".")
+    return joined(_LEAD[name], "Say " + ways[0], *ways[1:])
 
 
 _FILLED = {

@@ -10,8 +10,9 @@ from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
 from pattern.state import State
 from voice.sentences import finishing, hands, places, questions, swatch
-from voice.sentences.amounts import joined, with_unit
+from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.due import now
+from voice.sentences.pages import HINT, pages
 
 
 def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> str:
@@ -29,20 +30,36 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
 
 
 def plan(state: State) -> str:
-    """The plan in short, said when the interview is over."""
+    """What is made, said when the interview is over; the rest of the plan waits to be asked for."""
+    return joined(f"{_size(state.settings)}.", "" if state.brief else HINT)
+
+
+def rest_of_plan(state: State) -> tuple[str, ...]:
+    """The plan without what is made, in pages."""
+    return pages(_rest(state))
+
+
+def whole_plan(state: State) -> str:
+    """What is made, what it takes, and what a child's hat needs."""
+    return joined(f"{_size(state.settings)}.", _rest(state))
+
+
+def _rest(state: State) -> str:
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    return joined(f"{_size(settings)}.", swatch.both(state),
+    return joined(swatch.both(state), places.rounds(state),
                   f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
-                  f"{places.rounds(state)}", finishing.child(settings))  # fmt: skip
+                  finishing.child(settings))  # fmt: skip
 
 
 def _size(settings: Settings) -> str:
-    """What is made and how big, in a breath."""
+    """What is made and how big, in a breath: the unit is said once."""
     shape = settings.shape
     said = [] if shape is BRIMMED_HAT else [questions.value("shape", settings)]
     said.append(f"{with_unit(settings.girth_mm, settings, 8)} around" if shape.for_head else
                 questions.value("across_mm", settings))  # fmt: skip
-    said += [questions.value(key, settings) for key in ("depth_mm", "height_mm", "brim_mm")
-             if key in shape.asked]  # fmt: skip
-    return ", ".join(said)
+    more = {"depth_mm": f"{length(settings.depth, settings, 8)} deep",
+            "height_mm": f"{length(settings.height, settings, 8)} high",
+            "brim_mm": f"a brim of {length(settings.brim, settings, 8)}" if settings.brim else (
+                questions.value("brim_mm", settings))}  # fmt: skip
+    return ", ".join([*said, *(words for key, words in more.items() if key in shape.asked)])

@@ -89,7 +89,7 @@ def brim_begins(piece: Piece) -> str:
 
 def one_more_row(piece: Piece) -> str:
     """What another round of brim would do."""
-    width, height = piece.brim_rounds * piece.gauge.height_mm, piece.gauge.height_mm
+    width, height = piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.gauge.height_mm
     settings = piece.settings
     wider = with_unit(width + height, settings, 8)
     return joined(f"the brim is about {with_unit(width, settings, 8)}.",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pattern.brim import brim_stitches, brim_total
 from pattern.commands import Kind, Look
 from pattern.crown import by_tape, crown_target
@@ -14,7 +16,7 @@ from pattern.sides import correction, sides_left
 from pattern.slips import stitches_in_set
 from pattern.state import Doubt, State
 from pattern.tape import ripped_to_mend
-from voice.sentences.amounts import about, about_with_unit, counted, joined, length
+from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
@@ -27,6 +29,9 @@ _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
 }
 """What to measure and why in a few words; and the same in brief."""
+_TO_SIDE = ("Measure from a corner to the middle of the side across from it, to learn your stitch.",
+            "Corner to side?")  # fmt: skip
+"""The same of a crown with an odd number of corners."""
 
 _PLACES: dict[Kind, str] = {
     Kind.ACROSS: "across",
@@ -47,27 +52,31 @@ _WHY = {Stage.SIDES: "to see that it fits"}
 
 def asked(want: Want, piece: Piece, brief: bool) -> str:
     """The request for a reading."""
-    full, short = _ASKED[want.kind]
+    to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
+    full, short = _TO_SIDE if to_side else _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
     why = _WHY.get(piece.stage, "to learn your stitch")
     words = short if brief else full
     return joined(words.format(stitches=stitches, why=why, called=piece.stretch.called))
 
 
-def place(reading: Reading, settings: Settings) -> str:
-    """The reading in words: "six and a half across"."""
+def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
+    """The reading in words, "six and a half across"; with its unit where that is `named`."""
+    said = (with_unit if named else length)(reading.value_mm, settings)
     if reading.kind is Kind.ALONG:
-        stitches = counted(reading.stitches, "stitch", "stitches")
-        return f"{stitches} in {length(reading.value_mm, settings)}"
-    return f"{length(reading.value_mm, settings)} {_PLACES[reading.kind]}"
+        return f"{counted(reading.stitches, 'stitch', 'stitches')} in {said}"
+    if reading.kind is Kind.CORNERS and settings.corner_to_side:
+        return f"{said} from corner to side"
+    return f"{said} {_PLACES[reading.kind]}"
 
 
 def doubted(doubt: Doubt, state: State) -> str:
     """What is read back, and what yes and no would do."""
-    settings = state.settings
+    settings = replace(state.settings, unit=doubt.unit or state.settings.unit)
     if doubt.reading is not None:
         expected = about(doubt.expected_mm, settings)
-        return joined(f"{place(doubt.reading, settings)}?", f"I expected about {expected}.",
+        heard = place(doubt.reading, settings, named=doubt.unit is not None)
+        return joined(f"{heard}?", f"I expected about {expected}.",
                       "Yes keeps it; or say the right length.")  # fmt: skip
     if doubt.count is not None:
         return _count_doubted(doubt.count, state)

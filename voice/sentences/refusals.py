@@ -150,6 +150,13 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.NOT_DONE: lambda _d, _s: (
         "First finish this one: say finish now to end it here, then ask for another."
     ),
+    Reason.SIZE_KNOWN: lambda _d, _s: "That size is there already; say tell me the sizes.",
+    Reason.SIZES_FULL: lambda d, _s: (
+        f"{say_integer(int(d['most']))} sizes are the most; say only one size to begin again."
+    ),
+    Reason.NO_SIZES: lambda _d, _s: (
+        "There is only one size; say, also write it for a head, and how big it is."
+    ),
     Reason.ODD_SWATCH: lambda d, _s: (
         f"A swatch needs {say_integer(int(d['least']))} to {say_integer(int(d['most']))} stitches "
         "or rounds, and a length that they can have; measure again."

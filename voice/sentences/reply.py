@@ -17,11 +17,14 @@ from voice.sentences import (
     help,
     hook,
     lost,
+    opening,
     pace,
+    pages,
     parts,
     places,
     questions,
     readings,
+    sizes,
     slips,
     swatch,
     trims,
@@ -29,7 +32,6 @@ from voice.sentences import (
 )
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
-from voice.sentences.opening import plan
 from voice.spoken_numbers import say_integer
 
 
@@ -37,7 +39,7 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
           known: Pace | None = None) -> str:  # fmt: skip
     """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
-        return help.topic(command.topic) if command.topic else help.overview(after)
+        return pages.first(_helped(command, after))
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):
@@ -55,8 +57,25 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
     return joined(*happened, due(before, events, after))
 
 
+def rest(command: c.Command, events: Sequence[e.Event], after: State,
+         known: Pace | None = None) -> tuple[str, ...]:  # fmt: skip
+    """What the reply left for "tell me more", in pages; most often nothing."""
+    if isinstance(command, c.Help):
+        return pages.pages(_helped(command, after))[1:]
+    if isinstance(command, c.Ask) and command.what not in _WHOLE:
+        return pages.pages(_answer(after, command.what, known))[1:]
+    done = any(isinstance(event, e.SetupDone) for event in events)
+    return opening.rest_of_plan(after) if done else ()
+
+
+def _helped(command: c.Help, state: State) -> str:
+    return help.topic(command.topic) if command.topic else help.overview(state)
+
+
 _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.AGAIN: now,
+    c.Asked.MORE: lambda _state: "That is all. Say again to hear what is due.",
+    c.Asked.PLAN: opening.whole_plan,
     c.Asked.WHERE: lambda state: joined(places.where(state), now(state)),
     c.Asked.HOW_MANY: places.how_many,
     c.Asked.STITCHES: places.stitches,
@@ -71,6 +90,8 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.BAND: trims.for_band,
     c.Asked.EDGING: trims.for_edging,
     c.Asked.SHADE: trims.shade,
+    c.Asked.SIZES: sizes.compared,
+    c.Asked.HEADS: heads.table,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,
@@ -80,8 +101,17 @@ ABOUT_TIME = frozenset(_TIMES)
 """Questions whose answer depends on the maker's pace."""
 
 
+_WHOLE = frozenset({c.Asked.AGAIN, c.Asked.WHERE, c.Asked.WHAT_NEXT})
+"""Answers that call a round or a caution; these are never cut."""
+
+
 def told(state: State, what: c.Asked, known: Pace | None = None) -> str:
-    """The answer to something that only asks; `known` is the maker's pace."""
+    """The answer to something that only asks, or its first page; `known` is the maker's pace."""
+    said = _answer(state, what, known)
+    return said if what in _WHOLE else pages.first(said)
+
+
+def _answer(state: State, what: c.Asked, known: Pace | None) -> str:
     if what in _TIMES:
         return _TIMES[what](state, known)
     return joined(_TOLD[what](state))
@@ -102,7 +132,7 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.QuestionSkipped(key):
             return "" if before.brief else questions.answered(key, after.settings)
         case e.SetupDone():
-            return plan(after)
+            return opening.plan(after)
         case e.SetsWorked(sets):
             return _sets(sets, after)
         case e.ReadingTaken(reading):
@@ -116,6 +146,8 @@ def _happened(event: e.Event, before: State, after: State) -> str:
                 yarn.weighed(grams, after))  # fmt: skip
         case e.SwatchTaken():
             return joined(swatch.taken(event, before, after), hook.found_far(before, after))
+        case e.SizesChosen():
+            return sizes.chosen(before, after)
         case e.ReadingSkipped():
             return "No reading."
         case e.DoubtDropped():

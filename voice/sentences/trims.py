@@ -26,10 +26,9 @@ def for_band(state: State) -> str:
     """How long a band is, and how it is put on: common practice, no source."""
     if state.settings.shape.form is not Form.WORN:
         return NO_BAND
-    return joined(_long(band(state), BAND_OVERLAP_MM, state),
+    return joined(_long(band(state), BAND_OVERLAP_MM, state), _loose_ends(state),
                   "Cut it when the hat is washed and dry; tack it at the back and at each quarter, "
-                  "over the last round of the sides, and do not draw it tight.",
-                  _loose_ends(state))  # fmt: skip
+                  "over the last round of the sides, and do not draw it tight.")  # fmt: skip
 
 
 def for_edging(state: State) -> str:
@@ -37,8 +36,9 @@ def for_edging(state: State) -> str:
     if state.settings.shape.form is Form.CLOSED:
         return "What is closed has no edge."
     return joined(_long(edging(state), EDGING_OVERLAP_MM, state),
-                  "Begin at the back, tack it at each quarter first, and ease it in between.",
-                  _loose_ends(state) if state.settings.shape.form is Form.WORN else "")  # fmt: skip
+                  _loose_ends(state) if state.settings.shape.form is Form.WORN else "",
+                  "Begin at the back, tack it at each quarter first, and ease it in between."
+                  )  # fmt: skip
 
 
 def shade(state: State) -> str:

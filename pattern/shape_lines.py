@@ -1,0 +1,28 @@
+"""On which line of a shape's TOML text a key stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+
+def line_of(text: str, key: str, at: int | None) -> int:
+    """The line of a key of a part (of the head of the text where `at` is None), or else of where
+    that begins.
+    """
+    first = 1
+    for number, part, line in _lines(text):
+        if part == (-1 if at is None else at):
+            if key and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*[=.]", line):
+                return number
+            if line.strip().startswith("[[") and at is not None:
+                first = number
+    return first
+
+
+def _lines(text: str) -> Iterator[tuple[int, int, str]]:
+    """Every line with its number and the part that it belongs to; -1 before the first part."""
+    part = -1
+    for number, line in enumerate(text.splitlines(), 1):
+        part += bool(re.match(r"\s*\[\[\s*part\s*\]\]", line))
+        yield number, part, line

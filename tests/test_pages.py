@@ -1,0 +1,89 @@
+"""Long answers come in pages; nothing of them is lost. No outside source."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.commands import Asked
+from pattern.history import CODEC
+from pattern.journal import Journal
+from tests.hats import begun
+from voice.caller import Caller
+from voice.phrases import TOPICS
+from voice.sentences import reply
+from voice.sentences.pages import EAR_WORDS, HINT, first, pages
+
+SENTENCES = st.integers(1, 60).map(lambda words: "Word" + " word" * (words - 1) + ".")
+
+
+@given(st.lists(SENTENCES, min_size=1, max_size=12))
+def test_every_sentence_is_on_one_page_and_in_its_order(sentences: list[str]) -> None:
+    made = pages(" ".join(sentences))
+    assert " ".join(made) == " ".join(sentences)
+    for page in made[:-1]:
+        assert len(f"{page} {HINT}".split()) <= EAR_WORDS or page.count(".") == 1
+    assert len(made[-1].split()) <= EAR_WORDS or made[-1].count(".") == 1
+    assert first(" ".join(sentences)).startswith(made[0])
+    assert first(" ".join(sentences)).endswith(HINT) is (len(made) > 1)
+
+
+@pytest.mark.parametrize("topic", ["", *sorted(set(TOPICS.values()))])
+def test_help_is_no_longer_than_an_ear_holds(topic: str) -> None:
+    state = begun()
+    said = reply.reply(state, c.Help(topic), (), state)
+    assert len(said.split()) <= EAR_WORDS
+
+
+@pytest.mark.parametrize("what", [Asked.PLAN, Asked.BAND, Asked.EDGING, Asked.FINISHING])
+def test_answers_are_no_longer_either(what: Asked) -> None:
+    assert len(reply.told(begun(age_years=2.0), what).split()) <= EAR_WORDS
+
+
+def call(folder: Path, *words: str) -> list[str]:
+    """What is said to each of the words, on a new piece."""
+    with Journal.open(folder, "x", CODEC) as journal:
+        caller = Caller(journal)
+        return [caller.open().say, *(caller.hear(said).say for said in words)]
+
+
+def all_of(folder: Path, words: str, most: int = 9) -> list[str]:
+    """Every page of an answer, as one hears it."""
+    said = call(folder, "begin", words, *["tell me more"] * most)[2:]
+    return said[: next(n for n, page in enumerate(said) if not page.endswith(HINT)) + 1]
+
+
+@pytest.mark.parametrize("words", ["help", "help with changing", "help with measuring",
+                                   "say the plan"])  # fmt: skip
+def test_tell_me_more_says_it_to_the_end(tmp_path: Path, words: str) -> None:
+    said = all_of(tmp_path, words)
+    assert len(said) > 1
+    assert len(set(said)) == len(said)
+    assert all(len(page.split()) <= EAR_WORDS for page in said)
+
+
+def test_the_plan_comes_first_in_short_then_whole(tmp_path: Path) -> None:
+    _, begin, more, end, plan, _, gone = call(
+        tmp_path, "begin", "tell me more", "tell me more", "say the plan", "where am i",
+        "tell me more")  # fmt: skip
+    assert "around" in begin
+    assert "yarn" not in begin
+    assert len(begin.split()) <= 50  # the first round's call is in it
+    assert "You need yarn" in more
+    assert end == gone
+    assert end.startswith("That is all.")
+    assert plan.startswith(begin.partition(HINT)[0])
+
+
+def test_what_was_not_caught_loses_nothing(tmp_path: Path) -> None:
+    _, _, _, _, more = call(tmp_path, "begin", "help with changing", "zebra", "tell me more")
+    assert "hook" in more
+
+
+def test_a_childs_cautions_are_in_the_plan(tmp_path: Path) -> None:
+    said = call(tmp_path, "a girl of two", "begin", "tell me more", "tell me more")
+    assert "no cords" in " ".join(said)

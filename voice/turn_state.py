@@ -1,0 +1,52 @@
+"""Where a conversation is, and how its turns are taken; see turns for what happens to it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from enum import Enum
+
+from pattern import commands as c
+from voice.attention import Attention
+from voice.echo import Echo
+
+
+@dataclass(frozen=True, slots=True)
+class Manners:
+    """How turns are taken."""
+
+    talk_over: bool = False
+    """The maker may speak while the program does: only with headphones or without echo."""
+    claps: bool = False
+    """Whether claps count as words."""
+    remind_s: float = 90.0
+    """A reading that is wanted is asked for once more after this; 0 for never."""
+    signs: c.Signs = c.Signs.SOUNDS
+    """Whether earcons are heard, or what they stand for is said, or both."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turns:
+    """Where the conversation is."""
+
+    speaking: bool = False
+    silent_since_s: float = -math.inf
+    """When the program last fell silent."""
+    deaf_until_s: float = 0.0
+    echo: Echo = field(default_factory=Echo)
+    asked: tuple[c.Command, ...] = ()
+    """Which of these was meant is asked, the likelier first."""
+    misses: int = 0
+    quiet_since_s: float = 0.0
+    reminded: bool = False
+    attention: Attention = field(default_factory=Attention)
+
+
+class Part(Enum):
+    """How much of what was said an utterance holds."""
+
+    WHOLE = "whole"
+    TAIL = "tail"
+    """Its beginning was said while the program spoke: "sixty two" may be left as "two"."""
+    ECHO = "echo"
+    """Nothing but the end of what the program said."""

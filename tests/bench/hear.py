@@ -55,7 +55,7 @@ def run(argv: list[str]) -> int:
 
 def tuning_cases(ear: Ear, small: bool) -> tuple[list[Case], list[Case]]:
     """Phrases and prose to fit on and to look at."""
-    each = 12 if small else 45
+    each = 12 if small else 36
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return (list(spoken(ear, TUNING, texts, each, to_all=True)),

@@ -55,15 +55,14 @@ class Ear:
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
         to_all: bool = False,
     ) -> Case:  # fmt: skip
-        """One utterance; `to_all` measures also what the program would not."""
+        """One utterance; `to_all` measures also what the program would not, which takes longer."""
         grammar = grammar_of(groups_now(state))
         self.engines.set_grammar(grammar)
         began, cpu_began = time.perf_counter(), time.process_time()
-        evidence = self.engines.listen(samples)
+        evidence = self.engines.listen(samples, to_all=to_all)
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-        asked = "sphinx" in evidence
-        if to_all:
-            evidence = self.engines.listen(samples, to_all=True)
+        first = {e.name: evidence[e.name] for e in self.engines.engines}
+        asked = self.engines.undecided(first)
         self._plain.set_grammar(grammar)
         gaps = self._plain.decode(hissed(samples)).gaps
         plain = max(gaps, key=lambda words: gaps[words], default=None)

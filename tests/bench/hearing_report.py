@@ -79,7 +79,8 @@ def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
 
 def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
     taken = Counter(
-        (c.saying.words, f"{h.action}: {' / '.join(a.words for a in h.alternatives[:2])}")
+        (c.saying.words, f"{h.action} {h.text or '-'}: "
+                         f"{', '.join(f'{a.words} {a.score:.2f}' for a in h.alternatives[:2])}")
         for c, h in found if c.saying and outcome(c, h) != "right"
     )  # fmt: skip
     for (said, what), count in taken.most_common(30):

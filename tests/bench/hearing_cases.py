@@ -49,7 +49,7 @@ class Ear:
 
     def __init__(self) -> None:
         self.engines = plain_agreement()
-        self._plain = Sphinx(dries=False)
+        self._plain = Sphinx()
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,

@@ -74,7 +74,7 @@ class Ear:
     """Hears with the program and, on the same sound, with one engine that takes all."""
 
     hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
-    plain: Sphinx = field(default_factory=lambda: Sphinx(dries=False))
+    plain: Sphinx = field(default_factory=Sphinx)
 
     def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:
         """What the program does, and the command that the plain engine takes."""

@@ -16,7 +16,6 @@ from voice.phrases import read
 from voice.ports import FULL_SCALE, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.ctc_search import scores, search
-from voice.recognisers.dereverberation import dried
 from voice.recognisers.dictionary import Dictionary
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.pronunciations import ways
@@ -102,7 +101,7 @@ class Ctc:
         return self._sounds, self._blank
 
     def _listen(self, samples: Samples) -> None:
-        wave = (dried(samples).astype(np.float32) / FULL_SCALE).reshape(1, -1)
+        wave = (samples.astype(np.float32) / FULL_SCALE).reshape(1, -1)
         fed = {"waveform": wave, "waveform_lengths": np.array([wave.shape[1]])}
         likelihoods, frames = self._model.session.run(["log_probs", "out_lengths"], fed)
         tokens = likelihoods[0][: int(frames[0])]

@@ -17,7 +17,6 @@ from voice.grammar import Sequence as Series
 from voice.phrases import read
 from voice.ports import Samples
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.dereverberation import dried
 from voice.recognisers.engine import BadGrammar
 from voice.recognisers.pronunciations import ways
 from voice.recognisers.word_graph import WordGraph, word_graph
@@ -40,9 +39,8 @@ class Sphinx:
     name = "sphinx"
     calibration = CALIBRATION
 
-    def __init__(self, *, dries: bool = True) -> None:
-        """Load the model that is in the package; it `dries` what it hears of the room's echo."""
-        self._dries = dries
+    def __init__(self) -> None:
+        """Load the model that is in the package."""
         # bestpath, pip and lw: fewer errors on tuning voices. compallsen: scores of different
         # searches are comparable only when every senone is scored in each frame.
         self._decoder = Decoder(
@@ -99,7 +97,7 @@ class Sphinx:
         return self._measured(samples, lambda: self._short(phrases))
 
     def _measured(self, samples: Samples, search: Callable[[], str]) -> Evidence:
-        self._sound = (dried(samples) if self._dries else samples).tobytes()
+        self._sound = samples.tobytes()
         self._free = self._run(_LOOP)
         length = sum(
             sound.end_frame - sound.start_frame + 1

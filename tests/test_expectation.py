@@ -51,6 +51,22 @@ def test_sure_acts_unsure_asks_nothing_is_silent() -> None:
     assert choose(opinion()) == Silent()
 
 
+@given(share=st.floats(0.01, 0.99), other=st.floats(0.0, 0.99), weight=st.floats(1.0, 50.0))
+def test_what_was_less_likely_than_not_is_not_made_a_command_by_expecting_it(
+    share: float, other: float, weight: float
+) -> None:
+    found = opinion(next=share, back=min(other, 1 - share))
+    decision = choose(found, lambda command: weight if command == Next() else 1.0)
+    assert share >= 0.5 or decision != Act(Next(), getattr(decision, "probability", 0.0))
+
+
+def test_among_numbers_what_is_expected_decides() -> None:
+    found = opinion(count_sixteen=0.45, count_sixty=0.5)
+    decision = choose(found, lambda command: 50.0 if command == Counted(16) else 1.0)
+    assert isinstance(decision, Act)
+    assert decision.command == Counted(16)
+
+
 def test_what_engines_do_not_confirm_is_never_done() -> None:
     result = heard(opinion(doubtful=True, next=0.99), flat, 0.1)
     assert result.action is Action.ASK

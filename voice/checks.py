@@ -14,7 +14,7 @@ from voice.endpoint import EndpointSettings
 from voice.hearing import Hearing
 from voice.model_errors import ModelError
 from voice.models import installed
-from voice.recognisers.chosen import PLAIN
+from voice.recognisers.chosen import plain
 from voice.recognisers.engine import EngineMissing
 from voice.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
@@ -28,6 +28,7 @@ _AGAIN = "pip install --force-reinstall rounds-aloud"
 _LIBRARIES: dict[str, tuple[str, str]] = {
     "sphinx": ("pocketsphinx", _AGAIN),
     "ctc": ("hama", _AGAIN),
+    "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "whisper": ("faster_whisper", "pip install 'rounds-aloud[neural]'"),
     "vosk": ("vosk", "pip install 'rounds-aloud[vosk]'"),
 }
@@ -73,7 +74,7 @@ def engines_here() -> Iterator[Finding]:
         if name not in here
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
-    yield Finding("engines", set(PLAIN) <= set(here), told)
+    yield Finding("engines", set(plain()) <= set(here), told)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:
@@ -99,7 +100,7 @@ def hearing(args: Namespace) -> Iterator[Finding]:
     yield Finding("loopback", good, told if good else f"{told}; try another --engine")
     answer_s = EndpointSettings().hang_s + what.seconds
     told = f"an answer begins about {answer_s:.1f} s after your last word"
-    slow = f"{told}; close other programs, or choose one --engine alone, such as sphinx"
+    slow = f"{told}; close other programs, or choose one --engine alone, such as ctc"
     yield Finding("latency", answer_s <= SLOWEST_S, told if answer_s <= SLOWEST_S else slow)
 
 

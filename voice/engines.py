@@ -15,8 +15,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="sphinx, ctc, whisper or vosk; several joined by + must agree"
-                        " (default: sphinx+ctc)")  # fmt: skip
+                        help="ctc, moonshine, sphinx, whisper or vosk; several joined by +"
+                        " must agree (default: ctc+moonshine+sphinx)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
                         help="folder of a vosk or whisper model (or VOSK_MODEL)")  # fmt: skip
 
@@ -26,8 +26,8 @@ def opened(args: Namespace) -> Recogniser:
 
     Raises: EngineMissing and what else an engine refuses.
     """
-    from voice.recognisers.chosen import PLAIN, open_recogniser
+    from voice.recognisers.chosen import open_recogniser
 
-    names = tuple(args.engine.split("+")) if args.engine else PLAIN
+    names = tuple(args.engine.split("+")) if args.engine else None
     model = args.model or (Path(os.environ["VOSK_MODEL"]) if "VOSK_MODEL" in os.environ else None)
     return open_recogniser(names, model)

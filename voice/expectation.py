@@ -7,9 +7,10 @@ matter. A command that changes the piece is done from a probability of about 0.8
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from pattern.commands import Answer, Ask, Choose, Command, HeadOf, Help
+from pattern.lengths import Amount
 from voice.phrases import read
 from voice.ports_hearing import Opinion
 
@@ -59,6 +60,11 @@ CLEAR = 0.98
 """So probable before anything was expected, a hearing that two engines confirm is clear. Taken of
 0.95 to 0.999 after a look at tuning voices, 5 and 10 dB over talk."""
 
+LIKELIER_THAN_NOT = 0.5
+"""What the session expects decides among numbers, which sound alike. Any other command is done only
+if it was this probable before. After a look at tuning voices: of 288 phrases no right one is lost,
+and of 248 pieces of talk 4 change the piece instead of 6."""
+
 
 def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
     """The expectation of a session that expects nothing in particular."""
@@ -103,9 +109,19 @@ def choose(
         sure = clear and reader(first.words) == best
     else:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
-    if sure:
+    if sure and (_tells_a_number(best) or _heard(best, opinion, reader) >= LIKELIER_THAN_NOT):
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])
+
+
+def _heard(command: Command, opinion: Opinion, reader: Reader) -> float:
+    """How probable the command was before anything was expected."""
+    return sum(found.score for found in opinion.hypotheses if reader(found.words) == command)
+
+
+def _tells_a_number(command: Command) -> bool:
+    values = (getattr(command, field.name) for field in fields(command))
+    return any(isinstance(value, Amount | int | float) for value in values)
 
 
 def _cost_of_wrong(command: Command) -> float:

@@ -22,6 +22,7 @@ class Engine(StrEnum):
     VOSK = "vosk"
     POCKETSPHINX = "pocketsphinx"
     CTC = "ctc"
+    MOONSHINE = "moonshine"
     WHISPER = "whisper"
 
 

@@ -1,11 +1,12 @@
-"""How well spoken phrases are heard, in quiet, by plain pip's two engines and by each alone.
+"""How well spoken phrases are heard, in quiet, by plain pip's engines and by each alone.
 
 Phrases are said at moments of simulated makers' hats, with the grammar narrowed, the words read and
 the commands weighed as the program does at that moment; right is the command that the words mean
 there. `python -m tests.bench hear [--small] [--digits FOLDER]` reports on voices, hats, numbers and
 texts that were held out; phrases without a number are the same in both halves. `--fit` prints the
-constants of voice/recognisers/ctc.py, sphinx.py and chosen.py, fitted on the tuning voices, hats
-and texts only, and the same tables for them, which are the ones to look at while choosing.
+constants of voice/recognisers (ctc.py, moonshine.py, sphinx.py and chosen.py), fitted on the tuning
+voices, hats and texts only, and the same tables for them, which are the ones to look at while
+choosing.
 """
 
 from __future__ import annotations
@@ -16,14 +17,13 @@ from pathlib import Path
 
 from pattern.state import State
 from tests.bench.digits import report_digits
-from tests.bench.hearing_cases import Case, plain, read_aloud, spoken
+from tests.bench.hearing_cases import Case, Ear, read_aloud, spoken
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
 from tests.bench.prose import STORY, TALK, TUNING_TEXT
 from tests.bench.sayings import Saying, readings, sayings
 from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS
-from voice.recognisers.agreement import Agreement
 
 TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
@@ -40,59 +40,63 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--only", nargs="*", choices=PARTS, default=PARTS, help="these parts")
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
-    engines = plain()
+    ear = Ear()
     try:
         if options.fit:
-            _fit(engines, options.small)
+            _fit(ear, options.small)
         else:
-            _report(engines, options.small, options.only)
+            _report(ear, options.small, options.only)
             if options.digits is not None:
-                report_digits(engines, options.digits)
+                report_digits(ear.engines, options.digits)
     finally:
-        engines.close()
+        ear.engines.close()
     return 0
 
 
-def tuning_cases(engines: Agreement, small: bool) -> tuple[list[Case], list[Case]]:
+def tuning_cases(ear: Ear, small: bool) -> tuple[list[Case], list[Case]]:
     """Phrases and prose to fit on and to look at."""
-    each, every = (12, 12) if small else (45, 2)
+    each = 12 if small else 36
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
-    return (list(spoken(engines, TUNING, texts, each)),
-            list(read_aloud(engines, TUNING_READERS[:3], TUNING_TEXT, states, every)))  # fmt: skip
+    return (list(spoken(ear, TUNING, texts, each, to_all=True)),
+            list(read_aloud(ear, TUNING_READERS, TUNING_TEXT, states,
+                            alone=True, to_all=True)))  # fmt: skip
 
 
 def _states(seed: int) -> Sequence[State]:
     return [moment.state for moment in working(seed, 6)]
 
 
-def _fit(engines: Agreement, small: bool) -> None:
-    phrases, prose = tuning_cases(engines, small)
+def _fit(ear: Ear, small: bool) -> None:
+    phrases, prose = tuning_cases(ear, small)
     print(f"fitted on {len(phrases)} phrases and {len(prose)} pieces of prose")
     data = table([*phrases, *prose])
-    found = {engine.name: fit_engine(engine.name, data) for engine in engines.engines}
+    first = [engine.name for engine in ear.engines.engines]
+    every = [*ear.engines.calibrations]
+    found = {name: fit_engine(name, data) for name in every}
     for name, calibration in found.items():
         print(name, calibration)
-    print(fit_rule(found, data, needed=2))
+    for names in (first, every):
+        print(fit_rule({name: found[name] for name in names}, data, needed=2))
     print("with the constants that the program has now, tuning voices")
-    report_spoken(phrases, engines)
-    report_prose("tuning text", prose, engines)
+    report_spoken(phrases, ear.engines)
+    report_prose("tuning text", prose, ear.engines)
 
 
-def _report(engines: Agreement, small: bool, parts: Collection[str]) -> None:
+def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
     table_of, session_of = _held_out()
     each, more = (6, 5) if small else (24, 18)
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
-        report_spoken(list(spoken(engines, HELD_OUT, table_of, each)), engines)
+        report_spoken(list(spoken(ear, HELD_OUT, table_of, each)), ear.engines)
     if "readings" in parts:
         print("\nreadings and counts in the work, held-out voices")
-        report_spoken(list(spoken(engines, HELD_OUT, session_of, more)), engines)
+        report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
     if "prose" in parts:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
         for name, text in (("story", STORY), ("talk", TALK)):
-            report_prose(name, list(read_aloud(engines, readers, text, states)), engines)
+            report_prose(name, list(read_aloud(ear, readers, text, states)), ear.engines)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

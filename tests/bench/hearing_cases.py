@@ -17,11 +17,9 @@ from voice.endpoint import Endpointer
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import RULE
-from voice.recognisers.ctc import Ctc
-from voice.recognisers.engine import LONGEST_S
+from voice.recognisers.chosen import plain_agreement
+from voice.recognisers.engine import LONGEST_S, hissed
 from voice.recognisers.sphinx import Sphinx
 
 
@@ -35,19 +33,45 @@ class Case:
     """Of the session, while it is said."""
     length_s: float
     evidence: Mapping[str, Evidence]
+    """Of all engines, the referee too."""
+    referee: bool
+    """Whether the program asks the referee."""
+    plain: str | None
+    """The best phrase of a grammar decode that rejects nothing and hears no second engine."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
     """Of all threads in that time: what `seconds` is not far above on a machine that is idle."""
 
 
-def plain() -> Agreement:
-    """The engines of plain pip."""
-    return Agreement([Sphinx, Ctc], RULE)
+class Ear:
+    """The engines of plain pip, and for comparison one that takes what it finds."""
+
+    def __init__(self) -> None:
+        self.engines = plain_agreement()
+        self._plain = Sphinx()
+
+    def case(
+        self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
+        to_all: bool = False,
+    ) -> Case:  # fmt: skip
+        """One utterance; `to_all` measures also what the program would not, which takes longer."""
+        grammar = grammar_of(groups_now(state))
+        self.engines.set_grammar(grammar)
+        began, cpu_began = time.perf_counter(), time.process_time()
+        evidence = self.engines.listen(samples, to_all=to_all)
+        seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
+        first = {e.name: evidence[e.name] for e in self.engines.engines}
+        asked = self.engines.undecided(first)
+        self._plain.set_grammar(grammar)
+        gaps = self._plain.decode(hissed(samples)).gaps
+        plain = max(gaps, key=lambda words: gaps[words], default=None)
+        length_s = len(samples) / RATE_HZ
+        return Case(voice, saying, state, length_s, evidence, asked, plain, seconds, cpu_s)
 
 
 def spoken(
-    engines: Agreement, voices: Iterable[Voice], sayings: Sequence[Saying], each: int
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, to_all: bool = False
 ) -> Iterator[Case]:
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
@@ -57,34 +81,27 @@ def spoken(
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
         for saying in chosen:
-            yield _case(engines, voice, saying, saying.state, sounds[saying.words])
+            yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
 
 
 def read_aloud(
-    engines: Agreement, voices: Iterable[Voice], text: str, states: Sequence[State],
-    every: int = 1,
+    ear: Ear, voices: Iterable[Voice], text: str, states: Sequence[State],
+    *, alone: bool = False, to_all: bool = False,
 ) -> Iterator[Case]:  # fmt: skip
     """The text read by each voice and cut into utterances by the detector of the program.
 
-    Each utterance falls into another of the states, in which the session waits. Only one of
-    `every` so many is listened to.
+    Each utterance falls into another of the states, in which the session waits. What the program
+    does not listen to, as it is too long, is left out. Sentences that come `alone` are shorter;
+    each is then read by one voice only.
     """
-    for number, voice in enumerate(filter(available, voices)):
+    here = list(filter(available, voices))
+    for number, voice in enumerate(here):
         rng = random.Random(number)
-        pieces = prose.segments(text)
-        sounds = speak(voice, pieces)
-        detector = Endpointer()
-        stream = np.concatenate([sounds[piece] for piece in pieces])
-        for segment in [*detector.feed(stream), *detector.finish()][::every]:
-            if len(segment.samples) <= LONGEST_S * RATE_HZ:
-                yield _case(engines, voice, None, rng.choice(states), segment.samples)
-
-
-def _case(
-    engines: Agreement, voice: Voice, saying: Saying | None, state: State, samples: Samples
-) -> Case:
-    engines.set_grammar(grammar_of(groups_now(state)))
-    began, cpu_began = time.perf_counter(), time.process_time()
-    evidence = engines.listen(samples)
-    seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-    return Case(voice, saying, state, len(samples) / RATE_HZ, evidence, seconds, cpu_s)
+        pieces = prose.segments(text)[number :: len(here)] if alone else prose.segments(text)
+        sounds = [*speak(voice, pieces).values()]
+        for part in sounds if alone else [np.concatenate(sounds)]:
+            detector = Endpointer()
+            for segment in [*detector.feed(part), *detector.finish()]:
+                if len(segment.samples) <= LONGEST_S * RATE_HZ:
+                    state = rng.choice(states)
+                    yield ear.case(voice, None, state, segment.samples, to_all=to_all)

@@ -17,9 +17,8 @@ from voice.endpoint import EndpointSettings
 from voice.expectation import flat
 from voice.hearing import Action, Heard, heard
 from voice.ports_hearing import Opinion
-from voice.recognisers.agreement import Agreement, decided
+from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import hypotheses
-from voice.recognisers.chosen import RULE
 from voice.session_expectation import expectation_of, reader_in
 
 Way = Callable[[Case], Heard]
@@ -28,32 +27,30 @@ APP = "as the program does"
 
 def ways(engines: Agreement) -> dict[str, Way]:
     """Every way to decide that the tables compare, by its name; the program's own comes last."""
-    calibrations = {engine.name: engine.calibration for engine in engines.engines}
+    calibrations = engines.calibrations
+    first = [engine.name for engine in engines.engines]
 
     def alone(name: str) -> Way:
         def decide_alone(case: Case) -> Heard:
-            odds = calibrations[name].log_odds(case.evidence[name])
+            found = case.evidence.get(name)
+            odds = calibrations[name].log_odds(found) if found else {}
             opinion = Opinion(hypotheses(odds), name, 0.0)
             return heard(opinion, flat, case.seconds, reader_in(case.state))
 
         return decide_alone
 
-    def together(expected: bool) -> Way:
+    def together(expected: bool, appeal: bool) -> Way:
         def decide_together(case: Case) -> Heard:
-            odds = {n: c.log_odds(case.evidence[n]) for n, c in calibrations.items()}
+            names = case.evidence if case.referee and appeal else first
+            opinion = engines.opinion({name: case.evidence[name] for name in names})
             weights = expectation_of(case.state) if expected else flat
-            return heard(decided(odds, RULE), weights, case.seconds, reader_in(case.state))
+            return heard(opinion, weights, case.seconds, reader_in(case.state))
 
         return decide_together
 
-    return {f"{name} alone": alone(name) for name in calibrations} | {
-        "both, nothing expected": together(False), APP: together(True)}  # fmt: skip
-
-
-def plain_grammar(case: Case) -> str | None:
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine."""
-    gaps = case.evidence["sphinx"].gaps
-    return max(gaps, key=lambda words: gaps[words], default=None)
+    return {f"{name} alone": alone(name) for name in first} | {
+        "without the referee": together(True, False),
+        "nothing expected": together(False, True), APP: together(True, True)}  # fmt: skip
 
 
 def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
@@ -82,7 +79,8 @@ def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
 
 def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
     taken = Counter(
-        (c.saying.words, f"{h.action}: {' / '.join(a.words for a in h.alternatives[:2])}")
+        (c.saying.words, f"{h.action} {h.text or '-'}: "
+                         f"{', '.join(f'{a.words} {a.score:.2f}' for a in h.alternatives[:2])}")
         for c, h in found if c.saying and outcome(c, h) != "right"
     )  # fmt: skip
     for (said, what), count in taken.most_common(30):
@@ -101,7 +99,7 @@ def outcome(case: Case, result: Heard) -> str:
 
 
 def _plain_outcome(case: Case) -> str:
-    words = plain_grammar(case)
+    words = case.plain
     if words is None or case.saying is None:
         return "nothing"
     return "right" if reader_in(case.state)(words) == case.saying.command else "wrong"

@@ -36,16 +36,21 @@ from tests.bench.rooms import (
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import CHOICES, Attention, When, other_talk, phrase_heard
+from voice.attention import (
+    CHOICES,
+    Attention,
+    When,
+    addressed_grammar,
+    other_talk,
+    phrase_heard,
+)
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
+from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.agreement import Agreement
-from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import RULE
-from voice.recognisers.ctc import Ctc
-from voice.recognisers.engine import LONGEST_S
+from voice.recognisers.chosen import plain_agreement
+from voice.recognisers.engine import LONGEST_S, hissed
 from voice.recognisers.sphinx import Sphinx
 from voice.session_expectation import expectation_of, reader_in
 
@@ -64,30 +69,21 @@ def session() -> State:
     return state
 
 
-class Watched(Agreement):
-    """The engines of the program; keeps what they measured."""
-
-    evidence: dict[str, Evidence]
-
-    def listen(self, samples: Samples) -> dict[str, Evidence]:
-        """As the program listens."""
-        self.evidence = super().listen(samples)
-        return self.evidence
-
-
 @dataclass(slots=True)
 class Ear:
     """Hears with the program and, on the same sound, with one engine that takes all."""
 
-    engines: Watched = field(default_factory=lambda: Watched([Sphinx, Ctc], RULE))
+    hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
+    plain: Sphinx = field(default_factory=Sphinx)
 
     def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:
         """What the program does, and the command that the plain engine takes."""
-        state, hearing = session(), Hearing(self.engines)
-        self.engines.evidence = {}
-        what = hearing.decide(segment.samples, expectation_of(state), groups_now(state),
-                              reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
-        gaps = self.engines.evidence["sphinx"].gaps if self.engines.evidence else {}
+        state, samples = session(), segment.samples
+        groups = groups_now(state)
+        what = self.hearing.decide(samples, expectation_of(state), groups,
+                                   reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+        self.plain.set_grammar(addressed_grammar(lead, groups) if lead else grammar_of(groups))
+        gaps = self.plain.decode(hissed(samples)).gaps
         if not gaps:
             return what, None
         words = max(gaps, key=lambda words: gaps[words])
@@ -169,7 +165,7 @@ def run(argv: list[str]) -> int:
         for when in When if options.only != "commands" else ():
             _false(ear, when, talk(options.minutes))
     finally:
-        ear.engines.close()
+        ear.hearing.close()
     return 0
 
 

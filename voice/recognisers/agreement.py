@@ -1,7 +1,8 @@
 """Several engines as one: unlike engines fail differently, so what they agree on is likelier.
 
 Their odds are added up, each with a weight, as if they were witnesses who only partly see the same
-thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about.
+thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about. Where
+they are neither sure nor of one mind, a slower engine may be asked about what they heard.
 """
 
 from __future__ import annotations
@@ -17,46 +18,47 @@ from pattern.commands import Command
 from voice.grammar import Grammar
 from voice.phrases import read
 from voice.ports import Samples
-from voice.ports_hearing import Hypothesis, Opinion
-from voice.recognisers.calibration import Evidence, hypotheses
-from voice.recognisers.engine import Engine, SecondOpinion, Utterance, hissed
+from voice.ports_hearing import Opinion
+from voice.recognisers.calibration import Evidence
+from voice.recognisers.engine import Engine, Referee, SecondOpinion, Utterance, hissed
+from voice.recognisers.fusion import Rule, decided
 
 _T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
-    """How engines decide together."""
+class Appeal:
+    """When a referee is asked, and how its word counts."""
 
-    needed: int
-    """Engines that must confirm a command, or it is doubtful."""
-    weights: Mapping[str, float]
-    """By engine, how much its odds count; 1 for one not named."""
-    bias: float = 0.0
-    """Added to the logarithm of the odds of every phrase."""
-    absent: float = 4.0
-    """How far below its worst phrase an engine is taken to put one that it did not find."""
-    backed: float = -4.0
-    """An engine confirms a command whose log odds are this near those of its favourite, or nearer:
-    below 0."""
-    united: float = -2.0
-    """The same for what is done while others talk. Of 0 to -6 taken after a look at tuning voices
-    that said attention words and a command 10 dB over talk: nearer 0 asks more, farther errs more.
-    """
+    maker: Callable[[], Referee]
+    rule: Rule
+    """For all engines and the referee."""
+    sure: float = 0.95
+    """Not when the engines have one favourite that is so probable. Of 0.9, 0.95 and 0.99 taken
+    after a look at tuning voices: farther up, it is asked twice as often and no more is right."""
+    hopeless: float = 0.1
+    """Nor when nothing is so probable: then it is talk, or lost. Of 0.002, 0.02 and 0.1 taken after
+    a look at tuning voices: as many are right, and it is asked less often about talk."""
 
 
 class Agreement:
     """A recogniser made of engines; each works in a thread of its own."""
 
-    def __init__(self, makers: Sequence[Callable[[], Engine]], rule: Rule) -> None:
-        """Make the engines. Raises: EngineMissing."""
+    def __init__(
+        self, makers: Sequence[Callable[[], Engine]], rule: Rule, appeal: Appeal | None = None
+    ) -> None:
+        """Make the engines, and the referee where there is to be one. Raises: EngineMissing."""
         self._threads = [ThreadPoolExecutor(1, f"hearing-{n}") for n in range(len(makers))]
-        self._rule = rule
+        self._rule, self._appeal = rule, appeal
         try:
             self.engines = self._each(makers)
+            self.referee = appeal.maker() if appeal else None
         except BaseException:
             self.close()
             raise
+        self.calibrations = {engine.name: engine.calibration for engine in self.engines}
+        if self.referee:
+            self.calibrations[self.referee.name] = self.referee.calibration
         self._utterance = Utterance(self.name)
         self._bare: Callable[[str], str] = str
 
@@ -68,7 +70,7 @@ class Agreement:
     @property
     def name(self) -> str:
         """The names of the engines."""
-        return "+".join(engine.name for engine in self.engines)
+        return "+".join(self.calibrations)
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar when one engine cannot; UtteranceOpen."""
@@ -87,16 +89,40 @@ class Agreement:
         began = time.perf_counter()
         if (samples := self._utterance.take()) is None:
             return Opinion((), self.name, 0.0)
-        evidence = self.listen(samples)
-        odds = {e.name: e.calibration.log_odds(evidence[e.name]) for e in self.engines}
-        return replace(decided(odds, self._rule, self._bare), seconds=time.perf_counter() - began)
+        opinion = self.opinion(self.listen(samples))
+        return replace(opinion, seconds=time.perf_counter() - began)
 
-    def listen(self, samples: Samples) -> dict[str, Evidence]:
-        """What each engine measured in an utterance, by its name, each for the phrases of all."""
+    def listen(self, samples: Samples, *, to_all: bool = False) -> dict[str, Evidence]:
+        """What each engine measured in an utterance, by its name, each for the phrases of all.
+
+        With that of the referee, if the others left it to it, or if it is `to_all`.
+        """
         sound = hissed(samples)
         found = self._each([partial(engine.decode, sound) for engine in self.engines])
         names = [engine.name for engine in self.engines]
-        return dict(zip(names, self._completed(found), strict=True))
+        evidence = dict(zip(names, self._completed(found), strict=True))
+        phrases = sorted(set().union(*(each.gaps for each in evidence.values())))
+        if self.referee and phrases and (to_all or self.undecided(evidence)):
+            evidence[self.referee.name] = self.referee.weigh(sound, phrases)
+        return evidence
+
+    def undecided(self, evidence: Mapping[str, Evidence]) -> bool:
+        """Whether it takes the referee, by what the others measured."""
+        if self._appeal is None:
+            return False
+        opinion = self.opinion(evidence)
+        best = opinion.hypotheses[0].score if opinion.hypotheses else 0.0
+        sure = opinion.agreed and best >= self._appeal.sure
+        return not sure and best >= self._appeal.hopeless
+
+    def opinion(self, evidence: Mapping[str, Evidence]) -> Opinion:
+        """What follows from the evidence."""
+        odds = {name: calibration.log_odds(evidence[name])
+                for name, calibration in self.calibrations.items() if name in evidence}  # fmt: skip
+        rule = self._rule
+        if self._appeal and self.referee and self.referee.name in evidence:
+            rule = self._appeal.rule
+        return decided(odds, rule, self._bare)
 
     def _completed(self, found: Sequence[Evidence]) -> list[Evidence]:
         """The evidence with what engines say of phrases that only others heard.
@@ -128,51 +154,3 @@ def _judged(engine: Engine, evidence: Evidence, missing: Sequence[str]) -> Evide
     if not missing or not isinstance(engine, SecondOpinion):
         return evidence
     return replace(evidence, gaps={**engine.judge(missing), **evidence.gaps})
-
-
-def decided(
-    odds: Mapping[str, Mapping[str, float]], rule: Rule, bare: Callable[[str], str] = str
-) -> Opinion:
-    """What engines think together: by engine and phrase, the logarithm of its odds.
-
-    `bare` takes from a phrase the words that are no part of what it means.
-    """
-    found = joint(odds, rule)
-    if not found:
-        return Opinion((), "+".join(odds), 0.0, doubtful=True, agreed=False)
-
-    def backers(within: float) -> int:
-        return sum(_backs(of, found[0].words, within, bare) for of in odds.values())
-
-    return Opinion(found, "+".join(odds), 0.0, backers(rule.backed) < rule.needed,
-                   backers(rule.united) == len(odds))  # fmt: skip
-
-
-def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:
-    """All phrases of all engines with the probabilities that follow from all."""
-    phrases = sorted(set().union(*odds.values()))
-    return hypotheses({words: _joint(words, odds, rule) for words in phrases})
-
-
-def _joint(words: str, odds: Mapping[str, Mapping[str, float]], rule: Rule) -> float:
-    return rule.bias + sum(
-        rule.weights.get(engine, 1.0) * opinion.get(words, _unheard(opinion, rule))
-        for engine, opinion in odds.items()
-    )
-
-
-def _unheard(opinion: Mapping[str, float], rule: Rule) -> float:
-    return min(opinion.values(), default=0.0) - rule.absent
-
-
-def _backs(
-    opinion: Mapping[str, float], words: str, within: float, bare: Callable[[str], str]
-) -> bool:
-    meant = _meaning(bare(words))
-    mine = [odds for other, odds in opinion.items() if _meaning(bare(other)) == meant]
-    return bool(mine) and max(mine) >= max(opinion.values()) + within
-
-
-def _meaning(words: str) -> Command | str:
-    """What engines must agree on: the command, or the words where they are more than a phrase."""
-    return read(words) or words

@@ -106,6 +106,21 @@ class SecondOpinion(Protocol):
         """The gap of each phrase for the last utterance, without those that cannot fit in it."""
 
 
+class Referee(Protocol):
+    """An engine that is asked only where others are not sure, and only about what they heard."""
+
+    @property
+    def name(self) -> str:
+        """What the engine is called in settings."""
+
+    @property
+    def calibration(self) -> Calibration:
+        """From its evidence to odds."""
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        """What it measures of these phrases, without those that cannot fit; as `decode` else."""
+
+
 class Utterance:
     """The blocks of one utterance, until it is heard whole."""
 

@@ -105,7 +105,13 @@ class _Expander:
 
 def word_graph(grammar: Grammar) -> WordGraph:
     """The smallest graph whose paths are exactly the phrases of the grammar."""
-    expander = _Expander(grammar.rules)
+    return _word_graph(grammar.phrases, tuple(grammar.rules.items()))
+
+
+@lru_cache(maxsize=8)
+def _word_graph(phrases: tuple[Node, ...], rules: tuple[tuple[str, Node], ...]) -> WordGraph:
+    """Remembered, as several engines ask for the same."""
+    expander = _Expander(dict(rules))
     merged: dict[tuple[bool, frozenset[tuple[str, int]]], int] = {}
     number_of: dict[_State, int] = {}
 
@@ -117,7 +123,7 @@ def word_graph(grammar: Grammar) -> WordGraph:
             number_of[state] = merged.setdefault((done, arcs), len(merged))
         return number_of[state]
 
-    visit(frozenset((phrase,) for phrase in grammar.phrases))
+    visit(frozenset((phrase,) for phrase in phrases))
     return _numbered_from_start(list(merged))
 
 

@@ -1,0 +1,169 @@
+"""An engine unlike the others: the net Moonshine tiny, which writes English, held to our phrases.
+
+It was made for commands in ordinary rooms, and works as long as the sound lasts, without padding.
+Its weights come with the package moonshine-voice; ONNX Runtime runs them, since the package's own
+program returns one text and no likelihoods.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from voice.grammar import Grammar, Node
+from voice.models import verify
+from voice.phrases import read
+from voice.ports import FULL_SCALE, RATE_HZ, Samples
+from voice.recognisers.calibration import Calibration, Evidence
+from voice.recognisers.engine import BadGrammar, EngineMissing
+from voice.recognisers.token_graph import TokenGraph, token_graph
+from voice.recognisers.token_search import Floats, search
+from voice.recognisers.tokens import Vocabulary, read_vocabulary
+from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+
+MODEL = "moonshine-tiny-en"
+"""Its name in the list of models."""
+CALIBRATION = Calibration(
+    among=0.5184, bias=3.547, per_length=0.1565, per_gap=0.3075, per_density=0.6363
+)
+"""Fitted with those of the other engines: see `voice.recognisers.chosen`."""
+_BEAM, _BEAM_JUDGING = 10, 24
+_ROWS_TIMES_S = 96.0
+"""At most so many beginnings times seconds of sound at once: bounds the memory, at 50 kB for each.
+"""
+_WANTED = 10
+_FIRST, _END = 1, 2
+"""Tokens that begin and end a text. Source: the configuration published with the net."""
+
+
+class Net:
+    """The net's two halves: one hears an utterance, the other writes it down."""
+
+    end = _END
+
+    def __init__(self, folder: Path) -> None:
+        """Load the weights. Raises: EngineMissing without ONNX Runtime, or for a broken file."""
+        try:
+            import onnxruntime
+        except ImportError as error:
+            raise EngineMissing("moonshine", "run pip install onnxruntime.") from error
+        options = onnxruntime.SessionOptions()
+        options.intra_op_num_threads = 1  # the other engines work beside it
+        # Less memory, for a little time.
+        options.enable_cpu_mem_arena = False
+        options.add_session_config_entry("session.disable_prepacking", "1")
+
+        def load(name: str) -> Any:
+            return onnxruntime.InferenceSession(
+                str(folder / name), options, providers=["CPUExecutionProvider"]
+            )
+
+        try:
+            self._hears, self._writes = load("encoder_model.ort"), load("decoder_model_merged.ort")
+        except Exception as error:  # the library's own errors have no common class
+            raise EngineMissing("moonshine", f"its weights in {folder} cannot be read.") from error
+        self._names = [output.name for output in self._writes.get_outputs()]
+        shapes = {i.name: i.shape for i in self._writes.get_inputs() if i.name.startswith("past")}
+        self._nothing = {
+            name: np.zeros((1, shape[1], 0, shape[3]), np.float32) for name, shape in shapes.items()
+        }
+        self._heard: dict[str, Any] = {}
+        self._written: dict[str, Floats] = {}
+
+    def hear(self, samples: Samples) -> None:
+        """Take an utterance, int16 at 16 kHz."""
+        wave = (samples.astype(np.float32) / FULL_SCALE)[np.newaxis]
+        mask = np.ones(wave.shape, np.int64)
+        fed = {"input_values": wave, "attention_mask": mask}
+        (hidden,) = self._hears.run(["last_hidden_state"], fed)
+        self._heard = {"encoder_hidden_states": hidden, "encoder_attention_mask": mask}
+
+    def begin(self) -> Floats:
+        """Natural logarithms of the first token, (1, tokens)."""
+        answer, states = self._run([_FIRST], self._nothing, cached=False)
+        self._written = {name: states[name] for name in states if ".decoder." in name}
+        self._heard |= {name: states[name] for name in states if ".encoder." in name}
+        return answer
+
+    def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
+        """Those of the next: each of the rows of the last answer, gone on with a token."""
+        states = {name: state[list(rows)] for name, state in self._written.items()}
+        answer, states = self._run(tokens, states, cached=True)
+        self._written = {name: states[name] for name in self._written}
+        return answer
+
+    def _run(
+        self, tokens: Sequence[int], states: Mapping[str, Floats], *, cached: bool
+    ) -> tuple[Floats, dict[str, Floats]]:
+        """The answer, and the states by the names under which they are fed again."""
+        heard = {name: np.repeat(of, len(tokens), axis=0) for name, of in self._heard.items()}
+        fed = {**states, **heard,
+               "input_ids": np.array(tokens, np.int64)[:, np.newaxis],
+               "use_cache_branch": np.array([cached])}  # fmt: skip
+        answers = dict(zip(self._names, self._writes.run(None, fed), strict=True))
+        logits = answers.pop("logits")[:, -1]
+        logits -= logits.max(axis=1, keepdims=True)
+        logits -= np.log(np.exp(logits).sum(axis=1, keepdims=True))
+        return logits, {n.replace("present", "past_key_values"): s for n, s in answers.items()}
+
+
+class Moonshine:
+    """The net with a search over the grammar; one utterance at a time."""
+
+    name = "moonshine"
+    calibration = CALIBRATION
+
+    def __init__(self) -> None:
+        """Load the listed weights. Raises: EngineMissing, ModelMissing, ModelDamaged."""
+        folder = verify(MODEL)
+        self._net = Net(folder)
+        self._vocabulary: Vocabulary = read_vocabulary((folder / "tokenizer.bin").read_bytes())
+        self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
+        self._graph: TokenGraph | None = None
+        self._bare: Callable[[str], str] = str
+        self._free = self._seconds = 0.0
+
+    def set_grammar(self, grammar: Grammar) -> None:
+        """Take what may be said. Raises: BadGrammar for words that the net cannot write."""
+        if grammar.phrases not in self._graphs:
+            if not grammar.phrases:
+                raise BadGrammar(self.name, (), "there is not one phrase")
+            self._graphs[grammar.phrases] = self._compile(word_graph(grammar))
+        self._graph = self._graphs[grammar.phrases]
+        self._bare = grammar.bare
+
+    def _compile(self, graph: WordGraph) -> TokenGraph:
+        try:
+            return token_graph(graph, self._vocabulary)
+        except KeyError as error:
+            unknown = [arc.word for arc in graph.arcs if str(error.args[0]) in arc.word]
+            raise BadGrammar(self.name, unknown, "they cannot be spelled") from error
+
+    def decode(self, samples: Samples) -> Evidence:
+        """Listen to an utterance; its length is in tokens of what the net writes unhindered."""
+        self._net.hear(samples)
+        self._seconds = len(samples) / RATE_HZ
+        if self._graph is None:
+            return Evidence({}, 0.0)
+        found = search(self._net, self._graph, self._beam(_BEAM))
+        phrases = {w: score for w, score in found.phrases.items() if read(self._bare(w))}
+        # The net's own text, a token at a time, need not be its likeliest.
+        self._free = max(found.free, *phrases.values()) if phrases else found.free
+        best = sorted(phrases, key=lambda words: -phrases[words])[:_WANTED]
+        gaps = {words: phrases[words] - self._free for words in best}
+        return Evidence(gaps, float(found.tokens))
+
+    def judge(self, phrases: Sequence[str]) -> Mapping[str, float]:
+        """The gap of each phrase for the last utterance, without those that lie too far off."""
+        if not phrases:
+            return {}
+        found = search(self._net, self._compile(side_by_side(phrases)),
+                       self._beam(_BEAM_JUDGING)).phrases  # fmt: skip
+        return {words: score - self._free for words, score in found.items()}
+
+    def _beam(self, wanted: int) -> int:
+        """How many beginnings to keep, for a sound as long as the last one."""
+        return max(1, min(wanted, int(_ROWS_TIMES_S / max(self._seconds, 1.0))))

@@ -1,0 +1,79 @@
+"""A graph of words as a graph of the pieces that a net writes, with the ways it may write them.
+
+Such a net writes sentences: a capital at the start, a comma where a speaker pauses, a full stop at
+the end, hyphens in numbers. Every such way of writing a phrase is a path; it ends with the net's
+own sign for the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from voice.recognisers.tokens import Vocabulary
+from voice.recognisers.word_graph import WordGraph
+
+_COMMA, _STOPS = ",", (".", "?", "!")
+_HYPHENATED = frozenset(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"])
+"""Written with a hyphen after tens."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One piece to a later node; with the word that it completes, if it completes one."""
+
+    token: int
+    target: int
+    word: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TokenGraph:
+    """Nodes and the steps from each; phrases begin in `start` and may end in `finals`."""
+
+    steps: tuple[tuple[Step, ...], ...]
+    start: int
+    finals: frozenset[int]
+
+
+def token_graph(graph: WordGraph, vocabulary: Vocabulary) -> TokenGraph:
+    """Every way to write every phrase. Raises: KeyError for a word that cannot be written."""
+    steps: list[list[Step]] = [[] for _ in range(graph.states)]
+
+    def lay(source: int, tokens: tuple[int, ...], target: int, word: str) -> None:
+        for token in tokens[:-1]:
+            steps.append([])
+            steps[source].append(Step(token, len(steps) - 1))
+            source = len(steps) - 1
+        steps[source].append(Step(tokens[-1], target, word))
+
+    for arc in graph.arcs:
+        for tokens in _written(arc.word, arc.source in graph.starts, vocabulary):
+            lay(arc.source, tokens, arc.target, arc.word)
+    finals = set(graph.finals)
+    end = len(steps)
+    steps.append([])
+    for node in range(graph.states):
+        # After a comma all goes on as without it.
+        steps.append(list(steps[node]))
+        steps[node].append(Step(vocabulary[_COMMA], len(steps) - 1))
+        if node in finals:
+            finals.add(len(steps) - 1)
+            steps[node] += [Step(vocabulary[stop], end) for stop in _STOPS]
+    start = graph.starts[0]
+    if len(graph.starts) > 1:
+        steps.append([step for node in graph.starts for step in steps[node]])
+        start = len(steps) - 1
+    return TokenGraph(tuple(map(tuple, steps)), start, frozenset(finals | {end}))
+
+
+def _written(word: str, first: bool, vocabulary: Vocabulary) -> Iterator[tuple[int, ...]]:
+    """The pieces of a word, for each way in which it is written there."""
+    if word == "i" or word.startswith("i'"):
+        yield vocabulary.cut(word.capitalize())
+        return
+    yield vocabulary.cut(word)
+    if first:
+        yield vocabulary.cut(word.capitalize())
+    elif word in _HYPHENATED:
+        yield (vocabulary["-"], *vocabulary.joined(word))

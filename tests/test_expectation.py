@@ -67,6 +67,12 @@ def test_among_numbers_what_is_expected_decides() -> None:
     assert decision.command == Counted(16)
 
 
+def test_a_number_that_is_expected_does_not_replace_clear_words() -> None:
+    found = opinion(again=0.9, count_sixteen=0.05)
+    decision = choose(found, lambda command: 50.0 if command == Counted(16) else 1.0)
+    assert getattr(decision, "command", None) != Counted(16)
+
+
 def test_what_engines_do_not_confirm_is_never_done() -> None:
     result = heard(opinion(doubtful=True, next=0.99), flat, 0.1)
     assert result.action is Action.ASK

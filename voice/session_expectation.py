@@ -155,7 +155,7 @@ def _weight(state: State, command: Command) -> float:
         case _ if isinstance(command, _SELDOM):
             return RARE
         case RippedBack(rounds):
-            return RARE / rounds if 0 < rounds <= state.piece.finished else NEVER
+            return RARE if 0 < rounds <= state.piece.finished else NEVER
         case Yes() | No():
             return ANSWER if state.doubt is not None else RARE
         case Adjust(_, amount):

@@ -34,6 +34,9 @@ SHAPES: Mapping[str, Mapping[str, str]] = {
 _STEP = re.compile(
     r"round [a-z -]+: |\?|\b(say|measure|count|weigh|rip|go on|is done)\b", re.IGNORECASE
 )
+_CALLED = re.compile(r"round [a-z -]+: ", re.IGNORECASE)
+"""What calls a round; a count that was asked for with it stands until the round is worked.
+"""
 """What names a next step: a round called, a question, or what to do."""
 
 
@@ -47,6 +50,10 @@ class Made:
     maker: Troubled
     shape: str
     slips: int
+    counts: int
+    """Counts that were asked for."""
+    doubts: int
+    """Readings and counts that were read back and looked at again."""
     stuck: bool
     mute: tuple[str, ...]
     """Replies that named no next step."""
@@ -60,7 +67,7 @@ class Call:
         answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
         self.state = fold(State(), opening(State(), {**answers, **SHAPES[shape]}))
         self.mute: list[str] = []
-        self.turns = self.readings = self.looks = 0
+        self.turns = self.readings = self.looks = self.asked = self.doubts = 0
         self.counts = False
         self._hear(opening_words(self.state, resumed=False))
 
@@ -77,6 +84,7 @@ class Call:
         self._hear(reply(before, command, turn, self.state))
         self.readings += isinstance(command, c.Measured)
         self.looks += isinstance(command, c.Lies)
+        self.doubts += self.state.doubt is not None and self.state.doubt != before.doubt
         return True
 
     def away(self, days: float) -> None:
@@ -86,7 +94,8 @@ class Call:
         self._hear(opening_words(self.state, resumed=True, events=turn))
 
     def _hear(self, words: str) -> None:
-        self.counts = "Count this round" in words
+        asked, called = "Count this round" in words, _CALLED.search(words) is not None
+        self.counts = asked or (self.counts and not called)
         if not _STEP.search(words):
             self.mute.append(words)
 
@@ -101,7 +110,8 @@ def call_through(maker: Troubled, shape: str) -> Made:
                 call.say(c.Skip())
             continue
         work.round(state)
-        asked = call.counts
+        asked, call.counts = call.counts, False
+        call.asked += asked
         call.say(c.Next())
         if (count := work.counted(call.state, asked)) is not None:
             call.say(count)
@@ -116,7 +126,8 @@ def call_through(maker: Troubled, shape: str) -> Made:
         stuck = not call.say(command) or call.turns >= MOST_TURNS
     hat = work.hat(call.state, call.readings, call.looks)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
-    return Made(hat, off_mm, maker, shape, work.slips, stuck, tuple(call.mute))
+    return Made(hat, off_mm, maker, shape, work.slips, call.asked, call.doubts,
+                stuck, tuple(call.mute))
 
 
 def _parts(made: list[Made]) -> Iterator[tuple[str, list[Made]]]:
@@ -147,7 +158,9 @@ def _row(name: str, made: list[Made]) -> None:
     print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
           f"{statistics.median(sizes):11.2f}"
           f"{sizes[int(0.95 * len(sizes))]:9.1f}"
-          f"{statistics.mean(m.hat.readings for m in made):10.2f}")  # fmt: skip
+          f"{statistics.mean(m.hat.readings for m in made):10.2f}"
+          f"{statistics.mean(m.counts for m in made):8.2f}"
+          f"{statistics.mean(m.doubts for m in made):8.2f}")  # fmt: skip
 
 
 def run(argv: list[str]) -> int:
@@ -162,7 +175,8 @@ def run(argv: list[str]) -> int:
     print(f"{options.makers} makers in trouble, seed {options.seed}, heads 45 to 60 cm; "
           f"girth of the lowest {BAND_MM / 10:.0f} cm of the sides")
     print(f"{'makers':36}{'':7}{'within 1 cm':>12}{'last round':>12}{'depth':>8}"
-          f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}")
+          f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}"
+          f"{'counts':>8}{'doubts':>8}")
     _row("all", made)
     for name, some in _parts(made):
         if some:

@@ -43,8 +43,11 @@ _USUAL = {Stage.DOME: Kind.AROUND, Stage.SIDES: Kind.DEPTH, Stage.TAPER: Kind.AR
           Stage.BALL: Kind.AROUND, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}  # fmt: skip
 
 
-def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
+def measured(state: State, command: c.Measured,
+             first: Reading | None = None) -> tuple[e.Event, ...]:  # fmt: skip
     """The events of a reading: taken, or read back when it is hard to believe.
+
+    `first` is what was read before, where the maker looked again.
 
     Raises: Refused when it cannot be a reading of this piece now.
     """
@@ -68,7 +71,7 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
     if _absurd(state, reading):
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
-    if doubtful(state.piece, reading) or _shrunk(state, reading):
+    if doubtful(state.piece, reading, first) or (not first and _shrunk(state, reading)):
         return (e.ReadingDoubted(reading, hoped, amount.unit if units else None),)
     return (*units, e.ReadingTaken(reading))
 
@@ -154,7 +157,8 @@ def again(state: State, doubted: Doubt | Reading | int, command: c.No) -> tuple[
     count = doubted.count if isinstance(doubted, Doubt) else doubted
     if isinstance(reading, Reading):
         stitches = reading.stitches if reading.kind is Kind.ALONG else None
-        return measured(state, c.Measured(command.amount, reading.kind, stitches))
+        first = reading if isinstance(doubted, Doubt) else None
+        return measured(state, c.Measured(command.amount, reading.kind, stitches), first)
     if isinstance(count, int) and (whole := command.amount.whole()) is not None:
         return counted(state, c.Counted(whole))
     raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": "count"})

@@ -66,7 +66,8 @@ def _known(state: State, event: e.GaugeKnown) -> State:
 
 def _swatched(state: State, event: e.SwatchTaken) -> State:
     gauge = learned(state.piece.gauge, event, state.swatches)
-    return replace(state, piece=replace(state.piece, gauge=gauge), last=event,
+    piece = replace(state.piece, gauge=gauge, miscount=state.piece.miscount.apart())
+    return replace(state, piece=piece, last=event,
                    swatches=(*state.swatches, event))  # fmt: skip
 
 

@@ -106,9 +106,7 @@ class Gauge:
     def drifted(self, relative: float) -> Gauge:
         """Wider by a relative change of tension, taken alike in width and height."""
         step = (relative * self.mean[0], relative * self.mean[1], 0.0)
-        return Gauge(
-            self.mean, _square(lambda i, j: self.covariance[i][j] + step[i] * step[j])
-        )
+        return Gauge(self.mean, square(lambda i, j: self.covariance[i][j] + step[i] * step[j]))
 
     def loosened(self, by: float, rounds: int) -> Gauge:
         """Wider and higher stitches from now on; the rounds that are worked stay as deep."""
@@ -118,7 +116,7 @@ class Gauge:
 
     def widened(self, factor: float) -> Gauge:
         """The same mean with `factor` times the covariance."""
-        return Gauge(self.mean, _square(lambda i, j: self.covariance[i][j] * factor))
+        return Gauge(self.mean, square(lambda i, j: self.covariance[i][j] * factor))
 
     @property
     def _least_ring_mm(self) -> float:
@@ -181,6 +179,7 @@ def _row(values: Iterable[float]) -> Row:
     return a, b, c
 
 
-def _square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
+def square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
+    """The 3 by 3 matrix of the cells, made exactly symmetric."""
     first, second, third = (_row(line) for line in symmetric(3, cell))
     return first, second, third

@@ -9,7 +9,7 @@ from typing import Any
 from pattern import events as e
 from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
-from pattern.from_here import scaled, unsettled
+from pattern.from_here import beside_scaled, scaled, unsettled
 from pattern.gauge import Gauge, prior
 from pattern.limits import with_answer
 from pattern.settings import Settings
@@ -30,7 +30,8 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
         piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
         if piece.finished:
             state, piece = rechecked(state), replace(
-                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio)
+                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio,
+                miscount=beside_scaled(piece.miscount, ratio, piece.finished))
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)

@@ -106,7 +106,8 @@ def _miscount_then(state: State, before: Piece) -> Miscount:
     taken = state.taken is not None and state.taken.after_round > before.finished
     later = (made for made in state.rounds_made() if made.round.number > before.finished)
     counted = any(made.counted is not None for made in later)
-    return before.miscount.apart() if taken or counted else before.miscount
+    hooked = state.piece.changed_after > before.finished
+    return before.miscount.apart() if taken or counted or hooked else before.miscount
 
 
 def _started(state: State, event: e.StageStarted) -> State:

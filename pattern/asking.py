@@ -45,6 +45,9 @@ ASKED_ON_SIDES = 4
 our choice."""
 ASKED_FOR_SLIPS = 2
 """So many more where stitches were found too many or too few; our choice."""
+ASKED_IN_ALL, KEPT_FOR_SIDES = 8, 3
+"""Readings asked for in a piece at the most, while hands and hook stay the same, and how many of
+them what comes before the sides leaves to these; our choice."""
 ALONG_STITCHES = 10
 """Stitches that a reading along the edge spans."""
 _SLOPING = frozenset({Stage.DOME, Stage.TAPER, Stage.BALL})
@@ -60,15 +63,19 @@ class Asking:
     """The maker was not yet asked, and has not said, how this stage lies."""
     times: int
     """Readings asked for in this stage."""
+    in_all: int = 0
+    """Readings asked for in the piece since hands or hook changed."""
     slips: bool = False
     """Stitches were found too many or too few in this piece; there may be more."""
 
 
 def wanted(piece: Piece, asking: Asking) -> Want | None:
     """The reading to ask for after the last finished round; None when nothing would be gained."""
+    if piece.stage is Stage.CROWN and asking.unseen and _may_ripple_or_cup(piece):
+        return Want(Kind.LOOK)
+    if asking.in_all >= _most(piece, asking):
+        return None
     if piece.stage is Stage.CROWN:
-        if asking.unseen and _may_ripple_or_cup(piece):
-            return Want(Kind.LOOK)
         if by_tape(piece):
             return _for_mat(piece, asking)
         share = piece.stitches / crown_target(piece)
@@ -87,6 +94,13 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
         halfway = piece.brim_rounds * 2 >= brim_total(piece) > piece.brim_rounds
         return Want(Kind.BRIM) if halfway and 2 * width.sd > DEPTH_TOLERANCE_MM else None
     return None
+
+
+def _most(piece: Piece, asking: Asking) -> int:
+    """Readings that may have been asked for, and one more still is."""
+    most = ASKED_IN_ALL + (ASKED_FOR_SLIPS if asking.slips else 0)
+    ahead = any(stretch.stage is Stage.SIDES for stretch in piece.stretches[piece.index + 1 :])
+    return most - (KEPT_FOR_SIDES if ahead else 0)
 
 
 def _may_ripple_or_cup(piece: Piece) -> bool:

@@ -1,6 +1,7 @@
-"""Which rounds are worth a count: few of them, and those whose stitches decide the fit.
+"""Which rounds are worth a count, and which round a count can be of.
 
-To count every round is common practice, no source; here it is asked for where it pays.
+To count every round is common practice, no source; here it is asked for where
+the stitches decide the fit.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, left_in
 from pattern.rounds import Round, Stage
 from pattern.sides import band_rounds
+from pattern.state import State
 
 BEFORE_BAND = 2.5
 """Where slips were found, the rounds of the band are counted and so many before it, so that it
@@ -43,3 +45,26 @@ def _leads_to_sides(piece: Piece, offered: Round) -> bool:
     if offered.stage is Stage.CROWN and not by_tape(piece):
         return offered.after >= crown_target(piece)
     return left_in(piece, offered.part).mean < 1.5
+
+
+def counts_offered(state: State, count: int) -> bool:
+    """Whether the count is that of the offered round, and cannot be that of the round before."""
+    offered, last = state.offered, state.piece.stitches
+    if offered is None or abs(count - last) <= slip_allowed(last):
+        return False
+    return abs(count - offered.after) <= slip_allowed(offered.after)
+
+
+def slip_allowed(stitches: int) -> int:
+    """A slip this small is mended in the next round: one stitch in twenty, at least two."""
+    return max(stitches // 20, 2)
+
+
+def ripped_to_mend(state: State, count: int) -> int | None:
+    """Rounds to rip back to the round that had this count; None when no worked round had it."""
+    for back, made in enumerate(state.rounds_made()):
+        if back and made.round.after == count:
+            return back
+        if back >= 5:
+            break
+    return None

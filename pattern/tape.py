@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.asking import FIT_TOLERANCE_MM
+from pattern.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.commands import Kind
+from pattern.counting import slip_allowed
 from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
 from pattern.lengths import TAPE_UNITS, Amount
@@ -183,29 +184,6 @@ def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
     return (e.CountTaken(command.count),)
 
 
-def counts_offered(state: State, count: int) -> bool:
-    """Whether the count is that of the offered round, and cannot be that of the round before."""
-    offered, last = state.offered, state.piece.stitches
-    if offered is None or abs(count - last) <= slip_allowed(last):
-        return False
-    return abs(count - offered.after) <= slip_allowed(offered.after)
-
-
-def slip_allowed(stitches: int) -> int:
-    """A slip this small is mended in the next round: one stitch in twenty, at least two."""
-    return max(stitches // 20, 2)
-
-
-def ripped_to_mend(state: State, count: int) -> int | None:
-    """Rounds to rip back to the round that had this count; None when no worked round had it."""
-    for back, made in enumerate(state.rounds_made()):
-        if back and made.round.after == count:
-            return back
-        if back >= 5:
-            break
-    return None
-
-
 def rechecked(state: State) -> Want | None:
     """A reading of the edge, when it shows the stitches of other hands or another hook."""
     due = 0 < state.recheck <= state.piece.finished
@@ -220,6 +198,7 @@ def wanted_within(state: State) -> Want | None:
     if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
         return None
     near = crown_target(piece) - piece.stitches <= 2 * piece.settings.increases
-    if near and 2 * girth_finished(piece).sd > FIT_TOLERANCE_MM:
+    unsure = 2 * girth_finished(piece).sd > FIT_TOLERANCE_MM
+    if near and unsure and state.asks_in_all < ASKED_IN_ALL:
         return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
     return None

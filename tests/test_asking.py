@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.asking import ASKED_ON_SIDES, BAND_NEAR
+from pattern.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
 from pattern.commands import Kind
 from pattern.counting import BEFORE_BAND, worth_counting
 from pattern.decisions import decide
+from pattern.events import ReadingWanted
 from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shapes import SHAPES, Shape
 from pattern.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.state import State
 from tests.openings import opening
@@ -24,6 +27,7 @@ from tests.openings import opening
 HEADS = st.floats(450, 600)
 HEIGHTS = st.floats(1.0, 1.25)
 """Height over width of single crochet. Common practice, one test."""
+FOR_HEADS = [shape for shape in SHAPES if shape.for_head]
 TIGHT = st.floats(0.85, 1.15)
 
 
@@ -157,3 +161,34 @@ def test_few_rounds_are_worth_a_count(head_mm: float, slipped: bool) -> None:
     assert all(counts for above, counts in sides if above < BEFORE_BAND)
     assert sum(counts for _, counts in sides) <= (len(sides) / 2 + 2 if slipped else 3)
     assert not any(counts for stage, _, counts in flags if stage is Stage.BRIM)
+
+
+@given(HEADS, TIGHT, HEIGHTS, st.sampled_from((3, 4, 5)), st.sampled_from(FOR_HEADS))
+def test_no_more_readings_are_asked_for_than_a_maker_stands(
+    head_mm: float, tight: float, ratio: float, yarn: int, shape: Shape
+) -> None:
+    """Where nothing goes wrong."""
+    answers = {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0, "shape": shape.name}
+    state = fold(State(), opening(State(), answers))
+    width = state.piece.gauge.width_mm * tight
+    asked = 0
+    while state.stage is not Stage.FINISHING:
+        waits = state.want is not None or state.doubt is not None
+        turn = decide(state, said(state, width, ratio) if waits else c.Next())
+        asked += sum(isinstance(event, ReadingWanted) and event.kind is not Kind.LOOK
+                     for event in turn)  # fmt: skip
+        state = fold(state, turn)
+    assert 0 < asked == state.asks_in_all <= ASKED_IN_ALL
+
+
+def test_other_hands_may_be_asked_as_often_as_the_first() -> None:
+    """Where a reading is worth it, it is asked for unless that was done too often since then."""
+    answers: dict[str, str | float | None] = {"head_mm": 560.0, "yarn": 3, "hook_mm": 4.0}
+    state = fold(State(), opening(State(), answers))
+    while state.want is None or state.want.kind is Kind.LOOK:
+        state = do(state, c.Skip() if state.want else c.Next())
+    piece, asked = state.piece, Asking(5, unseen=False, times=0, in_all=ASKED_IN_ALL)
+    assert wanted(piece, replace(asked, in_all=0)) is not None
+    assert wanted(piece, asked) is None
+    assert do(do(state, c.Skip()), c.OtherHands()).asks_in_all == 0
+    assert do(do(state, c.Skip()), c.Change("hook_mm", Amount(5.0))).asks_in_all == 0

@@ -14,7 +14,7 @@ from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
 from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.commands import Kind, Look
-from pattern.gauge import MAKER_SPREAD, Gauge, Row, gradient, prior
+from pattern.gauge import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
 from pattern.piece import Piece, fullness
 from pattern.readings import (
     Reading,
@@ -167,7 +167,10 @@ def test_priors_lie_in_the_published_ranges(yarn: int, share: float) -> None:
     facts = YARNS[yarn]
     hook = facts.hook_least_mm + share * (facts.hook_most_mm - facts.hook_least_mm)
     gauge = prior(Settings(yarn=yarn, hook_mm=hook))
-    assert gauge.of((1.0, 0.0, 0.0)).sd == pytest.approx(MAKER_SPREAD * gauge.width_mm)
+    middle = (facts.hook_least_mm + facts.hook_most_mm) / 2
+    off = HOOK_POWER_SPREAD * math.log(hook / middle)
+    sd = gauge.of((1.0, 0.0, 0.0)).sd
+    assert sd == pytest.approx(math.sqrt(MAKER_SPREAD**2 + off**2) * gauge.width_mm)
     stitches = 101.6 / gauge.width_mm
     assert facts.fewest_in_4in - 1e-9 <= stitches <= facts.most_in_4in + 1e-9
 

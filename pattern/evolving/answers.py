@@ -29,7 +29,7 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
         ratio = prior(settings).width_mm / prior(before.piece.settings).width_mm
         piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
         if piece.finished:
-            state, piece = rechecked(state), replace(
+            state, piece = replace(rechecked(state), asks_in_all=0), replace(
                 piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio,
                 miscount=beside_scaled(piece.miscount, ratio, piece.finished))
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None

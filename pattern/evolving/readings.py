@@ -20,7 +20,8 @@ def _wanted(state: State, event: e.ReadingWanted) -> State:
     asked = replace(state, want=want, recheck=_still(state, event.kind))
     if event.kind is Kind.LOOK:
         return replace(asked, seen=True)
-    return replace(asked, asked_round=state.piece.finished, asks=state.asks + 1)
+    return replace(asked, asked_round=state.piece.finished, asks=state.asks + 1,
+                   asks_in_all=state.asks_in_all + 1)  # fmt: skip
 
 
 def _taken(state: State, event: e.ReadingTaken) -> State:

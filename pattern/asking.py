@@ -23,6 +23,9 @@ HEIGHT_SPREAD = 0.05
 """Rounds whose height is less certain than this, relative, are measured across, late in the crown:
 it tells how many rounds, how much yarn and how long the rest takes. No source; set while looking at
 `tests.bench pace`, seeds 1 to 3."""
+LAST_MM = 9.0
+"""The same for sides that are deep enough, whose last round can still be worked anew. No source;
+set while looking at `tests.bench hard` and `fit`, seeds 1 to 3."""
 UNREAD_MM = 16.0
 """The same for sides that were not measured yet, or long ago."""
 DEPTH_TOLERANCE_MM = 10.0
@@ -117,8 +120,10 @@ def _for_sides(piece: Piece, asking: Asking) -> Want | None:
     A reading that was asked for a round ago puts the last one off, where the depth is due.
     """
     left, most = sides_left(piece).mean, ASKED_ON_SIDES + (ASKED_FOR_SLIPS if asking.slips else 0)
-    if asking.times >= most or left < 0.5:
+    if asking.times >= most:
         return None
+    if left < 0.5:
+        return Want(Kind.AROUND) if 2 * girth_finished(piece).sd > LAST_MM else None
     above, unsure = left - band_rounds(piece), 2 * girth_finished(piece).sd
     first = SETTLED if above >= BAND_AHEAD else 1
     settled = piece.side_rounds == first or (piece.side_rounds > first and asking.since >= 4)

@@ -10,6 +10,7 @@ from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.shapes import STAGE_OF
+from pattern.sides import to_rework
 from pattern.state import State
 
 Turn = tuple[e.Event, ...]
@@ -41,8 +42,18 @@ def reopened(state: State, turn: Turn) -> Turn:
     return turn if more is None else (*turn, e.RoundOffered(more))
 
 
+def _reworked(state: State, turn: Turn) -> Turn:
+    """The turn, with the last rounds of the sides ripped back where it shows that they misfit."""
+    if not any(isinstance(event, e.ReadingTaken | e.CountTaken) for event in turn):
+        return turn
+    after = fold(state, turn)
+    rounds = 0 if after.sets or after.step or after.doubt else to_rework(after.piece)
+    return (*turn, e.RoundsTakenBack(rounds, ripped=True)) if rounds else turn
+
+
 def offered_after(state: State, turn: Turn) -> Turn:
     """The turn, followed by the round that it makes the next one, where that is another."""
+    turn = _reworked(state, turn)
     after = fold(state, turn)
     if after.stage not in WORKING:
         return turn

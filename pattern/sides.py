@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from pattern.gauge import Estimate
-from pattern.piece import FIT_BAND_MM, Piece, girth_of, left_in
+from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in
 from pattern.rounds import Stage
 
 FIT_STEPS = 0.5
@@ -22,9 +22,11 @@ the rest of it makes up for them: cloth gives, and no head feels one round. No s
 looking at `tests.bench hard` and `fit`, seeds 1 to 3: at 0 the last round of all suffers."""
 PAST_MM = 5.0
 """So much wider or narrower than wanted the rest of a band may be for that: half of FITS_MM."""
-BAND_MISFITS_MM, TOO_DEEP = 7.0, 1.0
+BAND_MISFITS_MM, TOO_DEEP = 6.0, 0.0
 """A band that is so far off in the mean gets one more round, unless the sides are so many rounds
-too deep already. No source; set as BAND_OFF_MM was."""
+too deep already: then its last rounds are worked anew. No source; set as BAND_OFF_MM was."""
+REWORK_AT_MOST = 3
+"""Rounds that are ripped back at the end of the sides at the most; our choice."""
 
 
 def correction(piece: Piece) -> int:
@@ -68,7 +70,38 @@ def _band_off_mm(piece: Piece) -> float:
 
 def _over_mm(piece: Piece, stitches: int) -> float:
     """How much wider than wanted a round of the sides is."""
-    return girth_of(piece, stitches).mean - piece.stretch.end_girth_mm
+    return girth_of(piece, stitches).mean - end_girth_mm(piece, piece.index)
+
+
+def to_rework(piece: Piece) -> int:
+    """Rounds of the sides to rip back, where the tape shows a misfit of the band that the rounds
+    still to come cannot make up for; 0 for none.
+
+    As few as it takes; those that were too many for the depth come out with them.
+    """
+    if piece.stage is not Stage.SIDES or not piece.sides_known:
+        return 0
+    to_come = round(left_in(piece, piece.index).mean)
+    if _left_off_mm(piece, 0, max(to_come, 0)) <= BAND_MISFITS_MM and (
+        to_come > 0 or not correction(piece) or abs(off_mm(piece)) <= FITS_MM
+    ):
+        return 0
+    most = min(REWORK_AT_MOST, piece.rounds_in(piece.index))
+    able = [rounds for rounds in range(1, most + 1) if rounds + to_come > 0]
+    mends = (rounds for rounds in able
+             if _left_off_mm(piece, rounds, rounds + to_come) <= BAND_OFF_MM)  # fmt: skip
+    return next(mends, able[-1] if able else 0)
+
+
+def _left_off_mm(piece: Piece, ripped: int, anew: int) -> float:
+    """How far off the band is in the mean when so many of its rounds are ripped back, and so many
+    are worked that make up for those that stay.
+    """
+    size = math.ceil(band_rounds(piece))
+    stay = piece.band[: len(piece.band) - ripped][max(anew - size, -len(piece.band)) :]
+    over = [_over_mm(piece, stitches) for stitches in stay] if anew < size else []
+    made_up = anew * PAST_MM
+    return max(abs(sum(over)) - made_up, 0.0) / max(len(over) + anew, 1)
 
 
 def sides_change(piece: Piece) -> int:

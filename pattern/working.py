@@ -40,7 +40,8 @@ def _measured_when_due(state: State, turn: Turn) -> Turn:
     asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
                     after.slips_found)  # fmt: skip
     want = tape.rechecked(after) or wanted(after.piece, asking)
-    if after.stage in WORKING and after.doubt is None and want:
+    ended = after.stage is Stage.FINISHING and not after.step
+    if (after.stage in WORKING or ended) and after.doubt is None and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
 

@@ -2,26 +2,42 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.commands import Kind
+from pattern.decisions import decide
+from pattern.events import RoundsTakenBack
 from pattern.gauge import LOOSENED
-from pattern.piece import Piece, left_in, loosens, target
+from pattern.lengths import Amount, Unit
+from pattern.piece import Piece, girth_of, left_in, loosens, target
+from pattern.readings import Want
 from pattern.rounds import Stage
+from pattern.session import fold
 from pattern.settings import Settings
 from pattern.sides import (
     BAND_MISFITS_MM,
+    BAND_OFF_MM,
     CORRECT_AT_MOST,
     FIT_STEPS,
+    FITS_MM,
     PAST_MM,
+    REWORK_AT_MOST,
     TOO_DEEP,
+    band_rounds,
     correction,
     sides_over,
+    to_rework,
 )
-from tests.hats import begun, exactly, said, until
+from pattern.state import State
+from tests.hats import at, begun, exactly, said, until
+from voice.sentences.due import now
+from voice.sentences.reply import reply
 
 WIDTHS, OVER = st.floats(5, 10), st.integers(-8, 8)
 ROUNDS = 3
@@ -78,3 +94,92 @@ def test_looser_sides_are_taken_back_with_their_round(rounds: int) -> None:
     ripped = said(state, c.RippedBack(rounds))
     for ours, before in zip(ripped.piece.gauge.mean, dome.gauge.mean, strict=True):
         assert abs(ours - before) < 1e-9
+
+
+@given(WIDTHS, OVER, st.floats(-3, 4), st.booleans())
+def test_rounds_are_worked_anew_where_those_to_come_cannot_make_up_for_them(
+    width: float, over: int, left: float, known: bool
+) -> None:
+    """Only where the tape knows the girth, and only as many as it takes."""
+    stitches = round(550.0 / width) + over
+    piece = replace(deep(width, left, (stitches,) * 3), sides_known=known)
+    rounds, off = to_rework(piece), abs(stitches * width - 550.0)
+    to_come = round(left_in(piece, 1).mean)
+    if not known or to_come >= ROUNDS or off <= BAND_MISFITS_MM:
+        assert rounds == 0
+    if known and to_come <= 0 and off > FITS_MM and to_come + REWORK_AT_MOST > 0:
+        assert rounds + to_come > 0, "what is ripped out is worked again"
+    assert rounds <= REWORK_AT_MOST
+    stays = max(ROUNDS - rounds - max(to_come, -rounds), 0)
+    if 1 < rounds < REWORK_AT_MOST and rounds + to_come > 1:
+        one_fewer = (stays + 1) * off - (rounds + to_come - 1) * PAST_MM
+        assert one_fewer > ROUNDS * BAND_OFF_MM - 1e-6
+
+
+ENDS = st.sampled_from(["brimmed hat", "close cap", "beret"])
+
+
+def ended(shape: str, yarn: int, **answers: float) -> State:
+    """Sides that are deep enough, the last round just worked, counted as called."""
+    state = at(Stage.SIDES, begun(shape=shape, yarn=yarn, hook_mm=5.5,
+                                   head_mm=550.0, **answers))  # fmt: skip
+    return until(lambda now: now.stage is not Stage.SIDES, state)
+
+
+@given(ENDS, st.sampled_from([3, 4, 5]), st.integers(-30, 30))
+def test_a_misfit_found_at_the_end_is_mended_with_no_more_depth_than_a_round(
+    shape: str, yarn: int, off_mm: int
+) -> None:
+    """Whoever measures the last round, rips what is said, counts, and works it again, has a band
+    that fits in the mean; and it is said. A reading far off tells of the height, too, and so of
+    the rounds that are left.
+    """
+    state = ended(shape, yarn)
+    rounds = state.piece.side_rounds
+    reading = c.Measured(Amount(round(550.0 + off_mm), 1.0, Unit.MM), Kind.AROUND)
+    turn = decide(state, reading)
+    after = fold(state, turn)
+    if after.doubt is not None:
+        state, turn = after, decide(after, c.Yes())
+        after = fold(state, turn)
+    ripped = [event.rounds for event in turn if isinstance(event, RoundsTakenBack)]
+    words = reply(state, c.Yes() if state.doubt else reading, turn, after)
+    assert ("ip out the last" in words) is bool(ripped)
+    assert after.piece.side_rounds == rounds - sum(ripped)
+    if ripped:
+        assert after.stage is Stage.SIDES
+        after = said(after, c.Counted(after.piece.stitches))
+    done = until(lambda now: now.stage is not Stage.SIDES, after)
+    piece = done.piece
+    assert abs(left_in(piece, piece.index).mean) <= 1.5
+    band = piece.band[-math.ceil(band_rounds(piece)) :]
+    mean = sum(girth_of(piece, stitches).mean for stitches in band) / len(band) - 550.0
+    assert abs(mean) <= FITS_MM
+
+
+@pytest.mark.parametrize("command", [c.Skip(), c.Next()])
+def test_the_last_reading_may_be_left_out(command: c.Command) -> None:
+    """A close cap that was never measured: asked once its sides are deep enough, then fastened."""
+    state = ended("close cap", 5, depth_mm=160.0)
+    assert state.stage is Stage.FINISHING
+    assert state.want == Want(Kind.AROUND)
+    assert now(state).startswith("Measure around")
+    left = said(state, command)
+    assert left.stage is Stage.FINISHING
+    assert left.want is None
+    assert left.step == int(isinstance(command, c.Next))
+
+
+def test_what_is_ripped_out_is_still_known_by_the_tape() -> None:
+    """The tape saw the sides; without their last round they are as wide as they were."""
+    state = ended("brimmed hat", 4)
+    state = said(state, c.Measured(Amount(552.0, 1.0, Unit.MM), Kind.AROUND))
+    assert state.doubt is None
+    ripped = said(state, c.RippedBack(1))
+    assert ripped.piece.sides_known
+    assert ripped.piece.gauge.width_mm == state.piece.gauge.width_mm
+    all_out = said(state, c.RippedBack(state.piece.side_rounds))
+    assert all_out.offered is not None
+    assert all_out.offered.stage is Stage.SIDES
+    girth = all_out.offered.after * all_out.piece.gauge.width_mm
+    assert abs(girth - 550.0) <= FIT_STEPS * all_out.piece.gauge.width_mm + 1e-6

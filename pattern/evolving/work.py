@@ -29,7 +29,8 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     if offered is None:
         raise TypeError("no round is offered")
     part = offered.part
-    looser = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    first = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    looser = first and not piece.sides_known
     begun = part + 1 - len(piece.worked)
     counts = (*piece.worked, *[0] * begun)
     brim = offered.stage is Stage.BRIM
@@ -88,6 +89,8 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
     then = _ripped(state.piece, before, gauge)
     piece = replace(then, settings=state.piece.settings,
                     miscount=_miscount_then(state, before))  # fmt: skip
+    if offered is not None and offered.part == state.piece.index and state.piece.sides_known:
+        piece = replace(piece, sides_known=True, closed=max(piece.closed, offered.part))
     return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
                    step=0, last=None, stage=offered.stage if offered else state.stage,
                    asked_round=min(state.asked_round, piece.finished))  # fmt: skip
@@ -121,7 +124,7 @@ def _started(state: State, event: e.StageStarted) -> State:
 def _stepped(state: State, _event: e.StepDone) -> State:
     step = state.step + 1
     done = step >= len(FINISHING_STEPS)
-    return replace(state, step=step, stage=Stage.DONE if done else state.stage)
+    return replace(state, want=None, step=step, stage=Stage.DONE if done else state.stage)
 
 
 def _step_back(state: State, _event: e.StepTakenBack) -> State:

@@ -50,6 +50,8 @@ class Made:
     maker: Troubled
     shape: str
     slips: int
+    ripped: int
+    """Rounds that were ripped out and worked anew."""
     counts: int
     """Counts that were asked for."""
     doubts: int
@@ -68,7 +70,8 @@ class Call:
         self.state = fold(State(), opening(State(), {**answers, **SHAPES[shape]}))
         self.mute: list[str] = []
         self.turns = self.readings = self.looks = self.asked = self.doubts = 0
-        self.counts = False
+        self.counts = self.recounts = False
+        self.turn: Turn = ()
         self._hear(opening_words(self.state, resumed=False))
 
     def say(self, command: c.Command) -> bool:
@@ -80,12 +83,17 @@ class Call:
         except Refused as refused:
             self._hear(refusal(refused, before.settings))
             return False
-        self.state = fold(before, turn)
+        self.state, self.turn = fold(before, turn), turn
         self._hear(reply(before, command, turn, self.state))
         self.readings += isinstance(command, c.Measured)
         self.looks += isinstance(command, c.Lies)
         self.doubts += self.state.doubt is not None and self.state.doubt != before.doubt
         return True
+
+    @property
+    def at_work(self) -> bool:
+        """Whether rounds are called, or a reading is asked for before the end is fastened."""
+        return self.state.stage in WORKING or self.state.want is not None
 
     def away(self, days: float) -> None:
         """The piece is left alone, and taken up again."""
@@ -96,6 +104,7 @@ class Call:
     def _hear(self, words: str) -> None:
         asked, called = "Count this round" in words, _CALLED.search(words) is not None
         self.counts = asked or (self.counts and not called)
+        self.recounts = "count what is left" in words
         if not _STEP.search(words):
             self.mute.append(words)
 
@@ -103,11 +112,14 @@ class Call:
 def call_through(maker: Troubled, shape: str) -> Made:
     """Works a whole hat as the session calls it, with all that happens."""
     call, work = Call(maker, shape), TroubledWork(maker)
-    while call.state.stage in WORKING and call.turns < MOST_TURNS:
+    while call.at_work and call.turns < MOST_TURNS:
         state = call.state
         if state.want is not None or state.doubt is not None:
             if not call.say(work.answer(state)):
                 call.say(c.Skip())
+            work.rip(call.turn)
+            if call.recounts:
+                call.say(c.Counted(work.stitches))
             continue
         work.round(state)
         asked, call.counts = call.counts, False
@@ -115,6 +127,7 @@ def call_through(maker: Troubled, shape: str) -> Made:
         call.say(c.Next())
         if (count := work.counted(call.state, asked)) is not None:
             call.say(count)
+            work.rip(call.turn)
         days, said = work.happens(state.settings.depth)
         if days:
             call.away(days)
@@ -126,7 +139,7 @@ def call_through(maker: Troubled, shape: str) -> Made:
         stuck = not call.say(command) or call.turns >= MOST_TURNS
     hat = work.hat(call.state, call.readings, call.looks)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
-    return Made(hat, off_mm, maker, shape, work.slips, call.asked, call.doubts,
+    return Made(hat, off_mm, maker, shape, work.slips, work.ripped, call.asked, call.doubts,
                 stuck, tuple(call.mute))
 
 
@@ -183,7 +196,9 @@ def run(argv: list[str]) -> int:
             _row("  " + name, some)
     fits = _within(m.off_mm for m in made)
     stuck, mute = sum(m.stuck for m in made), [words for m in made for words in m.mute]
-    print(f"slips a hat {statistics.mean(m.slips for m in made):.1f}")
+    ripped = [m.ripped for m in made]
+    print(f"slips a hat {statistics.mean(m.slips for m in made):.1f}; rounds that were ripped out "
+          f"and worked anew {statistics.mean(ripped):.2f}, {max(ripped)} at the most")
     checks = ((f"girth within 1 cm, at least {FITTING:.0%}", f"{fits:.1%}", fits >= FITTING),
               ("makers stuck, none", str(stuck), not stuck),
               ("replies without a next step, none", str(len(mute)), not mute))  # fmt: skip

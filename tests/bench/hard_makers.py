@@ -7,9 +7,11 @@ from `pattern`.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pattern import commands as c
+from pattern import events as e
 from pattern.commands import Kind
 from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage
@@ -106,6 +108,13 @@ class TroubledWork(Work):
         super().round(state)
         if state.offered is not None and state.offered.stage is Stage.SIDES:
             self._sides.append((self.stitches * self.width, self.height))
+
+    def rip(self, turn: Sequence[e.Event]) -> None:
+        """Takes the rounds out of the sides, too."""
+        before = self.along
+        super().rip(turn)
+        while self._sides and before - self.along > self._sides[-1][1] / 2:
+            before -= self._sides.pop()[1]
 
     def fit_line_mm(self) -> float:
         """Mean girth of the lowest rounds of the sides, where the hat sits: cloth gives, and no

@@ -20,11 +20,11 @@ def now(state: State) -> str:
         return readings.doubted(state.doubt, state)
     if state.question is not None:
         return questions.question(state.question, state.settings, state.brief)
+    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
     if state.stage is Stage.FINISHING:
-        return finishing.step(state)
+        return joined(wanted, finishing.step(state))
     if state.offered is None:
         return finishing.done(state)
-    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
     said = rounds.called(state.offered, state.settings, state.brief, state.sets)
     return joined(wanted, said, _count(state.offered, state))
 

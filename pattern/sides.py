@@ -87,10 +87,19 @@ def to_rework(piece: Piece) -> int:
     ):
         return 0
     most = min(REWORK_AT_MOST, piece.rounds_in(piece.index))
-    able = [rounds for rounds in range(1, most + 1) if rounds + to_come > 0]
+    able = [rounds for rounds in range(1, most + 1)
+            if rounds + to_come > 0 and _corrects(piece, rounds)]  # fmt: skip
     mends = (rounds for rounds in able
              if _left_off_mm(piece, rounds, rounds + to_come) <= BAND_OFF_MM)  # fmt: skip
     return next(mends, able[-1] if able else 0)
+
+
+def _corrects(piece: Piece, ripped: int) -> bool:
+    """Whether the round after those that stay can be corrected at once: else ripping is in vain."""
+    stay = piece.band[: len(piece.band) - ripped]
+    before = stay[-1] if stay else piece.edge_stitches
+    most = max(before // CORRECT_AT_MOST, 1)
+    return abs(_over_mm(piece, before)) <= (most + FIT_STEPS) * piece.gauge.width_mm
 
 
 def _left_off_mm(piece: Piece, ripped: int, anew: int) -> float:

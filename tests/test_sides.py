@@ -107,8 +107,10 @@ def test_rounds_are_worked_anew_where_those_to_come_cannot_make_up_for_them(
     to_come = round(left_in(piece, 1).mean)
     if not known or to_come >= ROUNDS or off <= BAND_MISFITS_MM:
         assert rounds == 0
-    if known and to_come <= 0 and off > FITS_MM and to_come + REWORK_AT_MOST > 0:
+    corrects = off <= stitches // CORRECT_AT_MOST * width
+    if known and to_come <= 0 and off > FITS_MM and to_come + REWORK_AT_MOST > 0 and corrects:
         assert rounds + to_come > 0, "what is ripped out is worked again"
+    assert rounds == 0 or off <= (stitches // CORRECT_AT_MOST + FIT_STEPS) * width + 1e-6
     assert rounds <= REWORK_AT_MOST
     stays = max(ROUNDS - rounds - max(to_come, -rounds), 0)
     if 1 < rounds < REWORK_AT_MOST and rounds + to_come > 1:

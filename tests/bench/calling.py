@@ -85,12 +85,13 @@ class Work:
             self.along += self.height
             self.edge = self.stitches * self.width
 
-    def rip(self, turn: Sequence[e.Event]) -> None:
+    def rip(self, turn: Sequence[e.Event]) -> int:
         """Takes out the rounds that a turn takes back; the hands stay as they are now."""
-        for event in turn:
-            for _ in range(event.rounds if isinstance(event, e.RoundsTakenBack) else 0):
-                self.ripped += 1
-                self.along, self.brim, self.edge, self.stitches = self._before.pop()
+        rounds = sum(event.rounds for event in turn if isinstance(event, e.RoundsTakenBack))
+        for _ in range(rounds):
+            self.along, self.brim, self.edge, self.stitches = self._before.pop()
+        self.ripped += rounds
+        return rounds
 
     def slip(self, _offered: Round) -> int:
         """Stitches too many that are worked in a round; none by these hands."""

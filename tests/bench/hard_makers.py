@@ -109,12 +109,11 @@ class TroubledWork(Work):
         if state.offered is not None and state.offered.stage is Stage.SIDES:
             self._sides.append((self.stitches * self.width, self.height))
 
-    def rip(self, turn: Sequence[e.Event]) -> None:
-        """Takes the rounds out of the sides, too."""
-        before = self.along
-        super().rip(turn)
-        while self._sides and before - self.along > self._sides[-1][1] / 2:
-            before -= self._sides.pop()[1]
+    def rip(self, turn: Sequence[e.Event]) -> int:
+        """Takes the rounds out of the sides, too: it is only they that are worked anew."""
+        rounds = super().rip(turn)
+        del self._sides[len(self._sides) - rounds :]
+        return rounds
 
     def fit_line_mm(self) -> float:
         """Mean girth of the lowest rounds of the sides, where the hat sits: cloth gives, and no

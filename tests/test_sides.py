@@ -15,7 +15,7 @@ from pattern.decisions import decide
 from pattern.events import RoundsTakenBack
 from pattern.gauge import LOOSENED
 from pattern.lengths import Amount, Unit
-from pattern.piece import Piece, girth_of, left_in, loosens, target
+from pattern.piece import Piece, depth_at, girth_of, left_in, loosens, target
 from pattern.readings import Want
 from pattern.rounds import Stage
 from pattern.session import fold
@@ -185,3 +185,21 @@ def test_what_is_ripped_out_is_still_known_by_the_tape() -> None:
     assert all_out.offered.stage is Stage.SIDES
     girth = all_out.offered.after * all_out.piece.gauge.width_mm
     assert abs(girth - 550.0) <= FIT_STEPS * all_out.piece.gauge.width_mm + 1e-6
+
+
+@given(ENDS, st.floats(12, 25), st.booleans())
+def test_only_what_is_new_has_rounds_ripped_back(shape: str, off_mm: float, wide: bool) -> None:
+    """Sides that misfit, known by the tape: a count as called leaves them, so that whoever counts
+    what is worked anew never comes round in a circle; a slip that makes it worse does not.
+    """
+    state = ended(shape, 4)
+    piece = state.piece
+    width = (550.0 + (off_mm if wide else -off_mm)) / piece.stitches
+    height = piece.gauge.height_mm
+    depth = depth_at(piece, piece.finished).mean
+    gauge = exactly(width, height, depth - piece.finished * height)
+    state = replace(state, piece=replace(piece, gauge=gauge, sides_known=True))
+    as_called = decide(state, c.Counted(piece.stitches))
+    assert not any(isinstance(event, RoundsTakenBack) for event in as_called)
+    slipped = decide(state, c.Counted(piece.stitches + (1 if wide else -1)))
+    assert any(isinstance(event, RoundsTakenBack) for event in slipped)

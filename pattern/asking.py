@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pattern.brim import brim_total
 from pattern.commands import Kind, Look
 from pattern.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
-from pattern.piece import Piece, depth_at, fullness, left_in
-from pattern.readings import LOOKS, Want, girth_finished, noise_mm, reading_of, row_of
-from pattern.rounds import Round, Stage
-from pattern.sides import sides_left
+from pattern.piece import Piece, depth_at, fullness, girth_of, left_in, short_sides
+from pattern.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
+from pattern.rounds import Stage
+from pattern.sides import band_rounds, sides_left
 
 FIT_TOLERANCE_MM = 7.0
 """Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
@@ -23,34 +23,37 @@ HEIGHT_SPREAD = 0.05
 """Rounds whose height is less certain than this, relative, are measured across, late in the crown:
 it tells how many rounds, how much yarn and how long the rest takes. No source; set while looking at
 `tests.bench pace`, seeds 1 to 3."""
+LAST_MM = 9.0
+"""The same for sides that are deep enough, whose last round can still be worked anew. No source;
+set while looking at `tests.bench hard` and `fit`, seeds 1 to 3."""
 UNREAD_MM = 16.0
 """The same for sides that were not measured yet, or long ago."""
 DEPTH_TOLERANCE_MM = 10.0
-LAST_AROUND = 2.5
-"""The sides are measured around once more when no more than so many rounds of them are left: late,
-so that little drift comes after, and early enough for a round that corrects. No source; set while
-looking at `tests.bench fit`, seeds 1 to 3, where 1.5 did as well and 3.5 hardly worse."""
+BAND_AHEAD, BAND_NEAR = 1.5, 0.5
+"""The sides are measured around once more when the band begins after no more than so many rounds
+(the first where slips were found): early enough that it is corrected from its first rounds on, and
+late, so that little drift comes after. No source; set while looking at `tests.bench fit` and
+`hard`, seeds 1 to 3."""
+SETTLED = 2
+"""Straight rounds until the edge shows their own tension; one must do where the band is near."""
 DEPTH_ROUNDS = 8.0
 """The depth is measured when no more than so many rounds of the sides are left; earlier than
-LAST_AROUND, since the reading may shorten them. No source; set as LAST_AROUND was."""
-SLIPS_TOLERANCE_MM, SLIPS_AROUND = 5.0, 4.0
-"""FIT_TOLERANCE_MM and LAST_AROUND where stitches were found too many or too few: there may be
-more, and a tape finds them without a count. No source; set while looking at `tests.bench hard`,
-seeds 1 to 3."""
+BAND_AHEAD, since the reading may shorten them. No source; set as that was."""
+SHORT_MM, SHORT_AROUND, SHORT_DEPTH = 12.0, 3.5, 5.0
+"""What comes before short sides is measured around when the girth is less certain than so many mm
+(two standard deviations) and so many rounds are left, the depth when so many are. No source; set
+as BAND_AHEAD was."""
 ASKED_ON_SIDES = 4
 """Readings asked for on the sides at the most, so that a maker who leaves them out is not nagged;
 our choice."""
 ASKED_FOR_SLIPS = 2
 """So many more where stitches were found too many or too few; our choice."""
+ASKED_IN_ALL, KEPT_FOR_SIDES = 8, 3
+"""Readings asked for in a piece at the most, while hands and hook stay the same, and how many of
+them what comes before the sides leaves to these; our choice."""
 ALONG_STITCHES = 10
 """Stitches that a reading along the edge spans."""
 _SLOPING = frozenset({Stage.DOME, Stage.TAPER, Stage.BALL})
-
-
-COUNT_LAST = 4.0
-"""So many of the last rounds of the sides are worth counting where a count was not as called, and
-the very last one in any case: no tape tells a slip of a stitch. Our choice, set while looking at
-`tests.bench hard`, seeds 1 to 3."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +66,19 @@ class Asking:
     """The maker was not yet asked, and has not said, how this stage lies."""
     times: int
     """Readings asked for in this stage."""
+    in_all: int = 0
+    """Readings asked for in the piece since hands or hook changed."""
     slips: bool = False
     """Stitches were found too many or too few in this piece; there may be more."""
 
 
 def wanted(piece: Piece, asking: Asking) -> Want | None:
     """The reading to ask for after the last finished round; None when nothing would be gained."""
+    if piece.stage is Stage.CROWN and asking.unseen and _may_ripple_or_cup(piece):
+        return Want(Kind.LOOK)
+    if asking.in_all >= _most(piece, asking):
+        return None
     if piece.stage is Stage.CROWN:
-        if asking.unseen and _may_ripple_or_cup(piece):
-            return Want(Kind.LOOK)
         if by_tape(piece):
             return _for_mat(piece, asking)
         share = piece.stitches / crown_target(piece)
@@ -92,11 +99,11 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
     return None
 
 
-def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
-    """Whether the stitches of the offered round are worth a count, as it must fit."""
-    if offered.stage is not Stage.SIDES or piece.stage is not Stage.SIDES:
-        return False
-    return left_in(piece, offered.part).mean < (COUNT_LAST if slips else 1.5)
+def _most(piece: Piece, asking: Asking) -> int:
+    """Readings that may have been asked for, and one more still is."""
+    most = ASKED_IN_ALL + (ASKED_FOR_SLIPS if asking.slips else 0)
+    ahead = any(stretch.stage is Stage.SIDES for stretch in piece.stretches[piece.index + 1 :])
+    return most - (KEPT_FOR_SIDES if ahead else 0)
 
 
 def _may_ripple_or_cup(piece: Piece) -> bool:
@@ -108,35 +115,32 @@ def _may_ripple_or_cup(piece: Piece) -> bool:
 
 
 def _for_sides(piece: Piece, asking: Asking) -> Want | None:
-    """Around when they have settled and again just before they end; the depth in between.
+    """Around when they have settled and again just before their band; the depth in between.
 
-    A reading that was asked for a round ago puts the depth off; around is measured first.
+    A reading that was asked for a round ago puts the last one off, where the depth is due.
     """
-    left = sides_left(piece)
-    most = ASKED_ON_SIDES + (ASKED_FOR_SLIPS if asking.slips else 0)
-    if asking.times >= most or left.mean < 0.5:
+    left, most = sides_left(piece).mean, ASKED_ON_SIDES + (ASKED_FOR_SLIPS if asking.slips else 0)
+    if asking.times >= most:
         return None
-    rested = asking.since >= 2
-    settled = piece.side_rounds == 2 or (piece.side_rounds > 2 and asking.since >= 4)
-    unread = 2 * girth_finished(piece).sd > UNREAD_MM
+    if left < 0.5:
+        return Want(Kind.AROUND) if 2 * girth_finished(piece).sd > LAST_MM else None
+    above, unsure = left - band_rounds(piece), 2 * girth_finished(piece).sd
+    first = SETTLED if above >= BAND_AHEAD else 1
+    settled = piece.side_rounds == first or (piece.side_rounds > first and asking.since >= 4)
     kept = asking.times == most - 1  # the last one is kept for the end
-    if unread and not kept and (settled or left.mean <= DEPTH_ROUNDS):
+    if unsure > UNREAD_MM and not kept and (settled or left <= DEPTH_ROUNDS):
         return Want(Kind.AROUND)
-    total = depth_at(piece, piece.finished + left.mean)
-    deep = piece.stretch.end_depth_mm is not None and left.mean <= DEPTH_ROUNDS
-    deep = deep and 2 * total.sd > DEPTH_TOLERANCE_MM
-    deep = deep and not kept and (rested or (asking.slips and asking.since >= 1))
-    if _last_around(piece, asking, left.mean) and (rested or not deep):
+    deep = piece.stretch.end_depth_mm is not None and left <= DEPTH_ROUNDS
+    deep = deep and not kept and asking.since >= 1 and _depth_unsure(piece, left)
+    near = above < (BAND_AHEAD if asking.slips else BAND_NEAR)
+    if near and unsure > FIT_TOLERANCE_MM and (asking.since >= 2 or not deep):
         return Want(Kind.AROUND)
     return Want(Kind.DEPTH) if deep else None
 
 
-def _last_around(piece: Piece, asking: Asking, left: float) -> bool:
-    """Whether the sides end soon, and are not known well enough for that."""
-    tolerance, rounds = FIT_TOLERANCE_MM, LAST_AROUND
-    if asking.slips:
-        tolerance, rounds = SLIPS_TOLERANCE_MM, SLIPS_AROUND
-    return left < rounds and 2 * girth_finished(piece).sd > tolerance
+def _depth_unsure(piece: Piece, left: float) -> bool:
+    """Whether the depth after the rounds that are left is not known well enough."""
+    return 2 * depth_at(piece, piece.finished + left).sd > DEPTH_TOLERANCE_MM
 
 
 def _for_mat(piece: Piece, asking: Asking) -> Want | None:
@@ -151,13 +155,21 @@ def _for_mat(piece: Piece, asking: Asking) -> Want | None:
 
 def _for_slope(piece: Piece, asking: Asking) -> Want | None:
     """Around, while the girth at the end is unsure and the rounds are long enough to tell."""
-    due = piece.finished >= 5 and asking.since >= 3 and asking.times < ASKED_ON_SIDES
     left = left_in(piece, piece.index)
-    if due and 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM and left.mean >= 0.5:
+    if piece.finished < 5 or left.mean < 0.5:
+        return None
+    if asking.times < ASKED_ON_SIDES + ASKED_FOR_SLIPS and short_sides(piece, piece.index):
+        if left.mean < SHORT_AROUND and 2 * girth_finished(piece).sd > SHORT_MM:
+            return Want(Kind.AROUND)
+        if left.mean < SHORT_DEPTH and asking.since >= 1 and _depth_unsure(piece, 0.0):
+            return Want(Kind.DEPTH)
+    if asking.since < 3 or asking.times >= ASKED_ON_SIDES:
+        return None
+    if 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM:
         return Want(Kind.AROUND)
     unsure = 2 * left.sd * piece.gauge.height_mm > DEPTH_TOLERANCE_MM
-    by_depth = piece.stretch.end_depth_mm is not None and 0.5 <= left.mean <= DEPTH_ROUNDS
-    return Want(Kind.DEPTH) if due and by_depth and unsure else None
+    by_depth = piece.stretch.end_depth_mm is not None and left.mean <= DEPTH_ROUNDS
+    return Want(Kind.DEPTH) if by_depth and unsure else None
 
 
 def _across(piece: Piece) -> Want:
@@ -176,7 +188,5 @@ def _sharpest(piece: Piece) -> Want:
 
 def _spread_after(piece: Piece, want: Want) -> float:
     blank = reading_of(piece, want.kind, 0.0, 6.35, 0.0, stitches=want.stitches)
-    row = row_of(blank, piece.corners)
-    value = piece.gauge.of(row).mean
-    after = piece.gauge.learned(row, value, noise_mm(want.kind, value, blank.step_mm))
-    return after.of((float(crown_target(piece)), 0.0, 0.0)).sd
+    after = learned(piece, replace(blank, value_mm=expected(piece, blank).mean))
+    return girth_of(after, crown_target(piece)).sd

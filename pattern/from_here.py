@@ -7,47 +7,49 @@ tells of the height of the rounds after it alone.
 
 from __future__ import annotations
 
-from pattern.gauge import Gauge, Row
+from dataclasses import replace
 
-_SIZE = range(3)
+from pattern.gauge import Gauge, square
+from pattern.kalman import Matrix, dot, times
+from pattern.miscount import Miscount
 
 
 def scaled(gauge: Gauge, ratio: float, rounds: int) -> Gauge:
     """The gauge when stitches become `ratio` times as large after so many rounds."""
-    return _turned(gauge, ratio, rounds * (1 - ratio))
+    return _turned(gauge, _turn(ratio, rounds * (1 - ratio)))
+
+
+def beside_scaled(miscount: Miscount, ratio: float, rounds: int) -> Miscount:
+    """The miscount beside that gauge: as many stitches, and they hang together with the new ones
+    as they did with the old.
+    """
+    width, height, ring = times(_turn(ratio, rounds * (1 - ratio)), miscount.with_gauge)
+    return replace(miscount, with_gauge=(width, height, ring))
 
 
 def unsettled(gauge: Gauge, relative: float, rounds: int) -> Gauge:
     """Less sure by a relative change of tension, alike in width and height, after so many rounds.
+
+    The change is independent of any miscount, whose covariance with the gauge stays.
     """
     step = (relative * gauge.width_mm, relative * gauge.height_mm,
             -rounds * relative * gauge.height_mm)  # fmt: skip
-    rows = [[gauge.covariance[i][j] + step[i] * step[j] for j in _SIZE] for i in _SIZE]
-    return Gauge(gauge.mean, _symmetric(rows))
+    return Gauge(gauge.mean, square(lambda i, j: gauge.covariance[i][j] + step[i] * step[j]))
 
 
 def sooner(gauge: Gauge, ratio: float, rounds: int) -> Gauge:
     """The gauge when the change to `ratio` times the size turns out to begin so many rounds sooner,
     as those are ripped back.
     """
-    return _turned(gauge, 1.0, -rounds * (1 / ratio - 1))
+    return _turned(gauge, _turn(1.0, -rounds * (1 / ratio - 1)))
 
 
-def _turned(gauge: Gauge, ratio: float, height_to_ring: float) -> Gauge:
-    """The gauge of (ratio w, ratio h, r0 + height_to_ring h)."""
-    turn = ((ratio, 0.0, 0.0), (0.0, ratio, 0.0), (0.0, height_to_ring, 1.0))
-    half = [[_dot(row, column) for column in gauge.covariance] for row in turn]
-    rows = [[_dot(turn[j], half[i]) for j in _SIZE] for i in _SIZE]
-    width, height, ring = (_dot(row, gauge.mean) for row in turn)
-    return Gauge((width, height, ring), _symmetric(rows))
+def _turn(ratio: float, height_to_ring: float) -> Matrix:
+    """The matrix that makes (w, h, r0) to (ratio w, ratio h, r0 + height_to_ring h)."""
+    return (ratio, 0.0, 0.0), (0.0, ratio, 0.0), (0.0, height_to_ring, 1.0)
 
 
-def _dot(a: Row | list[float], b: Row | list[float]) -> float:
-    return sum(x * y for x, y in zip(a, b, strict=True))
-
-
-def _symmetric(rows: list[list[float]]) -> tuple[Row, Row, Row]:
-    """The matrix of the rows, made exactly symmetric."""
-    (a, b, c), (d, e, f), (g, h, i) = rows
-    ab, ac, bc = (b + d) / 2, (c + g) / 2, (f + h) / 2
-    return (a, ab, ac), (ab, e, bc), (ac, bc, i)
+def _turned(gauge: Gauge, turn: Matrix) -> Gauge:
+    width, height, ring = times(turn, gauge.mean)
+    half = [times(gauge.covariance, row) for row in turn]
+    return Gauge((width, height, ring), square(lambda i, j: dot(turn[i], half[j])))

@@ -10,6 +10,7 @@ from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.shapes import STAGE_OF
+from pattern.sides import to_rework
 from pattern.state import State
 
 Turn = tuple[e.Event, ...]
@@ -41,8 +42,30 @@ def reopened(state: State, turn: Turn) -> Turn:
     return turn if more is None else (*turn, e.RoundOffered(more))
 
 
+def _reworked(state: State, turn: Turn) -> Turn:
+    """The turn, with the last rounds of the sides ripped back where it shows that they misfit."""
+    if not _shows_more(state, turn):
+        return turn
+    after = fold(state, turn)
+    rounds = 0 if after.sets or after.step or after.doubt else to_rework(after.piece)
+    return (*turn, e.RoundsTakenBack(rounds, ripped=True)) if rounds else turn
+
+
+def _shows_more(state: State, turn: Turn) -> bool:
+    """Whether the turn has a reading, or a count that is not as called: one that is as called shows
+    nothing new, and would have the same rounds ripped back again and again.
+    """
+    for number, event in enumerate(turn):
+        if isinstance(event, e.ReadingTaken):
+            return True
+        if isinstance(event, e.CountTaken):
+            return event.count != fold(state, turn[:number]).piece.stitches
+    return False
+
+
 def offered_after(state: State, turn: Turn) -> Turn:
     """The turn, followed by the round that it makes the next one, where that is another."""
+    turn = _reworked(state, turn)
     after = fold(state, turn)
     if after.stage not in WORKING:
         return turn

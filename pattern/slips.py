@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pattern.counting import slip_allowed
 from pattern.rounds import Round
-from pattern.tape import slip_allowed
 
 
 def made_after(round_: Round, sets: int) -> int:

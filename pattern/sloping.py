@@ -10,7 +10,7 @@ import math
 
 from pattern.crown import more_increases
 from pattern.easy import easiest
-from pattern.piece import Piece, depth_at, girth_of, left_in, target
+from pattern.piece import Piece, depth_at, end_girth_mm, girth_of, left_in, target
 from pattern.rounds import Stage
 from pattern.sides import FITS_MM
 
@@ -32,7 +32,7 @@ def _on_profile(piece: Piece, part: int) -> float:
     stretch = piece.stretches[part].part
     along = depth_at(piece, piece.finished + 1).mean
     radius = stretch.outward_mm(min(max(along, 0.0), stretch.length_mm))
-    return math.tau * radius / piece.gauge.width_mm
+    return math.tau * radius / piece.gauge.width_mm - piece.miscount.mean
 
 
 def _on_taper(piece: Piece, part: int) -> float:
@@ -74,6 +74,6 @@ def sloping_over(piece: Piece, part: int) -> bool:
     left = left_in(piece, part).mean
     if piece.stretches[part].stage is Stage.BALL:
         return left < 0.5 or (left < piece.finished and piece.stitches <= piece.settings.increases)
-    off = piece.stretches[part].end_girth_mm - girth_of(piece, piece.stitches).mean
+    off = end_girth_mm(piece, part) - girth_of(piece, piece.stitches).mean
     fits = abs(off) <= max(FITS_MM, piece.gauge.width_mm)
     return piece.rounds_in(part) > 0 and left < 0.5 and fits

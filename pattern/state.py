@@ -72,6 +72,8 @@ class State:
     """Rounds finished when a reading was last asked for or taken."""
     asks: int = 0
     """Readings asked for in this stage."""
+    asks_in_all: int = 0
+    """Readings asked for since hands or hook changed."""
     recheck: int = 0
     """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
     none such."""

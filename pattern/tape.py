@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.asking import FIT_TOLERANCE_MM
+from pattern.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.commands import Kind
+from pattern.counting import slip_allowed
 from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
 from pattern.lengths import TAPE_UNITS, Amount
@@ -43,8 +44,11 @@ _USUAL = {Stage.DOME: Kind.AROUND, Stage.SIDES: Kind.DEPTH, Stage.TAPER: Kind.AR
           Stage.BALL: Kind.AROUND, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}  # fmt: skip
 
 
-def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
+def measured(state: State, command: c.Measured,
+             first: Reading | None = None) -> tuple[e.Event, ...]:  # fmt: skip
     """The events of a reading: taken, or read back when it is hard to believe.
+
+    `first` is what was read before, where the maker looked again.
 
     Raises: Refused when it cannot be a reading of this piece now.
     """
@@ -68,7 +72,7 @@ def measured(state: State, command: c.Measured) -> tuple[e.Event, ...]:
     if _absurd(state, reading):
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
-    if doubtful(state.piece, reading) or _shrunk(state, reading):
+    if doubtful(state.piece, reading, first) or (not first and _shrunk(state, reading)):
         return (e.ReadingDoubted(reading, hoped, amount.unit if units else None),)
     return (*units, e.ReadingTaken(reading))
 
@@ -154,7 +158,8 @@ def again(state: State, doubted: Doubt | Reading | int, command: c.No) -> tuple[
     count = doubted.count if isinstance(doubted, Doubt) else doubted
     if isinstance(reading, Reading):
         stitches = reading.stitches if reading.kind is Kind.ALONG else None
-        return measured(state, c.Measured(command.amount, reading.kind, stitches))
+        first = reading if isinstance(doubted, Doubt) else None
+        return measured(state, c.Measured(command.amount, reading.kind, stitches), first)
     if isinstance(count, int) and (whole := command.amount.whole()) is not None:
         return counted(state, c.Counted(whole))
     raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": "count"})
@@ -179,29 +184,6 @@ def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
     return (e.CountTaken(command.count),)
 
 
-def counts_offered(state: State, count: int) -> bool:
-    """Whether the count is that of the offered round, and cannot be that of the round before."""
-    offered, last = state.offered, state.piece.stitches
-    if offered is None or abs(count - last) <= slip_allowed(last):
-        return False
-    return abs(count - offered.after) <= slip_allowed(offered.after)
-
-
-def slip_allowed(stitches: int) -> int:
-    """A slip this small is mended in the next round: one stitch in twenty, at least two."""
-    return max(stitches // 20, 2)
-
-
-def ripped_to_mend(state: State, count: int) -> int | None:
-    """Rounds to rip back to the round that had this count; None when no worked round had it."""
-    for back, made in enumerate(state.rounds_made()):
-        if back and made.round.after == count:
-            return back
-        if back >= 5:
-            break
-    return None
-
-
 def rechecked(state: State) -> Want | None:
     """A reading of the edge, when it shows the stitches of other hands or another hook."""
     due = 0 < state.recheck <= state.piece.finished
@@ -216,6 +198,7 @@ def wanted_within(state: State) -> Want | None:
     if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
         return None
     near = crown_target(piece) - piece.stitches <= 2 * piece.settings.increases
-    if near and 2 * girth_finished(piece).sd > FIT_TOLERANCE_MM:
+    unsure = 2 * girth_finished(piece).sd > FIT_TOLERANCE_MM
+    if near and unsure and state.asks_in_all < ASKED_IN_ALL:
         return Want(Kind.CORNERS if piece.settings.stacked else Kind.ACROSS)
     return None

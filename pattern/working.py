@@ -7,6 +7,7 @@ from pattern import events as e
 from pattern import tape
 from pattern.asides import here
 from pattern.asking import Asking, wanted
+from pattern.counting import counts_offered
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
 from pattern.plan import next_part, rounds_left
 from pattern.refusals import Reason
@@ -36,9 +37,11 @@ def _measured_when_due(state: State, turn: Turn) -> Turn:
     """The turn in which a round was finished, with the reading that is worth taking now."""
     after = fold(state, turn)
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, after.slips_found)
+    asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
+                    after.slips_found)  # fmt: skip
     want = tape.rechecked(after) or wanted(after.piece, asking)
-    if after.stage in WORKING and after.doubt is None and want:
+    ended = after.stage is Stage.FINISHING and not after.step
+    if (after.stage in WORKING or ended) and after.doubt is None and want:
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
 
@@ -93,7 +96,7 @@ def measured(state: State, command: c.Measured) -> Turn:
 
 def counted(state: State, command: c.Counted) -> Turn:
     """A count that can only be the offered round's says that this round is done, too."""
-    done: Turn = (e.RoundFinished(),) if tape.counts_offered(state, command.count) else ()
+    done: Turn = (e.RoundFinished(),) if counts_offered(state, command.count) else ()
     turn = reopened(state, offered_after(state, (
         *done, *tape.counted(fold(state, done), command))))  # fmt: skip
     return _measured_when_due(state, turn) if done else turn

@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.asking import ASKED_ON_SIDES, LAST_AROUND, worth_counting
+from pattern.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
 from pattern.commands import Kind
+from pattern.counting import BEFORE_BAND, worth_counting
 from pattern.decisions import decide
+from pattern.events import ReadingWanted
 from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.sides import FIT_STEPS, correction, sides_left
+from pattern.shapes import SHAPES, Shape
+from pattern.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.state import State
 from tests.openings import opening
 
 HEADS = st.floats(450, 600)
 HEIGHTS = st.floats(1.0, 1.25)
 """Height over width of single crochet. Common practice, one test."""
+FOR_HEADS = [shape for shape in SHAPES if shape.for_head]
 TIGHT = st.floats(0.85, 1.15)
 
 
@@ -81,17 +86,18 @@ def test_even_hands_get_the_girth_to_half_a_stitch(
 @given(HEADS, st.sampled_from((3, 4, 5)))
 def test_a_maker_who_leaves_readings_out_is_not_nagged(head_mm: float, yarn: int) -> None:
     state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0}))
-    asked: list[tuple[Stage, Kind, float]] = []
+    asked: list[tuple[Stage, Kind, float]] = []  # the last is how far above the band
     while state.stage is not Stage.FINISHING:
         if state.want is None:
             state = do(state, c.Next())
             continue
-        asked.append((state.stage, state.want.kind, sides_left(state.piece).mean))
+        above = sides_left(state.piece).mean - band_rounds(state.piece)
+        asked.append((state.stage, state.want.kind, above))
         state = do(state, c.Skip())
-    sides = [(kind, left) for stage, kind, left in asked if stage is Stage.SIDES]
+    sides = [(kind, above) for stage, kind, above in asked if stage is Stage.SIDES]
     assert 2 <= len(sides) <= ASKED_ON_SIDES
     assert sides[-1][0] is Kind.AROUND
-    assert sides[-1][1] < LAST_AROUND
+    assert sides[-1][1] < BAND_NEAR
     assert state.piece.edge_stitches == pytest.approx(
         head_mm / state.piece.gauge.width_mm, abs=0.5
     ), "nothing was learned, so nothing is corrected"
@@ -99,10 +105,11 @@ def test_a_maker_who_leaves_readings_out_is_not_nagged(head_mm: float, yarn: int
 
 def test_a_late_reading_is_corrected_before_the_brim() -> None:
     state = fold(State(), opening(State(), {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.5}))
-    while state.stage is not Stage.SIDES or sides_left(state.piece).mean >= LAST_AROUND:
+    while state.stage is not Stage.SIDES or sides_left(state.piece).mean >= 2.5:
         state = do(state, c.Skip() if state.want is not None else c.Next())
     wide = state.piece.stitches * state.piece.gauge.width_mm * 1.05
     state = do(state, c.Measured(Amount(round(wide), 1.0, Unit.MM), Kind.AROUND))
+    state = do(state, c.Yes()) if state.doubt is not None else state
     assert correction(state.piece) < 0
     while state.stage is Stage.SIDES:
         state = do(state, c.Skip() if state.want is not None else c.Next())
@@ -130,22 +137,58 @@ def test_a_hat_of_eight_increases_stops_where_the_trade_stops() -> None:
 
 
 @given(HEADS, st.booleans())
-def test_the_last_rounds_of_the_sides_are_worth_a_count(head_mm: float, slipped: bool) -> None:
-    """The last one of any hat, some more where a slip was found; no round of crown or brim."""
+def test_few_rounds_are_worth_a_count(head_mm: float, slipped: bool) -> None:
+    """The last of the crown and two of the sides; where a slip was found those of the band, and
+    some that come before it; no round of the brim.
+    """
     state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": 4, "hook_mm": 5.0}))
-    flags: list[tuple[Stage, bool]] = []
+    flags: list[tuple[Stage, float, bool]] = []
     while state.stage is not Stage.FINISHING:
         if state.want is not None:
             state = do(state, c.Skip())
             continue
         if state.offered is not None:
             counts = worth_counting(state.piece, state.offered, state.slips_found)
-            flags.append((state.offered.stage, counts))
+            above = sides_left(state.piece).mean - band_rounds(state.piece)
+            flags.append((state.offered.stage, above if state.slips_found else math.inf, counts))
         state = do(state, c.Next())
         if slipped and state.piece.side_rounds == 3 and not state.slips_found:
             state = do(state, c.Counted(state.piece.stitches + 1))
-    sides = [counts for stage, counts in flags if stage is Stage.SIDES]
-    assert not any(counts for stage, counts in flags if stage is not Stage.SIDES)
-    assert sides[-1]
-    assert not any(sides[: -5 if slipped else -2])
-    assert sum(sides) >= (3 if slipped else 1)
+    before = [counts for stage, _, counts in flags if stage in {Stage.RING, Stage.CROWN}]
+    assert before == [False] * (len(before) - 1) + [True]
+    sides = [(above, counts) for stage, above, counts in flags if stage is Stage.SIDES]
+    assert sides[-1][1]
+    assert all(counts for above, counts in sides if above < BEFORE_BAND)
+    assert sum(counts for _, counts in sides) <= (len(sides) / 2 + 2 if slipped else 3)
+    assert not any(counts for stage, _, counts in flags if stage is Stage.BRIM)
+
+
+@given(HEADS, TIGHT, HEIGHTS, st.sampled_from((3, 4, 5)), st.sampled_from(FOR_HEADS))
+def test_no_more_readings_are_asked_for_than_a_maker_stands(
+    head_mm: float, tight: float, ratio: float, yarn: int, shape: Shape
+) -> None:
+    """Where nothing goes wrong."""
+    answers = {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0, "shape": shape.name}
+    state = fold(State(), opening(State(), answers))
+    width = state.piece.gauge.width_mm * tight
+    asked = 0
+    while state.stage is not Stage.FINISHING:
+        waits = state.want is not None or state.doubt is not None
+        turn = decide(state, said(state, width, ratio) if waits else c.Next())
+        asked += sum(isinstance(event, ReadingWanted) and event.kind is not Kind.LOOK
+                     for event in turn)  # fmt: skip
+        state = fold(state, turn)
+    assert 0 < asked == state.asks_in_all <= ASKED_IN_ALL
+
+
+def test_other_hands_may_be_asked_as_often_as_the_first() -> None:
+    """Where a reading is worth it, it is asked for unless that was done too often since then."""
+    answers: dict[str, str | float | None] = {"head_mm": 560.0, "yarn": 3, "hook_mm": 4.0}
+    state = fold(State(), opening(State(), answers))
+    while state.want is None or state.want.kind is Kind.LOOK:
+        state = do(state, c.Skip() if state.want else c.Next())
+    piece, asked = state.piece, Asking(5, unseen=False, times=0, in_all=ASKED_IN_ALL)
+    assert wanted(piece, replace(asked, in_all=0)) is not None
+    assert wanted(piece, asked) is None
+    assert do(do(state, c.Skip()), c.OtherHands()).asks_in_all == 0
+    assert do(do(state, c.Skip()), c.Change("hook_mm", Amount(5.0))).asks_in_all == 0

@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.counting import ripped_to_mend, slip_allowed
 from pattern.decisions import decide
 from pattern.events import CountDoubted, CountTaken, RoundFinished
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.state import State
-from pattern.tape import ripped_to_mend, slip_allowed
 from tests.hats import begun, said, until, why_refused
 
 

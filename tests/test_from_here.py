@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.brim import brim_total
 from pattern.commands import Kind
-from pattern.from_here import scaled, sooner, unsettled
+from pattern.from_here import beside_scaled, scaled, sooner, unsettled
 from pattern.gauge import Gauge, prior
 from pattern.lengths import Amount, Unit
+from pattern.miscount import Miscount, around, girth, worked
 from pattern.piece import depth_at, left_in
 from pattern.readings import expected, reading_of
 from pattern.rounds import Stage
@@ -70,6 +71,24 @@ def test_ripped_back_past_the_change_it_is_as_if_it_came_sooner(
     assert moved.mean == pytest.approx(direct.mean)
     for row, same in zip(moved.covariance, direct.covariance, strict=True):
         assert row == pytest.approx(same, abs=1e-6)
+
+
+@given(GAUGES, RATIO, ROUNDS, st.integers(20, 120))
+def test_a_miscount_hangs_together_with_the_new_stitch_as_with_the_old(
+    gauge: Gauge, ratio: float, rounds: int, stitches: int
+) -> None:
+    """All stitches larger alike: the girth grows by the ratio, and so does its spread."""
+    gauge, miscount = around(gauge, worked(Miscount(), stitches, 1 / 200), stitches,
+                             1.05 * stitches * gauge.width_mm, 3.0)  # fmt: skip
+    assert miscount.with_gauge[0] != 0
+    old = girth(gauge, miscount, stitches)
+    beside = beside_scaled(miscount, ratio, rounds)
+    new = girth(scaled(gauge, ratio, rounds), beside, stitches)
+    assert new.mean == pytest.approx(ratio * old.mean)
+    assert new.sd == pytest.approx(ratio * old.sd, rel=1e-6)
+    depth = sum(r * x for r, x in zip((0.0, rounds, 1.0), beside.with_gauge, strict=True))
+    kept = sum(r * x for r, x in zip((0.0, rounds, 1.0), miscount.with_gauge, strict=True))
+    assert depth == pytest.approx(kept, abs=1e-9)
 
 
 @pytest.mark.parametrize("size", [4.0, 6.5])

@@ -10,12 +10,14 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Asked
+from pattern.events import WordingChosen
 from pattern.history import CODEC
 from pattern.journal import Journal
+from pattern.session import fold
 from tests.hats import begun
 from voice.caller import Caller
 from voice.phrases import TOPICS
-from voice.sentences import reply
+from voice.sentences import opening, reply
 from voice.sentences.pages import EAR_WORDS, HINT, first, pages
 
 SENTENCES = st.integers(1, 60).map(lambda words: "Word" + " word" * (words - 1) + ".")
@@ -87,3 +89,25 @@ def test_what_was_not_caught_loses_nothing(tmp_path: Path) -> None:
 def test_a_childs_cautions_are_in_the_plan(tmp_path: Path) -> None:
     said = call(tmp_path, "a girl of two", "begin", "tell me more", "tell me more")
     assert "no cords" in " ".join(said)
+
+
+@pytest.mark.parametrize(("age", "head_mm", "cautions"), [
+    (0.5, 430.0, ("For a child", "cords", "small parts", "sleep")),
+    (2.0, 480.0, ("For a child", "cords", "small parts")),
+    (5.0, 510.0, ("For a child", "cords")),
+    (9.0, 520.0, ()),
+    (None, 500.0, ("If it is for a child", "cords", "small parts", "sleep")),
+    (None, 570.0, ()),
+])  # fmt: skip
+@pytest.mark.parametrize("brief", [False, True])
+def test_what_a_childs_hat_needs_does_not_wait_to_be_asked_for(
+    age: float | None, head_mm: float, cautions: tuple[str, ...], brief: bool
+) -> None:
+    """In the first words, before the call of the ring; the ages are those of CAUTIONS."""
+    state = fold(begun(head_mm=head_mm, age_years=age), (WordingChosen(brief),))
+    page = opening.opening(state, resumed=False)
+    for word in ("For a child", "If it is for a child", "cords", "small parts", "sleep"):
+        assert (word in page) is (word in cautions), page
+    assert len(opening.plan(state).split()) <= EAR_WORDS
+    if cautions:
+        assert "cords" in " ".join(opening.rest_of_plan(state))

@@ -18,6 +18,7 @@ from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
 from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
 from pattern.gauge import DRIFT, LOOSENING, prior
 from pattern.lengths import Amount, Unit
+from pattern.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
 from pattern.piece import fullness
 from pattern.readings import learn
@@ -106,14 +107,18 @@ def test_the_line_is_the_estimate_folded_over_rounds_and_readings(said: list[c.C
     taken = list(state.readings_taken())[::-1]
     rounds = list(state.rounds_made())[::-1]
     pieces = [*(made.before for made in rounds), state.piece]
-    gauge, found = prior(state.settings), []
+    gauge, miscount, found = prior(state.settings), Miscount(), []
     for finished, piece in enumerate(pieces):
         if finished:
             first = piece.stage is Stage.SIDES and piece.side_rounds == 1
+            if rounds[finished - 1].round.places:
+                gauge, miscount = came_out(gauge, miscount)
             gauge = gauge.drifted(DRIFT + (LOOSENING if first else 0.0))
+            miscount = worked(miscount, piece.stitches, SLIPS_UNSEEN)
         for one in taken:
             if one.after_round == finished:
-                gauge = learn(replace(piece, gauge=gauge), one.reading)
+                read = learn(replace(piece, gauge=gauge, miscount=miscount), one.reading)
+                gauge, miscount = read.gauge, read.miscount
         found.append(gauge)
     known = gauges(state)
     assert len(known) == len(found) == state.piece.finished + 1

@@ -13,6 +13,7 @@ from pattern import commands as c
 from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
+from pattern.gauge import DOUBT
 from pattern.lengths import Amount, Unit
 from pattern.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
@@ -207,3 +208,30 @@ def test_a_unit_said_with_a_reading_that_is_kept_stays() -> None:
     assert kept.settings.unit is Unit.INCH
     assert said(kept, c.Undo()).settings.unit is Unit.CM
     assert said(state, c.No(Amount(16.0, 1.0, Unit.CM))).settings.unit is Unit.CM
+
+
+def sides_read() -> State:
+    """Sides whose girth is known, by a reading that was as expected."""
+    hat = begun(unit="millimeter", depth_mm=260.0)
+    sides = until(lambda now: now.piece.side_rounds == 2, hat)
+    read = said(sides, c.Measured(mm(round(hoped_mm(sides, Kind.AROUND))), Kind.AROUND))
+    return said(read, c.Next(), c.Next())
+
+
+@given(st.integers(-1, 1))
+def test_what_comes_out_the_same_is_not_read_back_twice(apart: int) -> None:
+    """A second look that agrees is believed; one that does not, and is off, is read back again."""
+    state = sides_read()
+    off = round(hoped_mm(state, Kind.AROUND)) + 40
+    doubted = said(state, c.Measured(mm(off), Kind.AROUND))
+    assert doubted.doubt is not None
+    assert said(doubted, c.No(mm(off + apart))).doubt is None
+    assert said(doubted, c.No(mm(off + 40))).doubt is not None
+
+
+def test_the_tape_is_doubted_sooner_on_the_sides() -> None:
+    state = sides_read()
+    blank = reading_of(state.piece, Kind.AROUND, 0.0, 1.0, 0.0)
+    hoped = expected(state.piece, blank)
+    far = c.Measured(mm(round(hoped.mean + (DOUBT - 0.3) * hoped.sd)), Kind.AROUND)
+    assert said(state, far).doubt is not None

@@ -11,7 +11,6 @@ from typing import Any
 from pattern.commands import Kind
 from pattern.errors import RoundsAloudError
 from pattern.lengths import Unit, tape_value
-from pattern.rounds import Stage
 from pattern.settings import QUESTIONS
 from pattern.shape import across_corners
 from pattern.state import State
@@ -76,7 +75,7 @@ class ScriptedMaker:
         number = state.offered.number if state.offered else 0
         if self.lines.get(number):
             return self.lines[number].pop(0)
-        if state.want is not None and state.stage is not Stage.FINISHING:
+        if state.want is not None:
             return self._reading(state)
         return "next"
 

@@ -9,7 +9,7 @@ from typing import Any
 from pattern import events as e
 from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
-from pattern.from_here import scaled, unsettled
+from pattern.from_here import beside_scaled, scaled, unsettled
 from pattern.gauge import Gauge, prior
 from pattern.limits import with_answer
 from pattern.settings import Settings
@@ -29,8 +29,9 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
         ratio = prior(settings).width_mm / prior(before.piece.settings).width_mm
         piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
         if piece.finished:
-            state, piece = rechecked(state), replace(
-                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio)
+            state, piece = replace(rechecked(state), asks_in_all=0), replace(
+                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio,
+                miscount=beside_scaled(piece.miscount, ratio, piece.finished))
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
@@ -66,7 +67,8 @@ def _known(state: State, event: e.GaugeKnown) -> State:
 
 def _swatched(state: State, event: e.SwatchTaken) -> State:
     gauge = learned(state.piece.gauge, event, state.swatches)
-    return replace(state, piece=replace(state.piece, gauge=gauge), last=event,
+    piece = replace(state.piece, gauge=gauge, miscount=state.piece.miscount.apart())
+    return replace(state, piece=piece, last=event,
                    swatches=(*state.swatches, event))  # fmt: skip
 
 

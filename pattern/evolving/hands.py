@@ -20,7 +20,8 @@ def rechecked(state: State) -> State:
 
 
 def _with_gauge(state: State, gauge: Gauge) -> State:
-    return replace(state, piece=replace(state.piece, gauge=gauge))
+    """The state; as many readings may be asked for as at first, to learn the stitch anew."""
+    return replace(state, piece=replace(state.piece, gauge=gauge), asks_in_all=0)
 
 
 def _tension(state: State, _event: e.TensionChanged) -> State:

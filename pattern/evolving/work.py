@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
 from pattern.from_here import sooner
-from pattern.gauge import DRIFT, LOOSENING
-from pattern.piece import Piece, girth_of
+from pattern.gauge import DRIFT, LOOSENED, LOOSENING, Gauge
+from pattern.miscount import SLIPS, SLIPS_UNSEEN, Miscount, came_out
+from pattern.miscount import worked as miscounted
+from pattern.piece import Piece, girth_of, loosens
 from pattern.rounds import Round, Stage
-from pattern.sides import CORRECT_AT_MOST
+from pattern.sides import CORRECT_AT_MOST, band_rounds
 from pattern.state import FINISHING_STEPS, Made, State
 
 
@@ -26,13 +29,20 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     if offered is None:
         raise TypeError("no round is offered")
     part = offered.part
-    looser = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    first = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    looser = first and not piece.sides_known
     begun = part + 1 - len(piece.worked)
     counts = (*piece.worked, *[0] * begun)
     brim = offered.stage is Stage.BRIM
+    gauge, miscount = piece.gauge, piece.miscount
+    if _begins_looser(offered, piece):
+        gauge = gauge.loosened(LOOSENED, piece.finished)
+    if offered.places:
+        gauge, miscount = came_out(gauge, miscount)
     worked = replace(
         piece,
-        gauge=piece.gauge.drifted(DRIFT + (LOOSENING if looser else 0.0)),
+        miscount=miscounted(miscount, offered.after, SLIPS if state.slips_found else SLIPS_UNSEEN),
+        gauge=gauge.drifted(DRIFT + (LOOSENING if looser else 0.0)),
         stage=offered.stage,
         finished=offered.number,
         stitches=offered.after,
@@ -40,11 +50,25 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
         edges=(*piece.edges, *[piece.stitches] * begun)[:part],
         edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
         look=None,
+        band=_band(piece, offered, bool(begun)),
         slip=0,
         sides_known=piece.sides_known and not begun and not _corrected(offered),
     )
     return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
                    sets=0, want=None, doubt=None, last=None)  # fmt: skip
+
+
+def _begins_looser(offered: Round, before: Piece) -> bool:
+    """Whether the round is the first of sides that are taken to be looser."""
+    return len(before.worked) == offered.part > 0 and loosens(before, offered.part - 1)
+
+
+def _band(piece: Piece, offered: Round, begins: bool) -> tuple[int, ...]:
+    """The last rounds of the sides that the offered round is one of; more than a band has."""
+    if offered.stage is not Stage.SIDES:
+        return ()
+    before = () if begins else piece.band
+    return (*before, offered.after)[-math.ceil(band_rounds(piece)) - 1 :]
 
 
 def _corrected(offered: Round) -> bool:
@@ -55,22 +79,38 @@ def _corrected(offered: Round) -> bool:
 
 def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
     made, before, offered = state.made, state.piece, state.offered
+    gauge = state.piece.gauge
     for _ in range(event.rounds):
         if made is None:
             raise TypeError("more rounds taken back than worked")
         before, offered, made = made.before, made.round, made.earlier
-    piece = replace(_ripped(state.piece, before), settings=state.piece.settings)
+        if _begins_looser(offered, before):
+            gauge = gauge.loosened(1 / (1 + LOOSENED) - 1, before.finished)
+    then = _ripped(state.piece, before, gauge)
+    piece = replace(then, settings=state.piece.settings,
+                    miscount=_miscount_then(state, before))  # fmt: skip
+    if offered is not None and offered.part == state.piece.index and state.piece.sides_known:
+        piece = replace(piece, sides_known=True, closed=max(piece.closed, offered.part))
     return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
                    step=0, last=None, stage=offered.stage if offered else state.stage,
                    asked_round=min(state.asked_round, piece.finished))  # fmt: skip
 
 
-def _ripped(now: Piece, before: Piece) -> Piece:
+def _ripped(now: Piece, before: Piece, gauge: Gauge) -> Piece:
     """The piece as it was, with what is known now; another hook that was taken since stays."""
     sooner_by = max(now.changed_after - before.finished, 0)
-    gauge = sooner(now.gauge, now.changed_ratio, sooner_by) if sooner_by else now.gauge
+    gauge = sooner(gauge, now.changed_ratio, sooner_by) if sooner_by else gauge
     return replace(before, gauge=gauge, changed_ratio=now.changed_ratio,
                    changed_after=min(now.changed_after, before.finished))  # fmt: skip
+
+
+def _miscount_then(state: State, before: Piece) -> Miscount:
+    """What was not counted of an earlier round, beside the gauge as it was learned since."""
+    taken = state.taken is not None and state.taken.after_round > before.finished
+    later = (made for made in state.rounds_made() if made.round.number > before.finished)
+    counted = any(made.counted is not None for made in later)
+    hooked = state.piece.changed_after > before.finished
+    return before.miscount.apart() if taken or counted or hooked else before.miscount
 
 
 def _started(state: State, event: e.StageStarted) -> State:
@@ -84,7 +124,7 @@ def _started(state: State, event: e.StageStarted) -> State:
 def _stepped(state: State, _event: e.StepDone) -> State:
     step = state.step + 1
     done = step >= len(FINISHING_STEPS)
-    return replace(state, step=step, stage=Stage.DONE if done else state.stage)
+    return replace(state, want=None, step=step, stage=Stage.DONE if done else state.stage)
 
 
 def _step_back(state: State, _event: e.StepTakenBack) -> State:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pattern import commands as c
+from pattern import events as e
 from pattern.commands import Kind, Look
 from pattern.decisions import decide
 from pattern.readings import girth_finished
@@ -41,7 +43,7 @@ def call_through(maker: Maker) -> Hat:
     state = fold(State(), opening(State(), answers))
     work = Work(maker)
     readings = looks = 0
-    while state.stage is not Stage.FINISHING:
+    while state.stage is not Stage.FINISHING or state.want is not None:
         if state.want is not None or state.doubt is not None:
             command = work.answer(state)
             readings += isinstance(command, c.Measured)
@@ -49,7 +51,9 @@ def call_through(maker: Maker) -> Hat:
         else:
             command = c.Next()
             work.round(state)
-        state = fold(state, decide(state, command))
+        turn = decide(state, command)
+        work.rip(turn)
+        state = fold(state, turn)
     return work.hat(state, readings, looks)
 
 
@@ -61,11 +65,14 @@ class Work:
         self.along, self.brim, self.edge = maker.ring_mm, 0.0, 0.0
         self.stitches = 0
         self.loosened = False
+        self.ripped = 0
+        self._before: list[tuple[float, float, float, int]] = []
 
     def round(self, state: State) -> None:
         """Works the offered round; the girth that has to fit is that of the last one of sides."""
         offered = state.offered
         assert offered is not None
+        self._before.append((self.along, self.brim, self.edge, self.stitches))
         tension = self.maker.rng.gauss(1, self.maker.drift)
         if offered.stage is Stage.SIDES and not self.loosened:
             tension *= 1 + self.maker.looser
@@ -77,6 +84,14 @@ class Work:
         else:
             self.along += self.height
             self.edge = self.stitches * self.width
+
+    def rip(self, turn: Sequence[e.Event]) -> int:
+        """Takes out the rounds that a turn takes back; the hands stay as they are now."""
+        rounds = sum(event.rounds for event in turn if isinstance(event, e.RoundsTakenBack))
+        for _ in range(rounds):
+            self.along, self.brim, self.edge, self.stitches = self._before.pop()
+        self.ripped += rounds
+        return rounds
 
     def slip(self, _offered: Round) -> int:
         """Stitches too many that are worked in a round; none by these hands."""

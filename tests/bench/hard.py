@@ -34,6 +34,9 @@ SHAPES: Mapping[str, Mapping[str, str]] = {
 _STEP = re.compile(
     r"round [a-z -]+: |\?|\b(say|measure|count|weigh|rip|go on|is done)\b", re.IGNORECASE
 )
+_CALLED = re.compile(r"round [a-z -]+: ", re.IGNORECASE)
+"""What calls a round; a count that was asked for with it stands until the round is worked.
+"""
 """What names a next step: a round called, a question, or what to do."""
 
 
@@ -47,6 +50,12 @@ class Made:
     maker: Troubled
     shape: str
     slips: int
+    ripped: int
+    """Rounds that were ripped out and worked anew."""
+    counts: int
+    """Counts that were asked for."""
+    doubts: int
+    """Readings and counts that were read back and looked at again."""
     stuck: bool
     mute: tuple[str, ...]
     """Replies that named no next step."""
@@ -60,8 +69,9 @@ class Call:
         answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
         self.state = fold(State(), opening(State(), {**answers, **SHAPES[shape]}))
         self.mute: list[str] = []
-        self.turns = self.readings = self.looks = 0
-        self.counts = False
+        self.turns = self.readings = self.looks = self.asked = self.doubts = 0
+        self.counts = self.recounts = False
+        self.turn: Turn = ()
         self._hear(opening_words(self.state, resumed=False))
 
     def say(self, command: c.Command) -> bool:
@@ -73,11 +83,17 @@ class Call:
         except Refused as refused:
             self._hear(refusal(refused, before.settings))
             return False
-        self.state = fold(before, turn)
+        self.state, self.turn = fold(before, turn), turn
         self._hear(reply(before, command, turn, self.state))
         self.readings += isinstance(command, c.Measured)
         self.looks += isinstance(command, c.Lies)
+        self.doubts += self.state.doubt is not None and self.state.doubt != before.doubt
         return True
+
+    @property
+    def at_work(self) -> bool:
+        """Whether rounds are called, or a reading is asked for before the end is fastened."""
+        return self.state.stage in WORKING or self.state.want is not None
 
     def away(self, days: float) -> None:
         """The piece is left alone, and taken up again."""
@@ -86,7 +102,9 @@ class Call:
         self._hear(opening_words(self.state, resumed=True, events=turn))
 
     def _hear(self, words: str) -> None:
-        self.counts = "Count this round" in words
+        asked, called = "Count this round" in words, _CALLED.search(words) is not None
+        self.counts = asked or (self.counts and not called)
+        self.recounts = "count what is left" in words
         if not _STEP.search(words):
             self.mute.append(words)
 
@@ -94,17 +112,22 @@ class Call:
 def call_through(maker: Troubled, shape: str) -> Made:
     """Works a whole hat as the session calls it, with all that happens."""
     call, work = Call(maker, shape), TroubledWork(maker)
-    while call.state.stage in WORKING and call.turns < MOST_TURNS:
+    while call.at_work and call.turns < MOST_TURNS:
         state = call.state
         if state.want is not None or state.doubt is not None:
             if not call.say(work.answer(state)):
                 call.say(c.Skip())
+            work.rip(call.turn)
+            if call.recounts:
+                call.say(c.Counted(work.stitches))
             continue
         work.round(state)
-        asked = call.counts
+        asked, call.counts = call.counts, False
+        call.asked += asked
         call.say(c.Next())
         if (count := work.counted(call.state, asked)) is not None:
             call.say(count)
+            work.rip(call.turn)
         days, said = work.happens(state.settings.depth)
         if days:
             call.away(days)
@@ -116,7 +139,8 @@ def call_through(maker: Troubled, shape: str) -> Made:
         stuck = not call.say(command) or call.turns >= MOST_TURNS
     hat = work.hat(call.state, call.readings, call.looks)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
-    return Made(hat, off_mm, maker, shape, work.slips, stuck, tuple(call.mute))
+    return Made(hat, off_mm, maker, shape, work.slips, work.ripped, call.asked, call.doubts,
+                stuck, tuple(call.mute))
 
 
 def _parts(made: list[Made]) -> Iterator[tuple[str, list[Made]]]:
@@ -147,7 +171,9 @@ def _row(name: str, made: list[Made]) -> None:
     print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
           f"{statistics.median(sizes):11.2f}"
           f"{sizes[int(0.95 * len(sizes))]:9.1f}"
-          f"{statistics.mean(m.hat.readings for m in made):10.2f}")  # fmt: skip
+          f"{statistics.mean(m.hat.readings for m in made):10.2f}"
+          f"{statistics.mean(m.counts for m in made):8.2f}"
+          f"{statistics.mean(m.doubts for m in made):8.2f}")  # fmt: skip
 
 
 def run(argv: list[str]) -> int:
@@ -162,14 +188,17 @@ def run(argv: list[str]) -> int:
     print(f"{options.makers} makers in trouble, seed {options.seed}, heads 45 to 60 cm; "
           f"girth of the lowest {BAND_MM / 10:.0f} cm of the sides")
     print(f"{'makers':36}{'':7}{'within 1 cm':>12}{'last round':>12}{'depth':>8}"
-          f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}")
+          f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}"
+          f"{'counts':>8}{'doubts':>8}")
     _row("all", made)
     for name, some in _parts(made):
         if some:
             _row("  " + name, some)
     fits = _within(m.off_mm for m in made)
     stuck, mute = sum(m.stuck for m in made), [words for m in made for words in m.mute]
-    print(f"slips a hat {statistics.mean(m.slips for m in made):.1f}")
+    ripped = [m.ripped for m in made]
+    print(f"slips a hat {statistics.mean(m.slips for m in made):.1f}; rounds that were ripped out "
+          f"and worked anew {statistics.mean(ripped):.2f}, {max(ripped)} at the most")
     checks = ((f"girth within 1 cm, at least {FITTING:.0%}", f"{fits:.1%}", fits >= FITTING),
               ("makers stuck, none", str(stuck), not stuck),
               ("replies without a next step, none", str(len(mute)), not mute))  # fmt: skip

@@ -7,9 +7,11 @@ from `pattern`.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pattern import commands as c
+from pattern import events as e
 from pattern.commands import Kind
 from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage
@@ -106,6 +108,12 @@ class TroubledWork(Work):
         super().round(state)
         if state.offered is not None and state.offered.stage is Stage.SIDES:
             self._sides.append((self.stitches * self.width, self.height))
+
+    def rip(self, turn: Sequence[e.Event]) -> int:
+        """Takes the rounds out of the sides, too: it is only they that are worked anew."""
+        rounds = super().rip(turn)
+        del self._sides[len(self._sides) - rounds :]
+        return rounds
 
     def fit_line_mm(self) -> float:
         """Mean girth of the lowest rounds of the sides, where the hat sits: cloth gives, and no

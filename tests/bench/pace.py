@@ -87,11 +87,12 @@ def call_through(maker: Maker) -> Asked | None:
     clock, cloth, rng = Clock(maker), Work(maker), maker.rng
     per_min, quicker = rng.uniform(*PACE), rng.uniform(*QUICKER)
     told: tuple[float, float, float] | None = None
-    while clock.state.stage is not Stage.FINISHING:
+    while clock.state.stage is not Stage.FINISHING or clock.state.want is not None:
         state = clock.state
         if state.want is not None or state.doubt is not None:
             clock.work(rng.uniform(*TAPE_MIN))
             clock.say(cloth.answer(state))
+            cloth.rip(clock.turns[-1].events)
             continue
         offered = state.offered
         assert offered is not None

@@ -102,9 +102,12 @@ def call_through(maker: Maker) -> Hat:
     state = _after(state, c.Change("stash_g", Amount(STASH_G, 1.0, Unit.GRAM)))
     told = {"start": (left(state, use_of(state)), 0.0)}
     used = ENDS_MM / 2 / 1000 / yarn.metres_per_g
-    while state.stage is not Stage.FINISHING:
+    rounds_g: list[float] = []
+    while state.stage is not Stage.FINISHING or state.want is not None:
         if state.want is not None or state.doubt is not None:
-            state = _after(state, work.answer(state))
+            turn = decide(state, work.answer(state))
+            used -= sum(rounds_g.pop() for _ in range(work.rip(turn)))  # yarn for other rounds
+            state = fold(state, turn)
             continue
         offered = state.offered
         assert offered is not None
@@ -114,7 +117,8 @@ def call_through(maker: Maker) -> Hat:
             state = _after(state, c.Weighed(Amount(shown, 1.0, Unit.GRAM)))
             told["after"] = left(state, use_of(state)), used
         work.round(state)
-        used += yarn.grams(offered.after, work.width, work.height)
+        rounds_g.append(yarn.grams(offered.after, work.width, work.height))
+        used += rounds_g[-1]
         state = _after(state, c.Next())
     used += ENDS_MM / 2 / 1000 / yarn.metres_per_g
     return Hat(yarn.banded, **{name: Told(need, used - by_then)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pattern import events as e
-from pattern.asking import worth_counting
+from pattern.counting import worth_counting
 from pattern.rounds import Round, Stage
 from pattern.state import State
 from voice.sentences import finishing, parts, questions, readings, rounds
@@ -20,12 +20,13 @@ def now(state: State) -> str:
         return readings.doubted(state.doubt, state)
     if state.question is not None:
         return questions.question(state.question, state.settings, state.brief)
+    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
     if state.stage is Stage.FINISHING:
-        return finishing.step(state)
+        return joined(wanted, finishing.step(state))
     if state.offered is None:
         return finishing.done(state)
-    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
-    return joined(wanted, rounds.called(state.offered, state.settings, state.brief, state.sets))
+    said = rounds.called(state.offered, state.settings, state.brief, state.sets)
+    return joined(wanted, said, _count(state.offered, state))
 
 
 _NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
@@ -71,9 +72,14 @@ def _call(offered: Round, after: State) -> str:
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
     said = rounds.called(offered, after.settings, after.brief)
-    counts = worth_counting(after.piece, offered, after.slips_found)
-    count = ("Count it." if after.brief else "Count this round: it must fit.") if counts else ""
-    return joined(wanted, said, count, lies)
+    return joined(wanted, said, _count(offered, after), lies)
+
+
+def _count(offered: Round, state: State) -> str:
+    """The request for a count of a round that is worth one."""
+    if not worth_counting(state.piece, offered, state.slips_found):
+        return ""
+    return "Count it." if state.brief else "Count this round: it must fit."
 
 
 def _cut(offered: Round, after: State) -> str:

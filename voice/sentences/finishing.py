@@ -98,6 +98,20 @@ def child(settings: Settings) -> str:
                     if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
 
 
+def child_first(settings: Settings) -> str:
+    """The same in one breath, for the first words of a piece; nothing for a grown head."""
+    said = [_IN_SHORT[c.key] for c in CAUTIONS if c.under_years is not None
+            and _concerns(c, settings)]  # fmt: skip
+    if not said:
+        return ""
+    unknown = settings.age_years is None
+    return f"{'If it is for a child' if unknown else 'For a child'}: {', '.join(said)}."
+
+
+_IN_SHORT = {"cords": "no cords or ties", "small parts": "no small parts",
+             "sleep": "off for sleep"}  # fmt: skip
+
+
 def _concerns(caution: Caution, settings: Settings) -> bool:
     if caution.only_brimmed and not settings.brim:
         return False

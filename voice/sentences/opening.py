@@ -30,8 +30,12 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
 
 
 def plan(state: State) -> str:
-    """What is made, said when the interview is over; the rest of the plan waits to be asked for."""
-    return joined(f"{_size(state.settings)}.", "" if state.brief else HINT)
+    """What is made, said when the interview is over; the rest of the plan waits to be asked for.
+
+    What a child's hat needs does not wait, also where that makes the words a few more than a page.
+    """
+    caution = finishing.child_first(state.settings)
+    return joined(f"{_size(state.settings)}.", caution, "" if state.brief else HINT)
 
 
 def rest_of_plan(state: State) -> tuple[str, ...]:

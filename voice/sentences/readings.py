@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from pattern.brim import brim_stitches, brim_total
 from pattern.commands import Kind, Look
+from pattern.counting import ripped_to_mend
 from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, girth_of
 from pattern.plan import rounds_left, rounds_of
@@ -15,7 +16,6 @@ from pattern.settings import Settings
 from pattern.sides import correction, sides_left
 from pattern.slips import stitches_in_set
 from pattern.state import Doubt, State
-from pattern.tape import ripped_to_mend
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 

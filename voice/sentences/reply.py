@@ -24,6 +24,7 @@ from voice.sentences import (
     places,
     questions,
     readings,
+    rework,
     sizes,
     slips,
     swatch,
@@ -50,7 +51,10 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
         return hook.advice(command.cloth, after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
-    happened = [_happened(event, before, after) for event in events
+    reworked = not isinstance(command, c.RippedBack | c.Back) and any(
+        isinstance(event, e.RoundsTakenBack) for event in events)  # fmt: skip
+    happened = [rework.told(event, after) if reworked and isinstance(event, rework.Shown)
+                else _happened(event, before, after) for event in events
                 if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))

@@ -1,0 +1,70 @@
+"""Which rounds are worth a count, and which round a count can be of.
+
+To count every round is common practice, no source; here it is asked for where
+the stitches decide the fit.
+"""
+
+from __future__ import annotations
+
+import math
+
+from pattern.crown import by_tape, crown_target
+from pattern.piece import Piece, left_in
+from pattern.rounds import Round, Stage
+from pattern.sides import band_rounds
+from pattern.state import State
+
+BEFORE_BAND = 2.5
+"""Where slips were found, the rounds of the band are counted and so many before it, so that it
+begins with the right stitches. No source; set while looking at `tests.bench hard`, seeds 1 to 3."""
+UNSURE_MM = 8.0
+"""Sides further up are counted where the stitches are less certain than this, one standard
+deviation of the girth: a slip that is found is not worked on for long. Our choice."""
+
+
+def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
+    """Whether the stitches of the offered round are worth a count, as it must fit.
+
+    Those of the last round before sides; of the sides, where no slip was found yet, the round that
+    is measured before the band, and the last one.
+    """
+    if offered.stage is not Stage.SIDES:
+        return _leads_to_sides(piece, offered)
+    left, band = left_in(piece, offered.part).mean, band_rounds(piece)
+    if not slips:
+        return left < 1.5 or band + 0.5 <= left < band + 1.5
+    unsure = math.sqrt(piece.miscount.variance) * piece.gauge.width_mm
+    return left < band + BEFORE_BAND or unsure > UNSURE_MM
+
+
+def _leads_to_sides(piece: Piece, offered: Round) -> bool:
+    """Whether it is the last round of a part that sides follow."""
+    after = piece.stretches[offered.part + 1 : offered.part + 2]
+    if not after or after[0].stage is not Stage.SIDES:
+        return False
+    if offered.stage is Stage.CROWN and not by_tape(piece):
+        return offered.after >= crown_target(piece)
+    return left_in(piece, offered.part).mean < 1.5
+
+
+def counts_offered(state: State, count: int) -> bool:
+    """Whether the count is that of the offered round, and cannot be that of the round before."""
+    offered, last = state.offered, state.piece.stitches
+    if offered is None or abs(count - last) <= slip_allowed(last):
+        return False
+    return abs(count - offered.after) <= slip_allowed(offered.after)
+
+
+def slip_allowed(stitches: int) -> int:
+    """A slip this small is mended in the next round: one stitch in twenty, at least two."""
+    return max(stitches // 20, 2)
+
+
+def ripped_to_mend(state: State, count: int) -> int | None:
+    """Rounds to rip back to the round that had this count; None when no worked round had it."""
+    for back, made in enumerate(state.rounds_made()):
+        if back and made.round.after == count:
+            return back
+        if back >= 5:
+            break
+    return None

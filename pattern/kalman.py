@@ -1,0 +1,44 @@
+"""The update of a Kalman filter by one reading, on vectors of any length.
+
+A reading is one row, so it needs no matrix inverse.
+Source: R. E. Kalman, "A New Approach to Linear Filtering and Prediction Problems", 1960.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+Vector = tuple[float, ...]
+Matrix = tuple[Vector, ...]
+
+
+def dot(a: Vector, b: Vector) -> float:
+    """The inner product."""
+    return sum(x * y for x, y in zip(a, b, strict=True))
+
+
+def times(covariance: Matrix, row: Vector) -> Vector:
+    """The product of a matrix and a vector."""
+    return tuple(dot(line, row) for line in covariance)
+
+
+def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, Matrix]:
+    """How much of the surprise of a reading of row . x each value moves by, and the covariance
+    after it (Joseph form, which keeps it symmetric and positive).
+    """
+    spread = times(covariance, row)
+    innovation = dot(row, spread) + noise_sd**2
+    gain = tuple(value / innovation for value in spread)
+    size = range(len(row))
+    keep = [tuple((i == j) - gain[i] * row[j] for j in size) for i in size]
+    half = [times(covariance, line) for line in keep]
+    noise = noise_sd**2
+    return gain, symmetric(
+        len(row), lambda i, j: dot(half[i], keep[j]) + gain[i] * gain[j] * noise
+    )
+
+
+def symmetric(size: int, cell: Callable[[int, int], float]) -> Matrix:
+    """The square matrix of the cells, made exactly symmetric."""
+    upper = {(i, j): (cell(i, j) + cell(j, i)) / 2 for i in range(size) for j in range(i, size)}
+    return tuple(tuple(upper[min(i, j), max(i, j)] for j in range(size)) for i in range(size))

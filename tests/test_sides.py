@@ -159,6 +159,27 @@ def test_a_misfit_found_at_the_end_is_mended_with_no_more_depth_than_a_round(
     assert abs(mean) <= FITS_MM
 
 
+@pytest.mark.parametrize("shape", ["brimmed hat", "close cap", "beret"])
+def test_whoever_wants_no_ripping_is_told_how_to_leave_it(shape: str) -> None:
+    state = ended(shape, 4)
+    reading = c.Measured(Amount(530.0, 1.0, Unit.MM), Kind.AROUND)
+    for command in (reading, c.Yes()):
+        turn = decide(state, command)
+        after = fold(state, turn)
+        if after.doubt is None:
+            break
+        state = after
+    words = reply(state, command, turn, after)
+    assert any(isinstance(event, RoundsTakenBack) for event in turn)
+    assert "say undo, then next" in words
+    left = said(after, c.Undo())
+    if left.doubt is not None:  # what was doubted is in doubt again
+        left = said(left, c.Undo())
+    going_on = decide(left, c.Next())
+    assert not any(isinstance(event, RoundsTakenBack) for event in going_on)
+    assert fold(left, going_on).piece.finished >= state.piece.finished
+
+
 @pytest.mark.parametrize("command", [c.Skip(), c.Next()])
 def test_the_last_reading_may_be_left_out(command: c.Command) -> None:
     """A close cap that was never measured: asked once its sides are deep enough, then fastened."""

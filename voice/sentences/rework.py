@@ -28,4 +28,5 @@ def told(event: Shown, state: State) -> str:
     if state.brief:
         return f"Rip out {out}, and count what is left."
     anew = "It is" if event.rounds == 1 else "They are"
-    return f"So rip out {out}, and count what is left. {anew} worked anew, to fit."
+    return (f"So rip out {out}, and count what is left. {anew} worked anew, to fit."
+            " To leave it so, say undo, then next.")  # fmt: skip

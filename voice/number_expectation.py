@@ -31,6 +31,9 @@ RARE = 0.3
 """What is said a few times in a hat, or does not fit the stage."""
 NEVER = 0.03
 """What cannot be right as far as the session knows; still possible, as it may be mistaken."""
+FAR = 0.2
+"""A reading or a count far from what was predicted: said clearly it is to be heard, as the session
+itself asks before it believes it. Judgement, after a look at two such commands in a bench room."""
 REFUSED = 0.005
 """What the session would only refuse: to act on it would do nothing."""
 ASIDE = 0.1
@@ -92,7 +95,7 @@ def reading_weight(state: State, amount: Amount, kind: Kind | None, stitches: in
     hoped = expected(state.piece, reading)
     off = (value_mm - hoped.mean) / (_SPREAD * max(hoped.sd, 1e-6))
     base = PREDICTED if kind_asked(state) is kind else 1.0
-    return max(NEVER, base * math.exp(-off * off / 2))
+    return max(FAR, base * math.exp(-off * off / 2))
 
 
 def yarn_left_weight(state: State, amount: Amount) -> float:
@@ -108,7 +111,7 @@ def count_weight(state: State, count: int) -> float:
     """The count the round should have is likeliest; a slip of a few stitches is not rare."""
     if state.piece.finished == 0:
         return RARE
-    return max(NEVER, OPEN * 0.5 ** abs(count - state.piece.stitches))
+    return max(FAR, OPEN * 0.5 ** abs(count - state.piece.stitches))
 
 
 def sets_weight(state: State, count: int) -> float:

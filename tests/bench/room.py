@@ -62,7 +62,7 @@ MODES: dict[str, str | None] = {"addressed": CHOICES[0], "open": None}
 @cache
 def session() -> State:
     """A crown after seven rounds of six more stitches."""
-    head, hook = Change("head_mm", Amount(560.0, unit=Unit.MM)), Change("hook_mm", Amount(5.0))
+    head, hook = Change("head_mm", Amount(22.0, unit=Unit.INCH)), Change("hook_mm", Amount(5.0))
     state = fold(State(), first_turn((head, Choose("yarn", 4), hook)))
     while state.piece.finished < 7:
         state = fold(state, decide(state, Next()))

@@ -18,8 +18,8 @@ from voice.ports import RATE_HZ, Samples
 from voice.recognisers.recording import read_recording
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
-            "across six and a half", "around twenty one", "count sixty four", "pause",
-            "back")  # fmt: skip
+            "across four and a half", "around twelve and a half", "count forty three",
+            "pause", "back")  # fmt: skip
 BEFORE_S, AFTER_S = 9.0, 1.5
 """What else sounds is heard for so long before a command and after it."""
 TALKERS = ("flite:awb", "espeak:en-gb-x-rp+m4", "espeak:en-us+m7", "kokoro:jm_kumo")

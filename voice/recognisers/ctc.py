@@ -17,7 +17,7 @@ from voice.ports import FULL_SCALE, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.ctc_search import scores, search
 from voice.recognisers.dictionary import Dictionary
-from voice.recognisers.engine import BadGrammar, EngineMissing
+from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last
 from voice.recognisers.pronunciations import ways
 from voice.recognisers.sound_graph import Floats, SoundGraph, sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
@@ -69,6 +69,7 @@ class Ctc:
                 raise BadGrammar(self.name, (), "there is not one phrase")
             graph = self._compile(word_graph(grammar))
             self._graphs[grammar.phrases] = graph, graph.reversed()
+            keep_last(self._graphs)
         self._graph = self._graphs[grammar.phrases]
         self._bare = grammar.bare
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping, Sequence
-from typing import Protocol, runtime_checkable
+from collections.abc import Mapping, MutableMapping, Sequence
+from typing import Protocol, TypeVar, runtime_checkable
 
 import numpy as np
 
@@ -14,6 +14,8 @@ from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion
 from voice.recognisers.calibration import Calibration, Evidence, hypotheses
 
+_Key = TypeVar("_Key")
+_Graph = TypeVar("_Graph")
 SHORTEST_S = 0.15
 """Shorter sound holds no word; engines need a few frames."""
 LONGEST_S = 12.0
@@ -36,6 +38,16 @@ def hissed(samples: Samples) -> Samples:
     hiss = np.random.default_rng(0).normal(0.0, loudest * _HISS, len(samples))
     top = np.iinfo(np.int16)
     return np.clip(samples + hiss, top.min, top.max).round().astype(np.int16)
+
+
+GRAPHS_KEPT = 3
+"""Grammars an engine keeps ready; one more is made in a moment, and each takes megabytes."""
+
+
+def keep_last(graphs: MutableMapping[_Key, _Graph]) -> None:
+    """Forget the graphs that were made first, until few enough are left."""
+    while len(graphs) > GRAPHS_KEPT:
+        del graphs[next(iter(graphs))]
 
 
 class BadGrammar(ValueError):  # noqa: N818 - it reads as what happened

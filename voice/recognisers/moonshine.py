@@ -18,7 +18,7 @@ from voice.models import verify
 from voice.phrases import read
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.engine import BadGrammar, EngineMissing
+from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last
 from voice.recognisers.token_graph import TokenGraph, token_graph
 from voice.recognisers.token_search import Floats, search
 from voice.recognisers.tokens import Vocabulary, read_vocabulary
@@ -31,7 +31,7 @@ CALIBRATION = Calibration(
 )
 """Fitted with those of the other engines: see `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
-_ROWS_TIMES_S = 96.0
+_ROWS_TIMES_S = 40.0
 """At most so many beginnings times seconds of sound at once: bounds the memory, at 50 kB for each.
 """
 _WANTED = 10
@@ -132,6 +132,7 @@ class Moonshine:
             if not grammar.phrases:
                 raise BadGrammar(self.name, (), "there is not one phrase")
             self._graphs[grammar.phrases] = self._compile(word_graph(grammar))
+            keep_last(self._graphs)
         self._graph = self._graphs[grammar.phrases]
         self._bare = grammar.bare
 

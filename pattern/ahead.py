@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from pattern import commands as c
 from pattern.decisions import decide
@@ -15,8 +16,12 @@ from pattern.session import fold
 from pattern.state import State
 
 
+@lru_cache(maxsize=4)
 def planned_end(state: State) -> State:
-    """The state when everything left is worked as called, and no reading is taken any more."""
+    """The state when everything left is worked as called, and no reading is taken any more.
+
+    Remembered: a write-up asks for the same end many times.
+    """
     state = _at_work(state)
     while state.stage in WORKING:
         aside = state.doubt is not None or state.want is not None

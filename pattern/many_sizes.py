@@ -99,9 +99,9 @@ def as_sizes(states: Sequence[State]) -> Writeup:
 
 def in_sizes(state: State) -> tuple[Section, ...]:
     """The section with the other sizes that the maker wants; nothing without any."""
-    sizes = sizes_of(state)
-    if len(sizes) < 2:
+    if not state.other_heads_mm:
         return ()
+    sizes = sizes_of(state)
     blocks = (Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}"),
               _table(sizes))  # fmt: skip
     return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)

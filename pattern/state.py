@@ -33,6 +33,13 @@ class Made:
     earlier: Made | None
     counted: int | None = None
     """Stitches that the maker found in it, when they were counted."""
+    slipped_before: bool = False
+    """Whether a count of an earlier round was not as called."""
+
+    @property
+    def slipped(self) -> bool:
+        """Whether a count of this round, or of an earlier one, was not as called."""
+        return self.slipped_before or self.counted not in {None, self.round.after}
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +138,7 @@ class State:
     @property
     def slips_found(self) -> bool:
         """Whether a count was not as called."""
-        return any(made.counted not in {None, made.round.after} for made in self.rounds_made())
+        return self.made is not None and self.made.slipped
 
     def readings_taken(self) -> Iterator[Taken]:
         """Readings, the last one first."""

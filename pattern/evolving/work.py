@@ -54,7 +54,8 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
         slip=0,
         sides_known=piece.sides_known and not begun and not _corrected(offered),
     )
-    return replace(state, piece=worked, made=Made(offered, piece, state.made), offered=None,
+    return replace(state, piece=worked, offered=None,
+                   made=Made(offered, piece, state.made, slipped_before=state.slips_found),
                    sets=0, want=None, doubt=None, last=None)  # fmt: skip
 
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 
 from pattern import commands as c
 from pattern.decisions import decide
@@ -16,17 +14,32 @@ from pattern.session import fold
 from pattern.state import State
 
 
-@lru_cache(maxsize=4)
-def planned_end(state: State) -> State:
-    """The state when everything left is worked as called, and no reading is taken any more.
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What is left, gone through as called, with no reading taken any more."""
 
-    Remembered: a write-up asks for the same end many times.
-    """
+    end: State
+    readings: tuple[tuple[int, ReadingWanted], ...]
+    """Those that are asked for on the way, each with the rounds then finished; one that is taken
+    makes some of the later ones needless."""
+
+
+def planned(state: State) -> Planned:
+    """The rest of the piece as it is planned now; nothing of a piece that is worked."""
     state = _at_work(state)
+    readings: list[tuple[int, ReadingWanted]] = []
     while state.stage in WORKING:
         aside = state.doubt is not None or state.want is not None
-        state = fold(state, decide(state, c.Skip() if aside else c.Next()))
-    return state
+        turn = decide(state, c.Skip() if aside else c.Next())
+        state = fold(state, turn)
+        wanted = (event for event in turn if isinstance(event, ReadingWanted))
+        readings += [(state.piece.finished, event) for event in wanted]
+    return Planned(state, tuple(readings))
+
+
+def planned_end(state: State) -> State:
+    """The state when everything left is worked as called; one that has ended is its own end."""
+    return planned(state).end
 
 
 def _at_work(state: State) -> State:
@@ -55,18 +68,3 @@ def begun_again(state: State) -> State:
                   known=state.known, swatches=state.swatches, washing=state.washing,
                   wanted=state.wanted)  # fmt: skip
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)
-
-
-def readings_ahead(state: State) -> Iterator[tuple[int, ReadingWanted]]:
-    """The readings that will be asked for, each with the rounds then finished, as planned now.
-
-    As if none of them were taken; one that is taken makes some of the later ones needless.
-    """
-    state = _at_work(state)
-    while state.stage in WORKING:
-        aside = state.doubt is not None or state.want is not None
-        turn = decide(state, c.Skip() if aside else c.Next())
-        state = fold(state, turn)
-        for event in turn:
-            if isinstance(event, ReadingWanted):
-                yield state.piece.finished, event

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from pattern import writeup_parts as parts
-from pattern.ahead import begun_again, planned_end, readings_ahead
+from pattern.ahead import Planned, begun_again, planned
 from pattern.commands import Kind
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import ReadingWanted
@@ -64,7 +64,8 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
 
     `use` is the yarn in a stitch where it is better known than from the tables and weighings.
     """
-    end = planned_end(state)
+    plan = planned(state)
+    end = plan.end
     written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
     done, ahead = written[: state.piece.finished], written[state.piece.finished :]
     use = use or use_of(state)
@@ -78,10 +79,10 @@ def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
         *_rounds(state, done, ahead),
         *_readings(state),
         *parts.notes(state),
-        *_readings_to_come(state),
+        *_readings_to_come(plan),
         *in_sizes(state),
         finishing(state.settings),
-        *trims(state),
+        *trims(end),
         parts.cautions(_worn_by(state)),
     ]
     how = "as made" if not ahead else "as made so far" if done else "as planned"
@@ -176,8 +177,8 @@ def _readings(state: State) -> Iterator[Section]:
         yield Section("Readings taken", (table,))
 
 
-def _readings_to_come(state: State) -> Iterator[Section]:
-    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in readings_ahead(state))
+def _readings_to_come(plan: Planned) -> Iterator[Section]:
+    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in plan.readings)
     if rows:
         table = Table("Readings that will be asked for", ("After", "Measure"), rows)
         note = Paragraph("One that is taken makes some of the later ones needless.")

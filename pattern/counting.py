@@ -1,7 +1,7 @@
 """Which rounds are worth a count, and which round a count can be of.
 
-To count every round is common practice, no source; here it is asked for where
-the stitches decide the fit.
+To count every round is common practice, no source; here it is asked for where the stitches decide
+the fit.
 """
 
 from __future__ import annotations

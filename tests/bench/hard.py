@@ -34,10 +34,9 @@ SHAPES: Mapping[str, Mapping[str, str]] = {
 _STEP = re.compile(
     r"round [a-z -]+: |\?|\b(say|measure|count|weigh|rip|go on|is done)\b", re.IGNORECASE
 )
-_CALLED = re.compile(r"round [a-z -]+: ", re.IGNORECASE)
-"""What calls a round; a count that was asked for with it stands until the round is worked.
-"""
 """What names a next step: a round called, a question, or what to do."""
+_CALLED = re.compile(r"round [a-z -]+: ", re.IGNORECASE)
+"""What calls a round; a count that was asked for with it stands until the round is worked."""
 
 
 @dataclass

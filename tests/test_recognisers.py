@@ -7,7 +7,6 @@ property of engine and voice, no outside standard.
 from __future__ import annotations
 
 import functools
-import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
@@ -21,7 +20,6 @@ from voice.delivery import Delivery
 from voice.expectation import Silent, choose
 from voice.grammar import Grammar, parse
 from voice.model_errors import ModelMissing
-from voice.models import verify
 from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion, Recogniser
@@ -44,7 +42,7 @@ from voice.recognisers.engine import (
     UtteranceOpen,
     hissed,
 )
-from voice.recognisers.moonshine import MODEL, Moonshine, Net
+from voice.recognisers.moonshine import Moonshine, Net, files
 from voice.recognisers.sphinx import Sphinx
 from voice.speaker import Renderer
 
@@ -219,14 +217,12 @@ def test_a_net_that_writes_can_write_any_word_of_its_letters() -> None:
 
 
 def test_weights_that_are_cut_short_are_refused(tmp_path: Path) -> None:
-    whole = verify(MODEL)
-    for name in ("encoder_model.ort", "decoder_model_merged.ort"):
-        folder = tmp_path / name
-        shutil.copytree(whole, folder)
-        data = (whole / name).read_bytes()
-        (folder / name).write_bytes(data[: len(data) // 2])
-        with pytest.raises(EngineMissing, match="cannot be read"):
-            Net(folder)
+    hears, writes = files()
+    for whole in (hears, writes):
+        data, cut = whole.read_bytes(), tmp_path / whole.name
+        cut.write_bytes(data[: len(data) // 2])
+        with pytest.raises(EngineMissing, match=f"{whole.stem}.* cannot be read"):
+            Net(*(cut if file == whole else file for file in (hears, writes)))
 
 
 class Counting(Sphinx):

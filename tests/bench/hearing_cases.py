@@ -11,16 +11,16 @@ import numpy as np
 
 from pattern.state import State
 from tests.bench import prose
+from tests.bench.rooms import TUNING_CONDITIONS, TUNING_OTHERS, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
-from voice.endpoint import Endpointer
 from voice.grammar import Grammar
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import LONGEST_S, hissed
+from voice.recognisers.engine import hissed
 from voice.recognisers.sphinx import Sphinx
 
 
@@ -37,6 +37,8 @@ class Case:
     """Of all engines, the referee too."""
     referee: bool
     """Whether the program asks the referee."""
+    amid_talk: bool
+    """Whether the program's detector takes it that others talk on."""
     plain: str | None
     """The best phrase of a grammar decode that rejects nothing and hears no second engine."""
     seconds: float
@@ -67,7 +69,7 @@ class Ear:
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        to_all: bool = False,
+        to_all: bool = False, amid_talk: bool = False,
     ) -> Case:  # fmt: skip
         """One utterance; `to_all` measures also what the program would not, which takes longer."""
         grammar = grammar_of(groups_now(state))
@@ -79,7 +81,8 @@ class Ear:
         asked = self.engines.undecided(first)
         plain = self._plain.best(grammar, samples)
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, asked, plain, seconds, cpu_s)
+        return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
+                    seconds, cpu_s)  # fmt: skip
 
 
 def spoken(
@@ -112,8 +115,35 @@ def read_aloud(
         pieces = prose.segments(text)[number :: len(here)] if alone else prose.segments(text)
         sounds = [*speak(voice, pieces).values()]
         for part in sounds if alone else [np.concatenate(sounds)]:
-            detector = Endpointer()
-            for segment in [*detector.feed(part), *detector.finish()]:
-                if len(segment.samples) <= LONGEST_S * RATE_HZ:
-                    state = rng.choice(states)
-                    yield ear.case(voice, None, state, segment.samples, to_all=to_all)
+            for segment in cut_all(part):
+                yield ear.case(voice, None, rng.choice(states), segment.samples,
+                               to_all=to_all, amid_talk=segment.amid_talk)  # fmt: skip
+
+
+def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
+    """Talk across the room, and nothing else."""
+    rng = random.Random(1)
+    for segment in cut_all(talk(minutes, TUNING_OTHERS)):
+        yield ear.case(TUNING_OTHERS.voices[0], None, rng.choice(states), segment.samples,
+                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+
+
+def tuning_rooms(
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int
+) -> Iterator[Case]:
+    """Some sayings from every voice, in one room after the other.
+
+    Left out are those that the program's detector does not cut out whole.
+    """
+    conditions, talkers = TUNING_CONDITIONS, TUNING_OTHERS
+    for number, voice in enumerate(filter(available, voices)):
+        chosen = random.Random(100 + number).sample(sayings, each)
+        sounds = speak(voice, [saying.words for saying in chosen])
+        for turn, saying in enumerate(chosen):
+            dry = sounds[saying.words].astype(np.float64)
+            condition = conditions[(turn + number) % len(conditions)]
+            said = placed(condition, saying.words, dry, number * each + turn, talkers)
+            for segment in cut(said):
+                if segment.start_s < said.began_s + 0.1 and segment.end_s > said.ended_s - 0.1:
+                    yield ear.case(voice, saying, saying.state, segment.samples,
+                                   to_all=True, amid_talk=segment.amid_talk)  # fmt: skip

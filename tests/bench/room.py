@@ -11,7 +11,7 @@ import argparse
 import os
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -29,10 +29,12 @@ from tests.bench.hearing_report import effect
 from tests.bench.rooms import (
     COMMANDS,
     CONDITIONS,
+    OTHERS,
     Spoken,
+    cut,
+    cut_all,
     in_room,
     makers,
-    others,
     recordings,
     talk,
 )
@@ -45,13 +47,12 @@ from voice.attention import (
     other_talk,
     phrase_heard,
 )
-from voice.endpoint import Endpointer, Segment
+from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import LONGEST_S
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
@@ -102,7 +103,7 @@ class Row:
         done: list[Command | None] = []
         taken: list[Command | None] = []
         asked = False
-        for segment in _cut(spoken):
+        for segment in cut(spoken):
             began = time.perf_counter()
             what, plain = ear.made_out(segment, lead)
             wait_s = segment.start_s - 0.25 + len(segment.samples) / RATE_HZ - spoken.ended_s
@@ -133,15 +134,6 @@ def _outcome(done: Sequence[Command | None], wanted: Command | None, asked: bool
     return "wrong" if done else "asked" if asked else "missed"
 
 
-def _cut(spoken: Spoken) -> Iterator[Segment]:
-    """The utterances that hold some of the command."""
-    cutter = Endpointer()
-    for segment in [*cutter.feed(spoken.sound), *cutter.finish()]:
-        fits = segment.start_s < spoken.ended_s and segment.end_s > spoken.began_s
-        if fits and len(segment.samples) <= LONGEST_S * RATE_HZ:
-            yield segment
-
-
 def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
@@ -169,7 +161,8 @@ def run(argv: list[str]) -> int:
 
 def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
-    print(f"talk by {', '.join(v.name for v in others())}; seconds: median, end of word to action")
+    print(f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
+          " action")  # fmt: skip
     print("plain: right by one engine that takes all; wrong: the program's against its")
     print(HEAD)
     for mode, lead in MODES.items():
@@ -188,10 +181,10 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
 
 def _false(ear: Ear, when: When, sound: Samples) -> None:
     """Actions in talk that holds no command."""
-    cutter, state, attention = Endpointer(), session(), Attention(when=when)
+    state, attention = session(), Attention(when=when)
     found: Counter[str] = Counter()
     plain = 0
-    for segment in [*cutter.feed(sound), *cutter.finish()]:
+    for segment in cut_all(sound):
         what, taken = ear.made_out(segment, attention.words if attention.needed else None)
         plain += taken is not None
         if what.action is Action.SILENT:

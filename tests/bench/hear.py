@@ -15,15 +15,20 @@ import argparse
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
+import numpy as np
+
 from pattern.state import State
 from tests.bench.digits import report_digits
-from tests.bench.hearing_cases import Case, Ear, read_aloud, spoken
+from tests.bench.false_actions import listen
+from tests.bench.hearing_cases import Case, Ear, spoken, tuning_prose
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
-from tests.bench.prose import STORY, TALK, TUNING_TEXT
+from tests.bench.prose import STORY, TALK, segments
 from tests.bench.sayings import Saying, readings, sayings
-from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS
+from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, available, speak
+from voice.attention import When
+from voice.hearing import Hearing
 
 TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
@@ -59,8 +64,7 @@ def tuning_cases(ear: Ear, small: bool) -> tuple[list[Case], list[Case]]:
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return (list(spoken(ear, TUNING, texts, each, to_all=True)),
-            list(read_aloud(ear, TUNING_READERS, TUNING_TEXT, states,
-                            alone=True, to_all=True)))  # fmt: skip
+            list(tuning_prose(ear, TUNING_READERS, states)))
 
 
 def _states(seed: int) -> Sequence[State]:
@@ -96,7 +100,14 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
         for name, text in (("story", STORY), ("talk", TALK)):
-            report_prose(name, list(read_aloud(ear, readers, text, states)), ear.engines)
+            sound = np.concatenate(
+                [heard for reader in filter(available, readers)
+                 for heard in speak(reader, segments(text)).values()]
+            )  # fmt: skip
+            for when in (When.NEVER, When.AUTO):
+                tally = listen(Hearing(ear.engines), when, sound, states)
+                print(f"  {name}, attention words {when}: {tally}")
+                print(f"    {', '.join(tally.texts)}", flush=True)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

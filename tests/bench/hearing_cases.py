@@ -14,6 +14,7 @@ from tests.bench import prose
 from tests.bench.rooms import TUNING_CONDITIONS, TUNING_OTHERS, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
+from voice.endpoint import EndpointSettings
 from voice.grammar import Grammar
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
@@ -99,33 +100,30 @@ def spoken(
             yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
 
 
-def read_aloud(
-    ear: Ear, voices: Iterable[Voice], text: str, states: Sequence[State],
-    *, alone: bool = False, to_all: bool = False,
-) -> Iterator[Case]:  # fmt: skip
-    """The text read by each voice and cut into utterances by the detector of the program.
+def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
+    """Sentences, each read by one voice and cut into utterances by the detector of the program.
 
-    Each utterance falls into another of the states, in which the session waits. What the program
-    does not listen to, as it is too long, is left out. Sentences that come `alone` are shorter;
-    each is then read by one voice only.
+    Each utterance falls into another of the states, in which the session waits.
     """
-    here = list(filter(available, voices))
+    here = list(filter(available, readers))
     for number, voice in enumerate(here):
         rng = random.Random(number)
-        pieces = prose.segments(text)[number :: len(here)] if alone else prose.segments(text)
-        sounds = [*speak(voice, pieces).values()]
-        for part in sounds if alone else [np.concatenate(sounds)]:
-            for segment in cut_all(part):
-                yield ear.case(voice, None, rng.choice(states), segment.samples,
-                               to_all=to_all, amid_talk=segment.amid_talk)  # fmt: skip
+        for sound in speak(voice, prose.segments(prose.TUNING_TEXT)[number :: len(here)]).values():
+            yield from _pieces(ear, voice, sound, states, rng)
+
+
+def _pieces(
+    ear: Ear, voice: Voice, sound: Samples, states: Sequence[State], rng: random.Random
+) -> Iterator[Case]:
+    for segment in cut_all(sound):
+        yield ear.case(voice, None, rng.choice(states), segment.samples,
+                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
 
 
 def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
     """Talk across the room, and nothing else."""
-    rng = random.Random(1)
-    for segment in cut_all(talk(minutes, TUNING_OTHERS)):
-        yield ear.case(TUNING_OTHERS.voices[0], None, rng.choice(states), segment.samples,
-                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+    sound = talk(minutes, TUNING_OTHERS)
+    yield from _pieces(ear, TUNING_OTHERS.voices[0], sound, states, random.Random(1))
 
 
 def tuning_rooms(
@@ -144,6 +142,8 @@ def tuning_rooms(
             condition = conditions[(turn + number) % len(conditions)]
             said = placed(condition, saying.words, dry, number * each + turn, talkers)
             for segment in cut(said):
-                if segment.start_s < said.began_s + 0.1 and segment.end_s > said.ended_s - 0.1:
+                first_s = segment.start_s - EndpointSettings().pre_roll_s
+                last_s = first_s + len(segment.samples) / RATE_HZ
+                if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
                     yield ear.case(voice, saying, saying.state, segment.samples,
                                    to_all=True, amid_talk=segment.amid_talk)  # fmt: skip

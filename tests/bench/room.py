@@ -24,29 +24,21 @@ from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
 from tests.bench.attention_words import compare
+from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import Plain
-from tests.bench.hearing_report import effect
 from tests.bench.rooms import (
     COMMANDS,
     CONDITIONS,
     OTHERS,
     Spoken,
     cut,
-    cut_all,
     in_room,
     makers,
     recordings,
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import (
-    CHOICES,
-    Attention,
-    When,
-    addressed_grammar,
-    other_talk,
-    phrase_heard,
-)
+from voice.attention import CHOICES, When, addressed_grammar
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
@@ -83,10 +75,16 @@ class Ear:
         groups = groups_now(state)
         what = self.hearing.decide(samples, expectation_of(state), groups,
                                    reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+        return what, self.plainly(segment, lead)
+
+    def plainly(self, segment: Segment, lead: str | None) -> Command | None:
+        """The command that the plain engine takes."""
+        groups = groups_now(session())
         grammar = addressed_grammar(lead, groups) if lead else grammar_of(groups)
-        if (words := self.plain.best(grammar, samples)) is None:
-            return what, None
-        return what, reader_in(state)(words.removeprefix(f"{lead} ") if lead else words)
+        words = self.plain.best(grammar, segment.samples)
+        if words is None:
+            return None
+        return reader_in(session())(words.removeprefix(f"{lead} ") if lead else words)
 
 
 @dataclass(slots=True)
@@ -181,22 +179,11 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
 
 def _false(ear: Ear, when: When, sound: Samples) -> None:
     """Actions in talk that holds no command."""
-    state, attention = session(), Attention(when=when)
-    found: Counter[str] = Counter()
-    plain = 0
-    for segment in cut_all(sound):
-        what, taken = ear.made_out(segment, attention.words if attention.needed else None)
-        plain += taken is not None
-        if what.action is Action.SILENT:
-            attention, _ = other_talk(attention, segment.end_s)
-        else:
-            attention = phrase_heard(attention)
-        if what.action is Action.ASK:
-            found["asks"] += 1
-        if what.action is Action.ACT:
-            found[effect(state, what)] += 1
-    hours = len(sound) / RATE_HZ / 3600
-    each = ", ".join(f"{kind} {found[kind] / hours:.1f}" for kind in ("changes", "stops", "speaks",
-                                                                      "asks"))  # fmt: skip
-    print(f"addressed {when}: {hours * 60:.1f} minutes of talk, actions an hour: {each}; "
-          f"plain {plain / hours:.1f}", flush=True)  # fmt: skip
+    taken = 0
+
+    def plainly(segment: Segment, lead: str | None) -> None:
+        nonlocal taken
+        taken += ear.plainly(segment, lead) is not None
+
+    tally = listen(ear.hearing, when, sound, (session(),), plainly)
+    print(f"addressed {when}: {tally}; plain {taken / tally.hours:.1f} an hour", flush=True)

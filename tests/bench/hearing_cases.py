@@ -41,7 +41,8 @@ class Case:
     amid_talk: bool
     """Whether the program's detector takes it that others talk on."""
     plain: str | None
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine."""
+    """The best phrase of a grammar decode that rejects nothing and hears no second engine; not
+    looked for in tuning."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
@@ -80,7 +81,7 @@ class Ear:
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
         first = {e.name: evidence[e.name] for e in self.engines.engines}
         asked = self.engines.undecided(first)
-        plain = self._plain.best(grammar, samples)
+        plain = None if to_all else self._plain.best(grammar, samples)
         length_s = len(samples) / RATE_HZ
         return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
                     seconds, cpu_s)  # fmt: skip

@@ -12,18 +12,12 @@ from voice.recognisers.agreement import Agreement, Appeal
 from voice.recognisers.engine import Alone, Engine, EngineMissing
 from voice.recognisers.fusion import Rule
 
-PLAIN = ("ctc", "moonshine", "sphinx")
-"""The unlike engines that come with `pip install`; the last is asked where the others doubt."""
+PLAIN = ("moonshine", "sphinx")
+"""The unlike engines of `pip install`; the second is asked where the first is in doubt."""
 FEWER = ("sphinx", "ctc")
-"""Those of them where no ONNX Runtime or no weights are published for the machine."""
-FIRST = Rule(
-    needed=2, weights={"ctc": 0.7, "moonshine": 0.6621}, bias=0.07546, absent=0.152,
-    favoured=0.2196,
-)  # fmt: skip
-WITH_REFEREE = Rule(
-    needed=2, weights={"ctc": 0.5964, "moonshine": 0.3281, "sphinx": 0.6938}, bias=-0.2811,
-    absent=2.478, favoured=0.9973,
-)  # fmt: skip
+"""Those where no ONNX Runtime or no weights are published for the machine."""
+FIRST = Rule(needed=1, weights={"moonshine": 1.0})
+WITH_REFEREE = Rule(needed=1, weights={"moonshine": 1.0, "sphinx": 0.5})
 WITHOUT_NET = Rule(
     needed=2, weights={"sphinx": 0.8942, "ctc": 0.8822}, bias=0.09706, absent=3.409,
     favoured=0.1211,
@@ -37,7 +31,7 @@ each read by one of the tuning readers and falling into the state of a session w
 for any of this. Other engines are not fitted.
 """
 RULES: Mapping[frozenset[str], Rule] = {
-    frozenset(("ctc", "moonshine")): FIRST, frozenset(FEWER): WITHOUT_NET,
+    frozenset(FEWER): WITHOUT_NET,
 }  # fmt: skip
 """By the engines that listen; others are added up with weights of 1."""
 
@@ -107,7 +101,7 @@ def open_recogniser(
 
 
 def plain_agreement() -> Agreement:
-    """Two engines at once, and the third for what they doubt. Raises: EngineMissing and so on."""
+    """One engine, and the other for what it doubts. Raises: EngineMissing and so on."""
     from voice.recognisers.sphinx import Sphinx
 
-    return Agreement([_ctc, _moonshine], FIRST, Appeal(Sphinx, WITH_REFEREE))
+    return Agreement([_moonshine], FIRST, Appeal(Sphinx, WITH_REFEREE))

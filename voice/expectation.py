@@ -56,9 +56,10 @@ Reader = Callable[[str], Command | None]
 CONFIRMS = 5.0
 """A command that the session expects this much is confirmed by it, as by another engine."""
 
-CLEAR = 0.98
-"""So probable before anything was expected, a hearing that two engines confirm is clear. Taken of
-0.95 to 0.999 after a look at tuning voices, 5 and 10 dB over talk."""
+CLEAR = 0.8
+"""So probable before anything was expected, a hearing is clear. Taken of 0.8, 0.9 and 0.95 after a
+look at tuning voices: of 207 phrases in rooms 78.3, 74.4 and 67.6 % were right and 1.0, 0.5 and
+0.5 % wrong, and 1, 0 and 0 changed the piece in 18 minutes of talk; with any, 10."""
 
 LIKELIER_THAN_NOT = 0.5
 """What the session expects decides among numbers, which sound alike. Otherwise a command is done

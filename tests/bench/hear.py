@@ -64,7 +64,7 @@ def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return {
-        "quiet": list(spoken(ear, TUNING, texts, each, to_all=True)),
+        "quiet": list(spoken(ear, TUNING, texts, each)),
         "rooms": list(tuning_rooms(ear, TUNING, texts, each)),
         "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
         "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
@@ -79,13 +79,11 @@ def _fit(ear: Ear, small: bool) -> None:
     cases = tuning_cases(ear, small)
     print("fitted on", ", ".join(f"{len(some)} {name}" for name, some in cases.items()))
     data = table([case for some in cases.values() for case in some])
-    first = [engine.name for engine in ear.engines.engines]
-    every = [*ear.engines.calibrations]
-    found = {name: fit_engine(name, data) for name in every}
+    found = {name: fit_engine(name, data) for name in ear.engines.calibrations}
     for name, calibration in found.items():
         print(name, calibration)
-    for names in (first, every):
-        print(fit_rule({name: found[name] for name in names}, data, needed=1))
+    if len(found) > 1:
+        print(fit_rule(found, data, needed=2))
     print("with the constants that the program has now, tuning voices")
     for name, some in cases.items():
         print(name)
@@ -97,10 +95,10 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
     each, more = (6, 5) if small else (24, 18)
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
-        report_spoken(list(spoken(ear, HELD_OUT, table_of, each)), ear.engines)
+        report_spoken(list(spoken(ear, HELD_OUT, table_of, each, compare=True)), ear.engines)
     if "readings" in parts:
         print("\nreadings and counts in the work, held-out voices")
-        report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
+        report_spoken(list(spoken(ear, HELD_OUT, session_of, more, compare=True)), ear.engines)
     if "prose" in parts:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS

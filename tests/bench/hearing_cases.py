@@ -20,7 +20,7 @@ from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import plain_agreement
+from voice.recognisers.chosen import agreement, plain
 from voice.recognisers.engine import hissed
 from voice.recognisers.sphinx import Sphinx
 
@@ -35,14 +35,12 @@ class Case:
     """Of the session, while it is said."""
     length_s: float
     evidence: Mapping[str, Evidence]
-    """Of all engines, the referee too."""
-    referee: bool
-    """Whether the program asks the referee."""
+    """By engine."""
     amid_talk: bool
     """Whether the program's detector takes it that others talk on."""
     plain: str | None
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine; not
-    looked for in tuning."""
+    """The best phrase of a grammar decode that rejects nothing and hears no second engine; None
+    where it was not looked for."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
@@ -66,30 +64,29 @@ class Ear:
     """The engines of plain pip, and for comparison one that takes what it finds."""
 
     def __init__(self) -> None:
-        self.engines = plain_agreement()
+        self.engines = agreement(plain())
         self._plain = Plain()
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        to_all: bool = False, amid_talk: bool = False,
+        compare: bool = False, amid_talk: bool = False,
     ) -> Case:  # fmt: skip
-        """One utterance; `to_all` measures also what the program would not, which takes longer."""
+        """One utterance; `compare` looks for what the plain engine takes, which takes longer."""
         grammar = grammar_of(groups_now(state))
         self.engines.set_grammar(grammar)
         began, cpu_began = time.perf_counter(), time.process_time()
-        evidence = self.engines.listen(samples, to_all=to_all)
+        evidence = self.engines.listen(samples)
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-        first = {e.name: evidence[e.name] for e in self.engines.engines}
-        asked = self.engines.undecided(first)
-        plain = None if to_all else self._plain.best(grammar, samples)
+        plainly = self._plain.best(grammar, samples) if compare else None
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
+        return Case(voice, saying, state, length_s, evidence, amid_talk, plainly,
                     seconds, cpu_s)  # fmt: skip
 
 
 def spoken(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, to_all: bool = False
-) -> Iterator[Case]:
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int,
+    *, compare: bool = False,
+) -> Iterator[Case]:  # fmt: skip
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
         if not available(voice):
@@ -98,7 +95,7 @@ def spoken(
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
         for saying in chosen:
-            yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
+            yield ear.case(voice, saying, saying.state, sounds[saying.words], compare=compare)
 
 
 def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
@@ -118,7 +115,7 @@ def _pieces(
 ) -> Iterator[Case]:
     for segment in cut_all(sound):
         yield ear.case(voice, None, rng.choice(states), segment.samples,
-                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+                       amid_talk=segment.amid_talk)  # fmt: skip
 
 
 def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
@@ -147,4 +144,4 @@ def tuning_rooms(
                 last_s = first_s + len(segment.samples) / RATE_HZ
                 if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
                     yield ear.case(voice, saying, saying.state, segment.samples,
-                                   to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+                                   amid_talk=segment.amid_talk)  # fmt: skip

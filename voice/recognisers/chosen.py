@@ -8,27 +8,23 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from voice.ports_hearing import Recogniser
-from voice.recognisers.agreement import Agreement, Appeal
-from voice.recognisers.engine import Alone, Engine, EngineMissing
+from voice.recognisers.agreement import Agreement
+from voice.recognisers.engine import Engine, EngineMissing
 from voice.recognisers.fusion import Rule
 
-PLAIN = ("moonshine", "sphinx")
-"""The unlike engines of `pip install`; the second is asked where the first is in doubt."""
+PLAIN = ("moonshine",)
+"""The engine of `pip install`."""
 FEWER = ("sphinx", "ctc")
 """Those where no ONNX Runtime or no weights are published for the machine."""
-FIRST = Rule(needed=1, weights={"moonshine": 1.0})
-WITH_REFEREE = Rule(needed=1, weights={"moonshine": 1.0, "sphinx": 0.5})
 WITHOUT_NET = Rule(
     needed=2, weights={"sphinx": 0.8942, "ctc": 0.8822}, bias=0.09706, absent=3.409,
     favoured=0.1211,
 )  # fmt: skip
 """Two engines must confirm a command.
 
-Fitted, with the calibration of each engine, by the functions of `python -m tests.bench hear --fit`:
-on 288 synthetic phrases (36 from each of the 8 tuning voices) and 168 sentences of the tuning text,
-each read by one of the tuning readers and falling into the state of a session with its grammar.
-`needed` is by judgement. The held-out voices, hats and texts of that benchmark were not looked at
-for any of this. Other engines are not fitted.
+Fitted, as the calibration of each of them was, by an earlier form of `python -m tests.bench hear
+--fit`: on phrases of the tuning voices and sentences of the tuning text, in quiet. `needed` is by
+judgement. The held-out voices, hats and texts of that benchmark were not looked at for this.
 """
 RULES: Mapping[frozenset[str], Rule] = {
     frozenset(FEWER): WITHOUT_NET,
@@ -90,18 +86,13 @@ def open_recogniser(
         from voice.recognisers.vosk import Vosk
 
         return Vosk(model_folder)
+    return agreement(names, model_folder)
+
+
+def agreement(names: Sequence[str], model_folder: Path | None = None) -> Agreement:
+    """Engines that listen to whole utterances, vosk not among them. Raises: as above."""
     makers = {name: _MAKERS[name] for name in names}
     if "whisper" in makers:
         makers["whisper"] = partial(_whisper, model_folder)
-    if len(makers) == 1:
-        return Alone(makers[names[0]]())
-    if set(names) == set(PLAIN):
-        return plain_agreement()
-    return Agreement([*makers.values()], RULES.get(frozenset(names), Rule(2, {})))
-
-
-def plain_agreement() -> Agreement:
-    """One engine, and the other for what it doubts. Raises: EngineMissing and so on."""
-    from voice.recognisers.sphinx import Sphinx
-
-    return Agreement([_moonshine], FIRST, Appeal(Sphinx, WITH_REFEREE))
+    rule = RULES.get(frozenset(names), Rule(min(2, len(names)), {}))
+    return Agreement([*makers.values()], rule)

@@ -7,7 +7,7 @@ property of engine and voice, no outside standard.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -23,10 +23,14 @@ from voice.model_errors import ModelMissing
 from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion, Recogniser
+from voice.recognisers.agreement import Agreement, Appeal
+from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import (
     FEWER,
+    FIRST,
     NAMES,
     PLAIN,
+    WITH_REFEREE,
     open_recogniser,
     plain,
 )
@@ -219,6 +223,53 @@ def test_weights_that_are_cut_short_are_refused(tmp_path: Path) -> None:
         cut.write_bytes(data[: len(data) // 2])
         with pytest.raises(EngineMissing, match=f"{whole.stem}.* cannot be read"):
             Net(*(cut if file == whole else file for file in (hears, writes)))
+
+
+class Counting(Sphinx):
+    """The referee, and how often it was asked."""
+
+    times = 0
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        Counting.times += 1
+        return super().weigh(samples, phrases)
+
+
+@pytest.fixture(scope="module")
+def appealing() -> Iterator[Agreement]:
+    engines = Agreement([Moonshine], FIRST, Appeal(Counting, WITH_REFEREE))
+    engines.set_grammar(WORK)
+    yield engines
+    engines.close()
+
+
+def test_the_referee_is_asked_only_in_doubt(appealing: Agreement, renderer: Renderer) -> None:
+    before = Counting.times
+    for sound, told in ((around(renderer.render("where am i")), False),
+                        (pink(RATE_HZ, 2000.0).astype(np.int16), False),
+                        (around(renderer.render("where am i")), True)):  # fmt: skip
+        evidence = appealing.listen(sound, to_all=told)
+        assert ("sphinx" in evidence) == told
+        assert not appealing.undecided({"moonshine": evidence["moonshine"]})
+        assert Counting.times - before == told
+
+
+def test_what_is_heard_in_two_ways_goes_to_the_referee(
+    appealing: Agreement, renderer: Renderer
+) -> None:
+    said = around(renderer.render("count sixty four"))
+    evidence = appealing.listen(said)
+    even = {"count sixty five": -1.0, "count sixty four": -1.0}
+    doubt = {"moonshine": Evidence(even, evidence["moonshine"].length)}
+    assert appealing.undecided(doubt)
+    ruled = appealing.opinion({**doubt, "sphinx": evidence_of(said, doubt)})
+    assert ruled.engine == "moonshine+sphinx"
+    assert ruled.hypotheses[0].words == "count sixty four"
+
+
+def evidence_of(sound: Samples, others: Mapping[str, Evidence]) -> Evidence:
+    phrases = sorted(set().union(*(found.gaps for found in others.values())))
+    return Sphinx().weigh(hissed(sound), phrases)
 
 
 @pytest.mark.parametrize("engine", [Sphinx, Moonshine, Ctc])

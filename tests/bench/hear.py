@@ -64,7 +64,7 @@ def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return {
-        "quiet": list(spoken(ear, TUNING, texts, each)),
+        "quiet": list(spoken(ear, TUNING, texts, each, to_all=True)),
         "rooms": list(tuning_rooms(ear, TUNING, texts, each)),
         "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
         "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
@@ -79,11 +79,11 @@ def _fit(ear: Ear, small: bool) -> None:
     cases = tuning_cases(ear, small)
     print("fitted on", ", ".join(f"{len(some)} {name}" for name, some in cases.items()))
     data = table([case for some in cases.values() for case in some])
-    found = {name: fit_engine(name, data) for name in ear.engines.calibrations}
-    for name, calibration in found.items():
+    fitted = {e.name: fit_engine(e.name, data) for e in ear.engines.engines}
+    for name, calibration in fitted.items():
         print(name, calibration)
-    if len(found) > 1:
-        print(fit_rule(found, data, needed=2))
+    # The referee keeps the calibration that it has beside other engines.
+    print(fit_rule({**ear.engines.calibrations, **fitted}, data, needed=1))
     print("with the constants that the program has now, tuning voices")
     for name, some in cases.items():
         print(name)
@@ -95,10 +95,10 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
     each, more = (6, 5) if small else (24, 18)
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
-        report_spoken(list(spoken(ear, HELD_OUT, table_of, each, compare=True)), ear.engines)
+        report_spoken(list(spoken(ear, HELD_OUT, table_of, each)), ear.engines)
     if "readings" in parts:
         print("\nreadings and counts in the work, held-out voices")
-        report_spoken(list(spoken(ear, HELD_OUT, session_of, more, compare=True)), ear.engines)
+        report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
     if "prose" in parts:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS

@@ -20,7 +20,7 @@ from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import agreement, plain
+from voice.recognisers.chosen import plain_agreement
 from voice.recognisers.engine import hissed
 from voice.recognisers.sphinx import Sphinx
 
@@ -35,12 +35,14 @@ class Case:
     """Of the session, while it is said."""
     length_s: float
     evidence: Mapping[str, Evidence]
-    """By engine."""
+    """Of all engines, the referee too."""
+    referee: bool
+    """Whether the program asks the referee."""
     amid_talk: bool
     """Whether the program's detector takes it that others talk on."""
     plain: str | None
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine; None
-    where it was not looked for."""
+    """The best phrase of a grammar decode that rejects nothing and hears no second engine; not
+    looked for in tuning."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
@@ -64,29 +66,30 @@ class Ear:
     """The engines of plain pip, and for comparison one that takes what it finds."""
 
     def __init__(self) -> None:
-        self.engines = agreement(plain())
+        self.engines = plain_agreement()
         self._plain = Plain()
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        compare: bool = False, amid_talk: bool = False,
+        to_all: bool = False, amid_talk: bool = False,
     ) -> Case:  # fmt: skip
-        """One utterance; `compare` looks for what the plain engine takes, which takes longer."""
+        """One utterance; `to_all` measures also what the program would not, which takes longer."""
         grammar = grammar_of(groups_now(state))
         self.engines.set_grammar(grammar)
         began, cpu_began = time.perf_counter(), time.process_time()
-        evidence = self.engines.listen(samples)
+        evidence = self.engines.listen(samples, to_all=to_all)
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-        plainly = self._plain.best(grammar, samples) if compare else None
+        first = {e.name: evidence[e.name] for e in self.engines.engines}
+        asked = self.engines.undecided(first)
+        plain = None if to_all else self._plain.best(grammar, samples)
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, amid_talk, plainly,
+        return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
                     seconds, cpu_s)  # fmt: skip
 
 
 def spoken(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int,
-    *, compare: bool = False,
-) -> Iterator[Case]:  # fmt: skip
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, to_all: bool = False
+) -> Iterator[Case]:
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
         if not available(voice):
@@ -95,7 +98,7 @@ def spoken(
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
         for saying in chosen:
-            yield ear.case(voice, saying, saying.state, sounds[saying.words], compare=compare)
+            yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
 
 
 def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
@@ -115,7 +118,7 @@ def _pieces(
 ) -> Iterator[Case]:
     for segment in cut_all(sound):
         yield ear.case(voice, None, rng.choice(states), segment.samples,
-                       amid_talk=segment.amid_talk)  # fmt: skip
+                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
 
 
 def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
@@ -144,4 +147,4 @@ def tuning_rooms(
                 last_s = first_s + len(segment.samples) / RATE_HZ
                 if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
                     yield ear.case(voice, saying, saying.state, segment.samples,
-                                   amid_talk=segment.amid_talk)  # fmt: skip
+                                   to_all=True, amid_talk=segment.amid_talk)  # fmt: skip

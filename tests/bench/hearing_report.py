@@ -14,7 +14,7 @@ from pattern.session import QUIET
 from pattern.state import State
 from tests.bench.hearing_cases import Case
 from voice.endpoint import EndpointSettings
-from voice.expectation import Expectation, flat
+from voice.expectation import flat
 from voice.hearing import Action, Heard, heard
 from voice.ports_hearing import Opinion
 from voice.recognisers.agreement import Agreement
@@ -39,31 +39,31 @@ def ways(engines: Agreement) -> dict[str, Way]:
 
         return decide_alone
 
-    def together(weights: Callable[[Case], Expectation]) -> Way:
+    def together(expected: bool, appeal: bool) -> Way:
         def decide_together(case: Case) -> Heard:
-            return heard(engines.opinion(case.evidence), weights(case), case.seconds,
-                         reader_in(case.state), wary=case.amid_talk)  # fmt: skip
+            names = case.evidence if case.referee and appeal else first
+            opinion = engines.opinion({name: case.evidence[name] for name in names})
+            weights = expectation_of(case.state) if expected else flat
+            return heard(opinion, weights, case.seconds, reader_in(case.state),
+                         wary=case.amid_talk)  # fmt: skip
 
         return decide_together
 
-    each = {f"{name} alone": alone(name) for name in first} if len(first) > 1 else {}
-    return each | {"nothing expected": together(lambda _: flat),
-                   APP: together(lambda case: expectation_of(case.state))}  # fmt: skip
+    return {f"{name} alone": alone(name) for name in first} | {
+        "without the referee": together(True, False),
+        "nothing expected": together(False, True), APP: together(True, True)}  # fmt: skip
 
 
 def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
     """Right, wrong, asked, nothing by way of deciding, part and voices; times; confusions."""
-    compared = any(case.plain for case in cases)
-    plain = Counter(map(_plain_outcome, cases)) if compared else Counter[str]()
+    plain = Counter(_plain_outcome(case) for case in cases)
     print(f"  {len(cases)} utterances")
-    if plain:
-        _row("plain grammar decode", "all", plain)
+    _row("plain grammar decode", "all", plain)
     for name, way in ways(engines).items():
         found = [(case, way(case)) for case in cases]
         _rows(name, found)
         wrong = sum(outcome(c, h) == "wrong" for c, h in found)
-        if plain:
-            print(f"    wrong actions against the plain grammar decode: {wrong} : {plain['wrong']}")
+        print(f"    wrong actions against the plain grammar decode: {wrong} : {plain['wrong']}")
     _times(cases)
     _confusions(found)
 

@@ -44,7 +44,7 @@ from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.chosen import agreement, plain
+from voice.recognisers.chosen import plain_agreement
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
@@ -66,7 +66,7 @@ def session() -> State:
 class Ear:
     """Hears with the program and, on the same sound, with one engine that takes all."""
 
-    hearing: Hearing = field(default_factory=lambda: Hearing(agreement(plain())))
+    hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
     plain: Plain = field(default_factory=Plain)
 
     def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:

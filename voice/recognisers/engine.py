@@ -90,8 +90,8 @@ class NoGrammar(RuntimeError):  # noqa: N818
         self.engine = engine
 
 
-class Engine(Protocol):
-    """Hears one utterance whole."""
+class Witness(Protocol):
+    """What measures utterances."""
 
     @property
     def name(self) -> str:
@@ -101,6 +101,9 @@ class Engine(Protocol):
     def calibration(self) -> Calibration:
         """From its evidence to odds."""
 
+
+class Engine(Witness, Protocol):
+    """Hears one utterance whole."""
 
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar."""
@@ -115,6 +118,13 @@ class SecondOpinion(Protocol):
 
     def judge(self, phrases: Sequence[str]) -> Mapping[str, float]:
         """The gap of each phrase for the last utterance, without those that cannot fit in it."""
+
+
+class Referee(Witness, Protocol):
+    """An engine that is asked only where others are not sure, and only about what they heard."""
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        """What it measures of these phrases, without those that cannot fit; as `decode` else."""
 
 
 class Utterance:

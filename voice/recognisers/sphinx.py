@@ -90,6 +90,13 @@ class Sphinx:
 
     def decode(self, samples: Samples) -> Evidence:
         """Listen to an utterance."""
+        return self._measured(samples, lambda: self._search)
+
+    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
+        """Listen to an utterance for these phrases alone; needs no grammar."""
+        return self._measured(samples, lambda: self._short(phrases))
+
+    def _measured(self, samples: Samples, search: Callable[[], str]) -> Evidence:
         self._sound = samples.tobytes()
         self._free = self._run(_LOOP)
         length = sum(
@@ -99,7 +106,7 @@ class Sphinx:
         )
         if not length:
             return Evidence({}, 0.0)
-        self._run(self._search)
+        self._run(search())
         return Evidence(self._gaps(), float(length))
 
     def _run(self, search: str) -> float:

@@ -28,9 +28,9 @@ from voice.spoken_numbers import ONES, TENS
 WEIGHTS = "learnt.pt"
 _SIZE, _LONGEST_S, _MOST_TOKENS = 16, 6.5, 28
 _PEAK = 4e-4
-_SHARES = {"espeak": 1, "festival": 2, "kokoro": 4}
+_SHARES = {"espeak": 1, "festival": 4, "flite": 3, "kokoro": 7, "prompts": 6}
 """How often an utterance of each source is taken; people come beside them."""
-_PEOPLE = 0.3
+_PEOPLE = 0.25
 _AVERAGED = 0.01
 _FIXED = ("conv1", "groupnorm")
 """The first steps stay as published: to learn them takes as long as all others."""

@@ -18,6 +18,8 @@ from voice.ports import FULL_SCALE, RATE_HZ
 Sound = NDArray[np.float64]
 _ROOMS = 260
 _TALK, _SOUNDS = 0.55, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
+_NARROW = 0.25
+"""How many come as from a telephone."""
 _NOISE_DB, _TALK_DB = (-2.0, 18.0), (0.0, 18.0)
 """How far the maker is above what else sounds."""
 
@@ -106,7 +108,15 @@ class Mixer:
         hiss_db = rng.uniform(28, 50)
         heard = heard + self._random.normal(size=size) * _level(heard) * 10 ** (-hiss_db / 20)
         clean = clean + self._random.normal(size=size) * 0.0002
-        return clean, heard / np.abs(heard).max() * rng.uniform(0.05, 0.9)
+        heard = heard / np.abs(heard).max() * rng.uniform(0.05, 0.9)
+        return clean, self._through_a_telephone(heard) if rng.random() < _NARROW else heard
+
+    def _through_a_telephone(self, sound: Sound) -> Sound:
+        """As a headset or an old recording has it: a narrow band, at times in eight bits."""
+        rate_hz = self._rng.choice((8000, 8000, 11_025))
+        narrow = soxr.resample(soxr.resample(sound, RATE_HZ, rate_hz), rate_hz, RATE_HZ)
+        narrow = np.resize(narrow, len(sound))
+        return np.round(narrow * 127) / 127 if self._rng.random() < 0.4 else narrow
 
     def _beside(self, level: float, room: Room, size: int) -> Sound:
         rng = self._rng

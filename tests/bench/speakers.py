@@ -49,8 +49,9 @@ TUNING = (
     Voice("espeak", "en-us+m3"), Voice("espeak", "en-us+f2"), Voice("espeak", "en-gb+m1"),
     Voice("kokoro", "jf_gongitsune"), Voice("espeak", "en-gb-x-gbclan+f4"),
 )  # fmt: skip
-"""Voices on which calibration and pronunciations were chosen; never in the table, and none of those
-from which the net learnt (`tests.adapting.speaking`)."""
+"""Voices on which calibration and pronunciations were chosen; never in the table. The net
+learnt from other voices (`tests.adapting.speaking`), but for flite's rms, and a hundred utterances
+whose speaker was mixed from kokoro's jf_gongitsune and another."""
 
 HELD_OUT = (
     Voice("flite", "slt"), Voice("flite", "slt", 0.85), Voice("flite", "slt", 1.15),

@@ -62,7 +62,7 @@ def spoken(folder: Path) -> dict[str, list[Said]]:
 def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
     return [
         *rng.sample(texts.phrases(), phrases),
-        *rng.sample(texts.addressed(random.Random(5)), addressed),
+        *rng.sample(texts.addressed(), addressed),
         *rng.sample(texts.prose(), prose),
     ]
 

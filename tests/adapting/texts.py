@@ -6,6 +6,7 @@ import random
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
@@ -25,6 +26,7 @@ _TITLES = ("wisdom", "work", "cookie", "humorists", "love", "news", "pets", "foo
            "literature")  # fmt: skip
 
 
+@cache
 def phrases() -> list[str]:
     """Without those with a number that a table of the benches asks for."""
     said = [
@@ -48,18 +50,21 @@ def _any_number(rng: random.Random) -> Iterator[str]:
         yield " ".join(numbers.get(word, word) for word in words)
 
 
+@cache
 def _tabled() -> frozenset[str]:
     tables = [saying.words for seed in (TUNING_SEED, HELD_OUT_SEED)
               for saying in (*sayings(seed), *readings(seed, 120))]  # fmt: skip
     return frozenset(words for words in (*tables, *COMMANDS) if _NUMBERS & set(words.split()))
 
 
-def addressed(rng: random.Random) -> list[str]:
+@cache
+def addressed() -> list[str]:
     """Some phrases after attention words."""
-    every = phrases()
+    every, rng = phrases(), random.Random(5)
     return [f"{rng.choice(CHOICES)} {words}" for words in rng.sample(every, len(every) // 6)]
 
 
+@cache
 def prose() -> list[str]:
     """Sentences of other talk."""
     text = "\n%\n".join((_FORTUNES / title).read_text("utf-8", "ignore") for title in _TITLES)

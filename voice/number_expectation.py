@@ -36,8 +36,9 @@ FAR = 0.2
 itself asks before it believes it. Judgement, after a look at two such commands in a bench room."""
 REFUSED = 0.005
 """What the session would only refuse: to act on it would do nothing."""
-ASIDE = 0.1
-"""In the interview, an answer to another question than the open one."""
+ASIDE = 0.5
+"""In the interview, an answer to another question than the open one. Of 0.1, 0.5 and 1 taken after
+a look at tuning voices: of 210 phrases 2 more are heard than with 0.1, and none with 1."""
 _EASE_MM = 100.0
 """Hats are made up to 5 cm smaller than the head (common practice, no source): within two spreads.
 """

@@ -15,15 +15,20 @@ import argparse
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
+import numpy as np
+
 from pattern.state import State
 from tests.bench.digits import report_digits
-from tests.bench.hearing_cases import Case, Ear, read_aloud, spoken
+from tests.bench.false_actions import listen
+from tests.bench.hearing_cases import Case, Ear, spoken, tuning_prose, tuning_rooms, tuning_talk
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
-from tests.bench.prose import STORY, TALK, TUNING_TEXT
+from tests.bench.prose import STORY, TALK, segments
 from tests.bench.sayings import Saying, readings, sayings
-from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS
+from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, available, speak
+from voice.attention import When
+from voice.hearing import Hearing
 
 TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
@@ -53,14 +58,17 @@ def run(argv: list[str]) -> int:
     return 0
 
 
-def tuning_cases(ear: Ear, small: bool) -> tuple[list[Case], list[Case]]:
-    """Phrases and prose to fit on and to look at."""
-    each = 12 if small else 36
+def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
+    """Phrases in quiet and in rooms, and talk near and far, to fit on and to look at."""
+    each = 10 if small else 30
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
-    return (list(spoken(ear, TUNING, texts, each, to_all=True)),
-            list(read_aloud(ear, TUNING_READERS, TUNING_TEXT, states,
-                            alone=True, to_all=True)))  # fmt: skip
+    return {
+        "quiet": list(spoken(ear, TUNING, texts, each, to_all=True)),
+        "rooms": list(tuning_rooms(ear, TUNING, texts, each)),
+        "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
+        "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
+    }
 
 
 def _states(seed: int) -> Sequence[State]:
@@ -68,19 +76,18 @@ def _states(seed: int) -> Sequence[State]:
 
 
 def _fit(ear: Ear, small: bool) -> None:
-    phrases, prose = tuning_cases(ear, small)
-    print(f"fitted on {len(phrases)} phrases and {len(prose)} pieces of prose")
-    data = table([*phrases, *prose])
-    first = [engine.name for engine in ear.engines.engines]
-    every = [*ear.engines.calibrations]
-    found = {name: fit_engine(name, data) for name in every}
-    for name, calibration in found.items():
+    cases = tuning_cases(ear, small)
+    print("fitted on", ", ".join(f"{len(some)} {name}" for name, some in cases.items()))
+    data = table([case for some in cases.values() for case in some])
+    fitted = {e.name: fit_engine(e.name, data) for e in ear.engines.engines}
+    for name, calibration in fitted.items():
         print(name, calibration)
-    for names in (first, every):
-        print(fit_rule({name: found[name] for name in names}, data, needed=2))
+    # The referee keeps the calibration that it has beside other engines.
+    print(fit_rule({**ear.engines.calibrations, **fitted}, data, needed=1))
     print("with the constants that the program has now, tuning voices")
-    report_spoken(phrases, ear.engines)
-    report_prose("tuning text", prose, ear.engines)
+    for name, some in cases.items():
+        print(name)
+        (report_spoken if some[0].saying else report_prose)(some, ear.engines)
 
 
 def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
@@ -96,7 +103,14 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
         print("\nprose read aloud while the session waits, nothing of it meant for the program")
         states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
         for name, text in (("story", STORY), ("talk", TALK)):
-            report_prose(name, list(read_aloud(ear, readers, text, states)), ear.engines)
+            sound = np.concatenate(
+                [heard for reader in filter(available, readers)
+                 for heard in speak(reader, segments(text)).values()]
+            )  # fmt: skip
+            for when in (When.NEVER, When.AUTO):
+                tally = listen(Hearing(ear.engines), when, sound, states)
+                print(f"  {name}, attention words {when}: {tally}")
+                print(f"    {', '.join(tally.texts)}", flush=True)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

@@ -11,16 +11,17 @@ import numpy as np
 
 from pattern.state import State
 from tests.bench import prose
+from tests.bench.rooms import TUNING_CONDITIONS, TUNING_OTHERS, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
-from voice.endpoint import Endpointer
+from voice.endpoint import EndpointSettings
 from voice.grammar import Grammar
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import LONGEST_S, hissed
+from voice.recognisers.engine import hissed
 from voice.recognisers.sphinx import Sphinx
 
 
@@ -37,8 +38,11 @@ class Case:
     """Of all engines, the referee too."""
     referee: bool
     """Whether the program asks the referee."""
+    amid_talk: bool
+    """Whether the program's detector takes it that others talk on."""
     plain: str | None
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine."""
+    """The best phrase of a grammar decode that rejects nothing and hears no second engine; not
+    looked for in tuning."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
@@ -67,7 +71,7 @@ class Ear:
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        to_all: bool = False,
+        to_all: bool = False, amid_talk: bool = False,
     ) -> Case:  # fmt: skip
         """One utterance; `to_all` measures also what the program would not, which takes longer."""
         grammar = grammar_of(groups_now(state))
@@ -77,9 +81,10 @@ class Ear:
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
         first = {e.name: evidence[e.name] for e in self.engines.engines}
         asked = self.engines.undecided(first)
-        plain = self._plain.best(grammar, samples)
+        plain = None if to_all else self._plain.best(grammar, samples)
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, asked, plain, seconds, cpu_s)
+        return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
+                    seconds, cpu_s)  # fmt: skip
 
 
 def spoken(
@@ -96,24 +101,50 @@ def spoken(
             yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
 
 
-def read_aloud(
-    ear: Ear, voices: Iterable[Voice], text: str, states: Sequence[State],
-    *, alone: bool = False, to_all: bool = False,
-) -> Iterator[Case]:  # fmt: skip
-    """The text read by each voice and cut into utterances by the detector of the program.
+def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
+    """Sentences, each read by one voice and cut into utterances by the detector of the program.
 
-    Each utterance falls into another of the states, in which the session waits. What the program
-    does not listen to, as it is too long, is left out. Sentences that come `alone` are shorter;
-    each is then read by one voice only.
+    Each utterance falls into another of the states, in which the session waits.
     """
-    here = list(filter(available, voices))
+    here = list(filter(available, readers))
     for number, voice in enumerate(here):
         rng = random.Random(number)
-        pieces = prose.segments(text)[number :: len(here)] if alone else prose.segments(text)
-        sounds = [*speak(voice, pieces).values()]
-        for part in sounds if alone else [np.concatenate(sounds)]:
-            detector = Endpointer()
-            for segment in [*detector.feed(part), *detector.finish()]:
-                if len(segment.samples) <= LONGEST_S * RATE_HZ:
-                    state = rng.choice(states)
-                    yield ear.case(voice, None, state, segment.samples, to_all=to_all)
+        for sound in speak(voice, prose.segments(prose.TUNING_TEXT)[number :: len(here)]).values():
+            yield from _pieces(ear, voice, sound, states, rng)
+
+
+def _pieces(
+    ear: Ear, voice: Voice, sound: Samples, states: Sequence[State], rng: random.Random
+) -> Iterator[Case]:
+    for segment in cut_all(sound):
+        yield ear.case(voice, None, rng.choice(states), segment.samples,
+                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+
+
+def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
+    """Talk across the room, and nothing else."""
+    sound = talk(minutes, TUNING_OTHERS)
+    yield from _pieces(ear, TUNING_OTHERS.voices[0], sound, states, random.Random(1))
+
+
+def tuning_rooms(
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int
+) -> Iterator[Case]:
+    """Some sayings from every voice, in one room after the other.
+
+    Left out are those that the program's detector does not cut out whole.
+    """
+    conditions, talkers = TUNING_CONDITIONS, TUNING_OTHERS
+    for number, voice in enumerate(filter(available, voices)):
+        chosen = random.Random(100 + number).sample(sayings, each)
+        sounds = speak(voice, [saying.words for saying in chosen])
+        for turn, saying in enumerate(chosen):
+            dry = sounds[saying.words].astype(np.float64)
+            condition = conditions[(turn + number) % len(conditions)]
+            said = placed(condition, saying.words, dry, number * each + turn, talkers)
+            for segment in cut(said):
+                first_s = segment.start_s - EndpointSettings().pre_roll_s
+                last_s = first_s + len(segment.samples) / RATE_HZ
+                if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
+                    yield ear.case(voice, saying, saying.state, segment.samples,
+                                   to_all=True, amid_talk=segment.amid_talk)  # fmt: skip

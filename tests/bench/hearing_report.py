@@ -44,7 +44,8 @@ def ways(engines: Agreement) -> dict[str, Way]:
             names = case.evidence if case.referee and appeal else first
             opinion = engines.opinion({name: case.evidence[name] for name in names})
             weights = expectation_of(case.state) if expected else flat
-            return heard(opinion, weights, case.seconds, reader_in(case.state))
+            return heard(opinion, weights, case.seconds, reader_in(case.state),
+                         wary=case.amid_talk)  # fmt: skip
 
         return decide_together
 
@@ -134,10 +135,10 @@ def effect(state: State, result: Heard) -> str:
     return "changes" if any(not isinstance(event, QUIET) for event in turn) else "speaks"
 
 
-def report_prose(name: str, cases: Sequence[Case], engines: Agreement) -> None:
+def report_prose(cases: Sequence[Case], engines: Agreement) -> None:
     """False actions and questions an hour of talk."""
     hours = sum(case.length_s for case in cases) / 3600
-    print(f"  {name}: {len(cases)} pieces, {hours * 60:.1f} minutes")
+    print(f"  {len(cases)} pieces, {hours * 60:.1f} minutes of them")
     for way_name, way in ways(engines).items():
         done = [(case, way(case)) for case in cases]
         acts = [(effect(case.state, h), h.text) for case, h in done if h.action is Action.ACT]

@@ -11,7 +11,7 @@ import argparse
 import os
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -24,34 +24,27 @@ from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
 from tests.bench.attention_words import compare
+from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import Plain
-from tests.bench.hearing_report import effect
 from tests.bench.rooms import (
     COMMANDS,
     CONDITIONS,
+    OTHERS,
     Spoken,
+    cut,
     in_room,
     makers,
-    others,
     recordings,
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import (
-    CHOICES,
-    Attention,
-    When,
-    addressed_grammar,
-    other_talk,
-    phrase_heard,
-)
-from voice.endpoint import Endpointer, Segment
+from voice.attention import CHOICES, When, addressed_grammar
+from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import LONGEST_S
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
@@ -82,10 +75,16 @@ class Ear:
         groups = groups_now(state)
         what = self.hearing.decide(samples, expectation_of(state), groups,
                                    reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+        return what, self.plainly(segment, lead)
+
+    def plainly(self, segment: Segment, lead: str | None) -> Command | None:
+        """The command that the plain engine takes."""
+        groups = groups_now(session())
         grammar = addressed_grammar(lead, groups) if lead else grammar_of(groups)
-        if (words := self.plain.best(grammar, samples)) is None:
-            return what, None
-        return what, reader_in(state)(words.removeprefix(f"{lead} ") if lead else words)
+        words = self.plain.best(grammar, segment.samples)
+        if words is None:
+            return None
+        return reader_in(session())(words.removeprefix(f"{lead} ") if lead else words)
 
 
 @dataclass(slots=True)
@@ -102,7 +101,7 @@ class Row:
         done: list[Command | None] = []
         taken: list[Command | None] = []
         asked = False
-        for segment in _cut(spoken):
+        for segment in cut(spoken):
             began = time.perf_counter()
             what, plain = ear.made_out(segment, lead)
             wait_s = segment.start_s - 0.25 + len(segment.samples) / RATE_HZ - spoken.ended_s
@@ -133,15 +132,6 @@ def _outcome(done: Sequence[Command | None], wanted: Command | None, asked: bool
     return "wrong" if done else "asked" if asked else "missed"
 
 
-def _cut(spoken: Spoken) -> Iterator[Segment]:
-    """The utterances that hold some of the command."""
-    cutter = Endpointer()
-    for segment in [*cutter.feed(spoken.sound), *cutter.finish()]:
-        fits = segment.start_s < spoken.ended_s and segment.end_s > spoken.began_s
-        if fits and len(segment.samples) <= LONGEST_S * RATE_HZ:
-            yield segment
-
-
 def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
@@ -169,7 +159,8 @@ def run(argv: list[str]) -> int:
 
 def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
-    print(f"talk by {', '.join(v.name for v in others())}; seconds: median, end of word to action")
+    print(f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
+          " action")  # fmt: skip
     print("plain: right by one engine that takes all; wrong: the program's against its")
     print(HEAD)
     for mode, lead in MODES.items():
@@ -188,22 +179,11 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
 
 def _false(ear: Ear, when: When, sound: Samples) -> None:
     """Actions in talk that holds no command."""
-    cutter, state, attention = Endpointer(), session(), Attention(when=when)
-    found: Counter[str] = Counter()
-    plain = 0
-    for segment in [*cutter.feed(sound), *cutter.finish()]:
-        what, taken = ear.made_out(segment, attention.words if attention.needed else None)
-        plain += taken is not None
-        if what.action is Action.SILENT:
-            attention, _ = other_talk(attention, segment.end_s)
-        else:
-            attention = phrase_heard(attention)
-        if what.action is Action.ASK:
-            found["asks"] += 1
-        if what.action is Action.ACT:
-            found[effect(state, what)] += 1
-    hours = len(sound) / RATE_HZ / 3600
-    each = ", ".join(f"{kind} {found[kind] / hours:.1f}" for kind in ("changes", "stops", "speaks",
-                                                                      "asks"))  # fmt: skip
-    print(f"addressed {when}: {hours * 60:.1f} minutes of talk, actions an hour: {each}; "
-          f"plain {plain / hours:.1f}", flush=True)  # fmt: skip
+    taken = 0
+
+    def plainly(segment: Segment, lead: str | None) -> None:
+        nonlocal taken
+        taken += ear.plainly(segment, lead) is not None
+
+    tally = listen(ear.hearing, when, sound, (session(),), plainly)
+    print(f"addressed {when}: {tally}; plain {taken / tally.hours:.1f} an hour", flush=True)

@@ -12,9 +12,11 @@ from pathlib import Path
 import numpy as np
 
 from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
-from tests.bench.prose import STORY, TALK, segments
-from tests.bench.speakers import HELD_OUT, Voice, available, speak
+from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
+from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
+from voice.endpoint import Endpointer, Segment
 from voice.ports import RATE_HZ, Samples
+from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
@@ -46,6 +48,18 @@ class Condition:
         return place + (f", {self.other} {-self.snr_db:.0f} dB" if self.snr_db is not None else "")
 
 
+@dataclass(frozen=True, slots=True)
+class Talkers:
+    """Who talks in the room, and what they say, again and again by another of them."""
+
+    voices: tuple[Voice, ...]
+    text: str
+    rounds: int = 1
+
+
+OTHERS = Talkers(tuple(v for v in HELD_OUT if v.name in TALKERS), TALK + STORY)
+TUNING_OTHERS = Talkers(TUNING_READERS, TUNING_TEXT, len(TUNING_READERS))
+
 CONDITIONS = (
     Condition(0.3, 0.2, when_addressed=False), Condition(1.0, 0.4), Condition(2.0, 0.6),
     Condition(1.0, 0.4, "kettle", 10.0, when_addressed=False),
@@ -54,6 +68,15 @@ CONDITIONS = (
     Condition(1.0, 0.4, "talk", 15.0, when_addressed=False), Condition(1.0, 0.4, "talk", 10.0),
     Condition(1.0, 0.4, "talk", 5.0), Condition(1.0, 0.4, "talk", 0.0),
 )  # fmt: skip
+
+
+TUNING_CONDITIONS = (
+    Condition(0.5, 0.3), Condition(1.5, 0.5), Condition(1.2, 0.5, "kettle", 8.0),
+    Condition(0.8, 0.4, "music", 8.0), Condition(0.5, 0.3, "talk", 12.0),
+    Condition(1.2, 0.4, "talk", 12.0), Condition(0.8, 0.5, "talk", 8.0),
+    Condition(1.2, 0.4, "talk", 6.0),
+)  # fmt: skip
+"""Where the calibration was fitted."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,38 +97,34 @@ def makers() -> list[Voice]:
     return sorted(here, key=lambda voice: turn[voice])
 
 
-def others() -> list[Voice]:
-    """Who talks in the room."""
-    return [voice for voice in HELD_OUT if available(voice) and voice.name in TALKERS]
-
-
 @cache
-def _dry_talk() -> Floats:
+def _dry_talk(talkers: Talkers) -> Floats:
     """Four sentences each in turn, half a second of pause after every sentence."""
-    pieces, who = segments(TALK) + segments(STORY), others()
+    pieces, who = segments(talkers.text), list(filter(available, talkers.voices))
     spoken: list[Floats] = []
-    for turn, first in enumerate(range(0, len(pieces), 4)):
-        heard = speak(who[turn % len(who)], pieces[first : first + 4])
-        spoken += [sound.astype(np.float64) for sound in heard.values()]
+    for lap in range(talkers.rounds):
+        for turn, first in enumerate(range(0, len(pieces), 4), lap):
+            heard = speak(who[turn % len(who)], pieces[first : first + 4])
+            spoken += [sound.astype(np.float64) for sound in heard.values()]
     return np.concatenate(spoken)
 
 
-def talk(minutes: float) -> Samples:
+def talk(minutes: float, talkers: Talkers = OTHERS) -> Samples:
     """Talk alone at the level of conversation, at most as long as the texts are."""
-    dry = _dry_talk()[: int(minutes * 60 * RATE_HZ)]
+    dry = _dry_talk(talkers)[: int(minutes * 60 * RATE_HZ)]
     heard = across(dry, impulse(OTHERS_M, 0.4, maker=False))
     return _samples(heard * TALK_LEVEL / active_level(heard))
 
 
 @cache
-def _other(kind: str, rt60_s: float) -> Floats:
+def _other(kind: str, rt60_s: float, talkers: Talkers) -> Floats:
     match kind:
         case "kettle":
             dry = kettle(60)
         case "music":
             dry = music(60)
         case _:
-            dry = _dry_talk()
+            dry = _dry_talk(talkers)
     return across(dry, impulse(OTHERS_M, rt60_s, maker=False))
 
 
@@ -117,17 +136,20 @@ def in_room(condition: Condition, voices: Sequence[Voice], lead: str | None) -> 
         sounds = speak(voice, said.values())
         for place, command in enumerate(mine):
             dry = sounds[said[command]].astype(np.float64)
-            yield _placed(condition, command, dry, number * len(mine) + place)
+            yield placed(condition, command, dry, number * len(mine) + place)
 
 
-def _placed(condition: Condition, command: str, dry: Floats, turn: int) -> Spoken:
+def placed(
+    condition: Condition, command: str, dry: Floats, turn: int, talkers: Talkers = OTHERS
+) -> Spoken:
+    """The command in the room; at each turn the others are at another place in their talk."""
     heard = across(dry, impulse(condition.distance_m, condition.rt60_s))
     before = int(BEFORE_S * RATE_HZ)
     size = before + len(heard) + int(AFTER_S * RATE_HZ)
     mixed = np.random.default_rng(3).normal(0, 4, size)
     mixed[before : before + len(heard)] += heard
     if condition.snr_db is not None:
-        other = _other(condition.other, condition.rt60_s)
+        other = _other(condition.other, condition.rt60_s, talkers)
         start = turn * 7 * RATE_HZ % (len(other) - size)
         part = other[start : start + size]
         mixed += part * (
@@ -135,6 +157,21 @@ def _placed(condition: Condition, command: str, dry: Floats, turn: int) -> Spoke
         )
     loud = np.flatnonzero(np.abs(dry) > 300) + before
     return Spoken(command, _samples(mixed), loud[0] / RATE_HZ, loud[-1] / RATE_HZ)
+
+
+def cut(spoken: Spoken) -> Iterator[Segment]:
+    """The utterances that hold some of the command, and are listened to."""
+    for segment in cut_all(spoken.sound):
+        if segment.start_s < spoken.ended_s and segment.end_s > spoken.began_s:
+            yield segment
+
+
+def cut_all(sound: Samples) -> Iterator[Segment]:
+    """The utterances that the program's own detector finds and listens to."""
+    cutter = Endpointer()
+    for segment in [*cutter.feed(sound), *cutter.finish()]:
+        if len(segment.samples) <= LONGEST_S * RATE_HZ:
+            yield segment
 
 
 def recordings(folder: Path) -> Iterator[Spoken]:

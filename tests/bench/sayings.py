@@ -123,7 +123,7 @@ def _sensible(saying: Saying) -> bool:
 
 def _words(form: Node, moment: Moment, rng: random.Random) -> str:
     """The form with an example's numbers tells what it means, and so what the numbers are."""
-    words = list(_open(form, rng))
+    words = list(opened(form, rng))
     example = read(" ".join({"<length>": "six", "<integer>": "six"}.get(w, w) for w in words))
     if example is None:
         return ""
@@ -131,16 +131,16 @@ def _words(form: Node, moment: Moment, rng: random.Random) -> str:
     return " ".join({"<length>": length, "<integer>": integer}.get(w, w) for w in words)
 
 
-def _open(node: Node, rng: random.Random) -> Iterator[str]:
+def opened(node: Node, rng: random.Random) -> Iterator[str]:
     match node:
         case Word(text):
             yield text
         case Rule("length" | "integer" as name):
             yield f"<{name}>"
         case Rule(name):
-            yield from _open(RULES[name], rng)
+            yield from opened(RULES[name], rng)
         case Series(parts):
             for part in parts:
-                yield from _open(part, rng)
+                yield from opened(part, rng)
         case Choice(options):
-            yield from _open(rng.choice(options), rng)
+            yield from opened(rng.choice(options), rng)

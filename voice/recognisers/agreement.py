@@ -113,7 +113,7 @@ class Agreement:
             return False
         opinion = self.opinion(evidence)
         best = opinion.hypotheses[0].score if opinion.hypotheses else 0.0
-        sure = opinion.agreed and best >= self._appeal.sure
+        sure = best >= self._appeal.sure and (opinion.agreed or len(self.engines) == 1)
         return not sure and best >= self._appeal.hopeless
 
     def opinion(self, evidence: Mapping[str, Evidence]) -> Opinion:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, MutableMapping, Sequence
 from typing import Protocol, TypeVar, runtime_checkable
 
@@ -11,8 +10,7 @@ import numpy as np
 from pattern.errors import RoundsAloudError
 from voice.grammar import Grammar
 from voice.ports import RATE_HZ, Samples
-from voice.ports_hearing import Opinion
-from voice.recognisers.calibration import Calibration, Evidence, hypotheses
+from voice.recognisers.calibration import Calibration, Evidence
 
 _Key = TypeVar("_Key")
 _Graph = TypeVar("_Graph")
@@ -165,40 +163,3 @@ class Utterance:
         # Digital silence has no spectrum, and holds no word.
         fits = SHORTEST_S <= len(samples) / RATE_HZ <= LONGEST_S and bool(np.ptp(samples))
         return samples if fits else None
-
-
-class Alone:
-    """A recogniser that gathers an utterance and gives it to its one engine at the end."""
-
-    def __init__(self, engine: Engine) -> None:
-        """Own the engine."""
-        self.engine = engine
-        self._utterance = Utterance(engine.name)
-
-    @property
-    def name(self) -> str:
-        """What the engine is called in settings."""
-        return self.engine.name
-
-    def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said. Raises: BadGrammar, UtteranceOpen."""
-        self._utterance.allow()
-        self.engine.set_grammar(grammar)
-        self._utterance.open()
-
-    def feed(self, block: Samples) -> str | None:
-        """Keep the block; there are no words before the end. Raises: NoGrammar."""
-        self._utterance.add(block)
-        return None
-
-    def finish(self) -> Opinion:
-        """End the utterance and say what it was. Raises: NoGrammar."""
-        began = time.perf_counter()
-        samples = self._utterance.take()
-        if samples is None:
-            return Opinion((), self.name, 0.0)
-        odds = self.engine.calibration.log_odds(self.engine.decode(hissed(samples)))
-        return Opinion(hypotheses(odds), self.name, time.perf_counter() - began)
-
-    def close(self) -> None:
-        """Nothing is held but memory."""

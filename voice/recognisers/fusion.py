@@ -50,7 +50,7 @@ def decided(
         return sum(_backs(of, found[0].words, within, bare) for of in odds.values())
 
     return Opinion(found, "+".join(odds), 0.0, backers(rule.backed) < rule.needed,
-                   backers(rule.united) == len(odds))  # fmt: skip
+                   len(odds) > 1 and backers(rule.united) == len(odds))  # fmt: skip
 
 
 def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:

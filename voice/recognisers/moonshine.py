@@ -1,8 +1,9 @@
 """An engine unlike the others: the net Moonshine tiny, which writes English, held to our phrases.
 
-It was made for commands in ordinary rooms, and works as long as the sound lasts, without padding.
-Its weights come with the package moonshine-voice; ONNX Runtime runs them, since the package's own
-program returns one text and no likelihoods.
+It works as long as the sound lasts, without padding. The weights of the half that writes come with
+the package moonshine-voice; those of the half that hears were adapted from that package's to rooms
+and to what is said here (`python -m tests.adapting`). ONNX Runtime runs them, since the package's
+own program returns one text and no likelihoods.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from voice.grammar import Grammar, Node
+from voice.model_list import find
 from voice.models import verify
 from voice.phrases import read
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
@@ -24,12 +26,12 @@ from voice.recognisers.token_search import Floats, search
 from voice.recognisers.tokens import Vocabulary, read_vocabulary
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
 
-MODEL = "moonshine-tiny-en"
-"""Its name in the list of models."""
+MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"
+"""The names of both halves in the list of models."""
 CALIBRATION = Calibration(
-    among=0.5184, bias=3.547, per_length=0.1565, per_gap=0.3075, per_density=0.6363
+    among=0.8125, bias=2.47, per_length=0.1988, per_gap=0.2572, per_density=0.5034
 )
-"""Fitted with those of the other engines: see `voice.recognisers.chosen`."""
+"""Fitted as is told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
 _ROWS_TIMES_S = 40.0
 """At most so many beginnings times seconds of sound at once: bounds the memory, at half a megabyte
@@ -43,28 +45,29 @@ class Net:
     """The net's two halves: one hears an utterance, the other writes it down."""
 
     end = _END
+    name = "moonshine"
 
-    def __init__(self, folder: Path) -> None:
-        """Load the weights. Raises: EngineMissing without ONNX Runtime, or for a broken file."""
+    def __init__(self, hears: Path, writes: Path) -> None:
+        """Load both files. Raises: EngineMissing without ONNX Runtime, or for a broken file."""
         try:
             import onnxruntime
         except ImportError as error:
-            raise EngineMissing("moonshine", "run pip install onnxruntime.") from error
+            raise EngineMissing(self.name, "run pip install onnxruntime.") from error
         options = onnxruntime.SessionOptions()
         options.intra_op_num_threads = 1  # the other engines work beside it
         # Less memory, for a little time.
         options.enable_cpu_mem_arena = False
         options.add_session_config_entry("session.disable_prepacking", "1")
 
-        def load(name: str) -> Any:
-            return onnxruntime.InferenceSession(
-                str(folder / name), options, providers=["CPUExecutionProvider"]
-            )
+        def load(file: Path) -> Any:
+            try:
+                return onnxruntime.InferenceSession(
+                    str(file), options, providers=["CPUExecutionProvider"]
+                )
+            except Exception as fault:  # the library's own errors have no common class
+                raise EngineMissing(self.name, f"its weights in {file} cannot be read.") from fault
 
-        try:
-            self._hears, self._writes = load("encoder_model.ort"), load("decoder_model_merged.ort")
-        except Exception as error:  # the library's own errors have no common class
-            raise EngineMissing("moonshine", f"its weights in {folder} cannot be read.") from error
+        self._hears, self._writes = load(hears), load(writes)
         self._names = [output.name for output in self._writes.get_outputs()]
         shapes = {i.name: i.shape for i in self._writes.get_inputs() if i.name.startswith("past")}
         self._nothing = {
@@ -110,17 +113,24 @@ class Net:
         return logits, {n.replace("present", "past_key_values"): s for n, s in answers.items()}
 
 
+def files() -> tuple[Path, Path]:
+    """The listed weights of what hears and of what writes. Raises: ModelMissing, ModelDamaged."""
+    hears, writes = (verify(name) / find(name).file for name in (ADAPTED, MODEL))
+    return hears, writes
+
+
 class Moonshine:
     """The net with a search over the grammar; one utterance at a time."""
 
-    name = "moonshine"
+    name = Net.name
     calibration = CALIBRATION
 
     def __init__(self) -> None:
         """Load the listed weights. Raises: EngineMissing, ModelMissing, ModelDamaged."""
-        folder = verify(MODEL)
-        self._net = Net(folder)
-        self._vocabulary: Vocabulary = read_vocabulary((folder / "tokenizer.bin").read_bytes())
+        hears, writes = files()
+        self._net = Net(hears, writes)
+        pieces = (writes.parent / "tokenizer.bin").read_bytes()
+        self._vocabulary: Vocabulary = read_vocabulary(pieces)
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
         self._graph: TokenGraph | None = None
         self._bare: Callable[[str], str] = str

@@ -41,15 +41,15 @@ class Vocabulary:
         return self._known[text]
 
     def _cut(self, text: str) -> tuple[int, ...]:
-        pieces = list(text)
+        found = list(text)
         while pairs := [
             (self._number[a + b], at)
-            for at, (a, b) in enumerate(pairwise(pieces))
+            for at, (a, b) in enumerate(pairwise(found))
             if a + b in self._number
         ]:
             _, at = min(pairs)
-            pieces[at : at + 2] = ["".join(pieces[at : at + 2])]
-        return tuple(self._number[piece] for piece in pieces)
+            found[at : at + 2] = ["".join(found[at : at + 2])]
+        return tuple(self._number[piece] for piece in found)
 
 
 def read_vocabulary(data: bytes) -> Vocabulary:
@@ -57,10 +57,11 @@ def read_vocabulary(data: bytes) -> Vocabulary:
 
     Raises: ValueError for data that end within a piece.
     """
-    return Vocabulary(tuple(piece.decode("utf-8", "replace") for piece in _pieces(data)))
+    return Vocabulary(tuple(piece.decode("utf-8", "replace") for piece in pieces(data)))
 
 
-def _pieces(data: bytes) -> Iterator[bytes]:
+def pieces(data: bytes) -> Iterator[bytes]:
+    """As bytes, in their order. Raises: ValueError for data that end within a piece."""
     at = 0
     while at < len(data):
         length, at = data[at], at + 1

@@ -1,0 +1,31 @@
+"""`python -m tests.adapting speak`, then `learn`, then `write`."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from tests.adapting import learning, net, speaking
+
+
+def main() -> None:
+    """Run one step."""
+    parser = argparse.ArgumentParser(prog="python -m tests.adapting", description=__doc__)
+    parser.add_argument("step", choices=("speak", "learn", "write"))
+    parser.add_argument("--folder", type=Path, default=Path("adapting"),
+                        help="for speech and weights (default: %(default)s)")  # fmt: skip
+    parser.add_argument("--minutes", type=float, default=60.0, help="how long to learn")
+    parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
+    options = parser.parse_args()
+    options.folder.mkdir(exist_ok=True)
+    match options.step:
+        case "speak":
+            speaking.speak_all(options.folder)
+        case "learn":
+            learning.learn(options.folder, options.minutes)
+        case _:
+            net.write(options.folder / learning.WEIGHTS, options.out)
+
+
+if __name__ == "__main__":
+    main()

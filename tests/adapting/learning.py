@@ -1,0 +1,137 @@
+"""Learning: what the half that hears makes of a room is to be what it made of clean speech.
+
+Two errors are added: that of the text which the other half, left as it was, writes from it, where
+the words are known; and the distance from what the published net hears without the room.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from tests.adapting import net
+from tests.adapting.mixing import Mixer, Sound, faster, whole
+from tests.adapting.speaking import Said, spoken
+from voice.models import verify
+from voice.ports import RATE_HZ
+from voice.recognisers.moonshine import MODEL
+from voice.recognisers.tokens import read_vocabulary
+from voice.spoken_numbers import ONES, TENS
+
+WEIGHTS = "learnt.pt"
+_SIZE, _LONGEST_S, _MOST_TOKENS = 16, 6.5, 28
+_PEAK = 4e-4
+_SHARES = {"espeak": 1, "festival": 4, "flite": 3, "kokoro": 7, "prompts": 6}
+"""How often an utterance of each source is taken; people come beside them."""
+_PEOPLE = 0.25
+_AVERAGED = 0.01
+_FIXED = ("conv1", "groupnorm")
+"""The first steps stay as published: to learn them takes as long as all others."""
+_TENS = re.compile(rf"\b({'|'.join(TENS)}) ({'|'.join(ONES)})\b")
+
+
+class Batches:
+    """Utterances with their texts, of about one length each time."""
+
+    def __init__(self, folder: Path, seed: int) -> None:
+        """Read what was spoken."""
+        said = spoken(folder)
+        self._people = said["people"]
+        self._spoken = [one for name, share in _SHARES.items() for one in said[name] * share]
+        self._rng = random.Random(seed)
+        self._mixer = Mixer([*self._people, *self._spoken], seed)
+        self._words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
+
+    def __iter__(self) -> Iterator[tuple[Any, Any, Any]]:
+        """Clean sounds, sounds in a room, texts as tokens with -1 where there is none."""
+        rng = self._rng
+        while True:
+            drawn = [rng.choice(self._people if rng.random() < _PEOPLE else self._spoken)
+                     for _ in range(6 * _SIZE)]  # fmt: skip
+            drawn.sort(key=lambda said: len(said.samples))
+            for first in range(0, len(drawn), _SIZE):
+                yield self._batch(drawn[first : first + _SIZE])
+
+    def _batch(self, group: list[Said]) -> tuple[Any, Any, Any]:
+        rng = self._rng
+        sounds: list[Sound] = [whole(said) for said in group]
+        sounds = [faster(s, 0.82, 1.2, rng) if rng.random() < 0.6 else s for s in sounds]
+        size = max(map(len, sounds)) + int(rng.uniform(0.25, 0.9) * RATE_HZ)
+        size = min(max(size, RATE_HZ), int(_LONGEST_S * RATE_HZ))
+        pairs = [self._mixer.pair(sound[:size], size) for sound in sounds]
+        texts = [self._tokens(said.words) for said in group]
+        table = np.full((len(texts), max(3, *map(len, texts))), -1)
+        for row, text in zip(table, texts, strict=True):
+            row[: len(text)] = text
+        clean, heard = (np.stack(side).astype(np.float32) for side in zip(*pairs, strict=True))
+        return clean, heard, table
+
+    def _tokens(self, words: str | None) -> tuple[int, ...]:
+        """As the net writes it: a capital, a full stop, hyphens in numbers; or nothing."""
+        if words is None:
+            return ()
+        if not re.search("[A-Z.?!]", words):
+            words = re.sub(r"\bi\b", "I", _TENS.sub(r"\1-\2", words))
+            words = words[0].upper() + words[1:] + "."
+        tokens = (1, *self._words.cut(words), 2)
+        return tokens if len(tokens) < _MOST_TOKENS else ()
+
+
+def learn(folder: Path, minutes: float) -> None:
+    """Learn for so long; the mean of the last weights is written."""
+    import torch
+
+    model, published = net.published(), net.published().model.encoder
+    model.requires_grad_(False)
+    published.requires_grad_(False)
+    hears = model.model.encoder
+    for name, weight in hears.named_parameters():
+        weight.requires_grad_(not name.startswith(_FIXED))
+    learnt = [weight for weight in hears.parameters() if weight.requires_grad]
+    steps = torch.optim.AdamW(learnt, lr=_PEAK, weight_decay=0.01, betas=(0.9, 0.98))
+    mean = {name: value.clone() for name, value in hears.state_dict().items()}
+    began = time.monotonic()
+    for number, (clean, heard, text) in enumerate(Batches(folder, 1), 1):
+        done = (time.monotonic() - began) / 60 / minutes
+        if done > 1:
+            break
+        rate = _PEAK * min(1, number / 200) * (0.485 * (1 + math.cos(math.pi * done)) + 0.03)
+        for group in steps.param_groups:
+            group["lr"] = rate
+        error, distance = _errors(model, published, *map(torch.tensor, (clean, heard, text)))
+        steps.zero_grad()
+        (error + distance).backward()
+        torch.nn.utils.clip_grad_norm_(learnt, 1.0)
+        steps.step()
+        for name, value in hears.state_dict().items():
+            mean[name].lerp_(value, _AVERAGED)
+        if number % 100 == 0:
+            errors = f"text {float(error):.3f}, sound {float(distance):.3f}"
+            print(f"{done:.0%}: step {number}, {errors}", flush=True)
+    torch.save(mean, folder / WEIGHTS)
+
+
+def _errors(model: Any, published: Any, clean: Any, heard: Any, text: Any) -> tuple[Any, Any]:
+    """Cross entropy of the next token, and mean square distance as a share of the variance."""
+    import torch
+
+    with torch.autocast("cpu", dtype=torch.bfloat16):
+        with torch.no_grad():
+            wanted = published(clean).last_hidden_state
+        found = model.model.encoder(heard).last_hidden_state
+        known = (text >= 0).any(dim=1)
+        fed, following = text[known, :-1].clamp(min=0), text[known, 1:]
+        there = following >= 0
+        written = model.model.decoder(input_ids=fed, encoder_hidden_states=found[known])
+        scores = model.proj_out(written.last_hidden_state[there])
+    wanted, found = wanted.float(), found.float()
+    distance = ((found - wanted) ** 2).mean() / ((wanted - wanted.mean((0, 1))) ** 2).mean()
+    error = torch.nn.functional.cross_entropy(scores.float(), following[there], reduction="sum")
+    return error / max(1, int(there.sum())), distance

@@ -1,0 +1,205 @@
+"""An utterance as it may reach the microphone: in rooms, with talk, music and noises beside it."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pyroomacoustics
+import soxr  # type: ignore[import-untyped]
+from numpy.typing import NDArray
+
+from tests.adapting.speaking import Said
+from voice.ports import FULL_SCALE, RATE_HZ
+
+Sound = NDArray[np.float64]
+_ROOMS = 260
+_TALK, _SOUNDS = 0.55, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
+_NARROW = 0.25
+"""How many come as from a telephone."""
+_NOISE_DB, _TALK_DB = (-2.0, 18.0), (0.0, 18.0)
+"""How far the maker is above what else sounds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a click becomes on its way from the maker, and from who else speaks."""
+
+    maker: Sound
+    other: Sound
+
+
+def rooms(seed: int) -> list[Room]:
+    """Rooms of many sizes; reverberation of 0.15 to 0.7 s, the maker at 0.2 to 2.3 m."""
+    rng, found = np.random.default_rng(seed), list[Room]()
+    while len(found) < _ROOMS:
+        size = rng.uniform((2.8, 2.5, 2.2), (7.0, 6.0, 3.2))
+        rt60_s = rng.uniform(0.15, 0.7)
+        try:
+            absorption, order = pyroomacoustics.inverse_sabine(rt60_s, size)
+        except ValueError:  # no wall swallows so much in a room of that size
+            continue
+        microphone = rng.uniform((0.5, 0.5, 0.6), (size[0] - 0.5, size[1] - 0.5, 1.3))
+        maker, other = (_near(microphone, size, *how, rng) for how in ((0.2, 2.3), (1.2, 3.5)))
+        if maker is None or other is None:
+            continue
+        room = pyroomacoustics.ShoeBox(
+            size, fs=RATE_HZ, materials=pyroomacoustics.Material(absorption),
+            max_order=min(order, 40),
+        )  # fmt: skip
+        room.add_source(maker)
+        room.add_source(other)
+        room.add_microphone(microphone)
+        room.compute_rir()
+        found.append(Room(*(_from_direct(room.rir[0][n], rt60_s) for n in (0, 1))))
+    return found
+
+
+def _near(
+    microphone: Sound, size: Sound, least_m: float, most_m: float, rng: np.random.Generator
+) -> Sound | None:
+    for _ in range(200):
+        way = rng.normal(size=3) * (1.0, 1.0, 0.3)
+        place: Sound = microphone + rng.uniform(least_m, most_m) * way / np.linalg.norm(way)
+        if np.all(place > 0.2) and np.all(place < size - 0.2):
+            return place
+    return None
+
+
+def _from_direct(click: Sound, rt60_s: float) -> Sound:
+    direct = int(np.argmax(np.abs(click)))
+    part: Sound = np.asarray(click[max(0, direct - 16) :][: int(RATE_HZ * rt60_s)], np.float64)
+    return part / float(np.abs(part).max())
+
+
+def faster(sound: Sound, least: float, most: float, rng: random.Random) -> Sound:
+    """Faster and higher, or slower and lower, by a factor within those bounds."""
+    return np.asarray(soxr.resample(sound, RATE_HZ, RATE_HZ / rng.uniform(least, most)))
+
+
+def whole(said: Said) -> Sound:
+    """Its samples, 1 at full scale."""
+    return said.samples.astype(np.float64) / FULL_SCALE
+
+
+class Mixer:
+    """Makes pairs of one utterance: as clean as it was spoken, and as it is heard in a room."""
+
+    def __init__(self, everybody: Sequence[Said], seed: int) -> None:
+        """Take all that may be spoken in the background."""
+        self._everybody, self._rooms = everybody, rooms(3)
+        self._rng, self._random = random.Random(seed), np.random.default_rng(seed)
+
+    def pair(self, speech: Sound, size: int) -> tuple[Sound, Sound]:
+        """Both with so many samples, the words at the same place."""
+        rng = self._rng
+        lead = rng.randint(0, max(0, size - len(speech)))
+        clean = np.zeros(size)
+        clean[lead : lead + len(speech)] = speech[:size]
+        room, how = rng.choice(self._rooms), rng.random()
+        heard = clean
+        if how > 0.22 and rng.random() < 0.75:
+            heard = _across(clean, room.maker)
+        if how > 0.42:
+            heard = heard + self._beside(_level(heard), room, size)
+        hiss_db = rng.uniform(28, 50)
+        heard = heard + self._random.normal(size=size) * _level(heard) * 10 ** (-hiss_db / 20)
+        clean = clean + self._random.normal(size=size) * 0.0002
+        heard = heard / np.abs(heard).max() * rng.uniform(0.05, 0.9)
+        return clean, self._through_a_telephone(heard) if rng.random() < _NARROW else heard
+
+    def _through_a_telephone(self, sound: Sound) -> Sound:
+        """As a headset or an old recording has it: a narrow band, at times in eight bits."""
+        rate_hz = self._rng.choice((8000, 8000, 11_025))
+        narrow = soxr.resample(soxr.resample(sound, RATE_HZ, rate_hz), rate_hz, RATE_HZ)
+        narrow = np.resize(narrow, len(sound))
+        return np.round(narrow * 127) / 127 if self._rng.random() < 0.4 else narrow
+
+    def _beside(self, level: float, room: Room, size: int) -> Sound:
+        rng = self._rng
+        if rng.random() < _TALK:
+            other = self._talk(size)
+            other = _across(other, room.other) if rng.random() < 0.8 else other
+            under_db = rng.uniform(*_TALK_DB)
+        else:
+            other = _NOISES[rng.choice(_SOUNDS)](self._random, size)
+            under_db = rng.uniform(*_NOISE_DB)
+        return other * (level / max(1e-9, _level(other)) * 10 ** (-under_db / 20))
+
+    def _talk(self, size: int) -> Sound:
+        out = np.zeros(size + RATE_HZ)
+        start = -self._rng.randint(0, 2 * RATE_HZ)
+        while start < size:
+            part = whole(self._rng.choice(self._everybody))
+            if self._rng.random() < 0.5:
+                part = faster(part, 0.85, 1.15, self._rng)
+            first, last = max(0, start), min(len(out), start + len(part))
+            if last > first:
+                out[first:last] += part[first - start : last - start]
+            start += len(part) + self._rng.randint(0, RATE_HZ // 2)
+        return out[:size]
+
+
+def _across(sound: Sound, click: Sound) -> Sound:
+    size = len(sound) + len(click) - 1
+    return np.fft.irfft(np.fft.rfft(sound, size) * np.fft.rfft(click, size), size)[: len(sound)]
+
+
+def _level(sound: Sound) -> float:
+    """Root mean square of the frames of 20 ms that are not 25 dB below the loudest."""
+    power = np.mean(sound[: len(sound) // 320 * 320].reshape(-1, 320) ** 2, axis=1)
+    return math.sqrt(float(power[power >= power.max() * 10**-2.5].mean()) + 1e-12)
+
+
+def _white(rng: np.random.Generator, size: int) -> Sound:
+    return rng.normal(size=size)
+
+
+def _pink(rng: np.random.Generator, size: int) -> Sound:
+    """Noise whose spectrum falls; at times with a hump."""
+    spectrum = np.fft.rfft(rng.normal(size=size))
+    number = np.maximum(np.arange(len(spectrum)), 1)
+    spectrum /= number ** rng.uniform(0.2, 1.1)
+    if rng.random() < 0.4:
+        middle, width = rng.uniform(0.025, 0.75), rng.uniform(0.02, 0.3)
+        spectrum *= 1 + 3 * np.exp(-(((number / len(spectrum) - middle) / width) ** 2))
+    return np.fft.irfft(spectrum, size)
+
+
+def _swell(rng: np.random.Generator, size: int) -> Sound:
+    clock_s = np.arange(size) / RATE_HZ
+    return _pink(rng, size) * (1 + 0.5 * np.sin(clock_s * rng.uniform(0.5, 6) + rng.uniform(0, 6)))
+
+
+def _clicks(rng: np.random.Generator, size: int) -> Sound:
+    noise = _pink(rng, size)
+    noise *= 0.02 * np.std(noise)
+    for _ in range(max(1, int(size / RATE_HZ * rng.uniform(1, 6)))):
+        fade = np.exp(-np.arange(800) / RATE_HZ * rng.uniform(60, 400))
+        start = rng.integers(0, size - 800)
+        noise[start : start + 800] += rng.normal(size=800) * fade
+    return noise
+
+
+def _music(rng: np.random.Generator, size: int) -> Sound:
+    """Chords that fade, in a scale, speed and colour drawn anew each time."""
+    steps = rng.choice([0, 2, 3, 4, 5, 7, 8, 9, 11, 12, 14, 16, 17, 19, 21, 23, 24], 12)
+    scale_hz = rng.uniform(60, 220) * 2 ** (steps / 12)
+    beat, notes = int(rng.uniform(0.15, 0.7) * RATE_HZ), rng.integers(1, 5)
+    fall, partials = rng.uniform(1, 8), rng.integers(2, 9)
+    clock_s = np.arange(2 * RATE_HZ) / RATE_HZ
+    out = np.zeros(size + len(clock_s))
+    for start in range(0, size, beat):
+        for note_hz in rng.choice(scale_hz, notes):
+            for k in range(1, partials):
+                wave = np.sin(2 * np.pi * k * note_hz * clock_s + rng.uniform(0, 6))
+                out[start : start + len(clock_s)] += wave / k * np.exp(-fall * clock_s)
+    return out[:size]
+
+
+_NOISES: dict[str, Callable[[np.random.Generator, int], Sound]] = {
+    "music": _music, "swell": _swell, "white": _white, "clicks": _clicks, "pink": _pink
+}  # fmt: skip

@@ -1,0 +1,160 @@
+"""The net's weights: from the published files into torch, and from there into a file of our own.
+
+What the net computes stays as it was published; only numbers are others. They are kept in eight
+bits, with a scale and a zero for every column. Sources: the package moonshine-voice; the net's
+structure as the package transformers has it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.model_list import find
+from voice.models import verify
+from voice.recognisers.moonshine import ADAPTED, MODEL
+from voice.recognisers.tokens import SPACE, pieces
+
+OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
+_HEARS, _WRITES = "encoder_model", "decoder_model_merged"
+_QUANTIZED = "_quantized"
+_END, _LONGEST = 2, 26
+Weights = dict[str, NDArray[np.float32]]
+
+
+def published() -> Any:
+    """The net in torch, as published, with whole numbers as fractions."""
+    import torch
+    from transformers import MoonshineConfig, MoonshineForConditionalGeneration
+
+    net = MoonshineForConditionalGeneration(MoonshineConfig())
+    state = {name: torch.tensor(value) for name, value in _published(set(net.state_dict())).items()}
+    net.load_state_dict(state)  # refuses what is missing or has another shape
+    net.set_attn_implementation("eager")
+    return net.eval()
+
+
+def writer() -> Callable[[NDArray[np.float32]], str | None]:
+    """What writes down a sound at 16 kHz; nothing where it comes to no end."""
+    import torch
+
+    net, data = published(), (verify(MODEL) / "tokenizer.bin").read_bytes()
+    known = [piece.decode("utf-8", "replace") for piece in pieces(data)]
+
+    def write(sound: NDArray[np.float32]) -> str | None:
+        with torch.no_grad():
+            tokens = net.generate(torch.tensor(sound)[None], max_new_tokens=_LONGEST)[0].tolist()
+        if len(tokens) < 3 or tokens[-1] != _END:
+            return None
+        return "".join(known[token] for token in tokens[1:-1]).replace(SPACE, " ").strip()
+
+    return write
+
+
+def _published(wanted: set[str]) -> Weights:
+    found: Weights = {}
+    for file, prefix in ((_HEARS, "model.encoder."), (_WRITES, "")):
+        graph = _graph(file).graph
+        kept = dict(_kept(graph))
+        for node, inputs in _multiplications(graph, kept):
+            whole, scale, zero = (kept[name] for name in inputs)
+            weight = (whole.astype(np.float32) - zero.astype(np.float32)) * scale
+            gathers = node.op_type == "Gather"
+            found[prefix + _name(node)] = weight if gathers else weight.T
+        for name, value in kept.items():
+            plain = prefix + _plain(name)
+            if value.dtype == np.float32 and plain in wanted and plain not in found:
+                found[plain] = value.reshape(-1) if "groupnorm" in plain else value
+    return found
+
+
+def _name(node: Any) -> str:
+    path = str(node.name).strip("/").replace("/MatMul_quant", "").replace("/Gather", "")
+    return path.replace("/", ".") + ".weight"
+
+
+_GROUP = {"onnx::Mul_2080": "groupnorm.weight", "onnx::Add_2081": "groupnorm.bias"}
+"""Two weights that have no name of their own in the published file."""
+
+
+def _plain(name: str) -> str:
+    return _GROUP.get(name, name.removesuffix("_add_tensor").removesuffix("_merged_0"))
+
+
+def _graph(file: str) -> Any:
+    """The published file as a model of the package onnx, nothing in it made faster."""
+    import onnx
+    import onnxruntime
+
+    options = onnxruntime.SessionOptions()
+    options.graph_optimization_level = onnxruntime.GraphOptimizationLevel.ORT_DISABLE_ALL
+    options.add_session_config_entry("session.save_model_format", "ONNX")
+    with TemporaryDirectory() as place:
+        options.optimized_model_filepath = str(Path(place) / "net.onnx")
+        onnxruntime.InferenceSession(
+            str(verify(MODEL) / f"{file}.ort"), options, providers=["CPUExecutionProvider"]
+        )
+        return onnx.load(options.optimized_model_filepath)
+
+
+def _parts(graph: Any) -> Iterator[Any]:
+    """The graph and those within it."""
+    yield graph
+    for node in graph.node:
+        for attribute in node.attribute:
+            if attribute.HasField("g"):
+                yield from _parts(attribute.g)
+
+
+def _kept(graph: Any) -> Iterator[tuple[str, NDArray[Any]]]:
+    from onnx import numpy_helper
+
+    for part in _parts(graph):
+        for tensor in part.initializer:
+            yield tensor.name, numpy_helper.to_array(tensor)
+
+
+def _multiplications(
+    graph: Any, kept: dict[str, NDArray[Any]]
+) -> Iterator[tuple[Any, tuple[str, str, str]]]:
+    """The nodes with weights in eight bits, and the names of their numbers, scale and zero."""
+    for part in _parts(graph):
+        for node in part.node:
+            for name in node.input:
+                if name.endswith(_QUANTIZED) and name in kept:
+                    stem = name.removesuffix(_QUANTIZED)
+                    yield node, (name, f"{stem}_scale", f"{stem}_zero_point")
+
+
+def write(learnt: Path, out: Path) -> None:
+    """Put learnt weights, a state of the half that hears, in the place of the published ones."""
+    import onnx
+    import torch
+    from onnx import numpy_helper
+
+    state = {name: value.float().numpy() for name, value in torch.load(learnt).items()}
+    model = _graph(_HEARS)
+    kept = dict(_kept(model.graph))
+    new = {name: state[_plain(name)].reshape(kept[name].shape)
+           for name in kept if _plain(name) in state}  # fmt: skip
+    for node, names in _multiplications(model.graph, kept):
+        new |= zip(names, _eight_bits(state[_name(node)].T), strict=True)
+    for tensor in model.graph.initializer:
+        if tensor.name in new:
+            value = np.ascontiguousarray(new[tensor.name])
+            tensor.CopyFrom(numpy_helper.from_array(value, tensor.name))
+    onnx.save(model, str(out))
+
+
+def _eight_bits(weight: NDArray[np.float32]) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
+    """Whole numbers, and for each column the scale and the number that means 0."""
+    low, high = np.minimum(weight.min(axis=0), 0), np.maximum(weight.max(axis=0), 0)
+    scale = np.maximum((high - low) / 255, 1e-8).astype(np.float32)
+    zero = np.round(-low / scale)
+    whole = np.clip(np.round(weight / scale) + zero, 0, 255)
+    return whole.astype(np.uint8), scale, zero.astype(np.uint8)

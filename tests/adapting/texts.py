@@ -1,0 +1,73 @@
+"""What is said while the net learns: the program's phrases with other numbers than in any table."""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
+from tests.bench.rooms import COMMANDS
+from tests.bench.sayings import opened, readings, sayings
+from voice.attention import CHOICES
+from voice.grammar import parse
+from voice.phrases import PHRASES
+from voice.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
+
+_NUMBERS = frozenset([*ONES, *TEENS, *TENS, "zero", "hundred", "half", "quarter", "quarters",
+                      "third", "eighth", "point"])  # fmt: skip
+_SEEDS = range(31, 45)
+_FORTUNES = Path("/usr/share/games/fortunes")
+"""Short English texts. Source: Debian's package fortunes."""
+_TITLES = ("wisdom", "work", "cookie", "humorists", "love", "news", "pets", "food", "fortunes",
+           "literature")  # fmt: skip
+
+
+@cache
+def phrases() -> list[str]:
+    """Without those with a number that a table of the benches asks for."""
+    said = [
+        saying.words
+        for seed in _SEEDS
+        for saying in (*sayings(seed), *readings(seed, 260))
+    ]  # fmt: skip
+    for number in range(3, 200):
+        word = say_integer(number)
+        said += [f"count {word}", f"{word} stitches", word]
+    said += _any_number(random.Random(5))
+    return [words for words in dict.fromkeys(said) if words and words not in _tabled()]
+
+
+def _any_number(rng: random.Random) -> Iterator[str]:
+    for _ in range(3000):
+        words = opened(parse(rng.choice(rng.choice(PHRASES).forms)), rng)
+        small = rng.choice((rng.randint(1, 24), rng.randint(1, 120)))
+        numbers = {"<length>": say_fraction(Fraction(rng.randint(2, 100), 4)),
+                   "<integer>": say_integer(small)}  # fmt: skip
+        yield " ".join(numbers.get(word, word) for word in words)
+
+
+@cache
+def _tabled() -> frozenset[str]:
+    tables = [saying.words for seed in (TUNING_SEED, HELD_OUT_SEED)
+              for saying in (*sayings(seed), *readings(seed, 120))]  # fmt: skip
+    return frozenset(words for words in (*tables, *COMMANDS) if _NUMBERS & set(words.split()))
+
+
+@cache
+def addressed() -> list[str]:
+    """Some phrases after attention words."""
+    every, rng = phrases(), random.Random(5)
+    return [f"{rng.choice(CHOICES)} {words}" for words in rng.sample(every, len(every) // 6)]
+
+
+@cache
+def prose() -> list[str]:
+    """Sentences of other talk."""
+    text = "\n%\n".join((_FORTUNES / title).read_text("utf-8", "ignore") for title in _TITLES)
+    lines = (re.sub(r"\s+", " ", part) for part in text.split("\n%\n"))
+    found = (s for line in lines for s in re.findall(r"[A-Z][a-z' ,]{12,70}[.?!]", line))
+    return [*dict.fromkeys(found)]

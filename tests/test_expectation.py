@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -17,7 +16,16 @@ from pattern.session import fold
 from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
-from voice.expectation import CLEAR, CONFIRMS, Act, AskWhich, Silent, choose, flat
+from voice.expectation import (
+    CLEAR,
+    CONFIRMS,
+    LIKELIER_THAN_NOT,
+    Act,
+    AskWhich,
+    Silent,
+    choose,
+    flat,
+)
 from voice.hearing import Action, heard
 from voice.number_expectation import NEVER, REFUSED
 from voice.phrases import read
@@ -79,14 +87,23 @@ def test_what_engines_do_not_confirm_is_never_done() -> None:
     assert result.text == "next"
 
 
-def test_amid_talk_only_the_favourite_of_all_engines_or_what_is_clear_is_done() -> None:
+def test_amid_talk_only_what_is_clear_is_done() -> None:
     """Not even what the session expects: talk must not find it by chance."""
-    yes_no, scores = (True, False), (CLEAR - 0.01, CLEAR + 0.01)
-    for agreed, doubtful, score in product(yes_no, yes_no, scores):
-        found = replace(opinion(doubtful, next=score), agreed=agreed)
-        done = agreed or (score >= CLEAR and not doubtful)
+    for doubtful, score in product((True, False), (CLEAR - 0.01, CLEAR + 0.01)):
+        found = opinion(doubtful, next=score)
+        done = score >= CLEAR and not doubtful
         result = heard(found, lambda _: 10.0, 0.1, wary=True)
         assert result.action is (Action.ACT if done else Action.ASK)
+
+
+@pytest.mark.parametrize(("numbers", "done"), [(1, False), (2, False), (3, True), (4, True)])
+def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
+    numbers: int, done: bool
+) -> None:
+    heard_of = ("count_sixteen", "count_sixty", "count_fifty", "count_fifteen")[:numbers]
+    found = opinion(False, **dict.fromkeys(heard_of, LIKELIER_THAN_NOT * 0.4))
+    result = heard(found, lambda command: 50.0 if command == Counted(16) else 1.0, 0.1)
+    assert (result.command == Counted(16) and result.action is Action.ACT) == done
 
 
 def test_ways_to_say_one_command_add_up() -> None:

@@ -9,7 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 
-from pattern.commands import Answer, Ask, Choose, Command, HeadOf, Help
+from pattern.commands import (
+    Answer,
+    Ask,
+    Choose,
+    Claps,
+    Command,
+    HeadOf,
+    Help,
+    RemindAfter,
+    Rests,
+    Signal,
+    Speak,
+    Wording,
+)
 from pattern.lengths import Amount
 from voice.phrases import read
 from voice.ports_hearing import Opinion
@@ -18,8 +31,10 @@ WRONG_CHANGE_S = 25.0
 """A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
 60 the one taken after a look at the tuning half of `tests.bench hear`."""
 WRONG_ANSWER_S = 12.0
-"""An answer to a question that was not asked: listen to it, ask again; the piece is as it was. An
-answer of the interview costs as much: it is read back, and "no" with the right one mends it."""
+"""An answer to a question that was not asked, or another way to speak: listen to it, ask again; the
+piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
+right one mends it."""
+_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Claps, Rests, RemindAfter)
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0
@@ -57,14 +72,13 @@ CONFIRMS = 5.0
 """A command that the session expects this much is confirmed by it, as by another engine."""
 
 CLEAR = 0.8
-"""So probable before anything was expected, a hearing that is not doubtful is clear. Taken of 0.8,
-0.9 and 0.95 after a look at tuning voices: with 0.95 one of 100 phrases in rooms less is right, and
-talk changes the piece as often."""
+"""So probable before anything was expected, a hearing that is not doubtful is clear. Of 0.6, 0.7,
+0.8 and 0.9 taken after a look at tuning voices: of 201 phrases in rooms 90.0, 89.1, 88.1 and 86.1 %
+are right, and in 18 minutes of talk 10, 7, 2 and 2 pieces change the piece."""
 
 LIKELIER_THAN_NOT = 0.5
-"""What the session expects decides among numbers, which sound alike. Otherwise a command is done
-only if it was this probable before. After a look at tuning voices: of 288 phrases no right one is
-lost, and of 248 pieces of talk 4 change the piece instead of 6."""
+"""A command is done only if it was this probable before anything was expected. Numbers count
+together, since they sound alike: among them what the session expects decides."""
 
 AS_LIKELY = 1 / 0.3
 """What is said seldom is no sign that nothing was said: up to this factor, what the session expects
@@ -103,8 +117,7 @@ def choose(
     """The decision of least expected cost.
 
     What is doubtful is asked about at most, unless it is just what the session expects. When
-    `wary`, as others talk or after attention words, so is what is neither the favourite of all
-    engines nor clear.
+    `wary`, as others talk or after attention words, so is what is not clear.
     """
     chance = chances(opinion, expectation, reader)
     if not chance:
@@ -116,26 +129,22 @@ def choose(
         costs[asked] = _cost_of_asking(asked, chance)
     if wary:
         first = opinion.hypotheses[0]
-        clear = opinion.agreed or (first.score >= CLEAR and not opinion.doubtful)
+        clear = first.score >= CLEAR and not opinion.doubtful
         sure = clear and reader(first.words) == best
     else:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
-    if sure and (_among_numbers(best, opinion, reader)
-                 or _heard(best, opinion, reader) >= LIKELIER_THAN_NOT):  # fmt: skip
+    if sure and _heard(best, opinion, reader) >= LIKELIER_THAN_NOT:
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])
 
 
 def _heard(command: Command, opinion: Opinion, reader: Reader) -> float:
-    """How probable the command was before anything was expected."""
-    return sum(found.score for found in opinion.hypotheses if reader(found.words) == command)
-
-
-def _among_numbers(best: Command, opinion: Opinion, reader: Reader) -> bool:
-    """Whether the command tells a number, and so does what was heard best."""
-    commands = (reader(found.words) for found in opinion.hypotheses)
-    first = next(command for command in commands if command is not None)
-    return _tells_a_number(best) and _tells_a_number(first)
+    """How probable the command was before anything was expected; numbers count together."""
+    meant = [(reader(found.words), found.score) for found in opinion.hypotheses]
+    first = next(one for one, _ in meant if one is not None)
+    if _tells_a_number(command) and _tells_a_number(first):
+        return sum(score for one, score in meant if one is not None and _tells_a_number(one))
+    return sum(score for one, score in meant if one == command)
 
 
 def _tells_a_number(command: Command) -> bool:
@@ -144,8 +153,7 @@ def _tells_a_number(command: Command) -> bool:
 
 
 def _cost_of_wrong(command: Command) -> float:
-    mild = Ask | Help | Answer | Choose | HeadOf
-    return WRONG_ANSWER_S if isinstance(command, mild) else WRONG_CHANGE_S
+    return WRONG_ANSWER_S if isinstance(command, _MILD) else WRONG_CHANGE_S
 
 
 def _cost_of_asking(question: AskWhich, chance: dict[Command, float]) -> float:

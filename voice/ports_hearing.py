@@ -29,8 +29,6 @@ class Opinion:
     """How long the decision took after the last sample was given."""
     doubtful: bool = False
     """Set when the engines did not confirm each other: ask, do not act."""
-    agreed: bool = True
-    """Whether every engine likes the first of the hypotheses best, or nearly so."""
 
 
 class Recogniser(Protocol):

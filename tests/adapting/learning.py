@@ -11,6 +11,7 @@ import random
 import re
 import time
 from collections.abc import Iterator
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -28,11 +29,15 @@ from voice.spoken_numbers import ONES, TENS
 
 WEIGHTS = "learnt.pt"
 _SIZE, _LONGEST_S, _MOST_TOKENS = 16, 6.5, 28
-_PEAK = 4e-4
-_SHARES = {"espeak": 1, "festival": 4, "flite": 3, "kokoro": 7, "prompts": 6}
+_STEP_S, _STEP_TOKENS = 0.5, 4
+"""Lengths are multiples of these: few different ones are faster."""
+_COMPARED = 6
+"""So many of a batch are compared with what the published net hears."""
+_PEAK = 3e-4
+_SHARES = {"kokoro": 0.47, "espeak": 0.24, "prompts": 0.12, "flite": 0.10, "festival": 0.07}
 """How often an utterance of each source is taken; people come beside them."""
-_PEOPLE = 0.25
-_AVERAGED = 0.01
+_PEOPLE = 0.10
+_AVERAGED = 0.015
 _FIXED = ("conv1", "groupnorm")
 """The first steps stay as published: to learn them takes as long as all others."""
 _TENS = re.compile(rf"\b({'|'.join(TENS)}) ({'|'.join(ONES)})\b")
@@ -45,30 +50,35 @@ class Batches:
         """Read what was spoken."""
         said = spoken(folder)
         self._people = said["people"]
-        self._spoken = [one for name, share in _SHARES.items() for one in said[name] * share]
+        self._spoken = [said[name] for name in _SHARES]
         self._rng = random.Random(seed)
-        self._mixer = Mixer([*self._people, *self._spoken], seed)
+        self._mixer = Mixer([*self._people, *chain(*self._spoken)], seed)
         self._words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
 
     def __iter__(self) -> Iterator[tuple[Any, Any, Any]]:
         """Clean sounds, sounds in a room, texts as tokens with -1 where there is none."""
-        rng = self._rng
         while True:
-            drawn = [rng.choice(self._people if rng.random() < _PEOPLE else self._spoken)
-                     for _ in range(6 * _SIZE)]  # fmt: skip
+            drawn = [self._drawn() for _ in range(6 * _SIZE)]
             drawn.sort(key=lambda said: len(said.samples))
             for first in range(0, len(drawn), _SIZE):
                 yield self._batch(drawn[first : first + _SIZE])
+
+    def _drawn(self) -> Said:
+        rng = self._rng
+        if rng.random() < _PEOPLE:
+            return rng.choice(self._people)
+        (source,) = rng.choices(self._spoken, tuple(_SHARES.values()))
+        return rng.choice(source)
 
     def _batch(self, group: list[Said]) -> tuple[Any, Any, Any]:
         rng = self._rng
         sounds: list[Sound] = [whole(said) for said in group]
         sounds = [faster(s, 0.82, 1.2, rng) if rng.random() < 0.6 else s for s in sounds]
         size = max(map(len, sounds)) + int(rng.uniform(0.25, 0.9) * RATE_HZ)
-        size = min(max(size, RATE_HZ), int(_LONGEST_S * RATE_HZ))
+        size = min(max(_up(size, int(_STEP_S * RATE_HZ)), RATE_HZ), int(_LONGEST_S * RATE_HZ))
         pairs = [self._mixer.pair(sound[:size], size) for sound in sounds]
         texts = [self._tokens(said.words) for said in group]
-        table = np.full((len(texts), max(3, *map(len, texts))), -1)
+        table = np.full((len(texts), _up(max(map(len, texts)), _STEP_TOKENS) + 1), -1)
         for row, text in zip(table, texts, strict=True):
             row[: len(text)] = text
         clean, heard = (np.stack(side).astype(np.float32) for side in zip(*pairs, strict=True))
@@ -85,6 +95,11 @@ class Batches:
         return tokens if len(tokens) < _MOST_TOKENS else ()
 
 
+def _up(size: int, step: int) -> int:
+    """The least multiple that is not smaller, and not 0."""
+    return step * max(1, math.ceil(size / step))
+
+
 def learn(folder: Path, minutes: float) -> None:
     """Learn for so long; the mean of the last weights is written."""
     import torch
@@ -96,6 +111,8 @@ def learn(folder: Path, minutes: float) -> None:
     for name, weight in hears.named_parameters():
         weight.requires_grad_(not name.startswith(_FIXED))
     learnt = [weight for weight in hears.parameters() if weight.requires_grad]
+    for layer in (*hears.layers, *published.layers):
+        layer.compile(dynamic=True)
     steps = torch.optim.AdamW(learnt, lr=_PEAK, weight_decay=0.01, betas=(0.9, 0.98))
     mean = {name: value.clone() for name, value in hears.state_dict().items()}
     began = time.monotonic()
@@ -123,16 +140,18 @@ def _errors(model: Any, published: Any, clean: Any, heard: Any, text: Any) -> tu
     """Cross entropy of the next token, and mean square distance as a share of the variance."""
     import torch
 
+    known = (text >= 0).any(dim=1)
+    compared = torch.argsort(known + 0.5 * torch.rand(len(known)))[:_COMPARED]
     with torch.autocast("cpu", dtype=torch.bfloat16):
         with torch.no_grad():
-            wanted = published(clean).last_hidden_state
+            wanted = published(clean[compared]).last_hidden_state
         found = model.model.encoder(heard).last_hidden_state
-        known = (text >= 0).any(dim=1)
-        fed, following = text[known, :-1].clamp(min=0), text[known, 1:]
-        there = following >= 0
-        written = model.model.decoder(input_ids=fed, encoder_hidden_states=found[known])
-        scores = model.proj_out(written.last_hidden_state[there])
-    wanted, found = wanted.float(), found.float()
-    distance = ((found - wanted) ** 2).mean() / ((wanted - wanted.mean((0, 1))) ** 2).mean()
-    error = torch.nn.functional.cross_entropy(scores.float(), following[there], reduction="sum")
-    return error / max(1, int(there.sum())), distance
+        fed, following = text[:, :-1].clamp(min=0), text[:, 1:]
+        written = model.model.decoder(input_ids=fed, encoder_hidden_states=found)
+        scores = model.proj_out(written.last_hidden_state)
+    wanted, alike = wanted.float(), found[compared].float()
+    distance = ((alike - wanted) ** 2).mean() / ((wanted - wanted.mean((0, 1))) ** 2).mean()
+    error = torch.nn.functional.cross_entropy(
+        scores.float().flatten(0, 1), following.flatten(), ignore_index=-1, reduction="sum"
+    )
+    return error / max(1, int((following >= 0).sum())), distance

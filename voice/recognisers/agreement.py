@@ -2,7 +2,7 @@
 
 Their odds are added up, each with a weight, as if they were witnesses who only partly see the same
 thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about. Where
-they are neither sure nor of one mind, a slower engine may be asked about what they heard.
+they are not sure, a slower engine may be asked about what they heard.
 """
 
 from __future__ import annotations
@@ -34,9 +34,8 @@ class Appeal:
     rule: Rule
     """For all engines and the referee."""
     sure: float = 0.95
-    """Not when the engines have one favourite that is so probable. Of 0.9, 0.95 and 0.99 taken
-    after a look at 288 phrases of tuning voices: right were 94.8, 95.8 and 96.2 %, and it was
-    asked about 65, 80 and 128 of them."""
+    """Not when a phrase is so probable. Of 0.9, 0.95 and 0.99 taken after a look at 288 phrases of
+    tuning voices: right were 94.8, 95.8 and 96.2 %, and it was asked about 65, 80 and 128."""
     hopeless: float = 0.1
     """Nor when nothing is so probable: then it is talk, or lost. Of 0.002, 0.02 and 0.1 taken after
     a look at tuning voices: as many are right, and it is asked less often about talk."""
@@ -113,8 +112,7 @@ class Agreement:
             return False
         opinion = self.opinion(evidence)
         best = opinion.hypotheses[0].score if opinion.hypotheses else 0.0
-        sure = best >= self._appeal.sure and (opinion.agreed or len(self.engines) == 1)
-        return not sure and best >= self._appeal.hopeless
+        return self._appeal.hopeless <= best < self._appeal.sure
 
     def opinion(self, evidence: Mapping[str, Evidence]) -> Opinion:
         """What follows from the evidence."""

@@ -29,10 +29,6 @@ class Rule:
     backed: float = -4.0
     """An engine confirms a command whose log odds are this near those of its favourite, or nearer:
     below 0."""
-    united: float = -2.0
-    """The same for what is done while others talk. Of 0 to -6 taken after a look at tuning voices
-    that said attention words and a command 10 dB over talk: nearer 0 asks more, farther errs more.
-    """
 
 
 def decided(
@@ -44,13 +40,9 @@ def decided(
     """
     found = joint(odds, rule)
     if not found:
-        return Opinion((), "+".join(odds), 0.0, doubtful=True, agreed=False)
-
-    def backers(within: float) -> int:
-        return sum(_backs(of, found[0].words, within, bare) for of in odds.values())
-
-    return Opinion(found, "+".join(odds), 0.0, backers(rule.backed) < rule.needed,
-                   len(odds) > 1 and backers(rule.united) == len(odds))  # fmt: skip
+        return Opinion((), "+".join(odds), 0.0, doubtful=True)
+    backers = sum(_backs(of, found[0].words, rule.backed, bare) for of in odds.values())
+    return Opinion(found, "+".join(odds), 0.0, backers < rule.needed)
 
 
 def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:

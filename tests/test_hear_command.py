@@ -26,6 +26,8 @@ FORMATS = [
     for channels in (1, 2)
     for subtype in ("PCM_U8", "PCM_16", "FLOAT")
 ]
+TIGHT = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "ninety": 90, "thirteen": 13}
+"""Short words, spoken without silence around them."""
 Ran = Callable[..., tuple[int, list[dict[str, Any]], str]]
 
 
@@ -39,7 +41,7 @@ def voice() -> Iterator[Renderer]:
 def spoken(voice: Renderer, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Files of some words, at 16 kHz."""
     folder, files = tmp_path_factory.mktemp("spoken"), {}
-    for words in ("next", "count forty", "forty", "six and a half"):
+    for words in ("next", "count forty", "six and a half", *TIGHT):
         files[words] = folder / f"{words}.wav"
         soundfile.write(files[words], voice.render(words), RATE_HZ)
     return files
@@ -108,8 +110,9 @@ def test_a_file_that_is_no_sound_is_one_sentence_and_the_next_goes_on(
 
 
 def test_what_is_asked_makes_a_bare_number_its_answer(hear: Ran, spoken: dict[str, Path]) -> None:
-    _, (count,), _ = hear("--asks", "count", spoken["forty"])
-    assert count["command"] == {"type": "Counted", "count": 40}
+    _, found, _ = hear("--asks", "count", *(spoken[words] for words in TIGHT))
+    counts = [{"type": "Counted", "count": number} for number in TIGHT.values()]
+    assert [each["command"] for each in found] == counts
     _, (across,), _ = hear("--asks", "across", "--stage", "crown", spoken["six and a half"])
     assert across["command"]["type"] == "Measured"
     assert across["command"]["kind"] == "across"

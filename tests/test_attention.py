@@ -10,7 +10,7 @@ from pattern import commands as c
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
-from voice.grammar import Sequence
+from voice.grammar import Sequence, sentences
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.phrases import Group, grammar_of, read
@@ -84,9 +84,10 @@ def test_only_what_follows_the_words_counts(words: str) -> None:
     assert reader(words) is None
     assert reader(f"{words} next") == c.Next()
     assert reader(f"{words} across six and a half") == read("across six and a half")
-    phrases = a.addressed_grammar(words, frozenset(Group)).phrases
-    assert len(phrases) == len(grammar_of(frozenset(Group)).phrases)
-    assert all(isinstance(phrase, Sequence) for phrase in phrases)
+    *led, alone = a.addressed_grammar(words, frozenset(Group)).phrases
+    assert len(led) == len(grammar_of(frozenset(Group)).phrases)
+    assert all(isinstance(phrase, Sequence) for phrase in led)
+    assert [" ".join(said) for said in sentences(alone, {})] == [words]
     assert a.weakness(words) is None
     assert words in told(Switch.ON, words)
     assert words in told(Switch.OFF, words)
@@ -119,5 +120,7 @@ def test_real_engines_hear_what_follows_the_words_and_nothing_else() -> None:
                 assert (led.action, led.command) == (Action.ACT, read(text.lower()))
                 bare = hearing.decide(renderer.render(text), attention=lead)
                 assert bare.action is Action.SILENT
+            alone = hearing.decide(renderer.render(f"{lead}."), attention=lead)
+            assert (alone.action, alone.alternatives[0].words) == (Action.SILENT, lead)
     finally:
         hearing.close()

@@ -23,6 +23,7 @@ from voice.expectation import (
     Act,
     AskWhich,
     Silent,
+    chances,
     choose,
     flat,
 )
@@ -104,6 +105,11 @@ def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
     found = opinion(False, **dict.fromkeys(heard_of, LIKELIER_THAN_NOT * 0.4))
     result = heard(found, lambda command: 50.0 if command == Counted(16) else 1.0, 0.1)
     assert (result.command == Counted(16) and result.action is Action.ACT) == done
+
+
+def test_words_that_mean_nothing_here_count_as_nothing_said() -> None:
+    found = opinion(next=0.45, listen_basket=0.55)
+    assert chances(found, flat) == pytest.approx({Next(): 0.45})
 
 
 def test_ways_to_say_one_command_add_up() -> None:

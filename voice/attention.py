@@ -91,11 +91,14 @@ def waited(attention: Attention, now_s: float) -> Step:
 
 
 def addressed_grammar(words: str, groups: frozenset[Group]) -> grammar.Grammar:
-    """The grammar of phrases that follow the attention words."""
+    """The grammar of phrases that follow the attention words.
+
+    And of these words alone, which explain the sound better than any phrase does where the rest was
+    lost under other talk.
+    """
     plain, lead = grammar_of(groups), grammar.parse(words)
-    return grammar.Grammar(
-        tuple(grammar.Sequence((lead, phrase)) for phrase in plain.phrases), plain.rules, words
-    )
+    led = (grammar.Sequence((lead, phrase)) for phrase in plain.phrases)
+    return grammar.Grammar((*led, lead), plain.rules, words)
 
 
 def addressed_opinion(opinion: Opinion) -> Opinion:

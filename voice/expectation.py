@@ -96,14 +96,15 @@ def chances(
     opinion: Opinion, expectation: Expectation, reader: Reader = read
 ) -> dict[Command, float]:
     """Probability of each command, likeliest first; what is missing to 1 is "none of these"."""
-    none = max(0.0, 1.0 - sum(found.score for found in opinion.hypotheses))
+    said = 0.0
     weights: dict[Command, float] = {}
     for found in opinion.hypotheses:
         if (command := reader(found.words)) is not None:
+            said += found.score
             weight = found.score * expectation(command)
             weights[command] = weights.get(command, 0.0) + weight
+    none = max(0.0, 1.0 - said)
     if weights:
-        said = sum(found.score for found in opinion.hypotheses if reader(found.words) is not None)
         scale = min(max(1.0, said / sum(weights.values())), AS_LIKELY)
         weights = {command: weight * scale for command, weight in weights.items()}
     total = none + sum(weights.values())

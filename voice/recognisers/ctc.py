@@ -12,12 +12,11 @@ import numpy as np
 from hama import ASRModel
 
 from voice.grammar import Grammar, Node
-from voice.phrases import read
 from voice.ports import FULL_SCALE, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.ctc_search import scores, search
 from voice.recognisers.dictionary import Dictionary
-from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last
+from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last, whole_phrases
 from voice.recognisers.pronunciations import ways
 from voice.recognisers.sound_graph import Floats, SoundGraph, sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
@@ -56,7 +55,7 @@ class Ctc:
         self._dictionary = Dictionary()
         self._graphs: dict[tuple[Node, ...], tuple[SoundGraph, SoundGraph]] = {}
         self._graph: tuple[SoundGraph, SoundGraph] | None = None
-        self._bare: Callable[[str], str] = str
+        self._whole: Callable[[str], bool] = bool
         self._sounds: Floats = np.zeros((0, len(_SOUNDS)), np.float32)
         self._blank: Floats = np.zeros(0, np.float32)
         self._free = 0.0
@@ -71,7 +70,7 @@ class Ctc:
             self._graphs[grammar.phrases] = graph, graph.reversed()
             keep_last(self._graphs)
         self._graph = self._graphs[grammar.phrases]
-        self._bare = grammar.bare
+        self._whole = whole_phrases(grammar)
 
     def _compile(self, graph: WordGraph) -> SoundGraph:
         words = {arc.word for arc in graph.arcs}
@@ -92,7 +91,7 @@ class Ctc:
         if self._graph is None or not len(self._sounds):
             return Evidence({}, 0.0)
         paths = search(*self._graph, self._sounds, self._blank, _WANTED)
-        meant = (path for path in paths if read(self._bare(path.words)))
+        meant = (path for path in paths if self._whole(path.words))
         gaps = {path.words: path.score - self._free for path in meant}
         return Evidence(gaps, self._length)
 

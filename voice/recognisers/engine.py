@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, MutableMapping, Sequence
+from collections.abc import Callable, Mapping, MutableMapping, Sequence
 from typing import Protocol, TypeVar, runtime_checkable
 
 import numpy as np
 
 from pattern.errors import RoundsAloudError
 from voice.grammar import Grammar
+from voice.phrases import read
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Calibration, Evidence
 
@@ -36,6 +37,15 @@ def hissed(samples: Samples) -> Samples:
     hiss = np.random.default_rng(0).normal(0.0, loudest * _HISS, len(samples))
     top = np.iinfo(np.int16)
     return np.clip(samples + hiss, top.min, top.max).round().astype(np.int16)
+
+
+def whole_phrases(grammar: Grammar) -> Callable[[str], bool]:
+    """Tells the phrases of a grammar, and its lead alone, from what only begins like one."""
+
+    def whole(words: str) -> bool:
+        return read(grammar.bare(words)) is not None or (words != "" and words == grammar.lead)
+
+    return whole
 
 
 GRAPHS_KEPT = 3

@@ -17,10 +17,9 @@ import numpy as np
 from voice.grammar import Grammar, Node
 from voice.model_list import find
 from voice.models import verify
-from voice.phrases import read
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last
+from voice.recognisers.engine import BadGrammar, EngineMissing, keep_last, whole_phrases
 from voice.recognisers.token_graph import TokenGraph, token_graph
 from voice.recognisers.token_search import Floats, search
 from voice.recognisers.tokens import Vocabulary, read_vocabulary
@@ -137,7 +136,7 @@ class Moonshine:
         self._vocabulary: Vocabulary = read_vocabulary(pieces)
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
         self._graph: TokenGraph | None = None
-        self._bare: Callable[[str], str] = str
+        self._whole: Callable[[str], bool] = bool
         self._free = self._seconds = 0.0
 
     def set_grammar(self, grammar: Grammar) -> None:
@@ -148,7 +147,7 @@ class Moonshine:
             self._graphs[grammar.phrases] = self._compile(word_graph(grammar))
             keep_last(self._graphs)
         self._graph = self._graphs[grammar.phrases]
-        self._bare = grammar.bare
+        self._whole = whole_phrases(grammar)
 
     def _compile(self, graph: WordGraph) -> TokenGraph:
         try:
@@ -164,7 +163,7 @@ class Moonshine:
         if self._graph is None:
             return Evidence({}, 0.0)
         found = search(self._net, self._graph, self._beam(_BEAM))
-        phrases = {w: score for w, score in found.phrases.items() if read(self._bare(w))}
+        phrases = {w: score for w, score in found.phrases.items() if self._whole(w)}
         # The net's own text, a token at a time, need not be its likeliest.
         self._free = max(found.free, *phrases.values()) if phrases else found.free
         best = sorted(phrases, key=lambda words: -phrases[words])[:_WANTED]

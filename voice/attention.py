@@ -34,6 +34,11 @@ MEANT = 50.0
 than 1, and 400 took more for something else."""
 
 
+CALLED_FROM = 0.5
+"""So probable, the attention words were heard. In 312 utterances of tuning talk and prose they were
+0.12 at most."""
+
+
 class When(StrEnum):
     """When the attention words are needed."""
 
@@ -47,6 +52,15 @@ class Switch(StrEnum):
 
     ON = "on"
     OFF = "off"
+
+
+class Called(StrEnum):
+    """Whether an utterance begins with the attention words."""
+
+    NOT = "not"
+    ONLY = "only"
+    """They are all there is: the maker paused after them, or the rest was too faint."""
+    YES = "yes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +121,16 @@ def addressed_opinion(opinion: Opinion) -> Opinion:
     total = phrases + max(0.0, 1.0 - phrases) / MEANT
     scored = (Hypothesis(found.words, found.score / total) for found in opinion.hypotheses)
     return replace(opinion, hypotheses=tuple(scored))
+
+
+def called_by(opinion: Opinion, words: str | None) -> Called:
+    """Whether the attention words were heard, in the opinion of an engine that listened for them.
+
+    Without words nobody is called.
+    """
+    if words is None or sum(found.score for found in opinion.hypotheses) < CALLED_FROM:
+        return Called.NOT
+    return Called.ONLY if opinion.hypotheses[0].words == words else Called.YES
 
 
 def addressed_reader(words: str, reader: Reader) -> Reader:

@@ -23,6 +23,8 @@ class EndpointSettings:
     pre_roll_s: float = 0.25
     """Sound kept from before the opening: weak consonants lie there."""
     longest_s: float = 12.0
+    follow_s: float = 1.5
+    """Pause after which nothing more belongs to an utterance that was only begun."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,6 +41,8 @@ class Segment:
     """True when it was cut at the length limit, not at a pause."""
     amid_talk: bool = False
     """True when others talked on: there is talk in it as well."""
+    waited: bool = False
+    """True when it came out before as one that was only begun, and nothing followed."""
 
 
 class Endpointer:
@@ -59,6 +63,7 @@ class Endpointer:
         self._tail = np.zeros(0, np.int16)
         self._seen = 0
         self._open: list[Samples] = []
+        self._begun: list[Samples] = []
         self._first_speech = self._last_speech = 0
 
     @property
@@ -88,12 +93,14 @@ class Endpointer:
         return [segment for segment in found if segment]
 
     def finish(self) -> list[Segment]:
-        """End the stream: return the utterance that is still open, if any."""
-        if not self.in_speech:
+        """End the stream: return the utterance that is still open or only begun, if any."""
+        waited = not self.in_speech
+        self._open = self._open or self._begun
+        if not self._open:
             return []
         self._open.append(self._tail)
         self._tail = self._tail[:0]
-        return [self._cut(too_long=False)]
+        return [self._cut(waited=waited)]
 
     def forget(self) -> None:
         """Drop an open utterance and the pre-roll, as after the program itself has spoken.
@@ -107,44 +114,66 @@ class Endpointer:
         """The segment, the last that came out, was a phrase of the maker, or the program's echo."""
         self._judge.no_others(len(segment.samples) // self._judge.frame_samples)
 
+    def go_on(self, segment: Segment) -> None:
+        """The segment, the last that came out, is only begun: what soon follows belongs to it.
+
+        It comes out again with that, or, after `follow_s` without speech, alone.
+        """
+        frames = list(segment.samples.reshape(-1, self._judge.frame_samples))
+        if self.in_speech:
+            self._open = frames + self._open
+            self._first_speech = round(segment.start_s / self._frame_s)
+        else:
+            self._begun = frames + list(self._pre_roll)
+
     def _take(self, frame: Samples) -> Segment | None:
         speech = self._judge.is_speech(frame)
         self._seen += 1
         if not self.in_speech:
-            self._wait(frame, speech)
-            return None
+            return self._wait(frame, speech)
         self._open.append(frame)
         if speech:
             self._last_speech = self._seen
         talk, settings = self._judge.amid_talk, self._settings
         hang_s = settings.hang_in_talk_s if talk else settings.hang_s
         if self._seen - self._last_speech >= self._frames(hang_s):
-            return self._cut(too_long=False)
+            return self._cut()
         if len(self._open) >= self._frames(self._settings.longest_s):
             return self._cut(too_long=True)
         return None
 
-    def _wait(self, frame: Samples, speech: bool) -> None:
+    def _wait(self, frame: Samples, speech: bool) -> Segment | None:
         self._window.append(speech)
         self._pre_roll.append(frame)
+        if self._begun:
+            self._begun.append(frame)
         if sum(self._window) >= self._frames(self._settings.onset_s):
-            self._first_speech = self._seen - len(self._window) + self._window.index(True)
+            self._open = self._begun or list(self._pre_roll)
+            if not self._begun:
+                self._first_speech = self._seen - len(self._window) + self._window.index(True)
             self._last_speech = self._seen
-            self._open = list(self._pre_roll)
+            self._begun = []
+        elif self._begun and (
+            self._seen - self._last_speech >= self._frames(self._settings.follow_s)
+        ):
+            self._open = self._begun
+            return self._cut(waited=True)
+        return None
 
-    def _cut(self, *, too_long: bool) -> Segment:
+    def _cut(self, *, too_long: bool = False, waited: bool = False) -> Segment:
         segment = Segment(
             start_s=self._first_speech * self._frame_s,
             end_s=self._last_speech * self._frame_s,
             samples=np.concatenate(self._open),
             too_long=too_long,
             amid_talk=self._judge.amid_talk,
+            waited=waited,
         )
         self._close()
         return segment
 
     def _close(self) -> None:
-        self._open = []
+        self._open, self._begun = [], []
         self._window.clear()
         self._pre_roll.clear()
 

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.commands import Command
-from voice.attention import addressed_grammar, addressed_opinion, addressed_reader
+from voice.attention import (
+    Called,
+    addressed_grammar,
+    addressed_opinion,
+    addressed_reader,
+    called_by,
+)
 from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
@@ -39,6 +45,8 @@ class Heard:
     """From the last sample to here."""
     candidates: tuple[Command, ...] = ()
     """To ask: the commands to choose from, those of `alternatives`."""
+    called: Called = Called.NOT
+    """Whether the attention words were heard, where they must come first."""
 
 
 class Hearing:
@@ -80,9 +88,11 @@ class Hearing:
             reader = addressed_reader(attention, reader)
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
+        called = called_by(opinion, attention)
         if attention:
             opinion, wary = addressed_opinion(opinion), True
-        return heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
+        what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
+        return replace(what, called=called)
 
     def close(self) -> None:
         """Let go of the recogniser."""

@@ -129,6 +129,9 @@ class Conversation:
             groups |= {Group.CONFIRM}
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
                                           self._attention, wary=segment.amid_talk)  # fmt: skip
+        if turns.only_begun(found, part, waited=segment.waited):
+            self._ears.endpointer.go_on(segment)
+            return
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)
         what = turns.understood(found, part)

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from pattern import commands as c
 from voice import echo
-from voice.attention import other_talk, phrase_heard, waited
+from voice.attention import Called, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
 from voice.hearing import Action, Heard
@@ -52,6 +52,14 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
     """Whether an utterance still open, speech to `spoke_s`, is an echo that has died away."""
     return now_s - spoke_s >= GAP_S and (part_heard(turns, manners, began_s, spoke_s) is Part.ECHO)
+
+
+def only_begun(what: Heard, part: Part, *, waited: bool) -> bool:
+    """Whether the maker paused after the attention words, so that more is to be waited for.
+
+    Not when it was `waited` for in vain.
+    """
+    return what.called is Called.ONLY and part is Part.WHOLE and not waited
 
 
 def understood(what: Heard, part: Part) -> Heard:
@@ -104,6 +112,8 @@ def heard(
     if part is Part.TAIL:
         level = Trouble.EARLY
     if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
+        if what.called is not Called.NOT:
+            return _missed(turns, manners, level)
         return _other(turns, what, manners, now_s, level)
     turns = replace(turns, attention=phrase_heard(turns.attention))
     meant, asked = picked(turns.asked, what.command) if turns.asked else None, turns.asked

@@ -9,12 +9,12 @@ from dataclasses import dataclass, field
 
 from pattern.state import State
 from tests.bench.hearing_report import effect
+from tests.bench.rooms import heard_out, listened_to
 from voice.attention import Attention, When, other_talk, phrase_heard
-from voice.endpoint import Endpointer, Segment
-from voice.hearing import Action, Hearing
+from voice.endpoint import Segment
+from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.engine import LONGEST_S
 from voice.session_expectation import expectation_of, reader_in
 
 KINDS = ("changes", "stops", "speaks", "asks")
@@ -46,15 +46,19 @@ def listen(
     """
     rng, attention, tally = random.Random(1), Attention(when=when), Tally()
     tally.hours = len(sound) / RATE_HZ / 3600
-    cutter = Endpointer()
-    for segment in [*cutter.feed(sound), *cutter.finish()]:
-        if len(segment.samples) > LONGEST_S * RATE_HZ:
+    state = states[0]
+
+    def decide(segment: Segment) -> Heard | None:
+        nonlocal attention, state
+        if not listened_to(segment):
             attention, _ = other_talk(attention, segment.end_s)
-            continue
+            return None
         state, lead = rng.choice(states), attention.words if attention.needed else None
         also(segment, lead)
-        what = hearing.decide(segment.samples, expectation_of(state), groups_now(state),
+        return hearing.decide(segment.samples, expectation_of(state), groups_now(state),
                               reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+
+    for segment, what in heard_out(sound, decide):
         if what.action is Action.SILENT:
             attention, _ = other_talk(attention, segment.end_s)
             continue

@@ -31,8 +31,9 @@ from tests.bench.rooms import (
     CONDITIONS,
     OTHERS,
     Spoken,
-    cut,
+    heard_out,
     in_room,
+    listened_to,
     makers,
     recordings,
     talk,
@@ -101,12 +102,20 @@ class Row:
         done: list[Command | None] = []
         taken: list[Command | None] = []
         asked = False
-        for segment in cut(spoken):
+        began = time.perf_counter()
+
+        def decide(segment: Segment) -> Heard | None:
+            nonlocal began
+            if not listened_to(segment) or not spoken.in_it(segment):
+                return None
             began = time.perf_counter()
             what, plain = ear.made_out(segment, lead)
+            taken.extend([plain] if plain is not None else [])
+            return what
+
+        for segment, what in heard_out(spoken.sound, decide):
             wait_s = segment.start_s - 0.25 + len(segment.samples) / RATE_HZ - spoken.ended_s
             asked |= what.action is Action.ASK
-            taken += [plain] if plain is not None else []
             if what.action is Action.ACT:
                 done.append(what.command)
                 self.seconds.append(wait_s + time.perf_counter() - began)

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -15,9 +15,13 @@ from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impuls
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
 from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
 from voice.endpoint import Endpointer, Segment
+from voice.hearing import Heard
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
+from voice.room import BLOCK
+from voice.turn_state import Part
+from voice.turns import only_begun
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
             "across four and a half", "around twelve and a half", "count forty three",
@@ -88,6 +92,10 @@ class Spoken:
     began_s: float
     ended_s: float
     """Where the first sound of its words begins and the last one ends, without the tail."""
+
+    def in_it(self, segment: Segment) -> bool:
+        """Whether an utterance holds some of the command."""
+        return segment.start_s < self.ended_s and segment.end_s > self.began_s
 
 
 def makers() -> list[Voice]:
@@ -161,17 +169,41 @@ def placed(
 
 def cut(spoken: Spoken) -> Iterator[Segment]:
     """The utterances that hold some of the command, and are listened to."""
-    for segment in cut_all(spoken.sound):
-        if segment.start_s < spoken.ended_s and segment.end_s > spoken.began_s:
-            yield segment
+    return (segment for segment in cut_all(spoken.sound) if spoken.in_it(segment))
 
 
 def cut_all(sound: Samples) -> Iterator[Segment]:
     """The utterances that the program's own detector finds and listens to."""
     cutter = Endpointer()
-    for segment in [*cutter.feed(sound), *cutter.finish()]:
-        if len(segment.samples) <= LONGEST_S * RATE_HZ:
-            yield segment
+    return filter(listened_to, [*cutter.feed(sound), *cutter.finish()])
+
+
+def heard_out(
+    sound: Samples, decide: Callable[[Segment], Heard | None]
+) -> Iterator[tuple[Segment, Heard]]:
+    """Each with what is decided about it; as in the program, what is only begun goes on.
+
+    What nothing is decided about is passed by.
+    """
+    cutter = Endpointer()
+    for segment in _in_turn(cutter, sound):
+        what = decide(segment)
+        if what and only_begun(what, Part.WHOLE, waited=segment.waited):
+            cutter.go_on(segment)
+        elif what:
+            yield segment, what
+
+
+def _in_turn(cutter: Endpointer, sound: Samples) -> Iterator[Segment]:
+    for start in range(0, len(sound), BLOCK):
+        yield from cutter.feed(sound[start : start + BLOCK])
+    while rest := cutter.finish():
+        yield from rest
+
+
+def listened_to(segment: Segment) -> bool:
+    """Whether an utterance is short enough for the engines."""
+    return len(segment.samples) <= LONGEST_S * RATE_HZ
 
 
 def recordings(folder: Path) -> Iterator[Spoken]:

@@ -69,6 +69,31 @@ def test_a_server_that_dies_while_playing_and_comes_back(own_card: VirtualAudio)
             np.testing.assert_array_equal(sounding(heard), spoken)
 
 
+BROKEN = "pcm.!default {\n type hw card = = {\n"
+"""A file of ALSA's settings that cannot be read."""
+
+
+def test_settings_broken_while_sound_is_lost_do_not_keep_it_from_coming_back(
+    own_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings = tmp_path / ".asoundrc"
+    settings.write_text("", encoding="utf-8")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    with Sound() as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)
+        own_card.kill()
+        settings.write_text(BROKEN, encoding="utf-8")
+        wait_for(sound, DeviceLost, 3.0)
+        own_card.start()
+        assert read_for(sound, 2.0)[1] == []
+        sound.play(noise(1.0))
+        assert not sound.playing, "nobody would ever hear it"
+        settings.write_text("", encoding="utf-8")
+        wait_for(sound, DeviceBack, 10.0)
+        sound.drain()
+        assert isinstance(sound.read(3.0), AudioBlock)
+
+
 def test_a_frozen_server_is_noticed_and_taken_back(own_card: VirtualAudio) -> None:
     with Sound() as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
@@ -134,6 +159,17 @@ def test_missing_portaudio_is_one_sentence_with_the_command(missing: str) -> Non
     assert "apt-get install libportaudio2" in done.stdout
     assert done.returncode == 0
     assert done.stderr == ""
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="ALSA is Linux's")
+@pytest.mark.parametrize("variable", ["HOME", "ALSA_CONFIG_PATH"])
+def test_sound_settings_that_do_not_load_are_one_sentence(tmp_path: Path, variable: str) -> None:
+    """Broken ones in the home folder; and a variable that names none, where PortAudio aborts."""
+    (tmp_path / ".asoundrc").write_text(BROKEN, encoding="utf-8")
+    done = run(OPEN, **{variable: str(tmp_path / ("" if variable == "HOME" else "missing"))})
+    assert done.stdout.startswith("SoundNotStartingError The computer's sound does not start (")
+    assert len(done.stdout.splitlines()) == 1
+    assert done.returncode == 0
 
 
 @pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")

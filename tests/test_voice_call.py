@@ -17,6 +17,7 @@ from tests.running_program import LIMIT_S, Program, calling
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.test_said_back import REPLIES
+from tests.test_sound_loss import BROKEN
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.delivery import Delivery
 from voice.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
@@ -160,6 +161,13 @@ def test_without_portaudio_it_goes_on_by_typed_words(tmp_path: Path) -> None:
     )
     with calling(tmp_path / "pieces", *HAT, PYTHONPATH=str(tmp_path)) as program:
         assert "libportaudio2" in _typed_on(program)
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="ALSA is Linux's")
+def test_with_broken_sound_settings_it_goes_on_by_typed_words(tmp_path: Path) -> None:
+    (tmp_path / ".asoundrc").write_text(BROKEN, encoding="utf-8")
+    with calling(tmp_path / "pieces", *HAT, HOME=str(tmp_path)) as program:
+        assert ".asoundrc" in _typed_on(program)
 
 
 def _typed_on(program: Program) -> str:

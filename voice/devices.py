@@ -38,6 +38,18 @@ class PortAudioMissingError(SoundUnavailableError):
         )
 
 
+class SoundNotStartingError(SoundUnavailableError):
+    """The sound library is here, but does not start with the computer's sound settings."""
+
+    def __init__(self, reason: str) -> None:
+        """Keep what starting it said."""
+        self.reason = reason
+        super().__init__(
+            f"The computer's sound does not start ({reason}); mend its settings (on Linux, the file"
+            " .asoundrc in your home folder), or go on by typing."
+        )
+
+
 class NoSoundDeviceError(SoundUnavailableError):
     """There is no such device, or none at all."""
 
@@ -97,12 +109,18 @@ def native_messages_hidden() -> Iterator[None]:
 def load_portaudio() -> ModuleType:
     """Return the module sounddevice; imported here because its import starts PortAudio.
 
-    Raises PortAudioMissingError.
+    Raises PortAudioMissingError, SoundNotStartingError.
     """
+    named = os.environ.get("ALSA_CONFIG_PATH", "").split(":")
+    if lacking := [file for file in named if file and not Path(file).exists()]:
+        # PortAudio takes the whole process down when ALSA has no settings.
+        raise SoundNotStartingError(f"ALSA_CONFIG_PATH names {lacking[0]}, which is not there")
     try:
         import sounddevice  # type: ignore[import-untyped]
     except (ImportError, OSError) as error:
         raise PortAudioMissingError(str(error)) from error
+    except Exception as error:  # PortAudioError, whose class only a module that loads has
+        raise SoundNotStartingError(str(error)) from error
     # Its own clean-up at exit waits for ever when the sound service is frozen.
     atexit.unregister(sounddevice._exit_handler)
     # Held to the very end (ctypes unloads nothing): a hanging stream's thread still runs in it
@@ -115,10 +133,14 @@ def load_portaudio() -> ModuleType:
 def restart_portaudio(sounddevice: ModuleType) -> None:
     """Forget the list of devices, which is otherwise the one of the start.
 
-    Ends every stream of this process.
+    Ends every stream of this process. Raises SoundNotStartingError; then it can be tried again.
     """
-    sounddevice._terminate()
-    sounddevice._initialize()
+    try:
+        if sounddevice._initialized:  # not where the last start failed
+            sounddevice._terminate()
+        sounddevice._initialize()
+    except sounddevice.PortAudioError as error:
+        raise SoundNotStartingError(str(error)) from error
 
 
 def choose_format(

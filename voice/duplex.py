@@ -78,7 +78,7 @@ class Duplex:
 
     def silence(self) -> None:
         """Forget what waits and what the device holds."""
-        self.waiting.clear(hold=True)
+        self.waiting.hold()
         self._cut.set()
         self._wake.set()
 
@@ -157,17 +157,18 @@ class Duplex:
         """Look for the devices afresh and open them; runs in the bounded caller."""
         settings, library = self._settings, self._library
         restart_portaudio(library)
-        forms = {
-            kind: choose_format(library, kind, self._found(kind), settings.device_rate_hz)
-            for kind in self._wanted
-        }
-        streams = Streams(library, forms["input"], forms["output"], self._emit, self.waiting)
-        self._streams = streams
-        self.loudspeaker_hz = forms["output"].rate_hz
         try:
+            forms = {
+                kind: choose_format(library, kind, self._found(kind), settings.device_rate_hz)
+                for kind in self._wanted
+            }
+            streams = Streams(library, forms["input"], forms["output"], self._emit, self.waiting)
+            self._streams = streams
+            self.loudspeaker_hz = forms["output"].rate_hz
             streams.open(settings.block_s, settings.latency_s)
         except library.PortAudioError as error:
             raise SoundUnavailableError(f"The sound device does not open ({error}).") from error
+        self.waiting.open()
 
     def _found(self, kind: Kind) -> int | None:
         """The device wanted; its name holds from then on: numbers move as devices come and go."""
@@ -178,7 +179,7 @@ class Duplex:
 
     def _take_down(self) -> None:
         """Close what is open; a call that hangs is waited for before the next attempt."""
-        self.waiting.clear(hold=False)
+        self.waiting.shut()
         self._cut.clear()
         streams, self._streams = self._streams, None
         if streams is None:

@@ -38,23 +38,34 @@ class Waiting:
     """Samples waiting to be played, at the device's rate; safe between threads."""
 
     def __init__(self) -> None:
-        """Start empty."""
+        """Start empty, and shut."""
         self._lock = threading.Lock()
         self._pieces: deque[Samples] = deque()
-        self._held = False
+        self._open = self._held = False
         self._heard_until_s = 0.0
 
     def add(self, samples: Samples) -> None:
-        """Put samples behind what waits already."""
-        if len(samples):
-            with self._lock:
+        """Put samples behind what waits already; while shut they are forgotten."""
+        with self._lock:
+            if self._open and len(samples):
                 self._pieces.append(samples)
 
-    def clear(self, *, hold: bool) -> None:
-        """Forget everything; with `hold` give silence until `release`."""
+    def open(self) -> None:
+        """Streams run that play what is added."""
+        with self._lock:
+            self._open = True
+
+    def shut(self) -> None:
+        """Forget everything, and take nothing until `open`: nobody would ever play it."""
+        self.hold()
+        with self._lock:
+            self._open = self._held = False
+
+    def hold(self) -> None:
+        """Forget everything, and give silence until `release`."""
         with self._lock:
             self._pieces.clear()
-            self._held = hold
+            self._held = True
             self._heard_until_s = 0.0
 
     def release(self) -> None:

@@ -14,11 +14,13 @@ import pytest
 from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.devices import BoundedCaller, SoundStuckError, native_messages_hidden
+from voice.duplex import SoundSettings
 from voice.ports import (
     AudioBlock,
     DeviceBack,
     DeviceLost,
     HearsLoudspeaker,
+    OnlyMicrophoneLost,
 )
 from voice.sound import Sound
 
@@ -89,6 +91,37 @@ def test_settings_broken_while_sound_is_lost_do_not_keep_it_from_coming_back(
         sound.play(noise(1.0))
         assert not sound.playing, "nobody would ever hear it"
         settings.write_text("", encoding="utf-8")
+        wait_for(sound, DeviceBack, 10.0)
+        sound.drain()
+        assert isinstance(sound.read(3.0), AudioBlock)
+
+
+NAMED = "".join(
+    f"pcm.{name} {{ type pulse device {device} hint {{ show on description {name} }} }}\n"
+    for name, device in (("headset", "microphone"), ("box", "loudspeaker"))
+)
+"""Two devices with names of their own, as those have that are plugged in."""
+
+
+def test_where_only_the_microphone_is_lost_the_loudspeaker_tells_it(
+    own_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / ".asoundrc").write_text(NAMED, encoding="utf-8")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    told = noise(3.0, seed=8)
+    with Sound(SoundSettings(microphone="headset", loudspeaker="box")) as sound:
+        assert isinstance(sound.read(3.0), AudioBlock)
+        own_card.kill()
+        wait_for(sound, DeviceLost, 3.0)
+        own_card.start(microphone=False)
+        wait_for(sound, OnlyMicrophoneLost, 10.0)
+        with own_card.listen() as ear:
+            sound.play(told)
+            wait_until_played(sound, 6.0)
+            time.sleep(0.3)
+            np.testing.assert_array_equal(sounding(ear.heard()), told)
+        assert read_for(sound, 5.0)[1] == [], "it is told once"
+        own_card.plug_microphone_in()
         wait_for(sound, DeviceBack, 10.0)
         sound.drain()
         assert isinstance(sound.read(3.0), AudioBlock)

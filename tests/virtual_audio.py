@@ -24,12 +24,11 @@ from tests.sound_helpers import Listener
 
 RATE_HZ = 16_000
 _SINK = f"module-null-sink rate={RATE_HZ} channels=1 channel_map=mono sink_name="
-_MODULES = (
-    _SINK + "loudspeaker",
-    _SINK + "room",
+_MICROPHONE = (
     "module-remap-source source_name=microphone master=room.monitor channels=1"
-    " master_channel_map=mono channel_map=mono",
+    " master_channel_map=mono channel_map=mono"
 )
+_SINKS = (_SINK + "loudspeaker", _SINK + "room")
 _RAW = ("--raw", "--format=s16le", f"--rate={RATE_HZ}", "--channels=1")
 
 
@@ -92,7 +91,7 @@ class VirtualAudio:
         self.kill()
         shutil.rmtree(self._folder, ignore_errors=True)
 
-    def start(self) -> None:
+    def start(self, *, microphone: bool = True) -> None:
         """Start the server and wait until its sinks are awake."""
         Path(self._folder, "native").unlink(missing_ok=True)
         socket = f"socket={self._folder}/native auth-anonymous=1 auth-cookie-enabled=0"
@@ -103,7 +102,7 @@ class VirtualAudio:
             *("--log-target=stderr", "--log-level=error"),
             *("-L", f"module-native-protocol-unix {socket}"),
         ]
-        for module in _MODULES:
+        for module in (*_SINKS, _MICROPHONE) if microphone else _SINKS:
             command += ["-L", module]
         clean = {k: v for k, v in os.environ.items() if not k.startswith("PULSE_")}
         self._server = subprocess.Popen(
@@ -113,7 +112,7 @@ class VirtualAudio:
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
         )
-        self._wait_until_ready(self._server, 10.0)
+        self._wait_until_ready(self._server, "microphone" if microphone else "room.monitor", 10.0)
         # An idle null sink sleeps for two seconds and eats the head of the next sound.
         self._awake = [self.listen("loudspeaker"), self.listen("room")]
 
@@ -152,6 +151,10 @@ class VirtualAudio:
         self._control("set-default-source", "loudspeaker.monitor")
         self._control("unload-module", "module-remap-source")
 
+    def plug_microphone_in(self) -> None:
+        """Bring the microphone, where the server runs without."""
+        self._control("load-module", *_MICROPHONE.split())
+
     def feed(self, samples: NDArray[np.int16]) -> None:
         """Play mono samples in the room of the virtual microphone, and wait until done."""
         command = ["pacat", "--playback", "-d", "room", *_RAW]
@@ -184,9 +187,11 @@ class VirtualAudio:
         )
         return done.stdout
 
-    def _wait_until_ready(self, server: subprocess.Popen[bytes], limit_s: float) -> None:
+    def _wait_until_ready(
+        self, server: subprocess.Popen[bytes], source: str, limit_s: float
+    ) -> None:
         deadline_s = time.monotonic() + limit_s
-        while "microphone" not in self._control("list", "short", "sources"):
+        while source not in self._control("list", "short", "sources"):
             if server.poll() is not None or time.monotonic() > deadline_s:
                 raise RuntimeError("the virtual sound server did not start")
             time.sleep(0.02)

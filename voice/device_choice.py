@@ -4,10 +4,11 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Mapping
 from types import ModuleType
 from typing import TYPE_CHECKING
 
-from voice.devices import SPOKEN, Kind, NoSoundDeviceError
+from voice.devices import SPOKEN, Format, Kind, NoSoundDeviceError, choose_format
 
 if TYPE_CHECKING:
     from voice.duplex import SoundSettings
@@ -66,3 +67,26 @@ def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None
     reason = "several are meant" if part else "there is none of that name or number"
     reason = reason if known else "there is none at all"
     raise NoSoundDeviceError(kind, wanted, reason, listed(known))
+
+
+class Wanted:
+    """The devices of a call, looked up afresh each time they are opened."""
+
+    def __init__(
+        self, sounddevice: ModuleType, wanted: Mapping[str, str | None], rate_hz: int | None
+    ) -> None:
+        """`wanted` holds for each kind a name, part of it, or a number, as `found` takes them."""
+        self._sounddevice = sounddevice
+        self._wanted = dict(wanted)
+        self._rate_hz = rate_hz
+
+    def format(self, kind: Kind) -> Format:
+        """What that device is opened with.
+
+        A device once found is known by its name from then on: numbers move as devices come and go.
+        Raises NoSoundDeviceError.
+        """
+        number = found(self._sounddevice, kind, self._wanted[kind])
+        if number is not None:
+            self._wanted[kind] = names(self._sounddevice, kind)[number]
+        return choose_format(self._sounddevice, kind, number, self._rate_hz)

@@ -6,22 +6,25 @@ from contextlib import suppress
 from dataclasses import dataclass
 from time import monotonic
 
-from voice.device_choice import found, names
+from voice.device_choice import Wanted
 from voice.devices import (
-    Kind,
+    Format,
+    NoSoundDeviceError,
     SoundStuckError,
     SoundUnavailableError,
-    choose_format,
     load_portaudio,
     portaudio_caller,
     restart_portaudio,
 )
-from voice.ports import RATE_HZ, Condition, DeviceBack, DeviceLost
+from voice.ports import RATE_HZ, Condition, DeviceBack, DeviceLost, OnlyMicrophoneLost
 from voice.streams import Captured, Streams, Waiting
 
 OPEN_LIMIT_S, CALL_LIMIT_S = 6.0, 2.0
 SETTLE_S = 0.04
 """A restarted stream of PulseAudio loses up to 10 ms of what it is given at once."""
+TOLD_ALONE = 2
+"""So many times in a row without a microphone, and the maker is told: a service that is just
+starting may bring the loudspeaker first."""
 _TICK_S = 0.05
 _FIRST_PAUSE_S, _LONGEST_PAUSE_S = 0.2, 2.0
 
@@ -52,10 +55,9 @@ class Duplex:
         """`emit` takes blocks, from PortAudio's callback, and conditions; it must not block."""
         self._settings = settings
         self._emit = emit
-        self._wanted: dict[Kind, str | None] = {
-            "input": settings.microphone, "output": settings.loudspeaker
-        }  # fmt: skip
         self._library = load_portaudio()
+        wanted = {"input": settings.microphone, "output": settings.loudspeaker}
+        self._devices = Wanted(self._library, wanted, settings.device_rate_hz)
         self._caller = portaudio_caller()
         self._streams: Streams | None = None
         self._wake, self._quit = threading.Event(), threading.Event()
@@ -126,18 +128,42 @@ class Duplex:
         return ""
 
     def _recovered(self) -> bool:
-        """Try until sound comes from both streams again; False when closed instead."""
-        pause_s = _FIRST_PAUSE_S
+        """Try until sound comes from both streams again; False when closed instead.
+
+        Where only the microphone is still missing, the loudspeaker is kept alone meanwhile, and
+        opened afresh only between the things that are said.
+        """
+        pause_s, times_alone = _FIRST_PAUSE_S, 0
         while not self._quit.wait(pause_s):
-            try:
-                self._bring_up()
-                if self._flows():
-                    return True
-            except SoundUnavailableError:
-                pass  # told as lost already
+            if self._still_says():
+                continue
             self._take_down()
             pause_s = min(1.5 * pause_s, _LONGEST_PAUSE_S)
+            if (streams := self._up_again()) is None:
+                continue
+            if streams.microphone is not None:
+                return True
+            pause_s, times_alone = _LONGEST_PAUSE_S, times_alone + 1
+            if times_alone == TOLD_ALONE:
+                self._emit(OnlyMicrophoneLost())
+        self._take_down()
         return False
+
+    def _still_says(self) -> bool:
+        """Whether the loudspeaker, kept alone, is still to be heard."""
+        if self._streams is None or self._cut.is_set() or self._streams.ended.is_set():
+            return False
+        stalled = self._streams.quiet_for_s() > self._settings.stall_s
+        return not stalled and self.waiting.busy(monotonic())
+
+    def _up_again(self) -> Streams | None:
+        """The streams, opened again, if sound comes from them; what does not work is closed."""
+        with suppress(SoundUnavailableError):  # told as lost already
+            self._bring_up()
+            if self._flows():
+                return self._streams
+        self._take_down()
+        return None
 
     def _flows(self) -> bool:
         """Whether sound comes from streams just opened."""
@@ -158,24 +184,23 @@ class Duplex:
         settings, library = self._settings, self._library
         restart_portaudio(library)
         try:
-            forms = {
-                kind: choose_format(library, kind, self._found(kind), settings.device_rate_hz)
-                for kind in self._wanted
-            }
-            streams = Streams(library, forms["input"], forms["output"], self._emit, self.waiting)
+            microphone, loudspeaker = self._microphone(), self._devices.format("output")
+            streams = Streams(library, microphone, loudspeaker, self._emit, self.waiting)
             self._streams = streams
-            self.loudspeaker_hz = forms["output"].rate_hz
+            self.loudspeaker_hz = loudspeaker.rate_hz
             streams.open(settings.block_s, settings.latency_s)
         except library.PortAudioError as error:
             raise SoundUnavailableError(f"The sound device does not open ({error}).") from error
         self.waiting.open()
 
-    def _found(self, kind: Kind) -> int | None:
-        """The device wanted; its name holds from then on: numbers move as devices come and go."""
-        number = found(self._library, kind, self._wanted[kind])
-        if number is not None:
-            self._wanted[kind] = names(self._library, kind)[number]
-        return number
+    def _microphone(self) -> Format | None:
+        """What the microphone is opened with; None where it is missing after a loss."""
+        try:
+            return self._devices.format("input")
+        except NoSoundDeviceError:
+            if not self._thread.is_alive():  # the first time it must be there
+                raise
+            return None
 
     def _take_down(self) -> None:
         """Close what is open; a call that hangs is waited for before the next attempt."""

@@ -53,6 +53,15 @@ class DeviceLost:
 
 
 @dataclass(frozen=True, slots=True)
+class OnlyMicrophoneLost:
+    """After a loss the loudspeaker works again, but the microphone is still away."""
+
+    sentence: str = field(
+        default="The microphone went away; plug it in again, I keep trying.", init=False
+    )
+
+
+@dataclass(frozen=True, slots=True)
 class DeviceBack:
     """Both streams run again after a loss."""
 

@@ -95,12 +95,15 @@ class Waiting:
 
 
 class Streams:
-    """Microphone and loudspeaker opened together; PortAudio's list of devices binds them."""
+    """Microphone and loudspeaker opened together; PortAudio's list of devices binds them.
+
+    Without a microphone the loudspeaker is opened alone.
+    """
 
     def __init__(
         self,
         sounddevice: ModuleType,
-        microphone: Format,
+        microphone: Format | None,
         loudspeaker: Format,
         captured: Callable[[Captured], None],
         waiting: Waiting,
@@ -116,17 +119,19 @@ class Streams:
         self._silencing = False
         self.ended = threading.Event()
         """Set when PortAudio itself ends a stream."""
-        self._last_s = {"input": 0.0, "output": 0.0}
+        self._last_s = {"output": 0.0} if microphone is None else {"input": 0.0, "output": 0.0}
         self._came = set[str]()
 
     def open(self, block_s: float, latency_s: float) -> None:
-        """Open and start both. May raise PortAudioError; may hang: call it bounded."""
+        """Open and start them. May raise PortAudioError; may hang: call it bounded."""
         self._live = True
         library = self._sounddevice
         for kind, form, stream, callback in (
             ("input", self.microphone, library.InputStream, self._on_input),
             ("output", self.loudspeaker, library.OutputStream, self._on_output),
         ):
+            if form is None:
+                continue
             opened = stream(
                 device=form.device,
                 samplerate=form.rate_hz,
@@ -145,14 +150,14 @@ class Streams:
     def silence(self) -> None:
         """Throw away what the device still holds; may hang: call it bounded."""
         self._silencing = True
-        output = self._streams[1]
+        output = self._streams[-1]
         output.abort()
         self._last_s["output"] = monotonic() + FIRST_BLOCK_S
         output.start()
         self._silencing = False
 
     def close(self) -> None:
-        """End both streams; may hang: call it bounded."""
+        """End the streams; may hang: call it bounded."""
         self._live = False
         for stream in self._streams:
             with suppress(self._sounddevice.PortAudioError):  # it is gone already
@@ -165,12 +170,12 @@ class Streams:
         self._live = False
 
     def quiet_for_s(self) -> float:
-        """Return how long the quieter of the two callbacks has not come; negative at first."""
+        """Return how long the quieter of the callbacks has not come; negative at first."""
         return monotonic() - min(self._last_s.values())
 
     @property
     def flowing(self) -> bool:
-        """Whether both callbacks have come: a service that is just starting opens, and no more."""
+        """Whether all callbacks have come: a service that is just starting opens, and no more."""
         return len(self._came) == len(self._last_s)
 
     def _on_input(
@@ -181,6 +186,7 @@ class Streams:
         self._last_s["input"] = now_s = monotonic()
         self._came.add("input")
         overflowed = bool(status.input_overflow)
+        assert self.microphone is not None
         self._captured(Captured(data.copy(), overflowed, now_s, self.microphone.rate_hz))
 
     def _on_output(
@@ -191,7 +197,7 @@ class Streams:
         self._last_s["output"] = now_s = monotonic()
         self._came.add("output")
         length_s = len(data) / self.loudspeaker.rate_hz
-        self._waiting.fill(data, now_s + length_s + float(self._streams[1].latency))
+        self._waiting.fill(data, now_s + length_s + float(self._streams[-1].latency))
 
     def _on_end(self) -> None:
         if self._live and not self._silencing:

@@ -21,6 +21,7 @@ from voice.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
+from voice.sound_news import SoundNews
 from voice.speaker import SpeechFailedError
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
@@ -50,6 +51,7 @@ class Conversation:
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
         self._claps = ClapCounter()
+        self._news = SoundNews()
         self._mute = False
         self.ended = False
 
@@ -79,9 +81,14 @@ class Conversation:
         item = self._ears.source.read(_TICK_S)
         self._notice_silence()
         if isinstance(item, AudioBlock):
+            self._news.hear(item, self._turns)
             self._listen(item)
+        elif isinstance(item, DeviceLost):
+            self._lost(item)
         elif item is not None:
-            self._tell(item)
+            self._news.keep(item)
+        for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.in_speech):
+            self._tell(news)
         wanted = self._caller.state.want is not None and not self._caller.state.paused
         self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted))
 
@@ -200,12 +207,15 @@ class Conversation:
             self._mute = True
         self._turns = turns.began_speaking(self._turns)
 
+    def _lost(self, loss: DeviceLost) -> None:
+        """There is nothing to say it with; the screen has it."""
+        self._listener.trouble(loss)
+        self._ears.endpointer.forget()
+        self._turns = turns.sounds_otherwise(self._turns)
+        self._news = SoundNews()
+
     def _tell(self, condition: Condition) -> None:
         self._listener.trouble(condition)
-        if isinstance(condition, DeviceLost):
-            self._ears.endpointer.forget()
-            self._turns = turns.sounds_otherwise(self._turns)
-            return  # there is nothing to say it with; the screen has it
         self._say(condition.sentence)
         if isinstance(condition, DeviceBack):
             self._say(self._caller.again().say)

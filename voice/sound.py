@@ -10,7 +10,7 @@ import soxr  # type: ignore[import-untyped]
 
 from voice.duplex import Duplex, SoundSettings
 from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
-from voice.sound_watch import LevelWatch, SourceWatch
+from voice.sound_watch import SourceWatch
 from voice.streams import Captured
 
 
@@ -29,7 +29,6 @@ class Sound:
         self._items: queue.Queue[Captured | Condition] = queue.Queue()
         self._pending: deque[AudioBlock | Condition] = deque()
         self._missed = False
-        self._levels = LevelWatch()
         self._source = SourceWatch()
         self._resampler = _Resampler()
         self._duplex = Duplex(self._settings, self._put)
@@ -95,16 +94,16 @@ class Sound:
             self._missed = False
 
     def _taken(self, item: Captured | Condition) -> list[AudioBlock | Condition]:
-        """Return a block with what its samples tell before it."""
+        """Return a block, before it that it is the program's own output where it is."""
         if not isinstance(item, Captured):
             if isinstance(item, DeviceLost):
-                self._levels, self._source = LevelWatch(), SourceWatch()
+                self._source = SourceWatch()
             return [item]
         samples = self._resampler.at_inner_rate(item)
         if not len(samples):
             return []
         block = AudioBlock(samples, RATE_HZ, item.overflowed, item.time_s)
-        return [*self._levels.feed(block), *self._source.feed(block), block]
+        return [*self._source.feed(block), block]
 
 
 class _Resampler:

@@ -23,7 +23,7 @@ from voice.devices import (
 from voice.duplex import OPEN_LIMIT_S
 from voice.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
 from voice.sound import Sound
-from voice.sound_watch import peak_db
+from voice.sound_watch import LevelWatch, peak_db
 from voice.speaker import PlayedSpeaker, Renderer, SpeechFailedError
 from voice.trouble import CLEAR_DB, clear_db
 
@@ -110,12 +110,13 @@ def _listened(
     sound: Sound, length_s: float, show: Callable[[float], None]
 ) -> tuple[Samples, list[str]]:
     """What was heard, and what was wrong."""
-    blocks, wrong = [np.zeros(0, np.int16)], list[str]()
+    blocks, wrong, levels = [np.zeros(0, np.int16)], list[str](), LevelWatch()
     end_s = time.monotonic() + length_s
     while (left_s := end_s - time.monotonic()) > 0:
         item = sound.read(left_s)
         if isinstance(item, AudioBlock):
             blocks.append(item.samples)
+            wrong += [condition.sentence for condition in levels.feed(item)]
             show(peak_db(item.samples))
         elif item is not None:
             wrong.append(item.sentence)

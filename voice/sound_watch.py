@@ -22,7 +22,8 @@ from voice.ports import (
 ZEROS_S = 2.0
 QUIET_S = 10.0
 QUIET_PEAK_DB = -66.0
-"""A microphone at any useful level shows more than this in a silent room."""
+"""A microphone at any useful level shows more than this in a silent room, and, where it suppresses
+noise, once something was said."""
 UTTERANCE_QUIET_DB = -45.0
 CLIPPED_SHARE = 0.002
 SAME_SOUND = 0.97
@@ -54,46 +55,52 @@ def utterance_condition(samples: Samples) -> TooQuiet | Clipping | None:
 
 
 class LevelWatch:
-    """Follows the stream and says each thing that is wrong once, until it has been right again."""
+    """Follows the stream from one opening of the devices on, and says each wrong thing once."""
 
     def __init__(self) -> None:
         """Start with nothing heard and nothing said."""
-        self._zeros_s = 0.0
-        self._quiet_s = 0.0
+        self._zeros_s = self._quiet_s = 0.0
+        self._any_sound = self._any_other = False
         self._loud: list[Samples] = []
         self._said: set[type] = set()
 
-    def feed(self, block: AudioBlock) -> list[Condition]:
-        """Take the next block; return what is newly wrong."""
-        peak = peak_db(block.samples)
-        self._zeros_s = 0.0 if np.any(block.samples) else self._zeros_s + block.duration_s
-        self._quiet_s = self._quiet_s + block.duration_s if peak < QUIET_PEAK_DB else 0.0
-        found = [
-            self._once(self._zeros_s >= ZEROS_S, AllZeros(self._zeros_s)),
-            self._once(self._quiet_s >= QUIET_S > self._zeros_s, TooQuiet(peak)),
-            self._once(block.overflowed, Overflow(block.time_s)),
-            self._clipping(block),
-        ]
-        return [condition for condition in found if condition is not None]
+    def feed(self, block: AudioBlock, *, ours: bool = False) -> list[Condition]:
+        """Take the next block; return what is newly wrong.
 
-    def _clipping(self, block: AudioBlock) -> Condition | None:
+        With `ours` the program itself may be heard in it, which tells nothing of the maker's level.
+        """
+        self._any_sound |= bool(np.any(block.samples))
+        self._zeros_s += block.duration_s
+        dead = self._zeros_s >= ZEROS_S and not self._any_sound
+        found = self._once(dead, AllZeros(self._zeros_s))
+        return found if ours else [*found, *self._of_others(block)]
+
+    def _of_others(self, block: AudioBlock) -> list[Condition]:
+        """What is wrong with the level of what is heard while the program is silent."""
+        peak = peak_db(block.samples)
+        self._any_other |= peak >= QUIET_PEAK_DB
+        self._quiet_s += block.duration_s
+        quiet = self._any_sound and not self._any_other and self._quiet_s >= QUIET_S
+        return [
+            *self._once(quiet, TooQuiet(peak)),
+            *self._once(block.overflowed, Overflow(block.time_s)),
+            *self._clipping(block),
+        ]
+
+    def _clipping(self, block: AudioBlock) -> list[Condition]:
         """Judge clipping over whole seconds."""
         self._loud.append(block.samples)
         if sum(map(len, self._loud)) < block.rate_hz:
-            return None
+            return []
         share = clipped_share(np.concatenate(self._loud))
         self._loud.clear()
         return self._once(share >= CLIPPED_SHARE, Clipping(share))
 
-    def _once(self, wrong: bool, condition: Condition) -> Condition | None:
-        kind = type(condition)
-        if not wrong:
-            self._said.discard(kind)
-            return None
-        if kind in self._said:
-            return None
-        self._said.add(kind)
-        return condition
+    def _once(self, wrong: bool, condition: Condition) -> list[Condition]:
+        if not wrong or type(condition) in self._said:
+            return []
+        self._said.add(type(condition))
+        return [condition]
 
 
 class SourceWatch:
@@ -105,17 +112,18 @@ class SourceWatch:
 
     def __init__(self) -> None:
         """Start unarmed."""
+        self._found = False
         self._reference: Samples | None = None
         self._heard: list[Samples] = []
 
     def played(self, samples: Samples) -> None:
         """Take what is about to be played; too short a sound proves nothing."""
-        if self._reference is None and len(samples) >= RATE_HZ // 2:
+        if not self._found and self._reference is None and len(samples) >= RATE_HZ // 2:
             self._reference = samples[: round(_REFERENCE_S * RATE_HZ)]
             self._heard = []
 
     def feed(self, block: AudioBlock) -> list[Condition]:
-        """Take what was heard; return the finding once there is enough of it."""
+        """Take what was heard; return the finding, once, when there is enough of it."""
         if self._reference is None:
             return []
         self._heard.append(block.samples)
@@ -124,7 +132,8 @@ class SourceWatch:
             return []
         same = likeness(self._reference, np.concatenate(self._heard))
         self._reference = None
-        return [HearsLoudspeaker(same)] if same >= SAME_SOUND else []
+        self._found = same >= SAME_SOUND
+        return [HearsLoudspeaker(same)] if self._found else []
 
 
 def likeness(played: Samples, heard: Samples) -> float:

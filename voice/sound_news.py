@@ -1,0 +1,32 @@
+"""What is wrong with the sound, kept until nobody speaks; sound_watch finds most of it."""
+
+from __future__ import annotations
+
+from voice.ports import AudioBlock, Condition
+from voice.sound_watch import LevelWatch
+from voice.turn_state import Turns
+
+
+class SoundNews:
+    """What there is to tell about the sound since the devices were opened, in order of coming."""
+
+    def __init__(self) -> None:
+        """Start with nothing to tell: with the call, and again when the devices were lost."""
+        self._levels = LevelWatch()
+        self._kept: list[Condition] = []
+
+    def hear(self, block: AudioBlock, turns: Turns) -> None:
+        """Take the next block; while the program or its echo is heard, its level tells nothing."""
+        ours = turns.speaking or block.time_s < turns.deaf_until_s
+        self._kept += self._levels.feed(block, ours=ours)
+
+    def keep(self, condition: Condition) -> None:
+        """Take what has to be told as well."""
+        self._kept.append(condition)
+
+    def due(self, turns: Turns, *, maker_speaks: bool) -> list[Condition]:
+        """What is to be told now, once: all that was kept, where nobody is interrupted by it."""
+        if turns.speaking or maker_speaks:
+            return []
+        due, self._kept = self._kept, []
+        return due

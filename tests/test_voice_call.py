@@ -20,6 +20,7 @@ from tests.test_said_back import REPLIES
 from tests.test_sound_loss import BROKEN
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.delivery import Delivery
+from voice.earcons import Earcon
 from voice.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
 from voice.sentences.hearing import KEEPS_AUDIO, TYPING
 from voice.sound_watch import likeness
@@ -146,6 +147,20 @@ def test_a_sound_server_that_dies_in_mid_reply(
         program.wait_for("Round four")
     assert len([line for line in program.seen if line.startswith("[")]) == 2, "each is told once"
     assert rounds_kept(begun) == 4
+
+
+def test_a_call_whose_speech_fails_from_the_start_goes_on_by_voice(
+    card: VirtualAudio, maker: Renderer, begun: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "pyttsx3.py").write_text("raise ImportError('no library')\n", encoding="utf-8")
+    with card.listen() as ear, calling(begun, PYTHONPATH=str(tmp_path)) as program:
+        program.wait_for(ROUND_TWO)
+        program.wait_for("Speaking does not work")
+        wait_until_silent(card)
+        assert likeness(Earcon.UNSPOKEN.samples(), ear.heard()) > 0.99
+        say(card, maker, "next")
+        program.wait_for(ROUND_THREE)
+    assert rounds_kept(begun) == 3
 
 
 @pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")

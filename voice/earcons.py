@@ -1,4 +1,4 @@
-"""Three short sounds of our own that stand for a word or two, made of sine tones."""
+"""Four short sounds of our own that stand for a word or two, made of sine tones."""
 
 from dataclasses import dataclass
 from enum import Enum
@@ -28,13 +28,15 @@ class EarconEntry:
 
 
 class Earcon(Enum):
-    """The table of earcons: up is good, down is not, three the same want something."""
+    """The table of earcons: up is good, down is not, three the same want something, one low note
+    stands for words that could not be spoken."""
 
     HEARD = EarconEntry("Heard.", (Tone(0, 90, 523.25), Tone(70, 100, 783.99)))
     NOT_CAUGHT = EarconEntry("I did not catch that.", (Tone(0, 100, 440.0), Tone(80, 120, 311.13)))
     READING_WANTED = EarconEntry(
         "A reading is wanted.", (Tone(0, 56, 659.26), Tone(66, 56, 659.26), Tone(132, 56, 659.26))
     )
+    UNSPOKEN = EarconEntry("I cannot speak now.", (Tone(0, 180, 261.63),))
 
     @property
     def words(self) -> str:

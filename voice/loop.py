@@ -9,6 +9,7 @@ from pattern.commands import Leave, Next, Signs
 from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
 from pattern.rounds import Stage
 from voice import moves, turns
+from voice.aloud import Aloud
 from voice.attention import Attention
 from voice.caller import Caller, Reply
 from voice.claps import ClapCounter
@@ -22,7 +23,6 @@ from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
-from voice.speaker import SpeechFailedError
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
 
@@ -50,9 +50,9 @@ class Conversation:
         self._manners = manners or Manners()
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
+        self._aloud = Aloud(mouth, listener)
         self._claps = ClapCounter()
         self._news = SoundNews()
-        self._mute = False
         self.ended = False
 
     @property
@@ -192,19 +192,12 @@ class Conversation:
     def _sign(self, earcon: Earcon, signs: Signs) -> None:
         if signs is not Signs.WORDS:
             self._turns = turns.began_speaking(self._turns)
-            self._mouth.player.play(earcon.samples())
+            self._aloud.sound(earcon)
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)
 
     def _say(self, text: str) -> None:
-        self._listener.said(text)
-        try:
-            self._mouth.speaker.say(text)
-            self._mute = False
-        except SpeechFailedError as failure:
-            if not self._mute:
-                self._listener.said(str(failure))
-            self._mute = True
+        self._aloud.say(text)
         self._turns = turns.began_speaking(self._turns)
 
     def _lost(self, loss: DeviceLost) -> None:

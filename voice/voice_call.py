@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from argparse import Namespace
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -94,17 +95,14 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
         hearing = Hearing(engines.opened(args))
         try:
             warm_up(hearing)
-
-            def speak_as(chosen: SpeechChosen) -> None:
-                renderer.change(delivery(chosen, renderer))
-
-            speak_as(replace(caller.state.speech, rate_wpm=args.rate)
-                     if args.rate else caller.state.speech)  # fmt: skip
+            chosen = caller.state.speech
+            speak_as(renderer, replace(chosen, rate_wpm=args.rate) if args.rate else chosen)
             speaker = PlayedSpeaker(renderer, sound)
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-                Screen(keep_in), clock=time.monotonic, manners=manners, speak_as=speak_as,
+                Screen(keep_in), clock=time.monotonic, manners=manners,
                 attention=Attention(args.attention, When(args.addressed)),
+                speak_as=partial(speak_as, renderer),
             )  # fmt: skip
             if keep_in:
                 conversation.tell(words.KEEPS_AUDIO)
@@ -113,11 +111,22 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             hearing.close()
 
 
-def delivery(chosen: SpeechChosen, renderer: Renderer) -> Delivery:
-    """The delivery that the maker chose, among the English voices that there are."""
-    english = [voice.id for voice in renderer.voices() if voice.language.startswith("en")]
-    voice = english[chosen.voice % len(english)] if chosen.voice and english else None
-    return Delivery(chosen.rate_wpm, chosen.volume, voice)
+def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
+    """Let the next texts be spoken as the maker chose, among the English voices that there are.
+
+    Where no voices can be had because speech fails, which the next text tells, it is done without.
+    Raises: DeliveryRefusedError.
+    """
+    from voice.speaker import SpeechFailedError
+
+    plain = Delivery(chosen.rate_wpm, chosen.volume)
+    try:
+        voices = renderer.voices() if chosen.voice else []
+        english = [voice.id for voice in voices if voice.language.startswith("en")]
+        voice = english[chosen.voice % len(english)] if english else None
+        renderer.change(replace(plain, voice=voice))
+    except SpeechFailedError:
+        renderer.change(plain)
 
 
 def warm_up(hearing: Hearing) -> None:

@@ -1,0 +1,33 @@
+"""Saying things aloud and on the screen, also where speech fails."""
+
+from __future__ import annotations
+
+from voice.earcons import Earcon
+from voice.senses import Listener, Mouth
+from voice.speaker import SpeechFailedError
+
+
+class Aloud:
+    """Says things with a mouth and shows them to whoever watches."""
+
+    def __init__(self, mouth: Mouth, listener: Listener) -> None:
+        """Borrow both."""
+        self._mouth, self._listener = mouth, listener
+        self._mute = False
+
+    def say(self, text: str) -> None:
+        """Say and show `text`; where it cannot be spoken, a sign is heard, and why is shown once.
+        """
+        self._listener.said(text)
+        try:
+            self._mouth.speaker.say(text)
+            self._mute = False
+        except SpeechFailedError as failure:
+            self.sound(Earcon.UNSPOKEN)
+            if not self._mute:
+                self._listener.said(str(failure))
+            self._mute = True
+
+    def sound(self, earcon: Earcon) -> None:
+        """Play a sign, which needs no speech."""
+        self._mouth.player.play(earcon.samples())

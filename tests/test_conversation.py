@@ -288,17 +288,18 @@ def test_a_weak_voice_is_told_once_until_it_is_right(
     assert capsys.readouterr().out.splitlines() == [f"[{TooQuiet(0.0).sentence}]"] * 2
 
 
-def test_sound_that_can_no_longer_be_kept_is_told_and_the_call_goes_on(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path
+def test_sound_that_can_no_longer_be_kept_is_told_once_and_the_call_goes_on(
+    call: Call, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    screen = Screen(tmp_path / "gone")
-    silent = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
-    loud = np.random.default_rng(1).normal(0, 3000, RATE_HZ).astype(np.int16)
+    monkeypatch.setattr(call.watch, "heard", Screen(tmp_path / "gone").heard)
     for _ in range(2):
-        screen.heard(Segment(0.0, 1.0, loud), silent)
-    told = capsys.readouterr().out.splitlines()
-    assert len(told) == 1
-    assert "00001.wav could not be written" in told[0]
+        call.room.speak(maker.render("next"))
+        call.wait(3.0)
+        call.silent()
+        call.wait(1.0)
+    assert call.round == 4
+    told = [said for said in call.watch.spoken if "00001.wav could not be written" in said]
+    assert told == [f"[{told[-1]}]", told[-1]], "on the screen and aloud"
 
 
 @pytest.fixture

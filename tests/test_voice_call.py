@@ -163,6 +163,17 @@ def test_a_call_whose_speech_fails_from_the_start_goes_on_by_voice(
     assert rounds_kept(begun) == 3
 
 
+def test_where_it_cannot_listen_it_says_so_aloud_and_goes_on_by_typed_words(
+    card: VirtualAudio, tmp_path: Path
+) -> None:
+    with (
+        card.listen() as ear,
+        calling(tmp_path, *HAT, "--engine", "vosk", "--model", "nowhere") as program,
+    ):
+        why = _typed_on(program)
+        assert is_spoken(why, ear.heard())
+
+
 @pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")
 def test_without_a_device_it_goes_on_by_typed_words(tmp_path: Path) -> None:
     with calling(tmp_path, *HAT, PULSE_SERVER="unix:/nowhere") as program:

@@ -16,8 +16,7 @@ class Aloud:
         self._mute = False
 
     def say(self, text: str) -> None:
-        """Say and show `text`; where it cannot be spoken, a sign is heard, and why is shown once.
-        """
+        """Say and show `text`; where it cannot be spoken, a sign is heard and why is shown once."""
         self._listener.said(text)
         try:
             self._mouth.speaker.say(text)

@@ -142,7 +142,8 @@ class Conversation:
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)
         what = turns.understood(found, part)
-        self._listener.heard(segment, what)
+        if (wrong := self._listener.heard(segment, what)) is not None:
+            self._news.keep(wrong)
         level = level_trouble(segment.samples)
         self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level))
 

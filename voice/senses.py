@@ -16,8 +16,8 @@ class Listener(Protocol):
     def said(self, text: str) -> None:
         """The program says something."""
 
-    def heard(self, segment: Segment, what: Heard) -> None:
-        """An utterance was made out, or not."""
+    def heard(self, segment: Segment, what: Heard) -> Condition | None:
+        """An utterance was made out, or not; returns what else is to be told of it."""
 
     def trouble(self, condition: Condition) -> None:
         """Something is wrong with the sound, or right again."""

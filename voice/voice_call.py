@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import time
 from argparse import Namespace
-from dataclasses import replace
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +18,7 @@ from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
-from voice.ports import RATE_HZ, Condition
+from voice.ports import RATE_HZ, Condition, Player
 from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
@@ -28,6 +29,15 @@ if TYPE_CHECKING:
     from voice.caller import Caller, Reply
     from voice.hearing import Heard, Hearing
     from voice.speaker import Renderer
+
+_TICK_S = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class KeepsNoMore:
+    """What is said cannot be written to its folder any more."""
+
+    sentence: str
 
 
 class Screen:
@@ -44,7 +54,7 @@ class Screen:
         """The program says something."""
         print(text, flush=True)
 
-    def heard(self, segment: Segment, what: Heard) -> None:
+    def heard(self, segment: Segment, what: Heard) -> Condition | None:
         """The maker said something; what is wrong with its level is told once, till it is right.
         """
         if what.text:
@@ -53,14 +63,14 @@ class Screen:
         if condition is not None and type(condition) is not self._level:
             self.trouble(condition)
         self._level = type(condition) if condition is not None else None
-        if self._keep_in is not None:
-            self._keep(segment)
+        return self._kept_no_more(segment) if self._keep_in is not None else None
 
     def trouble(self, condition: Condition) -> None:
         """Something is wrong with the sound, or right again."""
         print(f"[{condition.sentence}]", flush=True)
 
-    def _keep(self, segment: Segment) -> None:
+    def _kept_no_more(self, segment: Segment) -> Condition | None:
+        """Keep the sound; where that fails nothing is kept from then on, and the maker is told."""
         import soundfile  # type: ignore[import-untyped]
 
         assert self._keep_in is not None
@@ -69,8 +79,9 @@ class Screen:
         try:
             soundfile.write(file, segment.samples, RATE_HZ)
         except (OSError, soundfile.LibsndfileError) as error:
-            print(f"[{words.keeps_no_more(file, error)}]", flush=True)
             self._keep_in = None
+            return KeepsNoMore(words.keeps_no_more(file, error))
+        return None
 
 
 def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
@@ -82,6 +93,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.devices import native_messages_hidden
     from voice.folder import writable
     from voice.hearing import Hearing
+    from voice.model_errors import ModelError
+    from voice.recognisers.engine import EngineMissing
     from voice.sound import Sound
     from voice.speaker import PlayedSpeaker, Renderer
 
@@ -92,7 +105,11 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     manners = Manners(args.headphones, claps, remind_s, signs)
     devices = device_choice.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
-        hearing = Hearing(engines.opened(args))
+        try:
+            hearing = Hearing(engines.opened(args))
+        except (EngineMissing, ModelError) as refused:
+            tell_of_typing(refused, renderer, sound)
+            raise
         try:
             warm_up(hearing)
             chosen = caller.state.speech
@@ -109,6 +126,16 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             conversation.run(opening)
         finally:
             hearing.close()
+
+
+def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> None:
+    """Say why it cannot listen and goes on by typing, to whoever does not see it printed."""
+    from voice.speaker import SpeechFailedError
+
+    with suppress(SpeechFailedError):
+        player.play(renderer.render(f"{refused} {words.TYPING}"))
+    while player.playing:
+        time.sleep(_TICK_S)
 
 
 def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:

@@ -127,8 +127,9 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
+        attention = self._turns.attention
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
-                                          self._attention, wary=segment.amid_talk)  # fmt: skip
+                                          attention, wary=segment.amid_talk)  # fmt: skip
         if turns.only_begun(found, part, waited=segment.waited):
             self._ears.endpointer.go_on(segment)
             return
@@ -138,12 +139,6 @@ class Conversation:
         self._listener.heard(segment, what)
         level = level_trouble(segment.samples)
         self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level))
-
-    @property
-    def _attention(self) -> str | None:
-        """The words that must come first now; None when none need to."""
-        attention = self._turns.attention
-        return attention.words if attention.needed else None
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step

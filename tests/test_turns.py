@@ -162,7 +162,7 @@ def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
 def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
     asked = (c.Measured(Amount(4.0, 1.0, Unit.CM), c.Kind.ALONG, 10),)
     _, out = t.heard(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
-    assert out == (m.Take(c.Measured(Amount(5.0), c.Kind.ALONG, 10)),)
+    assert out == (m.Take(c.Measured(Amount(5.0, unit=Unit.CM), c.Kind.ALONG, 10)),)
 
 
 def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:

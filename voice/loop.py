@@ -127,7 +127,8 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
-        found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
+        reader = reader_in(state, self._turns.asked)
+        found = self._ears.hearing.decide(segment.samples, expected, groups, reader,
                                           self._attention, wary=segment.amid_talk)  # fmt: skip
         if turns.only_begun(found, part, waited=segment.waited):
             self._ears.endpointer.go_on(segment)

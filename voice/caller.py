@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from pattern.commands import Another, Ask, Asked, Command
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalUnwritable
-from pattern.events import Event
+from pattern.events import Event, SpeechChosen
 from pattern.history import state_after
 from pattern.journal import Journal
 from pattern.next_piece import another
@@ -131,6 +131,14 @@ class Caller:
             return Reply(str(refused_by_disk), self.state, command)
         self._journal, self.state = journal, fold(State(), turn)
         return self._opened(command, turn)
+
+    def choose(self, speech: SpeechChosen) -> None:
+        """Keep how sentences are spoken, chosen otherwise than in words, as if it had been said.
+
+        Raises: JournalUnwritable.
+        """
+        if speech != self.state.speech:
+            self._keep((speech,))
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""

@@ -14,6 +14,8 @@ from pattern.commands import Signs
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
+from pattern.rounds import Stage
+from pattern.state import FINISHING_STEPS
 from tests.bench.claps import group
 from voice.attention import CHOICES, Attention, When
 from voice.caller import Caller
@@ -239,6 +241,24 @@ def test_claps_count_as_words_once_they_are_wanted(
         assert call.round == number
     assert [said[:11] for said in call.watch.spoken[-3:]] == ["Round three"] * 2 + ["Round four:"]
     assert set(call.watch.taken[heard:]) <= {""}, "no words are made of claps"
+
+
+def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(
+    call: Call, maker: Renderer
+) -> None:
+    while call.caller.state.step < len(FINISHING_STEPS) - 1:
+        call.caller.hear("skip")
+        call.caller.hear("next")
+    for words, done, ended in (
+        ("next", True, True), ("slower", True, False), ("brief", True, False),
+        ("leave", True, True),
+    ):  # fmt: skip
+        call.room.speak(maker.render(words))
+        call.wait(3.0)
+        assert call.watch.taken[-1] == words
+        assert (call.caller.state.stage is Stage.DONE, call.talk.ended) == (done, ended)
+        call.silent()
+        call.wait(1.0)
 
 
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from pattern.commands import Leave, Next, Signs
+from pattern.commands import Next, Signs
 from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
-from pattern.rounds import Stage
 from voice import moves, turns
 from voice.attention import Attention
 from voice.caller import Caller, Reply
@@ -178,8 +177,7 @@ class Conversation:
                 case SignsChosen(signs):
                     self._manners = replace(self._manners, signs=signs)
         self._say(reply.say)
-        done = reply.state.stage is Stage.DONE and bool(reply.events)
-        self.ended = done or isinstance(reply.command, Leave)
+        self.ended = reply.ends
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))
 

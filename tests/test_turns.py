@@ -127,8 +127,47 @@ def test_the_time_of_a_reminder_is_chosen_by_voice(said: str, after_s: int) -> N
 
 @given(STATES, TIMES)
 def test_time_asks_for_nothing_that_is_not_wanted(turns: Turns, now_s: float) -> None:
-    assert t.ticked(turns, PLAIN, now_s, wanted=False) == (turns, ())
+    after, out = t.ticked(turns, PLAIN, now_s, wanted=False)
+    assert (replace(after, asked=turns.asked), out) == (turns, ())
     assert t.ticked(replace(turns, speaking=True), PLAIN, now_s, wanted=True)[1] == ()
+
+
+@given(STATES, TIMES, st.floats(0.0, 3600.0), st.booleans())
+def test_a_question_is_open_for_as_long_as_an_answer_may_take(
+    turns: Turns, silent_s: float, later_s: float, wanted: bool
+) -> None:
+    turns = t.fell_silent(t.began_speaking(replace(turns, reminded=True)), silent_s)
+    now_s = silent_s + later_s
+    after, _ = t.ticked(turns, PLAIN, now_s, wanted=wanted)
+    assert after.asked == (turns.asked if now_s - silent_s < t.ANSWER_S else ())
+    speaking = t.began_speaking(turns)
+    assert t.ticked(speaking, PLAIN, now_s, wanted=wanted)[0].asked == turns.asked
+
+
+def test_yes_long_after_a_question_is_no_answer_to_it() -> None:
+    asking = heard(Action.ASK, "ripped back two rounds")
+    turns, _ = t.heard(t.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
+    turns = t.fell_silent(t.began_speaking(turns), 7.0)
+    yes = heard(Action.ACT, "yes")
+    assert t.heard(turns, yes, PLAIN, 10.0)[1] == (m.Take(c.RippedBack(2)),)
+    for now_s in range(8, 3600):
+        turns, _ = t.ticked(turns, PLAIN, float(now_s), wanted=False)
+    assert t.heard(turns, yes, PLAIN, 3600.0)[1] == (m.Take(c.Yes()),)
+
+
+def test_a_reminder_or_a_loss_ends_a_question() -> None:
+    turns = t.fell_silent(Turns(asked=(c.Pause(),), misses=1), 5.0)
+    reminded, out = t.ticked(turns, Manners(remind_s=20.0), 25.0, wanted=True)
+    assert (reminded.asked, out) == ((), REMINDER)
+    assert t.sounds_otherwise(turns).asked == ()
+
+
+def test_a_question_that_is_talked_over_can_be_answered() -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), 5.0)
+    turns, _ = t.heard(turns, heard(Action.ASK, "pause"), HEADPHONES, 100.0)
+    turns, _ = t.maker_speaks(t.began_speaking(turns), HEADPHONES, 101.0)
+    turns, _ = t.ticked(turns, HEADPHONES, 101.5, wanted=False)
+    assert t.heard(turns, heard(Action.ACT, "yes"), HEADPHONES, 102.0)[1] == (m.Take(c.Pause()),)
 
 
 def test_a_reminder_waits_until_the_maker_has_spoken() -> None:

@@ -28,6 +28,9 @@ from voice.settling import picked
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Part, Turns
 
+ANSWER_S = 30.0
+"""An answer to a question of the program's own comes within this, by judgement, no source: a "yes"
+much later is not for it."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -88,15 +91,18 @@ def sound_heard(turns: Turns, began_s: float, spoke_s: float) -> Turns:
 
 
 def sounds_otherwise(turns: Turns) -> Turns:
-    """The program is louder or quieter now, or the devices are others: its echo is unknown."""
-    return replace(turns, echo=Echo())
+    """The program is louder or quieter now, or the devices are others.
+
+    Its echo is unknown, and what it had asked may not have been heard.
+    """
+    return replace(turns, echo=Echo(), asked=())
 
 
 def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
     """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
     turns = replace(turns, quiet_since_s=now_s)
     if turns.speaking and manners.talk_over:
-        return replace(turns, speaking=False), (FallSilent(),)
+        return replace(turns, speaking=False, silent_since_s=now_s), (FallSilent(),)
     return turns, ()
 
 
@@ -182,8 +188,14 @@ def clapped(turns: Turns, count: int, now_s: float) -> Step:
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
-    """Time passes; silence is fine, but a reading that is wanted is asked for once more."""
-    turns = replace(turns, echo=echo.settled(turns.echo, now_s - turns.silent_since_s))
+    """Time passes; silence is fine, but a reading that is wanted is asked for once more.
+
+    A question that was not answered is over then, and after `ANSWER_S`.
+    """
+    silent_s = now_s - turns.silent_since_s
+    turns = replace(turns, echo=echo.settled(turns.echo, silent_s))
+    if turns.asked and not turns.speaking and silent_s >= ANSWER_S:
+        turns = replace(turns, asked=())
     attention, switch = waited(turns.attention, now_s)
     if switch is not None:
         return replace(turns, attention=attention), (TellAttention(switch),)
@@ -191,5 +203,5 @@ def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Ste
     due = wanted and not turns.speaking and not turns.reminded and manners.remind_s > 0
     if due and quiet_s >= manners.remind_s:
         sign = Sign(Earcon.READING_WANTED, manners.signs)
-        return replace(turns, reminded=True, quiet_since_s=now_s), (sign, Remind())
+        return replace(turns, asked=(), reminded=True, quiet_since_s=now_s), (sign, Remind())
     return turns, ()

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern.commands import Signs
+from pattern.commands import Kind, Signs
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
@@ -30,6 +30,7 @@ from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.speaker import PlayedSpeaker, Renderer
+from voice.spoken_numbers import say_integer
 from voice.trouble import Trouble
 from voice.voice_call import Screen
 
@@ -153,6 +154,50 @@ def test_words_begun_under_its_speech_are_not_taken_for_their_end(
 def test_words_begun_in_the_time_of_the_echo_are_taken_whole(call: Call, maker: Renderer) -> None:
     begins(call, maker.render("where am i"), -0.25, "A few words.")
     assert call.watch.taken == ["where am i"]
+
+
+def of_two(maker: Renderer, number: str, pause_s: float) -> Samples:
+    """A count, with a pause after its first word besides what silence the voice leaves there."""
+    pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
+    return np.concatenate([maker.render("count"), pause, maker.render(number)])
+
+
+@pytest.mark.parametrize("before_end_s", [0.4, 0.3, 0.1])
+@pytest.mark.parametrize("pause_s", [0.08, 0.13])
+def test_a_number_whose_first_word_fell_under_its_speech_is_asked_about(
+    call: Call, maker: Renderer, before_end_s: float, pause_s: float
+) -> None:
+    while (want := call.caller.state.want) is None or want.kind is Kind.LOOK:
+        call.caller.hear("next")
+    begins(call, of_two(maker, "eleven", pause_s), before_end_s, "A few words.")
+    assert call.watch.spoken[-1] == "Eleven around?"
+    assert call.caller.state.taken is None, "no reading"
+    call.silent()
+    call.wait(1.0)
+    counted = f"count {say_integer(call.caller.state.piece.stitches)}"
+    call.room.speak(maker.render(counted))
+    call.wait(4.0)
+    assert call.watch.taken == ["eleven", counted]
+    assert call.caller.state.taken is None
+
+
+def test_a_number_begun_soon_after_its_speech_is_a_reading_at_once(
+    call: Call, maker: Renderer
+) -> None:
+    while (want := call.caller.state.want) is None or want.kind is Kind.LOOK:
+        call.caller.hear("next")
+    begins(call, maker.render("eleven"), -0.35, "A few words.")
+    assert call.watch.spoken[-1].startswith("Eleven around.")
+
+
+def test_a_sign_into_the_pause_of_a_maker_is_no_word_begun_early(
+    call: Call, maker: Renderer
+) -> None:
+    call.wait(1.0)
+    call.room.speak(of_two(maker, "thirty one", 0.25))
+    call.wait(4.0)
+    assert call.watch.taken == ["", ""], "the pause was heard as the end"
+    assert call.watch.spoken == [], "signs only"
 
 
 def says_at_once(call: Call, words: Samples, replies: int) -> list[str]:

@@ -16,12 +16,13 @@ from pattern.state import State
 from voice import moves as m
 from voice import turns as t
 from voice.earcons import Earcon
-from voice.echo import LONGEST_S
+from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Part, Turns
+from voice.unheard import understood
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)
@@ -74,7 +75,8 @@ def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
 
 
 @pytest.mark.parametrize(("began_s", "ended_s", "part"), [
-    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.WHOLE), (0.3, 0.45, Part.ECHO),
+    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.REST), (0.3, 0.45, Part.ECHO),
+    (0.29, 0.6, Part.REST), (0.31, 0.6, Part.WHOLE),
     (0.45, 2.0, Part.WHOLE), (7.0, 7.5, Part.WHOLE),
 ])  # fmt: skip
 def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
@@ -84,6 +86,23 @@ def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
     assert t.part_heard(turns, PLAIN, 10.0 + began_s, 10.0 + ended_s) is part
 
 
+@given(TIMES, st.floats(0.0, LONGEST_S), st.floats(0.0, 1.0), st.floats(0.0, 3.0))
+def test_what_follows_its_speech_or_a_dropped_sound_at_once_may_be_the_rest_of_more(
+    silent_s: float, dropped_s: float, pause_s: float, length_s: float
+) -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), silent_s)
+    turns = t.echo_ended(turns, silent_s + dropped_s)
+    began_s = silent_s + dropped_s + pause_s
+    part = t.part_heard(turns, PLAIN, began_s, began_s + length_s)
+    assert (part is Part.WHOLE) <= (began_s - silent_s >= GAP_S)
+    if pause_s < t.PAUSE_S - 1e-6:
+        assert part is not Part.WHOLE
+    elif pause_s > t.PAUSE_S + 1e-6 and began_s + length_s > turns.deaf_until_s:
+        assert part is Part.WHOLE
+    later = t.fell_silent(t.began_speaking(turns), silent_s + 9.0)
+    assert t.part_heard(later, PLAIN, silent_s + 9.4, silent_s + 9.9) is Part.WHOLE
+
+
 @given(STATES, ACTS, st.sampled_from(list(Part)), st.booleans())
 def test_no_part_of_an_utterance_is_acted_on(
     turns: Turns, words: str, part: Part, sure: bool
@@ -91,10 +110,51 @@ def test_no_part_of_an_utterance_is_acted_on(
     what = heard(Action.ACT if sure else Action.ASK, words)
     _, out = t.heard(turns, what, PLAIN, 1.0, part)
     acted = any(isinstance(each, m.Take | m.AskWhich) for each in out)
-    assert not acted or part is Part.WHOLE
-    if part is not Part.WHOLE:
+    assert not acted or part.complete
+    if not part.complete:
         tail = part is Part.TAIL
         assert out in (SIGN, (m.TellTrouble(Trouble.EARLY if tail else Trouble.NO_PHRASE),))
+
+
+@given(STATES, st.sampled_from(["next", "forty"]), st.booleans())
+def test_what_is_begun_under_its_sign_is_the_same_miss(
+    turns: Turns, words: str, sure: bool
+) -> None:
+    turns = replace(t.began_speaking(turns, sign=True), misses=1)
+    what = understood(heard(Action.ACT if sure else Action.SILENT, words), Part.TAIL)
+    after, out = t.heard(turns, what, PLAIN, 1.0, Part.TAIL)
+    assert (after.misses, out) == (1, SIGN)
+    spoken = t.began_speaking(turns)
+    assert t.heard(spoken, what, PLAIN, 1.0, Part.TAIL)[1] == (m.TellTrouble(Trouble.EARLY),)
+
+
+def reading(*numbers: str) -> Heard:
+    """Numbers alone that are taken for readings around."""
+    what = heard(Action.ASK if len(numbers) > 1 else Action.ACT, *numbers)
+    meant = tuple(c.Measured(each.amount, c.Kind.AROUND)
+                  for number in numbers if isinstance(each := read(number), c.Answer))  # fmt: skip
+    return replace(what, command=meant[0], candidates=meant if len(numbers) > 1 else ())
+
+
+@pytest.mark.parametrize("numbers", [("thirty one",), ("forty", "fourteen")])
+def test_a_number_that_may_end_a_count_is_asked_about_as_a_reading(numbers: tuple[str]) -> None:
+    whole = reading(*numbers)
+    assert understood(whole, Part.WHOLE) is whole
+    rest = understood(whole, Part.REST)
+    assert [found.words for found in rest.alternatives] == [f"{each} around" for each in numbers]
+    turns, out = t.heard(Turns(), rest, PLAIN, 3.0, Part.REST)
+    assert out == (m.AskWhich(rest),)
+    assert t.heard(turns, heard(Action.ACT, "yes"), PLAIN, 9.0)[1] == (m.Take(rest.candidates[0]),)
+    counted = heard(Action.ACT, "count thirty one")
+    assert t.heard(turns, counted, PLAIN, 9.0)[1] == (m.Take(c.Counted(31)),)
+    asked = replace(Turns(), asked=rest.candidates)
+    assert t.heard(asked, rest, PLAIN, 9.0, Part.REST)[1] == (m.Take(rest.candidates[0]),)
+
+
+@given(ACTS, st.booleans())
+def test_what_else_may_be_the_rest_of_more_is_taken_as_it_is(words: str, sure: bool) -> None:
+    what = heard(Action.ACT if sure else Action.ASK, words)
+    assert understood(what, Part.REST) is what
 
 
 @given(STATES, st.lists(st.floats(0.0, 500.0), max_size=20), st.floats(0.0, 300.0))
@@ -310,7 +370,7 @@ def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
 
 def test_of_a_part_nothing_is_understood() -> None:
     what = heard(Action.ASK, "count fourteen", "count forty")
-    assert t.understood(what, Part.WHOLE) is what
-    left = t.understood(what, Part.TAIL)
+    assert understood(what, Part.WHOLE) is what
+    left = understood(what, Part.TAIL)
     assert (left.action, left.text, left.command, left.candidates) == (Action.SILENT, "", None, ())
     assert left.alternatives == what.alternatives

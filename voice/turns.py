@@ -13,6 +13,7 @@ from voice import echo
 from voice.attention import Called, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
+from voice.endpoint import EndpointSettings
 from voice.hearing import Action, Heard
 from voice.moves import (
     AskWhich,
@@ -31,6 +32,8 @@ from voice.turn_state import Manners, Part, Turns
 ANSWER_S = 30.0
 """An answer to a question of the program's own comes within this, by judgement, no source: a "yes"
 much later is not for it."""
+PAUSE_S = EndpointSettings().hang_s
+"""Words that are less apart are of one utterance."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -49,7 +52,10 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
         return Part.WHOLE
     if ended_s <= turns.deaf_until_s:
         return Part.ECHO
-    return Part.TAIL if began_s < turns.silent_since_s + GAP_S else Part.WHOLE
+    if began_s < turns.silent_since_s + GAP_S:
+        return Part.TAIL
+    before_s = max(turns.silent_since_s, turns.echoed_until_s)
+    return Part.REST if began_s < before_s + PAUSE_S else Part.WHOLE
 
 
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
@@ -62,19 +68,17 @@ def only_begun(what: Heard, part: Part, *, waited: bool) -> bool:
 
     Not when it was `waited` for in vain.
     """
-    return what.called is Called.ONLY and part is Part.WHOLE and not waited
+    return what.called is Called.ONLY and part.complete and not waited
 
 
-def understood(what: Heard, part: Part) -> Heard:
-    """What was heard; of a part of an utterance nothing is understood."""
-    if part is Part.WHOLE:
-        return what
-    return replace(what, text="", command=None, action=Action.SILENT, candidates=())
+def began_speaking(turns: Turns, *, sign: bool = False) -> Turns:
+    """The program speaks, or gives a `sign`; what its last echo was is not settled any more."""
+    return replace(turns, speaking=True, signed=sign, echo=replace(turns.echo, sound_s=None))
 
 
-def began_speaking(turns: Turns) -> Turns:
-    """The program speaks; what its last echo was is not settled any more."""
-    return replace(turns, speaking=True, echo=replace(turns.echo, sound_s=None))
+def echo_ended(turns: Turns, ended_s: float) -> Turns:
+    """A sound that ended then was taken for the echo, and dropped."""
+    return replace(turns, echoed_until_s=ended_s)
 
 
 def fell_silent(turns: Turns, now_s: float) -> Turns:
@@ -115,12 +119,13 @@ def heard(
     `level` is what is wrong with its sound.
     """
     turns = replace(turns, quiet_since_s=now_s)
-    if part is Part.TAIL:
+    if part is Part.TAIL and not turns.signed:
         level = Trouble.EARLY
-    if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
+    if what.action is Action.SILENT or what.command is None or not part.complete:
+        again = part is Part.TAIL and turns.signed
         if what.called is not Called.NOT:
-            return _missed(turns, manners, level)
-        return _other(turns, what, manners, now_s, level)
+            return _missed(turns, manners, level, again=again)
+        return _other(turns, what, manners, level, again=again)
     turns = replace(turns, attention=phrase_heard(turns.attention))
     meant, asked = picked(turns.asked, what.command) if turns.asked else None, turns.asked
     neither = bool(asked) and meant is None and isinstance(what.command, c.No)
@@ -142,24 +147,29 @@ def _ask(turns: Turns, what: Heard, level: Trouble | None) -> Step:
 
 
 def _other(
-    turns: Turns, what: Heard, manners: Manners, now_s: float, level: Trouble | None
+    turns: Turns, what: Heard, manners: Manners, level: Trouble | None, *, again: bool
 ) -> Step:
     """No phrase: the maker was not caught, or the room talks and the words of attention help.
 
     Talk that was not for the program leaves no trace; something close to a phrase does.
     """
-    attention, switch = other_talk(turns.attention, now_s)
+    attention, switch = other_talk(turns.attention, turns.quiet_since_s)
     turns = replace(turns, attention=attention)
     if switch is not None:
         return replace(turns, misses=0), (TellAttention(switch),)
     if attention.needed or not what.alternatives:
         return turns, ()
-    return _missed(turns, manners, level)
+    return _missed(turns, manners, level, again=again)
 
 
-def _missed(turns: Turns, manners: Manners, level: Trouble | None) -> Step:
-    """The maker was not caught: a sign, and when it goes on, what is wrong."""
-    turns = replace(turns, misses=turns.misses + 1)
+def _missed(
+    turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False
+) -> Step:
+    """The maker was not caught: a sign, and when it goes on, what is wrong.
+
+    What was begun under the sign is the same miss `again`: the maker had not ended.
+    """
+    turns = replace(turns, misses=max(turns.misses + (not again), 1))
     if turns.misses >= MISSES_TOLD:
         return _told(turns, level)
     return turns, (_not_caught(manners),)

@@ -30,7 +30,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
     spoken.add_argument("--rate", type=int, metavar="WPM",
-                        help="words a minute, 120 to 220")  # fmt: skip
+                        help="words a minute, 120 to 220 (default: as the piece remembers, at"
+                        " first 160)")  # fmt: skip
     spoken.add_argument("--remind", type=float, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never"
                         " (default: as the piece remembers, at first 90)")  # fmt: skip

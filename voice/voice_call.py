@@ -98,8 +98,10 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             def speak_as(chosen: SpeechChosen) -> None:
                 renderer.change(delivery(chosen, renderer))
 
-            speak_as(replace(caller.state.speech, rate_wpm=args.rate)
-                     if args.rate else caller.state.speech)  # fmt: skip
+            speech = caller.state.speech
+            speech = replace(speech, rate_wpm=args.rate) if args.rate else speech
+            speak_as(speech)
+            caller.choose(speech)
             speaker = PlayedSpeaker(renderer, sound)
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),

@@ -20,6 +20,7 @@ from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
 from voice.turn_state import Manners, Turns
 from voice.turns import heard, ticked
+from voice.voice_call import heed
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)
@@ -96,6 +97,15 @@ def test_only_what_follows_the_words_counts(words: str) -> None:
 @pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
+
+
+def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:
+    hearing = Hearing(open_recogniser())
+    heed(hearing, CHOICES[0])
+    with pytest.raises(a.AttentionUnheard, match=rf"amigurumi.*{CHOICES[0]}") as refused:
+        heed(hearing, "hey amigurumi")
+    hearing.close()
+    assert str(refused.value).count("\n") == 0
 
 
 @given(st.lists(st.floats(0.0, 1.0), max_size=5).map(lambda s: [x / max(1.0, sum(s)) for x in s]))

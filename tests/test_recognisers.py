@@ -184,7 +184,7 @@ def test_an_empty_grammar_is_refused(recogniser: Recogniser) -> None:
         recogniser.set_grammar(Grammar((), {}))
 
 
-@pytest.mark.parametrize("names", [n for n in ALWAYS_THERE if "moonshine" not in n], ids="+".join)
+@pytest.mark.parametrize("names", [n for n in ALWAYS_THERE if n != ("moonshine",)], ids="+".join)
 def test_words_nobody_can_pronounce_are_named(names: tuple[str, ...]) -> None:
     with pytest.raises(BadGrammar) as caught:
         _opened(names).set_grammar(Grammar((parse("next zzyqx"),), {}))

@@ -108,13 +108,14 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     from voice.delivery import DeliveryRefusedError
     from voice.devices import SoundUnavailableError
     from voice.model_errors import ModelError
-    from voice.recognisers.engine import EngineMissing
+    from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
     from voice.voice_call import converse
 
     try:
         converse(caller, opening, args)
-    except (SoundUnavailableError, EngineMissing, ModelError, DeliveryRefusedError) as refused:
+    except (SoundUnavailableError, EngineMissing, BadGrammar, ModelError,
+            DeliveryRefusedError) as refused:  # fmt: skip
         print(f"{refused} {TYPING}", flush=True)
         return False
     return True

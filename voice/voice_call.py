@@ -12,7 +12,7 @@ import numpy as np
 
 from pattern.commands import Signs
 from voice import device_choice, engines
-from voice.attention import Attention, When
+from voice.attention import Attention, AttentionUnheard, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
@@ -76,7 +76,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     """Calls the piece by voice until it is done or the maker leaves.
 
     Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
-    what else an engine refuses.
+    what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
     from voice.devices import native_messages_hidden
     from voice.folder import writable
@@ -94,6 +94,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
         hearing = Hearing(engines.opened(args))
         try:
             warm_up(hearing)
+            if args.addressed != When.NEVER:
+                heed(hearing, args.attention)
 
             def speak_as(chosen: SpeechChosen) -> None:
                 renderer.change(delivery(chosen, renderer))
@@ -120,7 +122,17 @@ def delivery(chosen: SpeechChosen, renderer: Renderer) -> Delivery:
     return Delivery(chosen.rate_wpm, chosen.volume, voice)
 
 
-def warm_up(hearing: Hearing) -> None:
+def warm_up(hearing: Hearing, attention: str | None = None) -> None:
     """Let the engines load and build their grammar before the first words come."""
     hiss = np.random.default_rng(1).normal(0, 10, RATE_HZ // 2).astype(np.int16)
-    hearing.decide(hiss)
+    hearing.decide(hiss, attention=attention)
+
+
+def heed(hearing: Hearing, attention: str) -> None:
+    """Let the engines learn the attention words. Raises: AttentionUnheard."""
+    from voice.recognisers.engine import BadGrammar
+
+    try:
+        warm_up(hearing, attention)
+    except BadGrammar as refused:
+        raise AttentionUnheard(attention, refused.words) from refused

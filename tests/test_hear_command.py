@@ -15,6 +15,7 @@ import pytest
 import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
+from pattern.rounds import Stage
 from voice import app
 from voice.delivery import Delivery
 from voice.hear_command import decide
@@ -44,7 +45,7 @@ def voice() -> Iterator[Renderer]:
 def spoken(voice: Renderer, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Files of some words, at 16 kHz."""
     folder, files = tmp_path_factory.mktemp("spoken"), {}
-    for words in ("next", "count forty", "six and a half", *TIGHT):
+    for words in ("next", "leave", "count forty", "six and a half", *TIGHT):
         files[words] = folder / f"{words}.wav"
         soundfile.write(files[words], voice.render(words), RATE_HZ)
     return files
@@ -147,6 +148,14 @@ def test_what_is_asked_makes_a_bare_number_its_answer(hear: Ran, spoken: dict[st
     assert across["command"]["amount"]["value"] == 6.5
     _, (along,), _ = hear("--asks", "along", spoken["six and a half"])
     assert (along["command"]["kind"], along["command"]["stitches"]) == ("along", 10)
+
+
+@pytest.mark.parametrize("stage", Stage)
+def test_every_stage_may_be_chosen_and_something_is_understood_there(
+    stage: Stage, spoken: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert app.main(["hear", "--stage", stage, str(spoken["leave"])]) == 0
+    assert "act: leave" in capsys.readouterr().out
 
 
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:

@@ -8,6 +8,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from pattern.rounds import Stage
 from voice import engines
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from voice.ports import Samples
 
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
-STAGES = ("setup", "ring", "crown", "sides", "brim", "finishing")
+STAGES = tuple(stage.value for stage in Stage)
 ALONG_STITCHES = 10
 
 
@@ -75,7 +76,6 @@ def decide(
 
 
 def _groups(stage: str | None) -> frozenset[Group]:
-    from pattern.rounds import Stage
     from pattern.state import State
     from voice.narrowing import groups_now
     from voice.phrases import Group

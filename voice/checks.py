@@ -24,7 +24,7 @@ SENTENCE = "where am i"
 SLOWEST_S = 2.0
 """An answer that begins later than this after the last word feels lost, by judgement."""
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
-_AGAIN = "pip install --force-reinstall rounds-aloud"
+_AGAIN = "pip install --force-reinstall . in this program's folder"
 _LIBRARIES: dict[str, tuple[str, str]] = {
     "sphinx": ("pocketsphinx", _AGAIN),
     "ctc": ("hama", _AGAIN),

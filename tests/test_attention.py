@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
@@ -97,6 +100,16 @@ def test_only_what_follows_the_words_counts(words: str) -> None:
 @pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
+
+
+@pytest.mark.parametrize("words", ["", "!!!", "корзина"])
+def test_what_holds_no_words_is_refused(
+    words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        app.main(["call", "--folder", str(tmp_path), "--attention", words])
+    assert CHOICES[0] in capsys.readouterr().err.splitlines()[-1]
+    assert not [*tmp_path.iterdir()]
 
 
 def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
@@ -20,6 +23,7 @@ from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
 from voice.turn_state import Manners, Turns
 from voice.turns import heard, ticked
+from voice.voice_call import warm_up
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)
@@ -125,6 +129,25 @@ def test_the_words_count_as_heard_whatever_follows(alone: float, led: float) -> 
 @pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
+
+
+@pytest.mark.parametrize("words", ["", "!!!", "корзина"])
+def test_what_holds_no_words_is_refused(
+    words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        app.main(["call", "--folder", str(tmp_path), "--attention", words])
+    assert CHOICES[0] in capsys.readouterr().err.splitlines()[-1]
+    assert not [*tmp_path.iterdir()]
+
+
+def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:
+    hearing = Hearing(open_recogniser())
+    warm_up(hearing, Attention())
+    with pytest.raises(a.AttentionUnheard, match=rf"amigurumi.*{CHOICES[0]}") as refused:
+        warm_up(hearing, Attention("hey amigurumi"))
+    hearing.close()
+    assert str(refused.value).count("\n") == 0
 
 
 @given(st.lists(st.floats(0.0, 1.0), max_size=5).map(lambda s: [x / max(1.0, sum(s)) for x in s]))

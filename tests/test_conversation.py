@@ -200,6 +200,18 @@ def test_a_sign_into_the_pause_of_a_maker_is_no_word_begun_early(
     assert call.watch.spoken == [], "signs only"
 
 
+def test_a_shape_is_named_aloud_once_the_ring_is_to_be_worked_again(
+    call: Call, maker: Renderer
+) -> None:
+    for words in ("a beret", "ripped back one round", "a beret"):
+        call.silent()
+        call.wait(1.0)
+        call.room.speak(maker.render(words))
+        call.wait(4.0)
+    assert [words for words in call.watch.taken if words] == ["ripped back one round", "a beret"]
+    assert call.caller.state.settings.shape.name == "beret"
+
+
 def says_at_once(call: Call, words: Samples, replies: int) -> list[str]:
     """What is taken of words begun 0.2 s after the last of so many replies."""
     for _ in range(replies):

@@ -7,9 +7,11 @@ and says so each time. Pure, as the turns are.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from pattern.errors import RoundsAloudError
 from voice import grammar
 from voice.phrases import PHRASES, Group, grammar_of
 from voice.ports_hearing import Hypothesis, Opinion
@@ -35,6 +37,17 @@ than 1, and 400 took more for something else."""
 CALLED_FROM = 0.5
 """So probable, the attention words were heard. In 312 utterances of tuning talk and prose they were
 0.12 at most."""
+
+
+class AttentionUnheard(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """Attention words that the engines cannot listen for."""
+
+    def __init__(self, words: str, unknown: Sequence[str]) -> None:
+        """Name those of the words that are the reason."""
+        super().__init__(
+            f"I cannot listen for {words!r}, as I do not know how it sounds "
+            f"({', '.join(unknown)}); take other words, such as --attention {CHOICES[0]!r}."
+        )
 
 
 class When(StrEnum):

@@ -12,7 +12,7 @@ import numpy as np
 
 from pattern.commands import Signs
 from voice import device_choice, engines
-from voice.attention import Attention, When
+from voice.attention import Attention, AttentionUnheard, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
@@ -76,7 +76,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     """Calls the piece by voice until it is done or the maker leaves.
 
     Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
-    what else an engine refuses.
+    what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
     from voice.devices import native_messages_hidden
     from voice.folder import writable
@@ -93,7 +93,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         hearing = Hearing(engines.opened(args))
         try:
-            warm_up(hearing)
+            attention = Attention(args.attention, When(args.addressed))
+            warm_up(hearing, attention)
 
             def speak_as(chosen: SpeechChosen) -> None:
                 renderer.change(delivery(chosen, renderer))
@@ -106,7 +107,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
                 Screen(keep_in), clock=time.monotonic, manners=manners, speak_as=speak_as,
-                attention=Attention(args.attention, When(args.addressed)),
+                attention=attention,
             )  # fmt: skip
             if keep_in:
                 conversation.tell(words.KEEPS_AUDIO)
@@ -122,7 +123,17 @@ def delivery(chosen: SpeechChosen, renderer: Renderer) -> Delivery:
     return Delivery(chosen.rate_wpm, chosen.volume, voice)
 
 
-def warm_up(hearing: Hearing) -> None:
-    """Let the engines load and build their grammar before the first words come."""
+def warm_up(hearing: Hearing, attention: Attention | None = None) -> None:
+    """Let the engines load and build their grammar before the first words come.
+
+    Raises: AttentionUnheard for attention words that no engine knows; BadGrammar for others.
+    """
+    from voice.recognisers.engine import BadGrammar
+
     hiss = np.random.default_rng(1).normal(0, 10, RATE_HZ // 2).astype(np.int16)
-    hearing.decide(hiss)
+    try:
+        hearing.decide(hiss, attention=attention)
+    except BadGrammar as refused:
+        if attention and set(refused.words) <= set(attention.words.split()):
+            raise AttentionUnheard(attention.words, refused.words) from refused
+        raise

@@ -20,7 +20,7 @@ _ROOMS = 260
 _TALK, _SOUNDS = 0.55, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
 _NARROW = 0.25
 """How many come as from a telephone."""
-_NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 18.0)
+_NOISE_DB, _TALK_DB = (-2.0, 18.0), (0.0, 17.0)
 """How far the maker is above what else sounds."""
 
 

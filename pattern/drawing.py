@@ -97,9 +97,9 @@ def _at(point: Point) -> str:
     return f"{number(point[0])} {number(point[1])}"
 
 
-def ticks(least: float, most: float, count: int = 5) -> list[float]:
-    """Round numbers in the range: steps of 1, 2 or 5 times a power of ten, about `count`."""
-    span = max(most - least, 1e-9) / count
+def ticks(least: float, most: float) -> list[float]:
+    """Round numbers in the range: steps of 1, 2 or 5 times a power of ten, about five."""
+    span = max(most - least, 1e-9) / 5
     power = 10.0 ** math.floor(math.log10(span))
     step = next(power * by for by in (1, 2, 5, 10) if power * by >= span * 0.999)
     first, last = math.ceil(least / step - 1e-9), math.floor(most / step + 1e-9)

@@ -10,6 +10,7 @@ from pattern.decisions import first_turn
 from pattern.errors import NothingLearned
 from pattern.lengths import Amount
 from pattern.offering import Turn
+from pattern.session import evolve
 from pattern.settings import Answered
 from pattern.shape_text import as_text
 from pattern.shapes import shape_called
@@ -54,7 +55,16 @@ def another(state: State, name: str, command: c.Another) -> Turn:
         same = (size, "age_years")
         kept += [(key, getattr(settings, key)) for key in same if key in state.answered]
     alike = tuple(e.QuestionAnswered(key, value) for key, value in kept)
-    return first_turn(answers, (*known, *alike))
+    return first_turn(answers, (*_manner(state), *known, *alike))
+
+
+def _manner(state: State) -> Turn:
+    """How the maker is spoken with, where that is not as at first: the maker is the same."""
+    chosen: Turn = (
+        e.WordingChosen(state.brief), state.speech, e.RestsChosen(state.rest_min),
+        e.SignsChosen(state.signs), e.ReminderChosen(state.remind_s), e.ClapsChosen(state.claps),
+    )  # fmt: skip
+    return tuple(event for event in chosen if evolve(State(), event) != State())
 
 
 def _measured(state: State) -> bool:

@@ -47,14 +47,6 @@ def next_part(piece: Piece) -> int | None:
     return next((part for part in parts if part >= piece.closed and not _over(piece, part)), None)
 
 
-def next_stage(piece: Piece) -> Stage:
-    """The stage of the round to be worked next."""
-    if piece.finished == 0:
-        return Stage.RING
-    part = next_part(piece)
-    return Stage.FINISHING if part is None else piece.stretches[part].stage
-
-
 def _over(piece: Piece, part: int) -> bool:
     match piece.stretches[part].stage:
         case Stage.CROWN:

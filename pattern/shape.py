@@ -92,18 +92,6 @@ def radius_at(parts: Sequence[Part], along_mm: float) -> float:
     return radius
 
 
-def area_mm2(parts: Sequence[Part], steps: int = 64) -> float:
-    """Area of the surface of revolution: the integral of 2 pi r ds, by Simpson's rule a part."""
-    total, start = 0.0, 0.0
-    for part in parts:
-        step = part.length_mm / steps
-        radii = [start + part.outward_mm(i * step) for i in range(steps + 1)]
-        ends = radii[0] + radii[-1] + 4 * sum(radii[1::2]) + 2 * sum(radii[2:-1:2])
-        total += math.tau * ends * step / 3
-        start = radii[-1]
-    return total
-
-
 def flat_girth_mm(radius_mm: float, corners: int | None = None) -> float:
     """Girth that lies flat: a circle's, or a polygon's whose flats are `radius_mm` from the centre.
 

@@ -51,8 +51,6 @@ STITCHES: dict[Stitch, StitchFacts] = {
 }
 """US and UK names: a trade council's booklet, read as a copy; no original was read."""
 
-SLIP_STITCH = {Terms.US: "slip stitch", Terms.UK: "slip stitch"}
-
 
 def stitch_name(stitch: Stitch, terms: Terms) -> str:
     """The full name in the maker's terms, such as "single crochet"."""
@@ -126,9 +124,6 @@ the curve. 6 to 16 years: UK90. 18 and over: ANSUR II (Gordon et al., NATICK/TR-
 2014). WHO and UK90 differ by about 2 cm where they meet, so nothing is interpolated between 5 and
 6 years: the older table begins at 6.
 """
-
-HEAD_SPREAD_CM = 1.8
-"""About one standard deviation of adult girth (ANSUR II: 1.60 men, 1.94 women)."""
 
 
 def head_median_mm(age_years: float, sex: Sex) -> float:

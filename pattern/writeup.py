@@ -24,7 +24,6 @@ from pattern.state import State, Taken
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing, trims
 from pattern.written_rounds import Written, short_name, stitches, written_lines
-from pattern.yarn import Use
 
 _MEASURED = {
     Kind.ACROSS: "across the crown",
@@ -59,17 +58,13 @@ def measures(piece: Piece) -> Measures:
     return Measures(girth, across, depth, brim if piece.brim_rounds else None)
 
 
-def as_made(state: State, name: str, use: Use | None = None) -> Writeup:
-    """The pattern as it was made; rounds not made yet are given as they are planned now.
-
-    `use` is the yarn in a stitch where it is better known than from the tables and weighings.
-    """
+def as_made(state: State, name: str) -> Writeup:
+    """The pattern as it was made; rounds not made yet are given as they are planned now."""
     plan = planned(state)
     end = plan.end
     written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
     done, ahead = written[: state.piece.finished], written[state.piece.finished :]
-    use = use or use_of(state)
-    need = use.for_stitches(sum(line.round.after for line in written))
+    need = use_of(state).for_stitches(sum(line.round.after for line in written))
     sections = [
         Section("About this pattern", (Paragraph(_status(state.settings.shape, done, ahead)),)),
         parts.materials(state, need),
@@ -96,9 +91,9 @@ def _worn_by(state: State) -> Settings:
     return replace(state.settings, age_years=None) if state.other_heads_mm else state.settings
 
 
-def as_planned(state: State, name: str, use: Use | None = None) -> Writeup:
+def as_planned(state: State, name: str) -> Writeup:
     """The whole pattern from its ring, as it is planned with the gauge that is known now."""
-    return as_made(begun_again(state), name, use)
+    return as_made(begun_again(state), name)
 
 
 def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:

@@ -6,10 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from pattern.gauge import Estimate, Gauge, prior
-from pattern.profile import profile
-from pattern.rounds import Stage
 from pattern.settings import Settings
-from pattern.shape import area_mm2
 from pattern.tables import YARNS
 
 YARN_PER_AREA = 1.24
@@ -116,16 +113,3 @@ def learned(use: Use, grams_used: float, stitches_done: int) -> Use:
         grams_spread=use.grams_spread * math.sqrt(1 - of_grams),
         together=use.together * (1 - of_grams),
     )
-
-
-def whole_piece(settings: Settings, gauge: Gauge, use: Use | None = None) -> Need:
-    """What the piece needs from its first stitch to its last, by the area of its shape."""
-    use = use or usual_use(settings, gauge)
-    stretches = profile(settings)
-    parts = [stretch.part for stretch in stretches]
-    area = area_mm2(parts)
-    if stretches[-1].stage is Stage.BRIM:
-        area += (settings.fullness - 1) * (area - area_mm2(parts[:-1]))
-    stitches = area / (gauge.width_mm * gauge.height_mm)
-    lower = gauge.of((0.0, 1.0, 0.0)).sd / gauge.height_mm
-    return use.for_stitches(stitches, stitches * lower)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from pattern import commands as c
+from pattern.asides import STEP_WPM
 from pattern.commands import Kind
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
@@ -15,8 +18,8 @@ from pattern.lengths import Amount, Unit
 from pattern.next_piece import another
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
-from pattern.session import fold
-from pattern.state import FINISHING_STEPS, State
+from pattern.session import QUIET, fold
+from pattern.state import BESIDE_UNDO, FINISHING_STEPS, State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import ALONE, Caller
@@ -78,18 +81,74 @@ def test_while_rounds_are_left_there_is_no_next_one() -> None:
     assert why_refused(begun(**SMALL), HEAD) is Reason.NOT_DONE
 
 
-def test_it_goes_into_a_journal_of_its_own_and_the_first_is_done(tmp_path: Path) -> None:
+@contextmanager
+def calling(folder: Path) -> Iterator[Caller]:
+    """A caller of a small hat that can begin another one."""
     with ExitStack() as opened:
         names = iter(["hat 2"])
         caller = Caller(
-            opened.enter_context(Journal.open(tmp_path, "hat 1", CODEC)),
-            new_piece=lambda: opened.enter_context(Journal.open(tmp_path, next(names), CODEC)),
+            opened.enter_context(Journal.open(folder, "hat 1", CODEC)),
+            new_piece=lambda: opened.enter_context(Journal.open(folder, next(names), CODEC)),
         )
         caller.open([c.Change("head_mm", Amount(42.0, unit=Unit.CM)), c.Choose("yarn", 6),
                      c.Change("hook_mm", Amount(9.0)), c.Choose("brim_mm", 0)])  # fmt: skip
-        while caller.state.stage is not Stage.FINISHING:
-            caller.hear("skip")
-            caller.hear("next")
+        yield caller
+
+
+def finish(caller: Caller) -> None:
+    """Work the piece to its end."""
+    while caller.state.stage is not Stage.FINISHING:
+        caller.hear("skip")
+        caller.hear("next")
+
+
+MANNERS = (
+    "slower", "quieter", "another voice", "take claps", "brief", "say it in words",
+    "rest every twenty minutes", "ask again after two minutes",
+)  # fmt: skip
+"""What is said once and holds for every piece."""
+
+
+def test_the_next_one_is_spoken_of_in_the_same_manner(tmp_path: Path) -> None:
+    with calling(tmp_path) as caller:
+        for words in MANNERS:
+            assert caller.hear(words).events, words
+        finish(caller)
+        before = caller.state
+        said = caller.hear("another one for a head of fifty two centimetres")
+        assert said.say.startswith("A new hat.")
+        after = caller.state
+        for name in set(BESIDE_UNDO) - {"paused"}:
+            assert getattr(after, name) == getattr(before, name) != getattr(State(), name), name
+        slower = caller.hear("slower").state.speech
+        assert slower == replace(before.speech, rate_wpm=before.speech.rate_wpm - STEP_WPM)
+        caller.hear("undo")
+    with Journal.open(tmp_path, "hat 2", CODEC) as second:
+        assert state_after(second.turns).speech == slower
+
+
+def test_with_no_manner_chosen_the_next_one_keeps_none(tmp_path: Path) -> None:
+    with calling(tmp_path) as caller:
+        finish(caller)
+        caller.hear("another one")
+    with Journal.open(tmp_path, "hat 2", CODEC) as second:
+        assert not any(isinstance(event, QUIET) for event in second.turns[0].events)
+
+
+def test_a_rate_chosen_beforehand_is_what_slower_is_slower_than(tmp_path: Path) -> None:
+    with calling(tmp_path) as caller:
+        chosen = replace(caller.state.speech, rate_wpm=200)
+        caller.choose(chosen)
+        caller.choose(chosen)
+        assert caller.hear("slower").state.speech.rate_wpm == 200 - STEP_WPM
+    with Journal.open(tmp_path, "hat 1", CODEC) as first:
+        assert [turn.events for turn in first.turns[1:]] == [
+            (chosen,), (replace(chosen, rate_wpm=200 - STEP_WPM),)]  # fmt: skip
+
+
+def test_it_goes_into_a_journal_of_its_own_and_the_first_is_done(tmp_path: Path) -> None:
+    with calling(tmp_path) as caller:
+        finish(caller)
         for _ in FINISHING_STEPS[1:]:
             caller.hear("next")
         refused = caller.hear("another one for a head of three hundred centimetres")

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
-from voice.grammar import Sequence, sentences
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
-from voice.phrases import Group, grammar_of, read
+from voice.phrases import Group, read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import PLAIN, open_recogniser
+from voice.recognisers.word_graph import word_graph
 from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
 from voice.turn_state import Manners, Turns
 from voice.turns import heard, ticked
+from voice.voice_call import warm_up
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)
@@ -77,20 +81,49 @@ def test_the_turns_say_when_it_is_needed_and_no_sign_is_given_then() -> None:
     assert out == (TellAttention(Switch.OFF),)
 
 
+def _opinion(**scores: float) -> Opinion:
+    found = (Hypothesis(words.replace("_", " "), score) for words, score in scores.items())
+    return Opinion(tuple(found), "ear", 0.0)
+
+
 @pytest.mark.parametrize("words", CHOICES)
-def test_only_what_follows_the_words_counts(words: str) -> None:
-    reader = a.addressed_reader(words, read)
-    assert reader("next") is None
-    assert reader(words) is None
-    assert reader(f"{words} next") == c.Next()
-    assert reader(f"{words} across six and a half") == read("across six and a half")
-    *led, alone = a.addressed_grammar(words, frozenset(Group)).phrases
-    assert len(led) == len(grammar_of(frozenset(Group)).phrases)
-    assert all(isinstance(phrase, Sequence) for phrase in led)
-    assert [" ".join(said) for said in sentences(alone, {})] == [words]
+@pytest.mark.parametrize("when", [When.ALWAYS, When.NEVER])
+def test_what_may_be_said_with_the_words_and_without(words: str, when: When) -> None:
+    attention = Attention(words, when)
+    graph = word_graph(a.grammar_with(attention, frozenset(Group)))
+    for phrase in ("next", "across six and a half", "count one hundred and thirty"):
+        assert graph.accepts(f"{words} {phrase}")
+        assert graph.accepts(phrase) is not attention.needed
+    assert graph.accepts(words)
+    assert not graph.accepts(f"{words} {words}")
+    assert not graph.accepts("")
     assert a.weakness(words) is None
     assert words in told(Switch.ON, words)
     assert words in told(Switch.OFF, words)
+
+
+@pytest.mark.parametrize("when", [When.ALWAYS, When.NEVER])
+def test_only_what_follows_the_words_counts_while_they_are_needed(when: When) -> None:
+    attention = Attention(when=when)
+    lead = attention.words
+    opinion = _opinion(**{f"{lead} next": 0.3, "next": 0.2, "undo": 0.1})
+    scores = {found.words: found.score for found in a.meant(opinion, attention).hypotheses}
+    if attention.needed:
+        assert scores == {"next": pytest.approx(0.3 / (0.3 + 0.7 / a.MEANT))}
+    else:
+        assert scores == {"next": pytest.approx(0.5), "undo": pytest.approx(0.1)}
+
+
+@given(st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_the_words_count_as_heard_whatever_follows(alone: float, led: float) -> None:
+    attention, scale = Attention(), max(1.0, alone + led)
+    alone, led = alone / scale, led / scale
+    words = sorted([(attention.words, alone), (f"{attention.words} next", led)],
+                   key=lambda one: -one[1])  # fmt: skip
+    called = a.called_by(_opinion(**dict(words), undo=1.0 - alone - led), attention)
+    assert (called is a.Called.NOT) is (alone + led < a.CALLED_FROM)
+    assert (called is a.Called.YES) <= (led >= alone)
+    assert (called is a.Called.ONLY) <= (alone >= led)
 
 
 @pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
@@ -98,10 +131,30 @@ def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
 
 
+@pytest.mark.parametrize("words", ["", "!!!", "корзина"])
+def test_what_holds_no_words_is_refused(
+    words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        app.main(["call", "--folder", str(tmp_path), "--attention", words])
+    assert CHOICES[0] in capsys.readouterr().err.splitlines()[-1]
+    assert not [*tmp_path.iterdir()]
+
+
+def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:
+    hearing = Hearing(open_recogniser())
+    warm_up(hearing, Attention())
+    with pytest.raises(a.AttentionUnheard, match=rf"amigurumi.*{CHOICES[0]}") as refused:
+        warm_up(hearing, Attention("hey amigurumi"))
+    hearing.close()
+    assert str(refused.value).count("\n") == 0
+
+
 @given(st.lists(st.floats(0.0, 1.0), max_size=5).map(lambda s: [x / max(1.0, sum(s)) for x in s]))
 def test_the_words_make_all_phrases_likelier_and_change_no_order(scores: list[float]) -> None:
-    found = tuple(Hypothesis(str(n), score) for n, score in enumerate(scores))
-    after = a.addressed_opinion(Opinion(found, "ear", 0.0)).hypotheses
+    attention, scores = Attention(when=When.ALWAYS), sorted(scores, reverse=True)
+    found = tuple(Hypothesis(f"{CHOICES[0]} {n}", score) for n, score in enumerate(scores))
+    after = a.meant(Opinion(found, "ear", 0.0), attention).hypotheses
     assert sum(h.score for h in after) <= 1.0 + 1e-9
     for before, now in zip(found, after, strict=True):
         assert now.score >= before.score - 1e-12
@@ -109,18 +162,23 @@ def test_the_words_make_all_phrases_likelier_and_change_no_order(scores: list[fl
             assert now.score * other.score == pytest.approx(its.score * before.score)
 
 
-def test_real_engines_hear_what_follows_the_words_and_nothing_else() -> None:
-    lead = CHOICES[0]
-    texts = ("where am I", "next")
+def test_real_engines_hear_what_follows_the_words_and_else_what_is_not_for_others() -> None:
+    must, may = Attention(when=When.ALWAYS), Attention(when=When.NEVER)
+    lead = must.words
     hearing = Hearing(open_recogniser(PLAIN))
     try:
         with Renderer(Delivery()) as renderer:
-            for text in texts:
-                led = hearing.decide(renderer.render(f"{lead}, {text}"), attention=lead)
-                assert (led.action, led.command) == (Action.ACT, read(text.lower()))
-                bare = hearing.decide(renderer.render(text), attention=lead)
-                assert bare.action is Action.SILENT
-            alone = hearing.decide(renderer.render(f"{lead}."), attention=lead)
-            assert (alone.action, alone.alternatives[0].words) == (Action.SILENT, lead)
+            for text in ("where am I", "next"):
+                for attention in (must, may):
+                    led = hearing.decide(renderer.render(f"{lead}, {text}"), attention=attention)
+                    assert (led.action, led.command) == (Action.ACT, read(text.lower()))
+                    assert (led.text, led.called) == (text.lower(), a.Called.YES)
+                bare = hearing.decide(renderer.render(text), attention=must)
+                assert (bare.action, bare.called) == (Action.SILENT, a.Called.NOT)
+                bare = hearing.decide(renderer.render(text), attention=may)
+                assert (bare.text, bare.called) == (text.lower(), a.Called.NOT)
+            for attention in (must, may):
+                alone = hearing.decide(renderer.render(f"{lead}."), attention=attention)
+                assert (alone.action, alone.called) == (Action.SILENT, a.Called.ONLY)
     finally:
         hearing.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import threading
@@ -15,7 +16,9 @@ import pytest
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.checks import engines_here
 from voice.delivery import Delivery
+from voice.recognisers.chosen import NAMES
 from voice.sound_checks import noise_told
 from voice.speaker import Renderer
 
@@ -54,6 +57,12 @@ def sabotaged(folder: Path, code: str) -> dict[str, str]:
     """Variables under which every Python process runs `code` first."""
     (folder / "sitecustomize.py").write_text(code, encoding="utf-8")
     return {"PYTHONPATH": str(folder)}
+
+
+def test_every_engine_is_looked_for() -> None:
+    (engines,) = engines_here()
+    told = re.sub("pip install [^;)]*", "", engines.told)
+    assert set(re.findall("|".join(NAMES), told)) == set(NAMES)
 
 
 def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:

@@ -10,10 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern.commands import Signs
+from pattern.commands import Kind, Signs
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
+from pattern.rounds import Stage
+from pattern.state import FINISHING_STEPS
 from tests.bench.claps import group
 from voice.attention import CHOICES, Attention, When
 from voice.caller import Caller
@@ -28,6 +30,7 @@ from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.speaker import PlayedSpeaker, Renderer
+from voice.spoken_numbers import say_integer
 from voice.trouble import Trouble
 from voice.voice_call import Screen
 
@@ -153,6 +156,62 @@ def test_words_begun_in_the_time_of_the_echo_are_taken_whole(call: Call, maker: 
     assert call.watch.taken == ["where am i"]
 
 
+def of_two(maker: Renderer, number: str, pause_s: float) -> Samples:
+    """A count, with a pause after its first word besides what silence the voice leaves there."""
+    pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
+    return np.concatenate([maker.render("count"), pause, maker.render(number)])
+
+
+@pytest.mark.parametrize("before_end_s", [0.4, 0.3, 0.1])
+@pytest.mark.parametrize("pause_s", [0.08, 0.13])
+def test_a_number_whose_first_word_fell_under_its_speech_is_asked_about(
+    call: Call, maker: Renderer, before_end_s: float, pause_s: float
+) -> None:
+    while (want := call.caller.state.want) is None or want.kind is Kind.LOOK:
+        call.caller.hear("next")
+    begins(call, of_two(maker, "eleven", pause_s), before_end_s, "A few words.")
+    assert call.watch.spoken[-1] == "Eleven around?"
+    assert call.caller.state.taken is None, "no reading"
+    call.silent()
+    call.wait(1.0)
+    counted = f"count {say_integer(call.caller.state.piece.stitches)}"
+    call.room.speak(maker.render(counted))
+    call.wait(4.0)
+    assert call.watch.taken == ["eleven", counted]
+    assert call.caller.state.taken is None
+
+
+def test_a_number_begun_soon_after_its_speech_is_a_reading_at_once(
+    call: Call, maker: Renderer
+) -> None:
+    while (want := call.caller.state.want) is None or want.kind is Kind.LOOK:
+        call.caller.hear("next")
+    begins(call, maker.render("eleven"), -0.35, "A few words.")
+    assert call.watch.spoken[-1].startswith("Eleven around.")
+
+
+def test_a_sign_into_the_pause_of_a_maker_is_no_word_begun_early(
+    call: Call, maker: Renderer
+) -> None:
+    call.wait(1.0)
+    call.room.speak(of_two(maker, "thirty one", 0.25))
+    call.wait(4.0)
+    assert call.watch.taken == ["", ""], "the pause was heard as the end"
+    assert call.watch.spoken == [], "signs only"
+
+
+def test_a_shape_is_named_aloud_once_the_ring_is_to_be_worked_again(
+    call: Call, maker: Renderer
+) -> None:
+    for words in ("a beret", "ripped back one round", "a beret"):
+        call.silent()
+        call.wait(1.0)
+        call.room.speak(maker.render(words))
+        call.wait(4.0)
+    assert [words for words in call.watch.taken if words] == ["ripped back one round", "a beret"]
+    assert call.caller.state.settings.shape.name == "beret"
+
+
 def says_at_once(call: Call, words: Samples, replies: int) -> list[str]:
     """What is taken of words begun 0.2 s after the last of so many replies."""
     for _ in range(replies):
@@ -241,6 +300,24 @@ def test_claps_count_as_words_once_they_are_wanted(
     assert set(call.watch.taken[heard:]) <= {""}, "no words are made of claps"
 
 
+def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(
+    call: Call, maker: Renderer
+) -> None:
+    while call.caller.state.step < len(FINISHING_STEPS) - 1:
+        call.caller.hear("skip")
+        call.caller.hear("next")
+    for words, done, ended in (
+        ("next", True, True), ("slower", True, False), ("brief", True, False),
+        ("leave", True, True),
+    ):  # fmt: skip
+        call.room.speak(maker.render(words))
+        call.wait(3.0)
+        assert call.watch.taken[-1] == words
+        assert (call.caller.state.stage is Stage.DONE, call.talk.ended) == (done, ended)
+        call.silent()
+        call.wait(1.0)
+
+
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(
     call: Call, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -310,15 +387,17 @@ def addressed(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
 
 
 @pytest.mark.parametrize("pause_s", [0.0, 0.6, 1.2])
-def test_the_maker_may_pause_after_the_attention_words(
-    addressed: Call, maker: Renderer, pause_s: float
+@pytest.mark.parametrize("kind", ["addressed", "call"])
+def test_the_maker_may_pause_after_the_attention_words_and_say_them_unasked(
+    request: pytest.FixtureRequest, maker: Renderer, kind: str, pause_s: float
 ) -> None:
+    addressed: Call = request.getfixturevalue(kind)
     lead, words = (maker.render(text) for text in (CHOICES[0], "where am i"))
     pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
     addressed.wait(1.0)
     addressed.room.speak(np.concatenate([lead, pause, words]))
     addressed.wait(6.0)
-    assert addressed.watch.taken == [f"{CHOICES[0]} where am i"]
+    assert addressed.watch.taken == ["where am i"]
 
 
 def test_attention_words_that_nothing_follows_are_answered_with_a_sign(

@@ -209,12 +209,13 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
             came.append((start + block, segment))
             if len(came) == 1 or (not segment.waited and segment.start_s == came[0][1].start_s):
                 endpointer.go_on(segment)
-    for ended, segment in came:
-        frame = EnergyJudge.frame_samples
-        ended = ended // frame * frame
+    frame = EnergyJudge.frame_samples
+    for came_by, segment in came:
+        last = came_by // frame * frame
+        ends = range(last - block // frame * frame, last + 1, frame)
         assert any(
             np.array_equal(segment.samples, sound[end - len(segment.samples) : end])
-            for end in range(ended - block // frame * frame, ended + 1, frame)
+            for end in ends
         ), "it is one stretch of the sound"
     joined = [segment for _, segment in came if segment.start_s == came[0][1].start_s]
     follow_s, between = EndpointSettings().follow_s, pauses[:-1]

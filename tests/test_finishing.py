@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,8 @@ from pattern import commands as c
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
 from pattern.fibres import CARE, LABEL, Fibre
+from pattern.history import CODEC
+from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from pattern.next_piece import carried
 from pattern.rounds import Stage
@@ -18,6 +21,7 @@ from pattern.state import FINISHING_STEPS, State
 from pattern.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options
+from voice.caller import Caller
 from voice.phrases import read
 from voice.sentences import finishing
 from voice.sentences.reply import reply
@@ -102,3 +106,22 @@ def test_the_fibre_by_option() -> None:
     options.add_arguments(parser)
     given = options.answers(parser.parse_args(["--fibre", "acrylic"]))
     assert c.Choose("fibre", "acrylic") in given
+
+
+@pytest.mark.parametrize("words", [
+    "slower", "brief", "take claps", "rest every ten minutes", "note it is a present",
+    "also write it for a head of fifty four", "only one size", "where am i", "undo", "next",
+])  # fmt: skip
+def test_what_is_said_of_a_done_piece_does_not_end_the_call(tmp_path: Path, words: str) -> None:
+    with Journal.open(tmp_path, "hat", CODEC) as journal:
+        caller = Caller(journal)
+        caller.open([c.Change("head_mm", Amount(42.0, unit=Unit.CM)), c.Choose("yarn", 6),
+                     c.Change("hook_mm", Amount(9.0)), c.Choose("brim_mm", 0)])  # fmt: skip
+        ends = False
+        while caller.state.stage is not Stage.DONE:
+            assert not ends
+            assert not caller.hear("skip").ends
+            ends = caller.hear("next").ends
+        assert ends, "the step that makes it done"
+        assert not caller.hear(words).ends
+        assert caller.hear("leave").ends

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -12,6 +15,7 @@ import pytest
 import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
+from pattern.rounds import Stage
 from voice import app
 from voice.delivery import Delivery
 from voice.hear_command import decide
@@ -41,7 +45,7 @@ def voice() -> Iterator[Renderer]:
 def spoken(voice: Renderer, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Files of some words, at 16 kHz."""
     folder, files = tmp_path_factory.mktemp("spoken"), {}
-    for words in ("next", "count forty", "six and a half", *TIGHT):
+    for words in ("next", "leave", "count forty", "six and a half", *TIGHT):
         files[words] = folder / f"{words}.wav"
         soundfile.write(files[words], voice.render(words), RATE_HZ)
     return files
@@ -109,6 +113,31 @@ def test_a_file_that_is_no_sound_is_one_sentence_and_the_next_goes_on(
     assert [str(text) in lines[0], "missing.wav" in lines[1], len(lines)] == [True, True, 2]
 
 
+def test_what_is_cut_short_is_not_acted_on(
+    hear: Ran, spoken: dict[str, Path], tmp_path: Path
+) -> None:
+    data = spoken["count forty"].read_bytes()
+    (tmp_path / "cut.wav").write_bytes(data[: len(data) * 7 // 10])
+    code, found, told = hear(tmp_path / "cut.wav", spoken["next"])
+    assert (code, [each["text"] for each in found]) == (1, ["next"])
+    assert "its end is missing" in told
+
+
+def test_no_name_of_a_file_ends_the_run(
+    spoken: dict[str, Path], tmp_path: Path
+) -> None:
+    odd = tmp_path / os.fsdecode(b"odd \xff.wav")
+    odd.write_bytes(spoken["next"].read_bytes())
+    (tmp_path / "noise.raw").write_bytes(bytes(range(256)))
+    files = (odd, tmp_path / "noise.raw", odd)
+    done = subprocess.run(
+        [sys.executable, "-m", "voice", "hear", *files], capture_output=True, check=False
+    )
+    assert done.returncode == 1
+    assert done.stdout.count(b"act: next") == 2
+    assert (done.stderr.count(b"noise.raw"), done.stderr.count(b"\n")) == (1, 1)
+
+
 def test_what_is_asked_makes_a_bare_number_its_answer(hear: Ran, spoken: dict[str, Path]) -> None:
     _, found, _ = hear("--asks", "count", *(spoken[words] for words in TIGHT))
     counts = [{"type": "Counted", "count": number} for number in TIGHT.values()]
@@ -121,12 +150,34 @@ def test_what_is_asked_makes_a_bare_number_its_answer(hear: Ran, spoken: dict[st
     assert (along["command"]["kind"], along["command"]["stitches"]) == ("along", 10)
 
 
+@pytest.mark.parametrize("stage", Stage)
+def test_every_stage_may_be_chosen_and_something_is_understood_there(
+    stage: Stage, spoken: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert app.main(["hear", "--stage", stage, str(spoken["leave"])]) == 0
+    assert "act: leave" in capsys.readouterr().out
+
+
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
     hearing = Hearing(open_recogniser())
     pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
-    what = decide(hearing, np.concatenate([pause, voice.render("next"), pause]), None, None)
+    found = decide(hearing, np.concatenate([pause, voice.render("next"), pause]), None, None)
     hearing.close()
-    assert (what.text, what.action) == ("next", Action.ACT)
+    assert [(what.text, what.action) for what in found] == [("next", Action.ACT)]
+
+
+def test_all_that_a_long_recording_holds_is_told(
+    voice: Renderer, hear: Ran, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, pause = tmp_path / "two.wav", np.zeros(9 * RATE_HZ, np.int16)
+    pieces = [pause, voice.render("next"), pause, voice.render("count forty"), pause]
+    soundfile.write(file, np.concatenate(pieces), RATE_HZ)
+    code, (found,), told = hear(file)
+    assert (code, found["text"]) == (0, "next")
+    assert "1 more heard" in told
+    assert app.main(["hear", str(file)]) == 0
+    first, second = capsys.readouterr().out.splitlines()
+    assert ("act: next" in first, "act: count forty" in second) == (True, True)
 
 
 def test_an_engine_that_is_not_there_is_one_sentence(

@@ -33,7 +33,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from packaging.licenses import canonicalize_license_expression
 
-from voice import fetching, model_list, models, models_command, unpacking
+from voice import engines, fetching, model_list, models, models_command, unpacking
 from voice.fetching import fetch_archive
 from voice.model_errors import (
     BadArchive,
@@ -51,6 +51,7 @@ from voice.model_errors import (
     ServerRefused,
 )
 from voice.model_list import Engine, Model, Package, Use, list_path, listed, parse
+from voice.recognisers.chosen import FEWER, NAMES, PLAIN
 
 ROOT = Path(__file__).parents[1]
 TOP = "little-model"
@@ -704,12 +705,42 @@ def test_a_named_folder_wins_and_is_looked_at(tmp_path: Path) -> None:
     bundled = models.locate("pocketsphinx-en-us", by_option, tmp_path, environment)
     assert (bundled / "en-us" / "sendump").is_file()
     (by_option / "am" / "final.mdl").unlink()
-    with pytest.raises(NotAModel, match="--model-folder"):
+    with pytest.raises(NotAModel, match="correct --model,"):
         models.locate(name, by_option, tmp_path, environment)
     with pytest.raises(NotAModel, match="VOSK_MODEL"):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": str(tmp_path / "nowhere")})
     with pytest.raises(ModelMissing):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": ""})
+
+
+def opened(*words: str) -> None:
+    parser = ArgumentParser(allow_abbrev=False)
+    engines.add_arguments(parser)
+    engines.opened(parser.parse_args(words)).close()
+
+
+def test_the_option_named_is_the_one_there_is_and_the_variable_is_for_vosk_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(models, "default_folder", lambda: tmp_path)
+    with pytest.raises(NotAModel, match=f"correct {models.OPTION},"):
+        opened("--engine", "vosk", models.OPTION, str(tmp_path))
+    monkeypatch.setenv(models.VARIABLE, str(tmp_path))
+    with pytest.raises(NotAModel, match=f"correct {models.VARIABLE},"):
+        opened("--engine", "vosk")
+    monkeypatch.setenv(models.VARIABLE, "")
+    with pytest.raises(ModelMissing):
+        opened("--engine", "vosk")
+
+
+def test_the_help_names_every_engine_and_what_listens_unless_one_is_chosen() -> None:
+    parser = ArgumentParser()
+    engines.add_arguments(parser)
+    told = " ".join(parser.format_help().split())
+    named, _, default = told.partition("(default: ")
+    assert set(re.split(r", | or ", named.partition("NAMES ")[2].partition(";")[0])) == set(NAMES)
+    assert set(re.findall("|".join(NAMES), default.partition(";")[0])) == set(PLAIN)
+    assert "+".join(FEWER) in default
 
 
 def test_the_command_lists_fetches_and_verifies(

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from pattern.commands import Answer, Skip
+from pattern.commands import Answer, Begin, Choose, Next, Skip
 from pattern.decisions import decide
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import QUESTIONS
+from pattern.settings import FIXED_BY_RING, QUESTIONS
+from pattern.shapes import SHAPES
 from pattern.state import State
 from voice.grammar import parse, sentences
 from voice.narrowing import groups_now
 from voice.phrases import PHRASES, RULES, Group, read
+from voice.sentences.help import example
 
 SLOTS = RULES | dict.fromkeys(("length", "integer", "few"), parse("six"))
 
@@ -44,6 +46,26 @@ def test_no_reading_is_listened_for_in_the_interview_and_none_would_be_taken() -
             assert command is not None, words
             with pytest.raises(Refused):
                 decide(state, command)
+
+
+def test_what_the_first_round_fixes_can_be_said_until_it_is_worked() -> None:
+    ring = fold(State(), decide(State(), Begin()))
+    rows = [
+        (row, read(example(form))) for row in PHRASES for form in row.forms if "<" not in form
+    ]
+    fixed = {(row.group, command) for row, command in rows
+             if isinstance(command, Choose) and command.key in FIXED_BY_RING}  # fmt: skip
+    assert {command.value for _, command in fixed} >= {shape.name for shape in SHAPES}
+    assert ring.stage is Stage.RING
+    worked = fold(ring, decide(ring, Next()))
+    for group, command in fixed:
+        assert group in groups_now(State())
+        assert group in groups_now(ring)
+        if command.key != "stitch":  # some are no stitch in US terms
+            decide(ring, command)
+        assert group not in groups_now(worked)
+        with pytest.raises(Refused):
+            decide(worked, command)
 
 
 def test_a_bare_number_is_listened_for_wherever_something_can_be_asked() -> None:

@@ -7,6 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile  # type: ignore[import-untyped]
+from hypothesis import given
+from hypothesis import strategies as st
 
 from voice.ports import RATE_HZ
 from voice.recognisers.recording import (
@@ -49,16 +51,59 @@ def test_what_is_no_sound_says_so(tmp_path: Path, content: bytes) -> None:
     with pytest.raises(NotARecording) as caught:
         read_recording(file)
     assert caught.value.path == file
-    assert "Give a WAV file" in str(caught.value)
+    assert "Give a whole WAV file" in str(caught.value)
 
 
 def test_a_recording_without_samples_or_with_nan_is_none(tmp_path: Path) -> None:
     empty, broken = tmp_path / "e.wav", tmp_path / "n.wav"
     soundfile.write(empty, np.zeros((0, 1)), RATE_HZ)
     soundfile.write(broken, np.array([0.0, np.nan]), RATE_HZ, "FLOAT")
-    for file in (empty, broken, tmp_path / "missing.wav", tmp_path):
+    huge = tmp_path / "h.wav"
+    soundfile.write(huge, np.array([0.0, 3e38]), RATE_HZ, "FLOAT")
+    for file in (empty, broken, huge, tmp_path / "missing.wav", tmp_path):
         with pytest.raises(NotARecording):
             read_recording(file)
+
+
+@given(cut=st.integers(1, 1_999), extra=st.booleans())
+def test_a_wav_that_lost_its_end_says_so_and_what_follows_the_sound_does_no_harm(
+    tmp_path_factory: pytest.TempPathFactory, cut: int, extra: bool
+) -> None:
+    file = tmp_path_factory.mktemp("cut") / "a.wav"
+    soundfile.write(file, np.arange(1_000, dtype=np.int16), RATE_HZ)
+    whole = file.read_bytes()
+    if extra:  # a chunk before the sound that is none, of an odd size, padded
+        whole = whole[:36] + b"note\x03\0\0\0abc\0" + whole[36:]
+    file.write_bytes(whole + b"LIST\0\0\0\0")
+    assert len(read_recording(file)) == 1_000
+    file.write_bytes(whole[:-cut])
+    with pytest.raises(NotARecording, match="its end is missing"):
+        read_recording(file)
+
+
+@pytest.mark.parametrize("size", [0x7FFFF000, 0x80000000, 0xFFFFFFFF])
+def test_a_wav_from_a_pipe_is_as_long_as_it_is(tmp_path: Path, size: int) -> None:
+    file = tmp_path / "a.wav"
+    soundfile.write(file, np.arange(1_000, dtype=np.int16), RATE_HZ)
+    data = file.read_bytes()
+    file.write_bytes(data[:40] + size.to_bytes(4, "little") + data[44:])
+    assert len(read_recording(file)) == 1_000
+
+
+def test_channels_that_undo_each_other_are_heard(tmp_path: Path) -> None:
+    file, tone = tmp_path / "a.wav", _tone(RATE_HZ, 1)[:, 0]
+    soundfile.write(file, np.stack([tone, -tone], axis=1), RATE_HZ)
+    assert np.abs(read_recording(file)).max() == pytest.approx(0.5 * 32_768, rel=0.03)
+    soundfile.write(file, np.stack([tone, 0 * tone], axis=1), RATE_HZ)
+    assert np.abs(read_recording(file)).max() == pytest.approx(0.25 * 32_768, rel=0.03)
+
+
+def test_a_rate_of_no_speech_is_told_in_sentences(tmp_path: Path) -> None:
+    file = tmp_path / "a.wav"
+    soundfile.write(file, _tone(RATE_HZ, 1), 2_000_000)
+    with pytest.raises(NotARecording, match=r"2000000 Hz") as caught:
+        read_recording(file)
+    assert ".." not in str(caught.value)
 
 
 def test_a_folder_gives_its_wav_files_by_name(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ from pattern.readings import Want, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import QUESTIONS, Settings
+from pattern.settings import FIXED_BY_RING, QUESTIONS, Settings
 from pattern.shapes import SHAPES, Shape
 from pattern.state import FINISHING_STEPS, State
 from pattern.tables import CAUTIONS, Sex
@@ -149,6 +149,11 @@ def test_every_question_of_the_interview_names_its_default(key: str) -> None:
 @pytest.mark.parametrize("topic", sorted(set(TOPICS.values())))
 def test_every_topic_of_help_is_told(topic: str) -> None:
     assert "Say " in " ".join(map(audible, pages.pages(help.topic(topic))))
+
+
+def test_help_on_changing_names_what_the_first_round_fixes_and_nothing_else() -> None:
+    told = help.topic("changing").partition(" stay.")[0]
+    assert {key for key, name in questions.NAMES.items() if name in told} == FIXED_BY_RING
 
 
 def test_every_step_of_finishing_and_every_caution_is_told() -> None:

@@ -15,7 +15,6 @@ from shapely import LineString, Point, Polygon  # type: ignore[import-untyped]
 from pattern.shape import (
     Part,
     across_corners,
-    area_mm2,
     brim,
     disc,
     dome,
@@ -23,6 +22,7 @@ from pattern.shape import (
     radius_at,
     side,
 )
+from tests.areas import area_mm2
 from tests.hats import outline
 
 LENGTHS = st.floats(1, 400)

@@ -16,12 +16,13 @@ from pattern.state import State
 from voice import moves as m
 from voice import turns as t
 from voice.earcons import Earcon
-from voice.echo import LONGEST_S
+from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Part, Turns
+from voice.unheard import understood
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)
@@ -74,7 +75,8 @@ def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
 
 
 @pytest.mark.parametrize(("began_s", "ended_s", "part"), [
-    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.WHOLE), (0.3, 0.45, Part.ECHO),
+    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.REST), (0.3, 0.45, Part.ECHO),
+    (0.29, 0.6, Part.REST), (0.31, 0.6, Part.WHOLE),
     (0.45, 2.0, Part.WHOLE), (7.0, 7.5, Part.WHOLE),
 ])  # fmt: skip
 def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
@@ -84,6 +86,23 @@ def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
     assert t.part_heard(turns, PLAIN, 10.0 + began_s, 10.0 + ended_s) is part
 
 
+@given(TIMES, st.floats(0.0, LONGEST_S), st.floats(0.0, 1.0), st.floats(0.0, 3.0))
+def test_what_follows_its_speech_or_a_dropped_sound_at_once_may_be_the_rest_of_more(
+    silent_s: float, dropped_s: float, pause_s: float, length_s: float
+) -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), silent_s)
+    turns = t.echo_ended(turns, silent_s + dropped_s)
+    began_s = silent_s + dropped_s + pause_s
+    part = t.part_heard(turns, PLAIN, began_s, began_s + length_s)
+    assert (part is Part.WHOLE) <= (began_s - silent_s >= GAP_S)
+    if pause_s < t.PAUSE_S - 1e-6:
+        assert part is not Part.WHOLE
+    elif pause_s > t.PAUSE_S + 1e-6 and began_s + length_s > turns.deaf_until_s:
+        assert part is Part.WHOLE
+    later = t.fell_silent(t.began_speaking(turns), silent_s + 9.0)
+    assert t.part_heard(later, PLAIN, silent_s + 9.4, silent_s + 9.9) is Part.WHOLE
+
+
 @given(STATES, ACTS, st.sampled_from(list(Part)), st.booleans())
 def test_no_part_of_an_utterance_is_acted_on(
     turns: Turns, words: str, part: Part, sure: bool
@@ -91,10 +110,51 @@ def test_no_part_of_an_utterance_is_acted_on(
     what = heard(Action.ACT if sure else Action.ASK, words)
     _, out = t.heard(turns, what, PLAIN, 1.0, part)
     acted = any(isinstance(each, m.Take | m.AskWhich) for each in out)
-    assert not acted or part is Part.WHOLE
-    if part is not Part.WHOLE:
+    assert not acted or part.complete
+    if not part.complete:
         tail = part is Part.TAIL
         assert out in (SIGN, (m.TellTrouble(Trouble.EARLY if tail else Trouble.NO_PHRASE),))
+
+
+@given(STATES, st.sampled_from(["next", "forty"]), st.booleans())
+def test_what_is_begun_under_its_sign_is_the_same_miss(
+    turns: Turns, words: str, sure: bool
+) -> None:
+    turns = replace(t.began_speaking(turns, sign=True), misses=1)
+    what = understood(heard(Action.ACT if sure else Action.SILENT, words), Part.TAIL)
+    after, out = t.heard(turns, what, PLAIN, 1.0, Part.TAIL)
+    assert (after.misses, out) == (1, SIGN)
+    spoken = t.began_speaking(turns)
+    assert t.heard(spoken, what, PLAIN, 1.0, Part.TAIL)[1] == (m.TellTrouble(Trouble.EARLY),)
+
+
+def reading(*numbers: str) -> Heard:
+    """Numbers alone that are taken for readings around."""
+    what = heard(Action.ASK if len(numbers) > 1 else Action.ACT, *numbers)
+    meant = tuple(c.Measured(each.amount, c.Kind.AROUND)
+                  for number in numbers if isinstance(each := read(number), c.Answer))  # fmt: skip
+    return replace(what, command=meant[0], candidates=meant if len(numbers) > 1 else ())
+
+
+@pytest.mark.parametrize("numbers", [("thirty one",), ("forty", "fourteen")])
+def test_a_number_that_may_end_a_count_is_asked_about_as_a_reading(numbers: tuple[str]) -> None:
+    whole = reading(*numbers)
+    assert understood(whole, Part.WHOLE) is whole
+    rest = understood(whole, Part.REST)
+    assert [found.words for found in rest.alternatives] == [f"{each} around" for each in numbers]
+    turns, out = t.heard(Turns(), rest, PLAIN, 3.0, Part.REST)
+    assert out == (m.AskWhich(rest),)
+    assert t.heard(turns, heard(Action.ACT, "yes"), PLAIN, 9.0)[1] == (m.Take(rest.candidates[0]),)
+    counted = heard(Action.ACT, "count thirty one")
+    assert t.heard(turns, counted, PLAIN, 9.0)[1] == (m.Take(c.Counted(31)),)
+    asked = replace(Turns(), asked=rest.candidates)
+    assert t.heard(asked, rest, PLAIN, 9.0, Part.REST)[1] == (m.Take(rest.candidates[0]),)
+
+
+@given(ACTS, st.booleans())
+def test_what_else_may_be_the_rest_of_more_is_taken_as_it_is(words: str, sure: bool) -> None:
+    what = heard(Action.ACT if sure else Action.ASK, words)
+    assert understood(what, Part.REST) is what
 
 
 @given(STATES, st.lists(st.floats(0.0, 500.0), max_size=20), st.floats(0.0, 300.0))
@@ -127,8 +187,47 @@ def test_the_time_of_a_reminder_is_chosen_by_voice(said: str, after_s: int) -> N
 
 @given(STATES, TIMES)
 def test_time_asks_for_nothing_that_is_not_wanted(turns: Turns, now_s: float) -> None:
-    assert t.ticked(turns, PLAIN, now_s, wanted=False) == (turns, ())
+    after, out = t.ticked(turns, PLAIN, now_s, wanted=False)
+    assert (replace(after, asked=turns.asked), out) == (turns, ())
     assert t.ticked(replace(turns, speaking=True), PLAIN, now_s, wanted=True)[1] == ()
+
+
+@given(STATES, TIMES, st.floats(0.0, 3600.0), st.booleans())
+def test_a_question_is_open_for_as_long_as_an_answer_may_take(
+    turns: Turns, silent_s: float, later_s: float, wanted: bool
+) -> None:
+    turns = t.fell_silent(t.began_speaking(replace(turns, reminded=True)), silent_s)
+    now_s = silent_s + later_s
+    after, _ = t.ticked(turns, PLAIN, now_s, wanted=wanted)
+    assert after.asked == (turns.asked if now_s - silent_s < t.ANSWER_S else ())
+    speaking = t.began_speaking(turns)
+    assert t.ticked(speaking, PLAIN, now_s, wanted=wanted)[0].asked == turns.asked
+
+
+def test_yes_long_after_a_question_is_no_answer_to_it() -> None:
+    asking = heard(Action.ASK, "ripped back two rounds")
+    turns, _ = t.heard(t.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
+    turns = t.fell_silent(t.began_speaking(turns), 7.0)
+    yes = heard(Action.ACT, "yes")
+    assert t.heard(turns, yes, PLAIN, 10.0)[1] == (m.Take(c.RippedBack(2)),)
+    for now_s in range(8, 3600):
+        turns, _ = t.ticked(turns, PLAIN, float(now_s), wanted=False)
+    assert t.heard(turns, yes, PLAIN, 3600.0)[1] == (m.Take(c.Yes()),)
+
+
+def test_a_reminder_or_a_loss_ends_a_question() -> None:
+    turns = t.fell_silent(Turns(asked=(c.Pause(),), misses=1), 5.0)
+    reminded, out = t.ticked(turns, Manners(remind_s=20.0), 25.0, wanted=True)
+    assert (reminded.asked, out) == ((), REMINDER)
+    assert t.sounds_otherwise(turns).asked == ()
+
+
+def test_a_question_that_is_talked_over_can_be_answered() -> None:
+    turns = t.fell_silent(t.began_speaking(Turns()), 5.0)
+    turns, _ = t.heard(turns, heard(Action.ASK, "pause"), HEADPHONES, 100.0)
+    turns, _ = t.maker_speaks(t.began_speaking(turns), HEADPHONES, 101.0)
+    turns, _ = t.ticked(turns, HEADPHONES, 101.5, wanted=False)
+    assert t.heard(turns, heard(Action.ACT, "yes"), HEADPHONES, 102.0)[1] == (m.Take(c.Pause()),)
 
 
 def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
@@ -162,7 +261,7 @@ def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
 def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
     asked = (c.Measured(Amount(4.0, 1.0, Unit.CM), c.Kind.ALONG, 10),)
     _, out = t.heard(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
-    assert out == (m.Take(c.Measured(Amount(5.0), c.Kind.ALONG, 10)),)
+    assert out == (m.Take(c.Measured(Amount(5.0, unit=Unit.CM), c.Kind.ALONG, 10)),)
 
 
 def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
@@ -271,7 +370,7 @@ def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
 
 def test_of_a_part_nothing_is_understood() -> None:
     what = heard(Action.ASK, "count fourteen", "count forty")
-    assert t.understood(what, Part.WHOLE) is what
-    left = t.understood(what, Part.TAIL)
+    assert understood(what, Part.WHOLE) is what
+    left = understood(what, Part.TAIL)
     assert (left.action, left.text, left.command, left.candidates) == (Action.SILENT, "", None, ())
     assert left.alternatives == what.alternatives

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import soundfile  # type: ignore[import-untyped]
 
+from pattern.asides import STEP_WPM
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from tests.running_program import LIMIT_S, Program, calling
@@ -126,6 +127,18 @@ def test_words_are_heard_and_answered_aloud(
     assert [file.name for file in sounds] == ["00001.wav", "00002.wav", "00003.wav"]
     assert soundfile.info(sounds[0]).samplerate == RATE_HZ
     assert rounds_kept(begun) == 3
+
+
+def test_slower_is_slower_than_the_rate_that_was_given(
+    card: VirtualAudio, maker: Renderer, begun: Path
+) -> None:
+    with calling(begun, "--rate", "200") as program:
+        program.wait_for(ROUND_TWO)
+        wait_until_silent(card)
+        say(card, maker, "slower")
+        program.wait_for("Like this.")
+    with Journal.open(begun, "x", CODEC, create=False) as journal:
+        assert state_after(journal.turns).speech.rate_wpm == 200 - STEP_WPM
 
 
 def test_a_sound_server_that_dies_in_mid_reply(

@@ -12,8 +12,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile  # type: ignore[import-untyped]
 
 from tests.sound_helpers import noise
+from voice import app
 from voice.delivery import Delivery
 from voice.grammar import Grammar, parse
 from voice.model_errors import NotAModel
@@ -106,3 +108,14 @@ def test_sound_before_a_grammar_is_an_error() -> None:
     with pytest.raises(NoGrammar):
         fresh.feed(noise(0.1))
     fresh.close()
+
+
+def test_a_model_of_another_language_is_one_sentence(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    soundfile.write(tmp_path / "a.wav", noise(1.0, 500.0).astype(np.int16), RATE_HZ)
+    options = ("--engine", "vosk", "--model", str(FOLDER))
+    assert app.main(["hear", *options, str(tmp_path / "a.wav")]) == 1
+    told = capsys.readouterr()
+    assert (told.out, told.err.count("\n")) == ("", 1)
+    assert "choose another engine" in told.err

@@ -7,12 +7,12 @@ and says so each time. Pure, as the turns are.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from pattern.commands import Command
+from pattern.errors import RoundsAloudError
 from voice import grammar
-from voice.expectation import Reader
 from voice.phrases import PHRASES, Group, grammar_of
 from voice.ports_hearing import Hypothesis, Opinion
 
@@ -37,6 +37,17 @@ than 1, and 400 took more for something else."""
 CALLED_FROM = 0.5
 """So probable, the attention words were heard. In 312 utterances of tuning talk and prose they were
 0.12 at most."""
+
+
+class AttentionUnheard(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """Attention words that the engines cannot listen for."""
+
+    def __init__(self, words: str, unknown: Sequence[str]) -> None:
+        """Name those of the words that are the reason."""
+        super().__init__(
+            f"I cannot listen for {words!r}, as I do not know how it sounds "
+            f"({', '.join(unknown)}); take other words, such as --attention {CHOICES[0]!r}."
+        )
 
 
 class When(StrEnum):
@@ -104,43 +115,51 @@ def waited(attention: Attention, now_s: float) -> Step:
     return replace(attention, on=False, others_s=()), Switch.OFF
 
 
-def addressed_grammar(words: str, groups: frozenset[Group]) -> grammar.Grammar:
-    """The grammar of phrases that follow the attention words.
+def grammar_with(attention: Attention, groups: frozenset[Group]) -> grammar.Grammar:
+    """The grammar of phrases that may follow the attention words, and must while they are needed.
 
     And of these words alone, which explain the sound better than any phrase does where the rest was
-    lost under other talk.
+    lost under other talk, or is still to come.
     """
-    plain, lead = grammar_of(groups), grammar.parse(words)
-    led = (grammar.Sequence((lead, phrase)) for phrase in plain.phrases)
-    return grammar.Grammar((*led, lead), plain.rules, words)
+    plain, lead = grammar_of(groups), grammar.parse(attention.words)
+    led = (grammar.Sequence((lead, grammar.Choice(plain.phrases))), lead)
+    phrases = led if attention.needed else (*plain.phrases, *led)
+    return grammar.Grammar(phrases, plain.rules, attention.words)
 
 
-def addressed_opinion(opinion: Opinion) -> Opinion:
-    """The opinion of what came with the attention words, which hardly ever come by chance."""
-    phrases = sum(found.score for found in opinion.hypotheses)
-    total = phrases + max(0.0, 1.0 - phrases) / MEANT
-    scored = (Hypothesis(found.words, found.score / total) for found in opinion.hypotheses)
-    return replace(opinion, hypotheses=tuple(scored))
-
-
-def called_by(opinion: Opinion, words: str | None) -> Called:
+def called_by(opinion: Opinion, attention: Attention) -> Called:
     """Whether the attention words were heard, in the opinion of an engine that listened for them.
 
-    Without words nobody is called.
+    They count without what follows them, as that is what is in doubt.
     """
-    if words is None or sum(found.score for found in opinion.hypotheses) < CALLED_FROM:
+    led = [found for found in opinion.hypotheses if _led(found, attention)]
+    if sum(found.score for found in led) < CALLED_FROM:
         return Called.NOT
-    return Called.ONLY if opinion.hypotheses[0].words == words else Called.YES
+    return Called.ONLY if led[0].words == attention.words else Called.YES
 
 
-def addressed_reader(words: str, reader: Reader) -> Reader:
-    """Reads what follows the attention words; without them nothing is meant."""
+def meant(opinion: Opinion, attention: Attention) -> Opinion:
+    """The opinion on what was said, without the attention words.
 
-    def read_here(said: str) -> Command | None:
-        rest = said.removeprefix(f"{words} ")
-        return None if rest == said else reader(rest)
+    While these are needed nothing is meant without them; and as they hardly ever come by chance,
+    what follows them is likelier meant.
+    """
+    scores: dict[str, float] = {}
+    for found in opinion.hypotheses:
+        if _led(found, attention) or not attention.needed:
+            words = found.words.removeprefix(f"{attention.words} ")
+            scores[words] = scores.get(words, 0.0) + found.score
+    phrases = sum(scores.values())
+    none = max(0.0, 1.0 - phrases) / (MEANT if attention.needed else 1.0)
+    likely = sorted(scores, key=lambda words: -scores[words])
+    total = max(phrases + none, 1e-9)
+    return replace(
+        opinion, hypotheses=tuple(Hypothesis(words, scores[words] / total) for words in likely)
+    )
 
-    return read_here
+
+def _led(found: Hypothesis, attention: Attention) -> bool:
+    return f"{found.words} ".startswith(f"{attention.words} ")
 
 
 def weakness(words: str) -> str | None:

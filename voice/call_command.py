@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -30,7 +30,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
     spoken.add_argument("--rate", type=int, metavar="WPM",
-                        help="words a minute, 120 to 220")  # fmt: skip
+                        help="words a minute, 120 to 220 (default: as the piece remembers, at"
+                        " first 160)")  # fmt: skip
     spoken.add_argument("--remind", type=float, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never"
                         " (default: as the piece remembers, at first 90)")  # fmt: skip
@@ -53,10 +54,14 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def _attention(text: str) -> str:
-    """Attention words as they are recognised; a poor choice is told."""
+    """Attention words as they are recognised; a poor choice is told.
+
+    Raises: ArgumentTypeError where there are none, which would let everything count.
+    """
     from voice.spoken_numbers import normalise
 
-    words = normalise(text)
+    if not (words := normalise(text)):
+        raise ArgumentTypeError(f"{text!r} holds no words; take {attention.CHOICES[0]!r}")
     if (why := attention.weakness(words)) is not None:
         print(f"{words!r} is a poor choice. {why}", file=sys.stderr)
     return words
@@ -108,13 +113,14 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     from voice.delivery import DeliveryRefusedError
     from voice.devices import SoundUnavailableError
     from voice.model_errors import ModelError
-    from voice.recognisers.engine import EngineMissing
+    from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
     from voice.voice_call import converse
 
     try:
         converse(caller, opening, args)
-    except (SoundUnavailableError, EngineMissing, ModelError, DeliveryRefusedError) as refused:
+    except (SoundUnavailableError, EngineMissing, BadGrammar, ModelError,
+            DeliveryRefusedError) as refused:  # fmt: skip
         print(f"{refused} {TYPING}", flush=True)
         return False
     return True

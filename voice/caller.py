@@ -6,16 +6,17 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from pattern.commands import Another, Ask, Asked, Command
+from pattern.commands import Another, Ask, Asked, Command, Leave
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalUnwritable
-from pattern.events import Event
+from pattern.events import Event, SpeechChosen
 from pattern.history import state_after
 from pattern.journal import Journal
 from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
+from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
 from voice import phrases
@@ -45,6 +46,13 @@ class Reply:
     """What was understood; None when nothing was."""
     events: tuple[Event, ...] = ()
     refused: Refused | None = None
+    finished: bool = False
+    """Whether the piece became done by this; what is said of a done one leaves it so."""
+
+    @property
+    def ends(self) -> bool:
+        """Whether the call is over: the maker leaves, or the piece has become done."""
+        return self.finished or isinstance(self.command, Leave)
 
 
 class Caller:
@@ -110,7 +118,8 @@ class Caller:
         self._rest = reply.rest(command, turn, self.state, known)
         if turn and rest_due(self._journal.turns, self.state.rest_min):
             said = joined(said, pace.rest(self.state))
-        return Reply(said, self.state, command, turn)
+        finished = before.stage is not Stage.DONE and self.state.stage is Stage.DONE
+        return Reply(said, self.state, command, turn, finished=finished)
 
     def _begin(self, command: Another) -> Reply:
         """The first words of one more piece; this one stays as it is kept."""
@@ -131,6 +140,14 @@ class Caller:
             return Reply(str(refused_by_disk), self.state, command)
         self._journal, self.state = journal, fold(State(), turn)
         return self._opened(command, turn)
+
+    def choose(self, speech: SpeechChosen) -> None:
+        """Keep how sentences are spoken, chosen otherwise than in words, as if it had been said.
+
+        Raises: JournalUnwritable.
+        """
+        if speech != self.state.speech:
+            self._keep((speech,))
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""

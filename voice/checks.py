@@ -15,7 +15,7 @@ from voice.hearing import Hearing
 from voice.model_errors import ModelError
 from voice.models import installed
 from voice.recognisers.chosen import plain
-from voice.recognisers.engine import EngineMissing
+from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
 
@@ -24,7 +24,7 @@ SENTENCE = "where am i"
 SLOWEST_S = 2.0
 """An answer that begins later than this after the last word feels lost, by judgement."""
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
-_AGAIN = "pip install --force-reinstall rounds-aloud"
+_AGAIN = "pip install --force-reinstall . in this program's folder"
 _LIBRARIES: dict[str, tuple[str, str]] = {
     "sphinx": ("pocketsphinx", _AGAIN),
     "ctc": ("hama", _AGAIN),
@@ -84,7 +84,7 @@ def hearing(args: Namespace) -> Iterator[Finding]:
         ear = Hearing(engines.opened(args))
         warm_up(ear)
         ready_s = time.perf_counter() - began
-    except (EngineMissing, ModelError) as refused:
+    except (EngineMissing, BadGrammar, ModelError) as refused:
         yield Finding("recognition", False, str(refused))
         return
     yield Finding("recognition", True, f"{ear.name}, ready after {ready_s:.2f} s")

@@ -16,8 +16,8 @@ FIELDS = (
     "say", "stage", "round", "stitches_before", "stitches_after", "places", "asks",
     "girth_wanted_mm", "girth_expected_mm", "girth_sd_mm", "width_mm", "height_mm", "rounds_left",
 )  # fmt: skip
-"""Always present, in this order; null where they do not apply. Lengths in mm; places count from 0.
-"""
+"""Always present, in this order; null where they do not apply. Lengths in mm, with a washed swatch
+those before washing: `girth_wanted_mm` is the girth to work to. Places count from 0."""
 
 
 def as_json(reply: Reply) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,18 +15,19 @@ def add_arguments(parser: ArgumentParser) -> None:
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
                         help="ctc, moonshine, sphinx, whisper or vosk; several joined by +"
-                        " must agree (default: moonshine+sphinx)")  # fmt: skip
+                        " must agree (default: moonshine, and sphinx for what it doubts;"
+                        " sphinx+ctc where moonshine is not to be had)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
-                        help="folder of a vosk or whisper model (or VOSK_MODEL)")  # fmt: skip
+                        help="folder of a vosk or whisper model (for vosk also the"
+                        " variable VOSK_MODEL)")  # fmt: skip
 
 
 def opened(args: Namespace) -> Recogniser:
     """The recogniser that the options mean.
 
-    Raises: EngineMissing and what else an engine refuses.
+    Raises: EngineMissing, ModelError.
     """
     from voice.recognisers.chosen import open_recogniser
 
     names = tuple(args.engine.split("+")) if args.engine else None
-    model = args.model or (Path(os.environ["VOSK_MODEL"]) if "VOSK_MODEL" in os.environ else None)
-    return open_recogniser(names, model)
+    return open_recogniser(names, args.model)

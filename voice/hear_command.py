@@ -8,6 +8,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from pattern.rounds import Stage
 from voice import engines
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from voice.ports import Samples
 
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
-STAGES = ("setup", "ring", "crown", "sides", "brim", "finishing")
+STAGES = tuple(stage.value for stage in Stage)
 ALONG_STITCHES = 10
 
 
@@ -45,15 +46,21 @@ def run(args: Namespace) -> int:
                 print(refused, file=sys.stderr)
                 failed = 1
                 continue
-            what = decide(hearing, samples, args.stage, args.asks)
-            print(as_json(file, what) if args.json else _line(file, what), flush=True)
+            first, *more = decide(hearing, samples, args.stage, args.asks)
+            print(as_json(file, first) if args.json else _line(file, first), flush=True)
+            if more and args.json:
+                print(_more(file, len(more)), file=sys.stderr)
+            for what in () if args.json else more:
+                print(_line(file, what), flush=True)
     finally:
         hearing.close()
     return failed
 
 
-def decide(hearing: Hearing, samples: Samples, stage: str | None, asks: str | None) -> Heard:
-    """What a sound would do; one too long for an utterance is cut at its pauses first."""
+def decide(
+    hearing: Hearing, samples: Samples, stage: str | None, asks: str | None
+) -> tuple[Heard, ...]:
+    """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
     from voice.endpoint import Endpointer
     from voice.hearing import Action
     from voice.ports import RATE_HZ
@@ -65,11 +72,10 @@ def decide(hearing: Hearing, samples: Samples, stage: str | None, asks: str | No
         pieces = [s.samples for s in [*cutter.feed(samples), *cutter.finish()]] or [samples]
     groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
     found = [hearing.decide(piece, expectation, groups, reader) for piece in pieces]
-    return next((what for what in found if what.action is not Action.SILENT), found[0])
+    return tuple(what for what in found if what.action is not Action.SILENT) or (found[0],)
 
 
 def _groups(stage: str | None) -> frozenset[Group]:
-    from pattern.rounds import Stage
     from pattern.state import State
     from voice.narrowing import groups_now
     from voice.phrases import Group
@@ -137,4 +143,13 @@ def _data(command: Command | None) -> dict[str, Any] | None:
 
 def _line(file: Path, what: Heard) -> str:
     said = what.text or "nothing that is meant for me"
-    return f"{file}: {what.action.value}: {said} ({what.score:.2f}, {what.seconds:.2f} s)"
+    return f"{_name(file)}: {what.action.value}: {said} ({what.score:.2f}, {what.seconds:.2f} s)"
+
+
+def _more(file: Path, count: int) -> str:
+    return f"{_name(file)}: {count} more heard after that; cut the file at its pauses for them."
+
+
+def _name(file: Path) -> str:
+    """The file's name as any screen can show it."""
+    return str(file).encode(errors="backslashreplace").decode()

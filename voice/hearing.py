@@ -7,13 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.commands import Command
-from voice.attention import (
-    Called,
-    addressed_grammar,
-    addressed_opinion,
-    addressed_reader,
-    called_by,
-)
+from voice.attention import Attention, Called, called_by, grammar_with, meant
 from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
@@ -46,7 +40,7 @@ class Heard:
     candidates: tuple[Command, ...] = ()
     """To ask: the commands to choose from, those of `alternatives`."""
     called: Called = Called.NOT
-    """Whether the attention words were heard, where they must come first."""
+    """Whether the attention words were heard."""
 
 
 class Hearing:
@@ -55,7 +49,7 @@ class Hearing:
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
         self._recogniser = recogniser
-        self._listening_for: tuple[frozenset[Group], str | None] | None = None
+        self._listening_for: tuple[frozenset[Group], tuple[str, bool] | None] | None = None
 
     @property
     def name(self) -> str:
@@ -68,29 +62,29 @@ class Hearing:
         expectation: Expectation = flat,
         groups: frozenset[Group] = frozenset(Group),
         reader: Reader = read,
-        attention: str | None = None,
+        attention: Attention | None = None,
         *,
         wary: bool = False,
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
-        With `attention`, only what follows these words counts. `wary` is as in `choose`, and
-        always so with `attention`: who is spoken to may ask.
+        `attention` tells the words that may come first, and whether they must. `wary` is as in
+        `choose`, and always so where they must: who is spoken to may ask.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
         began = time.perf_counter()
-        if (groups, attention) != self._listening_for:
-            wanted = addressed_grammar(attention, groups) if attention else grammar_of(groups)
-            self._recogniser.set_grammar(wanted)
-            self._listening_for = groups, attention
-        if attention:
-            reader = addressed_reader(attention, reader)
+        words = (attention.words, attention.needed) if attention else None
+        if (groups, words) != self._listening_for:
+            grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
+            self._recogniser.set_grammar(grammar)
+            self._listening_for = groups, words
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
-        called = called_by(opinion, attention)
+        called = Called.NOT
         if attention:
-            opinion, wary = addressed_opinion(opinion), True
+            called, opinion = called_by(opinion, attention), meant(opinion, attention)
+            wary = wary or attention.needed
         what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
         return replace(what, called=called)
 

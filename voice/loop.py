@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from pattern.commands import Leave, Next, Signs
+from pattern.commands import Next, Signs
 from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
-from pattern.rounds import Stage
 from voice import moves, turns
 from voice.aloud import Aloud
 from voice.attention import Attention
@@ -25,6 +24,7 @@ from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
+from voice.unheard import understood
 
 _TICK_S = 0.05
 
@@ -111,12 +111,13 @@ class Conversation:
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
             self._turns = turns.sound_heard(self._turns, began_s, spoke_s)
             if turns.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
+                self._turns = turns.echo_ended(self._turns, spoke_s)
                 endpointer.forget()
         for segment in segments:
-            part = turns.part_heard(
-                self._turns, self._manners, start_s + segment.start_s, start_s + segment.end_s
-            )
+            began_s, ended_s = start_s + segment.start_s, start_s + segment.end_s
+            part = turns.part_heard(self._turns, self._manners, began_s, ended_s)
             if part is Part.ECHO:
+                self._turns = turns.echo_ended(self._turns, ended_s)
                 endpointer.no_others(segment)
             else:
                 self._make_out(segment, part)
@@ -134,24 +135,19 @@ class Conversation:
         if self._turns.asked:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
-        found = self._ears.hearing.decide(segment.samples, expected, groups, reader_in(state),
-                                          self._attention, wary=segment.amid_talk)  # fmt: skip
+        attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
+        found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
+                                          wary=segment.amid_talk)  # fmt: skip
         if turns.only_begun(found, part, waited=segment.waited):
             self._ears.endpointer.go_on(segment)
             return
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)
-        what = turns.understood(found, part)
+        what = understood(found, part)
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
         level = level_trouble(segment.samples)
         self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level))
-
-    @property
-    def _attention(self) -> str | None:
-        """The words that must come first now; None when none need to."""
-        attention = self._turns.attention
-        return attention.words if attention.needed else None
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step
@@ -185,14 +181,13 @@ class Conversation:
                 case SignsChosen(signs):
                     self._manners = replace(self._manners, signs=signs)
         self._say(reply.say)
-        done = reply.state.stage is Stage.DONE and bool(reply.events)
-        self.ended = done or isinstance(reply.command, Leave)
+        self.ended = reply.ends
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))
 
     def _sign(self, earcon: Earcon, signs: Signs) -> None:
         if signs is not Signs.WORDS:
-            self._turns = turns.began_speaking(self._turns)
+            self._turns = turns.began_speaking(self._turns, sign=True)
             self._aloud.sound(earcon)
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)

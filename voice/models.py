@@ -16,7 +16,7 @@ from voice.unpacking import check, hash_of
 
 VARIABLE = "VOSK_MODEL"
 """The environment variable that may name the folder of a vosk model."""
-OPTION = "--model-folder"
+OPTION = "--model"
 """The option that may, and wins over it."""
 # What the engine itself looks for first; without them it prints pages and gives up.
 _VOSK_FILES = ("am/final.mdl", "conf/mfcc.conf")

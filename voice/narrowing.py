@@ -6,11 +6,14 @@ from pattern.rounds import Stage
 from pattern.state import State
 from voice.phrases import Group
 
+_WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})
 _BY_STAGE: dict[Stage, frozenset[Group]] = {
-    Stage.SETUP: frozenset({Group.SETUP, Group.ANSWER, Group.CONFIRM, Group.CHANGE}),
+    Stage.SETUP: frozenset(
+        {Group.SETUP, Group.RING, Group.ANSWER, Group.CONFIRM, Group.CHANGE}
+    ),
+    Stage.RING: _WORKING | {Group.RING},
     Stage.DONE: frozenset({Group.WORK, Group.CONFIRM}),
 }
-_WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})
 
 
 def groups_now(state: State) -> frozenset[Group]:

@@ -73,6 +73,7 @@ from voice.number_expectation import (
     yarn_left_weight,
 )
 from voice.phrases import read
+from voice.settling import by_number
 
 GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
@@ -94,12 +95,17 @@ def expectation_of(state: State) -> Expectation:
     return weight
 
 
-def reader_in(state: State) -> Reader:
-    """Reads words as this state takes them: an answer to what is asked is what was asked for."""
+def reader_in(state: State, asked: tuple[Command, ...] = ()) -> Reader:
+    """Reads words as this state takes them: an answer to what is asked is what was asked for.
+
+    While it is asked which of `asked` was said, a number alone is first the one that holds it.
+    """
 
     def read_here(words: str) -> Command | None:
         command = read(words)
-        return None if command is None else meant(state, command)
+        if command is None:
+            return None
+        return by_number(asked, command) or meant(state, command)
 
     return read_here
 

@@ -33,6 +33,10 @@ class Turns:
     silent_since_s: float = -math.inf
     """When the program last fell silent."""
     deaf_until_s: float = 0.0
+    echoed_until_s: float = -math.inf
+    """When the last sound that was taken for its echo ended."""
+    signed: bool = False
+    """Whether what it gave last was a sign, and no words."""
     echo: Echo = field(default_factory=Echo)
     asked: tuple[c.Command, ...] = ()
     """Which of these was meant is asked, the likelier first."""
@@ -48,5 +52,13 @@ class Part(Enum):
     WHOLE = "whole"
     TAIL = "tail"
     """Its beginning was said while the program spoke: "sixty two" may be left as "two"."""
+    REST = "rest"
+    """It began no longer after the program, or after a sound taken for its echo, than words of one
+    phrase are apart: before "thirty one" there may have been "count"."""
     ECHO = "echo"
     """Nothing but the end of what the program said."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether it holds an utterance to act on, as far as one can tell."""
+        return self in {Part.WHOLE, Part.REST}

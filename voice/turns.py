@@ -13,6 +13,7 @@ from voice import echo
 from voice.attention import Called, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
+from voice.endpoint import EndpointSettings
 from voice.hearing import Action, Heard
 from voice.moves import (
     AskWhich,
@@ -28,6 +29,11 @@ from voice.settling import picked
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Part, Turns
 
+ANSWER_S = 30.0
+"""An answer to a question of the program's own comes within this, by judgement, no source: a "yes"
+much later is not for it."""
+PAUSE_S = EndpointSettings().hang_s
+"""Words that are less apart are of one utterance."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -46,7 +52,10 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
         return Part.WHOLE
     if ended_s <= turns.deaf_until_s:
         return Part.ECHO
-    return Part.TAIL if began_s < turns.silent_since_s + GAP_S else Part.WHOLE
+    if began_s < turns.silent_since_s + GAP_S:
+        return Part.TAIL
+    before_s = max(turns.silent_since_s, turns.echoed_until_s)
+    return Part.REST if began_s < before_s + PAUSE_S else Part.WHOLE
 
 
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
@@ -59,19 +68,17 @@ def only_begun(what: Heard, part: Part, *, waited: bool) -> bool:
 
     Not when it was `waited` for in vain.
     """
-    return what.called is Called.ONLY and part is Part.WHOLE and not waited
+    return what.called is Called.ONLY and part.complete and not waited
 
 
-def understood(what: Heard, part: Part) -> Heard:
-    """What was heard; of a part of an utterance nothing is understood."""
-    if part is Part.WHOLE:
-        return what
-    return replace(what, text="", command=None, action=Action.SILENT, candidates=())
+def began_speaking(turns: Turns, *, sign: bool = False) -> Turns:
+    """The program speaks, or gives a `sign`; what its last echo was is not settled any more."""
+    return replace(turns, speaking=True, signed=sign, echo=replace(turns.echo, sound_s=None))
 
 
-def began_speaking(turns: Turns) -> Turns:
-    """The program speaks; what its last echo was is not settled any more."""
-    return replace(turns, speaking=True, echo=replace(turns.echo, sound_s=None))
+def echo_ended(turns: Turns, ended_s: float) -> Turns:
+    """A sound that ended then was taken for the echo, and dropped."""
+    return replace(turns, echoed_until_s=ended_s)
 
 
 def fell_silent(turns: Turns, now_s: float) -> Turns:
@@ -88,15 +95,18 @@ def sound_heard(turns: Turns, began_s: float, spoke_s: float) -> Turns:
 
 
 def sounds_otherwise(turns: Turns) -> Turns:
-    """The program is louder or quieter now, or the devices are others: its echo is unknown."""
-    return replace(turns, echo=Echo())
+    """The program is louder or quieter now, or the devices are others.
+
+    Its echo is unknown, and what it had asked may not have been heard.
+    """
+    return replace(turns, echo=Echo(), asked=())
 
 
 def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
     """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
     turns = replace(turns, quiet_since_s=now_s)
     if turns.speaking and manners.talk_over:
-        return replace(turns, speaking=False), (FallSilent(),)
+        return replace(turns, speaking=False, silent_since_s=now_s), (FallSilent(),)
     return turns, ()
 
 
@@ -109,12 +119,13 @@ def heard(
     `level` is what is wrong with its sound.
     """
     turns = replace(turns, quiet_since_s=now_s)
-    if part is Part.TAIL:
+    if part is Part.TAIL and not turns.signed:
         level = Trouble.EARLY
-    if what.action is Action.SILENT or what.command is None or part is not Part.WHOLE:
+    if what.action is Action.SILENT or what.command is None or not part.complete:
+        again = part is Part.TAIL and turns.signed
         if what.called is not Called.NOT:
-            return _missed(turns, manners, level)
-        return _other(turns, what, manners, now_s, level)
+            return _missed(turns, manners, level, again=again)
+        return _other(turns, what, manners, level, again=again)
     turns = replace(turns, attention=phrase_heard(turns.attention))
     meant, asked = picked(turns.asked, what.command) if turns.asked else None, turns.asked
     neither = bool(asked) and meant is None and isinstance(what.command, c.No)
@@ -136,24 +147,29 @@ def _ask(turns: Turns, what: Heard, level: Trouble | None) -> Step:
 
 
 def _other(
-    turns: Turns, what: Heard, manners: Manners, now_s: float, level: Trouble | None
+    turns: Turns, what: Heard, manners: Manners, level: Trouble | None, *, again: bool
 ) -> Step:
     """No phrase: the maker was not caught, or the room talks and the words of attention help.
 
     Talk that was not for the program leaves no trace; something close to a phrase does.
     """
-    attention, switch = other_talk(turns.attention, now_s)
+    attention, switch = other_talk(turns.attention, turns.quiet_since_s)
     turns = replace(turns, attention=attention)
     if switch is not None:
         return replace(turns, misses=0), (TellAttention(switch),)
     if attention.needed or not what.alternatives:
         return turns, ()
-    return _missed(turns, manners, level)
+    return _missed(turns, manners, level, again=again)
 
 
-def _missed(turns: Turns, manners: Manners, level: Trouble | None) -> Step:
-    """The maker was not caught: a sign, and when it goes on, what is wrong."""
-    turns = replace(turns, misses=turns.misses + 1)
+def _missed(
+    turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False
+) -> Step:
+    """The maker was not caught: a sign, and when it goes on, what is wrong.
+
+    What was begun under the sign is the same miss `again`: the maker had not ended.
+    """
+    turns = replace(turns, misses=max(turns.misses + (not again), 1))
     if turns.misses >= MISSES_TOLD:
         return _told(turns, level)
     return turns, (_not_caught(manners),)
@@ -182,8 +198,14 @@ def clapped(turns: Turns, count: int, now_s: float) -> Step:
 
 
 def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
-    """Time passes; silence is fine, but a reading that is wanted is asked for once more."""
-    turns = replace(turns, echo=echo.settled(turns.echo, now_s - turns.silent_since_s))
+    """Time passes; silence is fine, but a reading that is wanted is asked for once more.
+
+    A question that was not answered is over then, and after `ANSWER_S`.
+    """
+    silent_s = now_s - turns.silent_since_s
+    turns = replace(turns, echo=echo.settled(turns.echo, silent_s))
+    if turns.asked and not turns.speaking and silent_s >= ANSWER_S:
+        turns = replace(turns, asked=())
     attention, switch = waited(turns.attention, now_s)
     if switch is not None:
         return replace(turns, attention=attention), (TellAttention(switch),)
@@ -191,5 +213,5 @@ def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Ste
     due = wanted and not turns.speaking and not turns.reminded and manners.remind_s > 0
     if due and quiet_s >= manners.remind_s:
         sign = Sign(Earcon.READING_WANTED, manners.signs)
-        return replace(turns, reminded=True, quiet_since_s=now_s), (sign, Remind())
+        return replace(turns, asked=(), reminded=True, quiet_since_s=now_s), (sign, Remind())
     return turns, ()

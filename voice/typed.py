@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import BinaryIO
 
-from pattern.commands import Leave
-from pattern.rounds import Stage
 from voice.caller import Caller, Reply
 
 LONGEST_BYTES = 2000
@@ -52,8 +50,7 @@ def converse(
     """Answers lines until the piece becomes done, the maker leaves, or the stream ends."""
     show(opening)
     for line in lines(stream):
-        working = caller.state.stage is not Stage.DONE
         said = answer(caller, line)
         show(said)
-        if isinstance(said.command, Leave) or (working and said.state.stage is Stage.DONE):
+        if said.ends:
             return

@@ -14,7 +14,7 @@ import numpy as np
 
 from pattern.commands import Signs
 from voice import device_choice, engines
-from voice.attention import Attention, When
+from voice.attention import Attention, AttentionUnheard, When
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
@@ -88,13 +88,12 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     """Calls the piece by voice until it is done or the maker leaves.
 
     Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
-    what else an engine refuses.
+    what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
     from voice.devices import native_messages_hidden
     from voice.folder import writable
-    from voice.hearing import Hearing
     from voice.model_errors import ModelError
-    from voice.recognisers.engine import EngineMissing
+    from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound import Sound
     from voice.speaker import PlayedSpeaker, Renderer
 
@@ -105,20 +104,21 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     manners = Manners(args.headphones, claps, remind_s, signs)
     devices = device_choice.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
+        attention = Attention(args.attention, When(args.addressed))
         try:
-            hearing = Hearing(engines.opened(args))
-        except (EngineMissing, ModelError) as refused:
+            hearing = ready_to_hear(args, attention)
+        except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
         try:
-            warm_up(hearing)
             chosen = caller.state.speech
-            speak_as(renderer, replace(chosen, rate_wpm=args.rate) if args.rate else chosen)
+            chosen = replace(chosen, rate_wpm=args.rate) if args.rate else chosen
+            speak_as(renderer, chosen)
+            caller.choose(chosen)
             speaker = PlayedSpeaker(renderer, sound)
             conversation = Conversation(
                 caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-                Screen(keep_in), clock=time.monotonic, manners=manners,
-                attention=Attention(args.attention, When(args.addressed)),
+                Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
                 speak_as=partial(speak_as, renderer),
             )  # fmt: skip
             if keep_in:
@@ -126,6 +126,19 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             conversation.run(opening)
         finally:
             hearing.close()
+
+
+def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
+    """What hears, warmed up. Raises: what opening the engines and warming up raise."""
+    from voice.hearing import Hearing
+
+    hearing = Hearing(engines.opened(args))
+    try:
+        warm_up(hearing, attention)
+    except BaseException:
+        hearing.close()
+        raise
+    return hearing
 
 
 def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> None:
@@ -156,7 +169,17 @@ def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
         renderer.change(plain)
 
 
-def warm_up(hearing: Hearing) -> None:
-    """Let the engines load and build their grammar before the first words come."""
+def warm_up(hearing: Hearing, attention: Attention | None = None) -> None:
+    """Let the engines load and build their grammar before the first words come.
+
+    Raises: AttentionUnheard for attention words that no engine knows; BadGrammar for others.
+    """
+    from voice.recognisers.engine import BadGrammar
+
     hiss = np.random.default_rng(1).normal(0, 10, RATE_HZ // 2).astype(np.int16)
-    hearing.decide(hiss)
+    try:
+        hearing.decide(hiss, attention=attention)
+    except BadGrammar as refused:
+        if attention and set(refused.words) <= set(attention.words.split()):
+            raise AttentionUnheard(attention.words, refused.words) from refused
+        raise

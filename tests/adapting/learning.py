@@ -34,7 +34,7 @@ _STEP_S, _STEP_TOKENS = 0.5, 4
 _COMPARED = 6
 """So many of a batch are compared with what the published net hears."""
 _PEAK = 3e-4
-_SHARES = {"kokoro": 0.47, "espeak": 0.24, "prompts": 0.12, "flite": 0.10, "festival": 0.07}
+_SHARES = {"kokoro": 0.53, "espeak": 0.20, "prompts": 0.12, "flite": 0.08, "festival": 0.07}
 """How often an utterance of each source is taken; people come beside them."""
 _PEOPLE = 0.10
 _AVERAGED = 0.015

@@ -13,13 +13,14 @@ import soxr  # type: ignore[import-untyped]
 
 from tests.adapting.noises import NOISES, Sound
 from tests.adapting.speaking import Said
+from tests.bench.acoustics import across
 from voice.ports import FULL_SCALE, RATE_HZ
 
 _ROOMS = 260
 _TALK, _SOUNDS = 0.55, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
 _NARROW = 0.25
 """How many come as from a telephone."""
-_NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 18.0)
+_NOISE_DB, _TALK_DB = (-2.0, 18.0), (0.0, 17.0)
 """How far the maker is above what else sounds."""
 
 
@@ -101,7 +102,7 @@ class Mixer:
         room, how = rng.choice(self._rooms), rng.random()
         heard = clean
         if how > 0.22 and rng.random() < 0.75:
-            heard = _across(clean, room.maker)
+            heard = across(clean, room.maker)[:size]
         if how > 0.42:
             heard = heard + self._beside(_level(heard), room, size)
         hiss_db = rng.uniform(28, 50)
@@ -121,7 +122,7 @@ class Mixer:
         rng = self._rng
         if rng.random() < _TALK:
             other = self._talk(size)
-            other = _across(other, room.other) if rng.random() < 0.8 else other
+            other = across(other, room.other)[:size] if rng.random() < 0.8 else other
             under_db = rng.uniform(*_TALK_DB)
         else:
             other = NOISES[rng.choice(_SOUNDS)](self._random, size)
@@ -140,11 +141,6 @@ class Mixer:
                 out[first:last] += part[first - start : last - start]
             start += len(part) + self._rng.randint(0, RATE_HZ // 2)
         return out[:size]
-
-
-def _across(sound: Sound, click: Sound) -> Sound:
-    size = len(sound) + len(click) - 1
-    return np.fft.irfft(np.fft.rfft(sound, size) * np.fft.rfft(click, size), size)[: len(sound)]
 
 
 def _level(sound: Sound) -> float:

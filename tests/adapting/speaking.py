@@ -59,11 +59,16 @@ def spoken(folder: Path) -> dict[str, list[Said]]:
 
 
 def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
-    """Half of the phrases are without a number: few, and short, they are the harder ones."""
+    """Half of the phrases are without a number: few, and short, they are the harder ones.
+
+    A third of these are single words, which are taken for one another.
+    """
     bare = [words for words in texts.phrases() if not texts.numbered(words)]
+    single = [words for words in bare if " " not in words]
     return [
-        *rng.choices(bare, k=phrases // 2),
-        *rng.sample(texts.phrases(), phrases - phrases // 2),
+        *rng.choices(single, k=phrases // 6),
+        *rng.choices(bare, k=phrases // 3),
+        *rng.sample(texts.phrases(), phrases - phrases // 6 - phrases // 3),
         *rng.sample(texts.addressed(), addressed),
         *rng.sample(texts.prose(), prose),
     ]
@@ -125,7 +130,7 @@ def _kokoro(rng: random.Random) -> Iterator[Said]:
     tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
     speakers = [name for name in kokoro.speakers() if name not in tables]
     english = [name for name in speakers if name[0] in "ab"] or speakers
-    for words in _drawn(rng, 1400, 100, 400):
+    for words in (*_drawn(rng, 2100, 250, 570), *texts.fragments(rng, 180)):
         first = rng.choice(english if rng.random() < 0.8 else speakers)
         mixture = {first: 1.0}
         if rng.random() < 0.5 and (other := rng.choice(english)) != first:

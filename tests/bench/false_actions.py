@@ -37,12 +37,12 @@ class Tally:
 
 def listen(
     hearing: Hearing, when: When, sound: Samples, states: Sequence[State],
-    also: Callable[[Segment, str | None], None] = lambda _, __: None,
+    also: Callable[[Segment, Attention], None] = lambda _, __: None,
 ) -> Tally:  # fmt: skip
     """Each utterance falls into another of the states in which the session waits.
 
     As in the program, an utterance too long to be listened to is other talk. `also` is called with
-    each that is listened to, and the attention words needed then.
+    each that is listened to, and whether the attention words are needed then.
     """
     rng, attention, tally = random.Random(1), Attention(when=when), Tally()
     tally.hours = len(sound) / RATE_HZ / 3600
@@ -53,10 +53,10 @@ def listen(
         if not listened_to(segment):
             attention, _ = other_talk(attention, segment.end_s)
             return None
-        state, lead = rng.choice(states), attention.words if attention.needed else None
-        also(segment, lead)
+        state = rng.choice(states)
+        also(segment, attention)
         return hearing.decide(segment.samples, expectation_of(state), groups_now(state),
-                              reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
+                              reader_in(state), attention, wary=segment.amid_talk)  # fmt: skip
 
     for segment, what in heard_out(sound, decide):
         if what.action is Action.SILENT:

@@ -17,6 +17,7 @@ from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
+from voice.attention import Attention
 from voice.caller import Caller
 from voice.endpoint import Endpointer, Segment
 from voice.hearing import Hearing
@@ -50,7 +51,7 @@ def run(argv: list[str]) -> int:
     del argv
     began = time.perf_counter()
     hearing = Hearing(open_recogniser())
-    warm_up(hearing)
+    warm_up(hearing, Attention())
     ready_s = time.perf_counter() - began
     with (
         tempfile.TemporaryDirectory() as folder,

@@ -39,18 +39,17 @@ from tests.bench.rooms import (
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import CHOICES, When, addressed_grammar
+from voice.attention import Attention, When, grammar_with
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
-from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import plain_agreement
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
 PARTS = ("commands", "talk")
-MODES: dict[str, str | None] = {"addressed": CHOICES[0], "open": None}
+MODES = {"addressed": Attention(when=When.ALWAYS), "open": Attention(when=When.NEVER)}
 
 
 @cache
@@ -70,22 +69,19 @@ class Ear:
     hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
     plain: Plain = field(default_factory=Plain)
 
-    def made_out(self, segment: Segment, lead: str | None) -> tuple[Heard, Command | None]:
+    def made_out(self, segment: Segment, attention: Attention) -> tuple[Heard, Command | None]:
         """What the program does, and the command that the plain engine takes."""
         state, samples = session(), segment.samples
         groups = groups_now(state)
         what = self.hearing.decide(samples, expectation_of(state), groups,
-                                   reader_in(state), lead, wary=segment.amid_talk)  # fmt: skip
-        return what, self.plainly(segment, lead)
+                                   reader_in(state), attention, wary=segment.amid_talk)  # fmt: skip
+        return what, self.plainly(segment, attention)
 
-    def plainly(self, segment: Segment, lead: str | None) -> Command | None:
+    def plainly(self, segment: Segment, attention: Attention) -> Command | None:
         """The command that the plain engine takes."""
-        groups = groups_now(session())
-        grammar = addressed_grammar(lead, groups) if lead else grammar_of(groups)
+        grammar = grammar_with(attention, groups_now(session()))
         words = self.plain.best(grammar, segment.samples)
-        if words is None:
-            return None
-        return reader_in(session())(words.removeprefix(f"{lead} ") if lead else words)
+        return None if words is None else reader_in(session())(grammar.bare(words))
 
 
 @dataclass(slots=True)
@@ -96,7 +92,7 @@ class Row:
     plain: Counter[str] = field(default_factory=Counter)
     seconds: list[float] = field(default_factory=list)
 
-    def add(self, ear: Ear, spoken: Spoken, lead: str | None) -> None:
+    def add(self, ear: Ear, spoken: Spoken, attention: Attention) -> None:
         """One command: all is counted that was done while it was said."""
         wanted = reader_in(session())(spoken.command)
         done: list[Command | None] = []
@@ -109,7 +105,7 @@ class Row:
             if not listened_to(segment) or not spoken.in_it(segment):
                 return None
             began = time.perf_counter()
-            what, plain = ear.made_out(segment, lead)
+            what, plain = ear.made_out(segment, attention)
             taken.extend([plain] if plain is not None else [])
             return what
 
@@ -172,17 +168,18 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
           " action")  # fmt: skip
     print("plain: right by one engine that takes all; wrong: the program's against its")
     print(HEAD)
-    for mode, lead in MODES.items():
+    for mode, attention in MODES.items():
+        lead = attention.words if attention.needed else None
         for condition in CONDITIONS:
             if lead is None or condition.when_addressed:
                 row = Row()
                 for spoken in in_room(condition, voices, lead):
-                    row.add(ear, spoken, lead)
+                    row.add(ear, spoken, attention)
                 print(f"{mode:11}{condition.name:38}{row.shares()}", flush=True)
     if folder is not None:
         row = Row()
         for spoken in recordings(folder):
-            row.add(ear, spoken, None)
+            row.add(ear, spoken, MODES["open"])
         print(f"{'open':11}{'recordings':38}{row.shares()}", flush=True)
 
 
@@ -190,9 +187,9 @@ def _false(ear: Ear, when: When, sound: Samples) -> None:
     """Actions in talk that holds no command."""
     taken = 0
 
-    def plainly(segment: Segment, lead: str | None) -> None:
+    def plainly(segment: Segment, attention: Attention) -> None:
         nonlocal taken
-        taken += ear.plainly(segment, lead) is not None
+        taken += ear.plainly(segment, attention) is not None
 
     tally = listen(ear.hearing, when, sound, (session(),), plainly)
     print(f"addressed {when}: {tally}; plain {taken / tally.hours:.1f} an hour", flush=True)

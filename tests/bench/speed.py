@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import importlib.util
 import json
 import math
 import statistics
@@ -109,10 +108,7 @@ def beginning(lines: list[bytes], events: int) -> tuple[bytes, int]:
 
 
 def help_shown(times: int = 7) -> bool:
-    """Starting the program for its help, where there is one."""
-    if importlib.util.find_spec("voice.__main__") is None:
-        print("python -m voice --help: not measured, there is no such command yet")
-        return True
+    """Starting the program for its help."""
     table = Table("starting", HELP_S)
     seconds = []
     for _ in range(times):

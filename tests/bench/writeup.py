@@ -13,16 +13,16 @@ from pattern.rounds import Stage
 from pattern.state import State
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html
+from tests.bench.long_piece import WIDEST
 from tests.pieces import begun, told
 
 ROUNDS, PAGE_MS, PAGE_KB = 200, 300.0, 400.0
 """The piece, and the figures to reach; our choice: no wait to speak of, and light to send."""
-WIDE = {"head_mm": 720.0, "yarn": 0, "hook_mm": 1.0, "depth_mm": 450.0, "brim_mm": 250.0}
 
 
 def long_piece(rounds: int = ROUNDS) -> State:
     """A piece of fine yarn after so many rounds, or whole where it has fewer."""
-    state = begun(**WIDE)
+    state = begun(**WIDEST)
     while state.piece.finished < rounds and state.stage is not Stage.FINISHING:
         state = told(state, c.Skip() if state.want is not None else c.Next())
     return state

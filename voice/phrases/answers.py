@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from pattern import commands as c
 from pattern.lengths import Unit
-from pattern.settings import Answered
+from pattern.settings import FIXED_BY_RING, Answered
 from pattern.shapes import BRIMMED_HAT, SHAPES
 from pattern.tables import STITCHES, YARNS, Sex, Stitch
 from voice.phrases.row import Group, Phrase, Slots, fixed
@@ -17,7 +17,8 @@ heard worse. Found with eSpeak's default voice in the tests."""
 
 
 def _choice(key: str, value: Answered, *forms: str) -> Phrase:
-    return Phrase(Group.SETUP, "setting up", "", forms, fixed(c.Choose(key, value)))
+    group = Group.RING if key in FIXED_BY_RING else Group.SETUP
+    return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)))
 
 
 def _age(sex: Sex | None, months: bool = False) -> Callable[[Slots], c.Command]:
@@ -51,11 +52,11 @@ ROWS: tuple[Phrase, ...] = (
     _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
     _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
     _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
-    *(Phrase(Group.SETUP, "shapes", "", _shape_forms(shape.name),
+    *(Phrase(Group.RING, "shapes", "", _shape_forms(shape.name),
              fixed(c.Choose("shape", shape.name))) for shape in SHAPES),
     _choice("shape", BRIMMED_HAT.name, "(a | make a) sun hat", "a hat with a brim"),
     _choice("shape", "bowl", "(a | make a) basket"),
-    Phrase(Group.SETUP, "setting up", "a stitch by its name",
+    Phrase(Group.RING, "setting up", "a stitch by its name",
            (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
            lambda slots: c.Choose("stitch", slots["said"])),
     *(_choice("yarn", number, yarn.name, f"{yarn.name} weight")

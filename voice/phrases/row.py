@@ -20,6 +20,8 @@ class Group(StrEnum):
     READING = "reading"
     CHANGE = "change"
     SETUP = "setup"
+    RING = "ring"
+    """What the first round fixes: shape, stitch, how rounds end."""
     CONFIRM = "confirm"
 
 

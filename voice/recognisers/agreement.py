@@ -73,9 +73,11 @@ class Agreement:
         return "+".join(self.calibrations)
 
     def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said. Raises: BadGrammar when one engine cannot; UtteranceOpen."""
+        """Take what may be said. Raises: BadGrammar when one of them cannot; UtteranceOpen."""
         self._utterance.allow()
         self._each([partial(engine.set_grammar, grammar) for engine in self.engines])
+        if self.referee:
+            self.referee.learn(sorted(grammar.words()))
         self._bare = grammar.bare
         self._utterance.open()
 

@@ -58,7 +58,7 @@ def keep_last(graphs: MutableMapping[_Key, _Graph]) -> None:
         del graphs[next(iter(graphs))]
 
 
-class BadGrammar(ValueError):  # noqa: N818 - it reads as what happened
+class BadGrammar(RoundsAloudError):  # noqa: N818 - it reads as what happened
     """A grammar that an engine cannot hear."""
 
     def __init__(self, engine: str, words: Sequence[str], reason: str) -> None:
@@ -132,6 +132,9 @@ class SecondOpinion(Protocol):
 
 class Referee(Witness, Protocol):
     """An engine that is asked only where others are not sure, and only about what they heard."""
+
+    def learn(self, words: Sequence[str]) -> None:
+        """Know these words, before it is asked about them. Raises: BadGrammar."""
 
     def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
         """What it measures of these phrases, without those that cannot fit; as `decode` else."""

@@ -56,15 +56,18 @@ class Sphinx:
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar for words without a pronunciation."""
         if grammar.phrases not in self._searches:
-            self._learn(sorted(grammar.words()))
+            self.learn(sorted(grammar.words()))
             search = f"grammar{len(self._searches)}"
             self._add(search, word_graph(grammar))
             self._searches[grammar.phrases] = search
         self._search = self._searches[grammar.phrases]
         self._whole = whole_phrases(grammar)
 
-    def _learn(self, words: Sequence[str]) -> None:
-        """Add every way to say the words that the dictionary lacks."""
+    def learn(self, words: Sequence[str]) -> None:
+        """Add every way to say the words that the dictionary lacks.
+
+        Raises: BadGrammar for words without a pronunciation.
+        """
         lookup = self._decoder.lookup_word
         said = {word: ways(word, lookup) for word in words if word not in self._known}
         if unknown := [word for word, known in said.items() if not known]:
@@ -143,7 +146,7 @@ class Sphinx:
 
     def _short(self, phrases: Sequence[str]) -> str:
         """The search for these phrases alone."""
-        self._learn(sorted({word for phrase in phrases for word in phrase.split()}))
+        self.learn(sorted({word for phrase in phrases for word in phrase.split()}))
         spelled = (Series(tuple(map(Word, phrase.split()))) for phrase in phrases)
         self._add(_SHORT, word_graph(Grammar(tuple(spelled), {})))
         return _SHORT

@@ -6,8 +6,10 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from pattern.commands import Kind, Measured
 from voice.attention import Switch
 from voice.sentences.amounts import capital
+from voice.sentences.readings import PLACES
 from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
 TYPING = "I go on with typed words."
@@ -31,6 +33,13 @@ def which(words: Sequence[str]) -> str:
     if len(words) == 1:
         return f"{capital(_spelt(words[0]))}?"
     return f"{capital(_spelt(words[0]))}, or {_spelt(words[1])}?"
+
+
+def reading(number: str, taken: Measured) -> str:
+    """A number, said alone, as the reading that it is taken for: "sixty around"."""
+    if taken.kind is None or taken.kind is Kind.ALONG:
+        return f"{say_integer(taken.stitches or 0)} stitches in {number}"
+    return f"{number} {PLACES[taken.kind]}"
 
 
 def _spelt(words: str) -> str:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pattern.rounds import Stage
+from pattern.settings import FIXED_BY_RING
 from pattern.shapes import BRIMMED_HAT, SHAPES
 from pattern.state import State
 from voice.grammar import Word, parse, sentences
 from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined
+from voice.sentences.questions import NAMES
 
 _OTHERS = ", ".join(f"a {shape.name}" for shape in SHAPES if shape is not BRIMMED_HAT)
+_FIXED = [name for key, name in NAMES.items() if key in FIXED_BY_RING]
 _LEAD: dict[str, str] = {
     "measuring": (
         "Lay the piece flat, unstretched, and read the tape to the sixteenth or the millimetre."
@@ -18,7 +21,10 @@ _LEAD: dict[str, str] = {
     "ripping back": "Pull out whole rounds, back to the marker, then tell me how many.",
     "looking": "Lay it on a table: a flat edge is right, a wavy one has too many stitches.",
     "speaking": "I speak as you like it, and remember it with the piece.",
-    "changing": "Anything can change later; only rounds not yet worked are planned anew.",
+    "changing": (
+        f"Once the ring is worked, {', '.join(_FIXED[:-1])} and {_FIXED[-1]} stay. All else may "
+        "change, for the rounds not yet worked."
+    ),
     "yarn": "Weigh the yarn before you begin and now and then: so I learn what you use.",
     "a lost place": (
         "Count the stitches of the last whole round, or those between two increases in it."

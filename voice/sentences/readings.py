@@ -33,13 +33,14 @@ _TO_SIDE = ("Measure from a corner to the middle of the side across from it, to 
             "Corner to side?")  # fmt: skip
 """The same of a crown with an odd number of corners."""
 
-_PLACES: dict[Kind, str] = {
+PLACES: dict[Kind, str] = {
     Kind.ACROSS: "across",
     Kind.CORNERS: "across the corners",
     Kind.AROUND: "around",
     Kind.DEPTH: "deep",
     Kind.BRIM: "of brim",
 }
+"""What a length measures, in words that follow it."""
 
 RIPPLE, DROOP = 1.07, 0.93
 """Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
@@ -67,7 +68,7 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
         return f"{counted(reading.stitches, 'stitch', 'stitches')} in {said}"
     if reading.kind is Kind.CORNERS and settings.corner_to_side:
         return f"{said} from corner to side"
-    return f"{said} {_PLACES[reading.kind]}"
+    return f"{said} {PLACES[reading.kind]}"
 
 
 def doubted(doubt: Doubt, state: State) -> str:

@@ -129,9 +129,8 @@ def choose(
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
     if wary:
-        first = opinion.hypotheses[0]
-        clear = first.score >= CLEAR and not opinion.doubtful
-        sure = clear and reader(first.words) == best
+        clear = not opinion.doubtful and _as_heard(best, opinion, reader) >= CLEAR
+        sure = clear and reader(opinion.hypotheses[0].words) == best
     else:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     if sure and _heard(best, opinion, reader) >= LIKELIER_THAN_NOT:
@@ -145,7 +144,12 @@ def _heard(command: Command, opinion: Opinion, reader: Reader) -> float:
     first = next(one for one, _ in meant if one is not None)
     if _tells_a_number(command) and _tells_a_number(first):
         return sum(score for one, score in meant if one is not None and _tells_a_number(one))
-    return sum(score for one, score in meant if one == command)
+    return _as_heard(command, opinion, reader)
+
+
+def _as_heard(command: Command, opinion: Opinion, reader: Reader) -> float:
+    """How probable the command itself was, in whatever words."""
+    return sum(found.score for found in opinion.hypotheses if reader(found.words) == command)
 
 
 def _tells_a_number(command: Command) -> bool:

@@ -15,6 +15,10 @@ def main() -> None:
     parser.add_argument("--folder", type=Path, default=Path("adapting"),
                         help="for speech and weights (default: %(default)s)")  # fmt: skip
     parser.add_argument("--minutes", type=float, default=60.0, help="how long to learn")
+    parser.add_argument("--begin", type=Path, help="a state to learn on from (default: the net as"
+                        " published)")  # fmt: skip
+    parser.add_argument("--states", type=Path, nargs="+", help="what write takes the mean of"
+                        " (default: what was learnt last)")  # fmt: skip
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
     options = parser.parse_args()
     options.folder.mkdir(exist_ok=True)
@@ -22,9 +26,9 @@ def main() -> None:
         case "speak":
             speaking.speak_all(options.folder)
         case "learn":
-            learning.learn(options.folder, options.minutes)
+            learning.learn(options.folder, options.minutes, options.begin)
         case _:
-            net.write(options.folder / learning.WEIGHTS, options.out)
+            net.write(options.states or [options.folder / learning.WEIGHTS], options.out)
 
 
 if __name__ == "__main__":

@@ -100,14 +100,16 @@ def _up(size: int, step: int) -> int:
     return step * max(1, math.ceil(size / step))
 
 
-def learn(folder: Path, minutes: float) -> None:
-    """Learn for so long; the mean of the last weights is written."""
+def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
+    """Learn for so long, from the published weights or a state; the mean of the last is written."""
     import torch
 
     model, published = net.published(), net.published().model.encoder
     model.requires_grad_(False)
     published.requires_grad_(False)
     hears = model.model.encoder
+    if begin is not None:
+        hears.load_state_dict(torch.load(begin))
     for name, weight in hears.named_parameters():
         weight.requires_grad_(not name.startswith(_FIXED))
     learnt = [weight for weight in hears.parameters() if weight.requires_grad]

@@ -28,7 +28,7 @@ from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
 MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"
 """The names of both halves in the list of models."""
 CALIBRATION = Calibration(
-    among=0.7983, bias=3.134, per_length=0.1776, per_gap=0.2603, per_density=0.554
+    among=1.289, bias=3.25, per_length=0.2373, per_gap=0.202, per_density=1.33
 )
 """Fitted as is told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
@@ -42,6 +42,10 @@ what it learnt from, and takes what begins at once for something else. After a l
 the program's own voice without silence around them: 10 were heard without this, and 19 with it."""
 _FIRST, _END = 1, 2
 """Tokens that begin and end a text. Source: the configuration published with the net."""
+_EACH = 1.2
+"""What every token but the last is worth beside its likelihood, as a natural logarithm: nets that
+write favour short texts. Of 0, 0.3, 0.6, 1, 1.5, 2 and 2.5 looked at with 610 phrases of tuning
+voices in quiet and in rooms, the right one is first in 579, 582, 587, 589, 591, 589 and 588."""
 
 
 class Net:
@@ -88,7 +92,7 @@ class Net:
         self._heard = {"encoder_hidden_states": hidden, "encoder_attention_mask": mask}
 
     def begin(self) -> Floats:
-        """Natural logarithms of the first token, (1, tokens)."""
+        """Natural logarithms of the first token, (1, tokens), each with what it is worth."""
         answer, states = self._run([_FIRST], self._nothing, cached=False)
         self._written = {name: states[name] for name in states if ".decoder." in name}
         self._heard |= {name: states[name] for name in states if ".encoder." in name}
@@ -113,6 +117,8 @@ class Net:
         logits = answers.pop("logits")[:, -1]
         logits -= logits.max(axis=1, keepdims=True)
         logits -= np.log(np.exp(logits).sum(axis=1, keepdims=True))
+        logits[:, :_END] += _EACH
+        logits[:, _END + 1 :] += _EACH
         return logits, {n.replace("present", "past_key_values"): s for n, s in answers.items()}
 
 

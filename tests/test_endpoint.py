@@ -20,6 +20,7 @@ from voice.frame_judges import EnergyJudge, FrameJudge, SileroJudge
 from voice.other_talk import TalkLevel, TalkSettings
 from voice.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
+from voice.turns import AFTER_CALL_S
 
 PHRASES = (
     "next",
@@ -208,7 +209,7 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
         for segment in endpointer.feed(sound[start : start + block]):
             came.append((start + block, segment))
             if len(came) == 1 or (not segment.waited and segment.start_s == came[0][1].start_s):
-                endpointer.go_on(segment)
+                endpointer.go_on(segment, AFTER_CALL_S)
     frame = EnergyJudge.frame_samples
     for came_by, segment in came:
         last = came_by // frame * frame
@@ -218,7 +219,7 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
             for end in ends
         ), "it is one stretch of the sound"
     joined = [segment for _, segment in came if segment.start_s == came[0][1].start_s]
-    follow_s, between = EndpointSettings().follow_s, pauses[:-1]
+    follow_s, between = AFTER_CALL_S, pauses[:-1]
     least, most = (
         next((n for n, pause_s in enumerate(between) if pause_s > follow_s + give), len(between))
         for give in (-0.1, 0.1)

@@ -23,8 +23,6 @@ class EndpointSettings:
     pre_roll_s: float = 0.25
     """Sound kept from before the opening: weak consonants lie there."""
     longest_s: float = 12.0
-    follow_s: float = 1.5
-    """Pause after which nothing more belongs to an utterance that was only begun."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,6 +62,7 @@ class Endpointer:
         self._seen = 0
         self._open: list[Samples] = []
         self._begun: list[Samples] = []
+        self._follow_s = 0.0
         self._first_speech = self._last_speech = 0
 
     @property
@@ -114,11 +113,12 @@ class Endpointer:
         """The segment, the last that came out, was a phrase of the maker, or the program's echo."""
         self._judge.no_others(len(segment.samples) // self._judge.frame_samples)
 
-    def go_on(self, segment: Segment) -> None:
+    def go_on(self, segment: Segment, follow_s: float) -> None:
         """The segment, the last that came out, is only begun: what soon follows belongs to it.
 
-        It comes out again with that, or, after `follow_s` without speech, alone.
+        It comes out again with that, or, `follow_s` after its last speech, with what sounds on.
         """
+        self._follow_s = follow_s
         frames = list(segment.samples.reshape(-1, self._judge.frame_samples))
         if self.in_speech:
             self._open = frames + self._open
@@ -154,7 +154,7 @@ class Endpointer:
             self._last_speech = self._seen
             self._begun = []
         elif self._begun and (
-            self._seen - self._last_speech >= self._frames(self._settings.follow_s)
+            self._seen - self._last_speech >= self._frames(self._follow_s)
         ):
             self._open = self._begun
             return self._cut(waited=True)

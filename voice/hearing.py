@@ -8,10 +8,21 @@ from enum import StrEnum
 
 from pattern.commands import Command
 from voice.attention import Attention, Called, called_by, grammar_with, meant
-from voice.expectation import Act, AskWhich, Expectation, Reader, Silent, choose, flat
+from voice.expectation import (
+    LIKELIER_THAN_NOT,
+    Act,
+    AskWhich,
+    Expectation,
+    Reader,
+    Silent,
+    choose,
+    flat,
+)
+from voice.grammar import Grammar
 from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion, Recogniser
+from voice.recognisers.word_graph import word_graph
 
 
 class Action(StrEnum):
@@ -41,6 +52,8 @@ class Heard:
     """To ask: the commands to choose from, those of `alternatives`."""
     called: Called = Called.NOT
     """Whether the attention words were heard."""
+    unfinished: bool = False
+    """Whether the likeliest words may be the beginning of more."""
 
 
 class Hearing:
@@ -49,6 +62,7 @@ class Hearing:
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
         self._recogniser = recogniser
+        self._grammar = Grammar((), {})
         self._listening_for: tuple[frozenset[Group], tuple[str, bool] | None] | None = None
 
     @property
@@ -76,17 +90,22 @@ class Hearing:
         began = time.perf_counter()
         words = (attention.words, attention.needed) if attention else None
         if (groups, words) != self._listening_for:
-            grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
-            self._recogniser.set_grammar(grammar)
+            self._grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
+            self._recogniser.set_grammar(self._grammar)
             self._listening_for = groups, words
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
-        called = Called.NOT
+        called, unfinished = Called.NOT, self._unfinished(opinion)
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or attention.needed
         what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
-        return replace(what, called=called)
+        return replace(what, called=called, unfinished=unfinished)
+
+    def _unfinished(self, opinion: Opinion) -> bool:
+        found = next(iter(opinion.hypotheses), None)
+        return (found is not None and found.score >= LIKELIER_THAN_NOT
+                and word_graph(self._grammar).goes_on(found.words))  # fmt: skip
 
     def close(self) -> None:
         """Let go of the recogniser."""

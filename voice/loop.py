@@ -138,8 +138,8 @@ class Conversation:
         attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
                                           wary=segment.amid_talk)  # fmt: skip
-        if turns.only_begun(found, part, waited=segment.waited):
-            self._ears.endpointer.go_on(segment)
+        if more_s := turns.more_within_s(found, segment, part):
+            self._ears.endpointer.go_on(segment, more_s)
             return
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)

@@ -21,7 +21,7 @@ from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.room import BLOCK
 from voice.turn_state import Part
-from voice.turns import only_begun
+from voice.turns import more_within_s
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
             "across four and a half", "around twelve and a half", "count forty three",
@@ -188,8 +188,8 @@ def heard_out(
     cutter = Endpointer()
     for segment in _in_turn(cutter, sound):
         what = decide(segment)
-        if what and only_begun(what, Part.WHOLE, waited=segment.waited):
-            cutter.go_on(segment)
+        if what and (more_s := more_within_s(what, segment, Part.WHOLE)):
+            cutter.go_on(segment, more_s)
         elif what:
             yield segment, what
 

@@ -39,11 +39,19 @@ class WordGraph:
 
     def accepts(self, words: str) -> bool:
         """Whether the words, parted by spaces, are one whole phrase; apostrophes do not count."""
+        return self._after(words) in self.finals
+
+    def goes_on(self, words: str) -> bool:
+        """Whether more words may follow these."""
+        state = self._after(words)
+        return any(arc.source == state for arc in self.arcs)
+
+    def _after(self, words: str) -> int | None:
         steps = _steps(self)
         state: int | None = self.starts[0]
         for word in words.replace("'", "").split():
             state = None if state is None else steps.get((state, word))
-        return state in self.finals
+        return state
 
 
 @lru_cache(maxsize=8)

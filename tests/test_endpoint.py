@@ -20,7 +20,7 @@ from voice.frame_judges import EnergyJudge, FrameJudge, SileroJudge
 from voice.other_talk import TalkLevel, TalkSettings
 from voice.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
-from voice.turns import AFTER_CALL_S
+from voice.unfinished import AFTER_CALL_S
 
 PHRASES = (
     "next",

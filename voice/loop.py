@@ -24,6 +24,7 @@ from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
+from voice.unfinished import more_within_s
 from voice.unheard import understood
 
 _TICK_S = 0.05
@@ -138,7 +139,7 @@ class Conversation:
         attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
                                           wary=segment.amid_talk)  # fmt: skip
-        if more_s := turns.more_within_s(found, segment, part):
+        if more_s := more_within_s(found, segment, part):
             self._ears.endpointer.go_on(segment, more_s)
             return
         if found.action is not Action.SILENT:

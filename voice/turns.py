@@ -13,7 +13,7 @@ from voice import echo
 from voice.attention import Called, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
-from voice.endpoint import EndpointSettings, Segment
+from voice.endpoint import EndpointSettings
 from voice.hearing import Action, Heard
 from voice.moves import (
     AskWhich,
@@ -36,10 +36,6 @@ PAUSE_S = EndpointSettings().hang_s
 """Words that are less apart are of one utterance."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
-
-
-AFTER_CALL_S, AMID_TALK_S = 1.5, 0.9
-"""How long more is waited for: by judgement, the second near the longest pause within a phrase."""
 
 
 Step = tuple[Turns, tuple[Move, ...]]
@@ -65,19 +61,6 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
     """Whether an utterance still open, speech to `spoke_s`, is an echo that has died away."""
     return now_s - spoke_s >= GAP_S and (part_heard(turns, manners, began_s, spoke_s) is Part.ECHO)
-
-
-def more_within_s(what: Heard, segment: Segment, part: Part) -> float:
-    """For how long after its last speech more is to be waited for; 0 where an utterance is whole.
-
-    The maker may pause after the attention words; and amid talk what seems a pause may be the faint
-    end of more. What was `waited` for is whole.
-    """
-    if segment.waited or not part.complete:
-        return 0.0
-    if what.called is Called.ONLY:
-        return AFTER_CALL_S
-    return AMID_TALK_S if segment.amid_talk and what.unfinished else 0.0
 
 
 def began_speaking(turns: Turns, *, sign: bool = False) -> Turns:

@@ -21,7 +21,7 @@ from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.room import BLOCK
 from voice.turn_state import Part
-from voice.turns import more_within_s
+from voice.unfinished import more_within_s
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
             "across four and a half", "around twelve and a half", "count forty three",

@@ -35,6 +35,11 @@ TUNING_SEED, HELD_OUT_SEED = 1, 2
 _OTHERS = 600
 """Sentences by others, shared out among the readers."""
 PARTS = ("phrases", "readings", "prose")
+ADDRESSED = "addressed"
+"""One more part, of ten hours where all voices and texts are there, so only when asked for."""
+_QUICK = ("flite", "espeak")
+"""Engines that speak so much in a few minutes."""
+_MANY = 1700
 
 
 def run(argv: list[str]) -> int:
@@ -42,7 +47,8 @@ def run(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench hear", description=__doc__)
     parser.add_argument("--small", action="store_true", help="a sample, under three minutes")
     parser.add_argument("--fit", action="store_true", help="fit constants, report on tuning data")
-    parser.add_argument("--only", nargs="*", choices=PARTS, default=PARTS, help="these parts")
+    parser.add_argument("--only", nargs="*", choices=(*PARTS, ADDRESSED), default=PARTS,
+                        help="these parts")  # fmt: skip
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     ear = Ear()
@@ -101,6 +107,8 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
         report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
     if "prose" in parts:
         _report_talk(ear, READERS[:1] if small else READERS)
+    if ADDRESSED in parts:
+        _report_addressed(ear)
 
 
 def _report_talk(ear: Ear, readers: Sequence[Voice]) -> None:
@@ -119,6 +127,17 @@ def _report_talk(ear: Ear, readers: Sequence[Voice]) -> None:
             tally = listen(Hearing(ear.engines), when, np.concatenate(sounds), states)
             print(f"  {name}, attention words {when}: {tally}")
             print(f"    {', '.join(tally.texts)}", flush=True)
+
+
+def _report_addressed(ear: Ear) -> None:
+    """The same texts and more of them, by each voice that is quick, attention words needed."""
+    texts = [*segments(STORY), *segments(TALK), *sentences(HELD_OUT_TITLES)[:_MANY]]
+    voices = [v for v in HELD_OUT if v.engine in _QUICK and v.pace == 1 and available(v)]
+    print(f"\n{len(texts)} pieces of prose read by each voice, attention words always needed")
+    for voice in voices:
+        sound = np.concatenate([*speak(voice, texts).values()])
+        tally = listen(Hearing(ear.engines), When.ALWAYS, sound, _states(HELD_OUT_SEED))
+        print(f"  {voice.name}: {tally} {', '.join(tally.texts)}", flush=True)
 
 
 def _held_out() -> tuple[list[Saying], list[Saying]]:

@@ -139,14 +139,18 @@ def test_a_faint_phrase_between_exact_zeros_is_heard(renderer: Renderer, words: 
 def test_scores_are_probabilities_of_alternatives(
     recogniser: Recogniser, renderer: Renderer
 ) -> None:
+    """In a hiss that drowns what tells sixteen from sixty there are several."""
     recogniser.set_grammar(WORK)
-    found = hear(recogniser, around(renderer.render("across sixteen"))).hypotheses
-    scores = [hypothesis.score for hypothesis in found]
-    assert scores == sorted(scores, reverse=True)
-    assert 0 < sum(scores) <= 1 + 1e-9
-    assert len({hypothesis.words for hypothesis in found}) == len(found)
+    sound, many = around(renderer.render("across sixteen")), set[int]()
+    for level in (1.0, 300.0, 1000.0, 3000.0):
+        found = hear(recogniser, sound + pink(len(sound), level).astype(np.int16)).hypotheses
+        scores = [hypothesis.score for hypothesis in found]
+        assert scores == sorted(scores, reverse=True)
+        assert 0 <= sum(scores) <= 1 + 1e-9
+        assert len({hypothesis.words for hypothesis in found}) == len(found)
+        many.add(len(found))
     if "whisper" not in recogniser.name:
-        assert len(found) >= 2
+        assert max(many) >= 2
 
 
 @pytest.mark.parametrize(

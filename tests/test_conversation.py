@@ -400,6 +400,25 @@ def test_the_maker_may_pause_after_the_attention_words_and_say_them_unasked(
     assert addressed.watch.taken == ["where am i"]
 
 
+def test_nothing_is_told_into_the_pause_after_the_attention_words(
+    addressed: Call, maker: Renderer
+) -> None:
+    lead, words = (maker.render(text) for text in (CHOICES[0], "where am i"))
+    pause = np.zeros(round(1.2 * RATE_HZ), np.int16)
+    addressed.wait(1.0)
+    began_s = addressed.room.now()
+    addressed.room.speak(np.concatenate([lead, pause, words]))
+    addressed.wait(len(lead) / RATE_HZ + 0.6)
+    addressed.room.next.append(TooQuiet(-70.0))
+    addressed.wait(began_s + (len(lead) + len(pause) + len(words)) / RATE_HZ - addressed.room.now())
+    assert addressed.watch.spoken == []
+    addressed.wait(3.0)
+    addressed.silent()
+    addressed.wait(1.0)
+    assert addressed.watch.taken == ["where am i"]
+    assert f"[{TooQuiet(-70.0).sentence}]" in addressed.watch.spoken
+
+
 def test_attention_words_that_nothing_follows_are_answered_with_a_sign(
     addressed: Call, maker: Renderer
 ) -> None:

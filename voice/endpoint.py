@@ -82,6 +82,11 @@ class Endpointer:
         """Whether an utterance is open."""
         return bool(self._open)
 
+    @property
+    def waiting(self) -> bool:
+        """Whether an utterance is open, or is only begun and may go on."""
+        return self.in_speech or bool(self._begun)
+
     def feed(self, samples: Samples) -> list[Segment]:
         """Take the next samples at `RATE_HZ`, any number of them; return what ended in them."""
         stream = np.concatenate([self._tail, samples])

@@ -88,7 +88,7 @@ class Conversation:
             self._lost(item)
         elif item is not None:
             self._news.keep(item)
-        for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.in_speech):
+        for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.waiting):
             self._tell(news)
         wanted = self._caller.state.want is not None and not self._caller.state.paused
         self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted))

@@ -1,8 +1,24 @@
-"""What all tests share: time is measured in benchmarks, so no property has a deadline."""
+"""What all tests share: no property has a deadline, as time is measured in benchmarks; and the
+engines of plain pip, opened once for each module that listens with them.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import settings
+
+from voice.hearing import Hearing
+from voice.recognisers.chosen import open_recogniser
 
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
+
+
+@pytest.fixture(scope="module")
+def hearing() -> Iterator[Hearing]:
+    """Borrowed; it keeps nothing from one utterance to the next but its grammar."""
+    shared = Hearing(open_recogniser())
+    yield shared
+    shared.close()

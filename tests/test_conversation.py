@@ -26,7 +26,6 @@ from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation
 from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
-from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.speaker import PlayedSpeaker, Renderer
@@ -91,13 +90,6 @@ class Call:
     def round(self) -> int:
         assert self.caller.state.offered is not None
         return self.caller.state.offered.number
-
-
-@pytest.fixture(scope="module")
-def hearing() -> Iterator[Hearing]:
-    shared = Hearing(open_recogniser())
-    yield shared
-    shared.close()
 
 
 @pytest.fixture(scope="module")

@@ -19,7 +19,6 @@ from voice.caller import Caller
 from voice.delivery import Delivery
 from voice.hearing import Hearing
 from voice.ports import RATE_HZ, AudioBlock, Samples
-from voice.recognisers.chosen import open_recogniser
 from voice.rehearsal import Rehearsal
 from voice.rehearse_command import MAKER_RATE_WPM
 from voice.room import BLOCK, ECHO_DELAY, HISS, Room
@@ -47,13 +46,6 @@ class Played:
     state: State
     recording: Samples
     lines: list[str] = field(default_factory=list)
-
-
-@pytest.fixture(scope="module")
-def hearing() -> Iterator[Hearing]:
-    shared = Hearing(open_recogniser())
-    yield shared
-    shared.close()
 
 
 @pytest.fixture(scope="module")

@@ -23,17 +23,9 @@ from voice.ports import (
     Samples,
     TooQuiet,
 )
-from voice.recognisers.chosen import open_recogniser
 from voice.speaker import Renderer
 
 LOUD, QUIET, ZEROS = Clipping(0.0).sentence, TooQuiet(0.0).sentence, AllZeros(0.0).sentence
-
-
-@pytest.fixture(scope="module")
-def hearing() -> Iterator[Hearing]:
-    shared = Hearing(open_recogniser())
-    yield shared
-    shared.close()
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,6 @@ from voice.delivery import Delivery
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.phrases import Group, grammar_of, read
-from voice.recognisers.chosen import open_recogniser
 from voice.recognisers.word_graph import word_graph
 from voice.speaker import Renderer
 from voice.turn_state import Part
@@ -44,13 +43,10 @@ def test_the_grammar_tells_what_may_go_on(words: str, more: bool) -> None:
 
 
 @pytest.mark.parametrize("when", When)
-def test_real_engines_tell_what_may_go_on(when: When) -> None:
-    attention, hearing = Attention(when=when), Hearing(open_recogniser())
+def test_real_engines_tell_what_may_go_on(hearing: Hearing, when: When) -> None:
+    attention = Attention(when=when)
     lead = f"{attention.words}, " if attention.needed else ""
-    try:
-        with Renderer(Delivery()) as renderer:
-            for words, more in (("count seventy", True), ("where am i", False)):
-                what = hearing.decide(renderer.render(lead + words), attention=attention)
-                assert (what.text, what.unfinished) == (words, more)
-    finally:
-        hearing.close()
+    with Renderer(Delivery()) as renderer:
+        for words, more in (("count seventy", True), ("where am i", False)):
+            what = hearing.decide(renderer.render(lead + words), attention=attention)
+            assert (what.text, what.unfinished) == (words, more)

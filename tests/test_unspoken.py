@@ -19,7 +19,6 @@ from voice.endpoint import Endpointer
 from voice.hearing import Hearing
 from voice.loop import Conversation
 from voice.ports import Samples
-from voice.recognisers.chosen import open_recogniser
 from voice.senses import Ears, Mouth
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.voice_call import speak_as
@@ -43,13 +42,6 @@ class KeepingRoom(BreakingRoom):
 def maker() -> Iterator[dict[str, Samples]]:
     with Renderer(Delivery(rate_wpm=150)) as renderer:
         yield {words: renderer.render(words) for words in ASKED}
-
-
-@pytest.fixture
-def hearing() -> Iterator[Hearing]:
-    shared = Hearing(open_recogniser())
-    yield shared
-    shared.close()
 
 
 def test_without_speech_every_command_is_taken_and_answered_by_a_sign(

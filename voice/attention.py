@@ -33,7 +33,6 @@ MEANT = 50.0
 1, 7, 50 and 400 taken after a look at tuning voices, over talk and in quiet: 7 and 50 heard more
 than 1, and 400 took more for something else."""
 
-
 CALLED_FROM = 0.5
 """So probable, the attention words were heard. In 312 utterances of tuning talk and prose they were
 0.12 at most."""

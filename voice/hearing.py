@@ -62,7 +62,7 @@ class Hearing:
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
         self._recogniser = recogniser
-        self._grammar = Grammar((), {})
+        self._graph = word_graph(Grammar((), {}))
         self._listening_for: tuple[frozenset[Group], tuple[str, bool] | None] | None = None
 
     @property
@@ -90,8 +90,9 @@ class Hearing:
         began = time.perf_counter()
         words = (attention.words, attention.needed) if attention else None
         if (groups, words) != self._listening_for:
-            self._grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
-            self._recogniser.set_grammar(self._grammar)
+            grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
+            self._recogniser.set_grammar(grammar)
+            self._graph = word_graph(grammar)
             self._listening_for = groups, words
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
@@ -105,7 +106,7 @@ class Hearing:
     def _unfinished(self, opinion: Opinion) -> bool:
         found = next(iter(opinion.hypotheses), None)
         return (found is not None and found.score >= LIKELIER_THAN_NOT
-                and word_graph(self._grammar).goes_on(found.words))  # fmt: skip
+                and self._graph.goes_on(found.words))  # fmt: skip
 
     def close(self) -> None:
         """Let go of the recogniser."""

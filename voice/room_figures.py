@@ -1,7 +1,7 @@
 """How well commands are heard in a room, as measured; for whoever wants to know what to expect.
 
-The voices are synthetic, nothing was fitted to them, and they are eight: 48 commands a row, so that
-one command is 2 %.
+The voices are synthetic, nothing was fitted to them, and they are eight, of six speakers: 48
+commands a row, so that one command is 2 %.
 """
 
 from __future__ import annotations

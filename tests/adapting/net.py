@@ -135,8 +135,8 @@ def write(states: Sequence[Path], out: Path) -> None:
     """Put learnt weights in the place of the published ones: the mean of states of what hears.
 
     What comes with the program is the mean of two, the second learnt on from the first with more
-    texts: of 263 phrases of tuning voices in rooms the first had 247 right, the second 240, and
-    the mean 249.
+    texts: of 571 phrases of tuning voices, with 1 for each token, the first had 550 right, the
+    second 545, and the mean 554.
     """
     import onnx
     import torch

@@ -71,7 +71,7 @@ def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:
     assert tuple(found) == (*GOOD, *SOUND)
     assert all(good for good, _ in found.values()), found
     assert (status, told) == (0, "")
-    assert found["recognition"][1].startswith("moonshine+sphinx, ready after ")
+    assert found["recognition"][1].startswith("moonshine+letters, ready after ")
     assert "understood 'where am i'" in found["loopback"][1]
     assert found["microphone"][1].startswith("noise at -")
     assert "1 " in found["microphones"][1]

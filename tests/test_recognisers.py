@@ -7,7 +7,10 @@ property of engine and voice, no outside standard.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
+from difflib import SequenceMatcher
+from functools import partial
+from itertools import groupby
 from pathlib import Path
 
 import numpy as np
@@ -20,20 +23,13 @@ from voice.delivery import Delivery
 from voice.expectation import Silent, choose
 from voice.grammar import Grammar, parse
 from voice.model_errors import ModelMissing
+from voice.model_list import find, listed
+from voice.models import verify
 from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Opinion, Recogniser
-from voice.recognisers.agreement import Agreement, Appeal
-from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import (
-    FEWER,
-    FIRST,
-    NAMES,
-    PLAIN,
-    WITH_REFEREE,
-    open_recogniser,
-    plain,
-)
+from voice.recognisers.agreement import Agreement
+from voice.recognisers.chosen import FEWER, IN_TWO_WAYS, NAMES, PLAIN, open_recogniser, plain
 from voice.recognisers.ctc import Ctc
 from voice.recognisers.engine import (
     BadGrammar,
@@ -42,7 +38,9 @@ from voice.recognisers.engine import (
     UtteranceOpen,
     hissed,
 )
-from voice.recognisers.moonshine import Moonshine, Net, files
+from voice.recognisers.letters import Letters
+from voice.recognisers.moonshine import Moonshine
+from voice.recognisers.moonshine_net import LETTERS, Hears, Sounds, session
 from voice.recognisers.sphinx import Sphinx
 from voice.speaker import Renderer
 
@@ -188,7 +186,9 @@ def test_an_empty_grammar_is_refused(recogniser: Recogniser) -> None:
         recogniser.set_grammar(Grammar((), {}))
 
 
-@pytest.mark.parametrize("names", [n for n in ALWAYS_THERE if n != ("moonshine",)], ids="+".join)
+@pytest.mark.parametrize(
+    "names", [n for n in ALWAYS_THERE if not set(n) <= set(PLAIN)], ids="+".join
+)
 def test_words_nobody_can_pronounce_are_named(names: tuple[str, ...]) -> None:
     with pytest.raises(BadGrammar) as caught:
         _opened(names).set_grammar(Grammar((parse("next zzyqx"),), {}))
@@ -212,73 +212,56 @@ def test_an_unknown_choice_of_engines_says_what_there_is(names: tuple[str, ...])
     assert all(name in str(caught.value) for name in NAMES)
 
 
-def test_a_net_that_writes_can_write_any_word_of_its_letters() -> None:
-    recogniser = _opened(("moonshine",))
+@pytest.mark.parametrize("name", PLAIN)
+def test_a_net_that_spells_can_spell_any_word_of_its_letters(name: str) -> None:
+    recogniser = _opened((name,))
     recogniser.set_grammar(Grammar((parse("next zzyqx"),), {}))
     with pytest.raises(BadGrammar) as caught:
         recogniser.set_grammar(Grammar((parse("next \ua66en"),), {}))
     assert caught.value.words == ("\ua66en",)
 
 
-def test_weights_that_are_cut_short_are_refused(tmp_path: Path) -> None:
-    hears, writes = files()
-    for whole in (hears, writes):
-        data, cut = whole.read_bytes(), tmp_path / whole.name
-        cut.write_bytes(data[: len(data) // 2])
-        with pytest.raises(EngineMissing, match=f"{whole.stem}.* cannot be read"):
-            Net(*(cut if file == whole else file for file in (hears, writes)))
+@pytest.mark.parametrize("name", [m.name for m in listed() if m.engine == "moonshine"])
+def test_weights_that_are_cut_short_are_refused(tmp_path: Path, name: str) -> None:
+    file = find(name).file
+    data, cut = (verify(name) / file).read_bytes(), tmp_path / file
+    cut.write_bytes(data[: len(data) // 2])
+    with pytest.raises(EngineMissing, match=f"{cut.stem}.* cannot be read"):
+        session(cut)
 
 
-class Counting(Sphinx):
-    """The referee, and how often it was asked."""
+class Counting(Hears):
+    """The half that hears, and how often it listened."""
 
     times = 0
 
-    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
-        Counting.times += 1
-        return super().weigh(samples, phrases)
+    def _heard(self, samples: Samples) -> Sounds:
+        self.times += 1
+        return super()._heard(samples)
 
 
-@pytest.fixture(scope="module")
-def appealing() -> Iterator[Agreement]:
-    engines = Agreement([Moonshine], FIRST, Appeal(Counting, WITH_REFEREE))
-    engines.set_grammar(WORK)
-    yield engines
-    engines.close()
+def test_what_two_engines_share_listens_once(renderer: Renderer) -> None:
+    hears, sound = Counting(), around(renderer.render("where am i"))
+    both = Agreement([partial(Moonshine, hears), partial(Letters, hears)], IN_TWO_WAYS)
+    both.set_grammar(WORK)
+    for times in (1, 2):
+        assert hear(both, sound).hypotheses[0].words == "where am i"
+        assert hears.times == times
+    both.close()
 
 
-def test_the_referee_is_asked_only_in_doubt(appealing: Agreement, renderer: Renderer) -> None:
-    before = Counting.times
-    for sound, told in ((around(renderer.render("where am i")), False),
-                        (around(renderer.render("The ferry was late again.")), False),
-                        (around(renderer.render("where am i")), True)):  # fmt: skip
-        evidence = appealing.listen(sound, to_all=told)
-        assert ("sphinx" in evidence) == told
-        assert not appealing.undecided({"moonshine": evidence["moonshine"]})
-        assert Counting.times - before == told
+def test_letters_are_told_as_they_are_said(renderer: Renderer) -> None:
+    """The likeliest of each moment, each but once, without those that are none."""
+    told = Hears().hear(around(renderer.render("listen basket"))).letters
+    assert np.exp(told).sum(axis=1) == pytest.approx(np.ones(len(told)), abs=1e-3)
+    best = [number for number, _ in groupby(told.argmax(axis=1)) if number]
+    spelled = "".join(LETTERS[number - 1] for number in best)
+    assert SequenceMatcher(None, spelled, "listen basket").ratio() > 0.8
 
 
-def test_what_is_heard_in_two_ways_goes_to_the_referee(
-    appealing: Agreement, renderer: Renderer
-) -> None:
-    said = around(renderer.render("count sixty four"))
-    evidence = appealing.listen(said)
-    even = {"count sixty five": -1.0, "count sixty four": -1.0}
-    doubt = {"moonshine": Evidence(even, evidence["moonshine"].length)}
-    assert appealing.undecided(doubt)
-    ruled = appealing.opinion({**doubt, "sphinx": evidence_of(said, doubt)})
-    assert ruled.engine == "moonshine+sphinx"
-    assert ruled.hypotheses[0].words == "count sixty four"
-
-
-def evidence_of(sound: Samples, others: Mapping[str, Evidence]) -> Evidence:
-    phrases = sorted(set().union(*(found.gaps for found in others.values())))
-    return Sphinx().weigh(hissed(sound), phrases)
-
-
-@pytest.mark.parametrize("engine", [Sphinx, Moonshine, Ctc])
+@pytest.mark.parametrize("engine", [Sphinx, Moonshine, Letters, Ctc])
 def test_a_phrase_fits_as_well_alone_as_among_all(
-    engine: type[Sphinx | Moonshine | Ctc], renderer: Renderer
+    engine: type[Sphinx | Moonshine | Letters | Ctc], renderer: Renderer
 ) -> None:
     sound, one = around(renderer.render("stop listening")), engine()
     one.set_grammar(WORK)

@@ -14,9 +14,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="ctc, moonshine, sphinx, whisper or vosk; several joined by +"
-                        " must agree (default: moonshine, and sphinx for what it doubts;"
-                        " sphinx+ctc where moonshine is not to be had)")  # fmt: skip
+                        help="moonshine, letters, sphinx, ctc, whisper or vosk; several joined by +"
+                        " must agree (default: moonshine+letters, two looks at one net;"
+                        " sphinx+ctc where it is not to be had)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
                         help="folder of a vosk or whisper model (for vosk also the"
                         " variable VOSK_MODEL)")  # fmt: skip

@@ -1,7 +1,8 @@
 """Learning: what the half that hears makes of a room is to be what it made of clean speech.
 
-Two errors are added: that of the text which the other half, left as it was, writes from it, where
-the words are known; and the distance from what the published net hears without the room.
+Three errors are added: that of the text which the other half, left as it was, writes from it, where
+the words are known; that of the letters which a small net on top of it tells there; and the
+distance from what the published net hears without the room.
 """
 
 from __future__ import annotations
@@ -13,17 +14,17 @@ import time
 from collections.abc import Iterator
 from itertools import chain
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from tests.adapting import net
+from tests.adapting import net, spelling
 from tests.adapting.mixing import Mixer, faster, whole
 from tests.adapting.noises import Sound
 from tests.adapting.speaking import Said, spoken
 from voice.models import verify
 from voice.ports import RATE_HZ
-from voice.recognisers.moonshine import MODEL
+from voice.recognisers.moonshine_net import MODEL
 from voice.recognisers.tokens import read_vocabulary
 from voice.spoken_numbers import ONES, TENS
 
@@ -33,7 +34,11 @@ _STEP_S, _STEP_TOKENS = 0.5, 4
 """Lengths are multiples of these: few different ones are faster."""
 _COMPARED = 6
 """So many of a batch are compared with what the published net hears."""
-_PEAK = 3e-4
+_PEAK = 2e-4
+_SPELLS_FASTER, _SPELLS_COUNTS = 5.0, 0.4
+"""How much larger the steps are of what tells letters, and how much its error counts."""
+_SPELLS_ALONE = 150
+"""So many steps its error changes nothing but itself."""
 _SHARES = {"kokoro": 0.53, "espeak": 0.20, "prompts": 0.12, "flite": 0.08, "festival": 0.07}
 """How often an utterance of each source is taken; people come beside them."""
 _PEOPLE = 0.10
@@ -41,6 +46,19 @@ _AVERAGED = 0.015
 _FIXED = ("conv1", "groupnorm")
 """The first steps stay as published: to learn them takes as long as all others."""
 _TENS = re.compile(rf"\b({'|'.join(TENS)}) ({'|'.join(ONES)})\b")
+
+
+class Batch(NamedTuple):
+    """Utterances; of sounds the samples, of texts the tokens and the letters."""
+
+    clean: Any
+    heard: Any
+    """In a room."""
+    tokens: Any
+    """-1 where there is none."""
+    letters: Any
+    lengths: Any
+    """Of the letters of each."""
 
 
 class Batches:
@@ -55,8 +73,8 @@ class Batches:
         self._mixer = Mixer([*self._people, *chain(*self._spoken)], seed)
         self._words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
 
-    def __iter__(self) -> Iterator[tuple[Any, Any, Any]]:
-        """Clean sounds, sounds in a room, texts as tokens with -1 where there is none."""
+    def __iter__(self) -> Iterator[Batch]:
+        """One after the other."""
         while True:
             drawn = [self._drawn() for _ in range(6 * _SIZE)]
             drawn.sort(key=lambda said: len(said.samples))
@@ -70,7 +88,7 @@ class Batches:
         (source,) = rng.choices(self._spoken, tuple(_SHARES.values()))
         return rng.choice(source)
 
-    def _batch(self, group: list[Said]) -> tuple[Any, Any, Any]:
+    def _batch(self, group: list[Said]) -> Batch:
         rng = self._rng
         sounds: list[Sound] = [whole(said) for said in group]
         sounds = [faster(s, 0.82, 1.2, rng) if rng.random() < 0.6 else s for s in sounds]
@@ -81,8 +99,14 @@ class Batches:
         table = np.full((len(texts), _up(max(map(len, texts)), _STEP_TOKENS) + 1), -1)
         for row, text in zip(table, texts, strict=True):
             row[: len(text)] = text
+        spelled = [spelling.letters(said.words or "") if text else []
+                   for said, text in zip(group, texts, strict=True)]  # fmt: skip
+        lengths = np.array([*map(len, spelled)])
+        letters = np.zeros((len(spelled), max(1, lengths.max())), np.int64)
+        for row, word in zip(letters, spelled, strict=True):
+            row[: len(word)] = word
         clean, heard = (np.stack(side).astype(np.float32) for side in zip(*pairs, strict=True))
-        return clean, heard, table
+        return Batch(clean, heard, table, letters, lengths)
 
     def _tokens(self, words: str | None) -> tuple[int, ...]:
         """As the net writes it: a capital, a full stop, hyphens in numbers; or nothing."""
@@ -108,46 +132,66 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
     model.requires_grad_(False)
     published.requires_grad_(False)
     hears = model.model.encoder
+    spells = spelling.spells()
     if begin is not None:
-        hears.load_state_dict(torch.load(begin))
+        known = torch.load(begin)
+        kept = {name: value for name, value in known.items() if name.startswith(spelling.PREFIX)}
+        hears.load_state_dict({name: known[name] for name in known.keys() - kept.keys()})
+        if kept:
+            spells.load_state_dict({n.removeprefix(spelling.PREFIX): kept[n] for n in kept})
     for name, weight in hears.named_parameters():
         weight.requires_grad_(not name.startswith(_FIXED))
     learnt = [weight for weight in hears.parameters() if weight.requires_grad]
     for layer in (*hears.layers, *published.layers):
         layer.compile(dynamic=True)
-    steps = torch.optim.AdamW(learnt, lr=_PEAK, weight_decay=0.01, betas=(0.9, 0.98))
-    mean = {name: value.clone() for name, value in hears.state_dict().items()}
+    steps = torch.optim.AdamW(
+        [{"params": learnt, "times": 1.0},
+         {"params": spells.parameters(), "times": _SPELLS_FASTER}],
+        lr=_PEAK, weight_decay=0.01, betas=(0.9, 0.98),
+    )  # fmt: skip
+    mean = {name: value.clone() for name, value in _state(hears, spells).items()}
     began = time.monotonic()
-    for number, (clean, heard, text) in enumerate(Batches(folder, 1), 1):
+    for number, batch in enumerate(Batches(folder, 1), 1):
         done = (time.monotonic() - began) / 60 / minutes
         if done > 1:
             break
         rate = _PEAK * min(1, number / 200) * (0.485 * (1 + math.cos(math.pi * done)) + 0.03)
         for group in steps.param_groups:
-            group["lr"] = rate
-        error, distance = _errors(model, published, *map(torch.tensor, (clean, heard, text)))
+            group["lr"] = rate * group["times"]
+        error, distance, heard = _errors(model, published, Batch(*map(torch.tensor, batch)))
+        found = spells(heard if number > _SPELLS_ALONE else heard.detach())
+        misspelled = spelling.loss(found, *map(torch.tensor, (batch.letters, batch.lengths)))
         steps.zero_grad()
-        (error + distance).backward()
-        torch.nn.utils.clip_grad_norm_(learnt, 1.0)
+        (error + distance + _SPELLS_COUNTS * misspelled).backward()
+        torch.nn.utils.clip_grad_norm_([*learnt, *spells.parameters()], 1.0)
         steps.step()
-        for name, value in hears.state_dict().items():
+        for name, value in _state(hears, spells).items():
             mean[name].lerp_(value, _AVERAGED)
         if number % 100 == 0:
-            errors = f"text {float(error):.3f}, sound {float(distance):.3f}"
+            errors = ", ".join(f"{name} {float(value):.3f}" for name, value in (
+                ("text", error), ("sound", distance), ("letters", misspelled)))  # fmt: skip
             print(f"{done:.0%}: step {number}, {errors}", flush=True)
     torch.save(mean, folder / WEIGHTS)
 
 
-def _errors(model: Any, published: Any, clean: Any, heard: Any, text: Any) -> tuple[Any, Any]:
-    """Cross entropy of the next token, and mean square distance as a share of the variance."""
+def _state(hears: Any, spells: Any) -> dict[str, Any]:
+    own = {spelling.PREFIX + name: value for name, value in spells.state_dict().items()}
+    return {**hears.state_dict(), **own}
+
+
+def _errors(model: Any, published: Any, batch: Batch) -> tuple[Any, Any, Any]:
+    """Cross entropy of the next token, mean square distance as a share of the variance, and what
+    was heard.
+    """
     import torch
 
+    text = batch.tokens
     known = (text >= 0).any(dim=1)
     compared = torch.argsort(known + 0.5 * torch.rand(len(known)))[:_COMPARED]
     with torch.autocast("cpu", dtype=torch.bfloat16):
         with torch.no_grad():
-            wanted = published(clean[compared]).last_hidden_state
-        found = model.model.encoder(heard).last_hidden_state
+            wanted = published(batch.clean[compared]).last_hidden_state
+        found = model.model.encoder(batch.heard).last_hidden_state
         fed, following = text[:, :-1].clamp(min=0), text[:, 1:]
         written = model.model.decoder(input_ids=fed, encoder_hidden_states=found)
         scores = model.proj_out(written.last_hidden_state)
@@ -156,4 +200,4 @@ def _errors(model: Any, published: Any, clean: Any, heard: Any, text: Any) -> tu
     error = torch.nn.functional.cross_entropy(
         scores.float().flatten(0, 1), following.flatten(), ignore_index=-1, reduction="sum"
     )
-    return error / max(1, int((following >= 0).sum())), distance
+    return error / max(1, int((following >= 0).sum())), distance, found.float()

@@ -17,10 +17,10 @@ from tests.bench.acoustics import across
 from voice.ports import FULL_SCALE, RATE_HZ
 
 _ROOMS = 260
-_TALK, _SOUNDS = 0.55, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
+_TALK, _SOUNDS = 0.62, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
 _NARROW = 0.25
 """How many come as from a telephone."""
-_NOISE_DB, _TALK_DB = (-2.0, 18.0), (0.0, 17.0)
+_NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 15.0)
 """How far the maker is above what else sounds."""
 
 
@@ -103,7 +103,7 @@ class Mixer:
         heard = clean
         if how > 0.22 and rng.random() < 0.75:
             heard = across(clean, room.maker)[:size]
-        if how > 0.42:
+        if how > 0.35:
             heard = heard + self._beside(_level(heard), room, size)
         hiss_db = rng.uniform(28, 50)
         heard = heard + self._random.normal(size=size) * _level(heard) * 10 ** (-hiss_db / 20)

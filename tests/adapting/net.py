@@ -15,9 +15,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from tests.adapting import spelling
 from voice.model_list import find
 from voice.models import verify
-from voice.recognisers.moonshine import ADAPTED, MODEL
+from voice.recognisers.moonshine_net import ADAPTED, MODEL
 from voice.recognisers.tokens import SPACE, pieces
 
 OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
@@ -155,6 +156,9 @@ def write(states: Sequence[Path], out: Path) -> None:
         if tensor.name in new:
             value = np.ascontiguousarray(new[tensor.name])
             tensor.CopyFrom(numpy_helper.from_array(value, tensor.name))
+    named = {name.removeprefix(spelling.PREFIX): value for name, value in state.items()
+             if name.startswith(spelling.PREFIX)}  # fmt: skip
+    spelling.add(model, named)
     onnx.save(model, str(out))
 
 

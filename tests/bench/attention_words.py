@@ -50,9 +50,10 @@ class Spotter:
 
     def fits(self, samples: Samples) -> dict[str, float]:
         """For every phrase, the logarithm of its likelihood over that of free sounds."""
-        sounds, blank = self._ctc.likelihoods(samples)
-        best = np.maximum(sounds.max(axis=1), blank)
-        return {phrase: max(_fit(sounds - best[:, None], blank - best, way) for way in known)
+        heard = self._ctc.likelihoods(samples)
+        best = np.maximum(heard.units.max(axis=1), heard.blank)
+        sounds, blank = heard.units - best[:, None], heard.blank - best
+        return {phrase: max(_fit(sounds, blank, way) for way in known)
                 for phrase, known in self._ways.items()}  # fmt: skip
 
 

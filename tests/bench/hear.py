@@ -70,7 +70,7 @@ def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     states = _states(TUNING_SEED)
     return {
-        "quiet": list(spoken(ear, TUNING, texts, each, to_all=True)),
+        "quiet": list(spoken(ear, TUNING, texts, each, tuning=True)),
         "rooms": list(tuning_rooms(ear, TUNING, texts, each)),
         "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
         "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
@@ -88,8 +88,7 @@ def _fit(ear: Ear, small: bool) -> None:
     fitted = {e.name: fit_engine(e.name, data) for e in ear.engines.engines}
     for name, calibration in fitted.items():
         print(name, calibration)
-    # The referee keeps the calibration that it has beside other engines.
-    print(fit_rule({**ear.engines.calibrations, **fitted}, data, needed=1))
+    print(fit_rule(fitted, data, needed=1))
     print("with the constants that the program has now, tuning voices")
     for name, some in cases.items():
         print(name)

@@ -35,9 +35,7 @@ class Case:
     """Of the session, while it is said."""
     length_s: float
     evidence: Mapping[str, Evidence]
-    """Of all engines, the referee too."""
-    referee: bool
-    """Whether the program asks the referee."""
+    """By engine."""
     amid_talk: bool
     """Whether the program's detector takes it that others talk on."""
     plain: str | None
@@ -71,24 +69,22 @@ class Ear:
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        to_all: bool = False, amid_talk: bool = False,
+        tuning: bool = False, amid_talk: bool = False,
     ) -> Case:  # fmt: skip
-        """One utterance; `to_all` measures also what the program would not, which takes longer."""
+        """One utterance; in `tuning` nothing else is looked at."""
         grammar = grammar_of(groups_now(state))
         self.engines.set_grammar(grammar)
         began, cpu_began = time.perf_counter(), time.process_time()
-        evidence = self.engines.listen(samples, to_all=to_all)
+        evidence = self.engines.listen(samples)
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-        first = {e.name: evidence[e.name] for e in self.engines.engines}
-        asked = self.engines.undecided(first)
-        plain = None if to_all else self._plain.best(grammar, samples)
+        plain = None if tuning else self._plain.best(grammar, samples)
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, asked, amid_talk, plain,
-                    seconds, cpu_s)  # fmt: skip
+        return Case(voice, saying, state, length_s, evidence, amid_talk, plain, seconds,
+                    cpu_s)  # fmt: skip
 
 
 def spoken(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, to_all: bool = False
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, tuning: bool = False
 ) -> Iterator[Case]:
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
@@ -98,7 +94,7 @@ def spoken(
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
         for saying in chosen:
-            yield ear.case(voice, saying, saying.state, sounds[saying.words], to_all=to_all)
+            yield ear.case(voice, saying, saying.state, sounds[saying.words], tuning=tuning)
 
 
 def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
@@ -118,7 +114,7 @@ def _pieces(
 ) -> Iterator[Case]:
     for segment in cut_all(sound):
         yield ear.case(voice, None, rng.choice(states), segment.samples,
-                       to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+                       tuning=True, amid_talk=segment.amid_talk)  # fmt: skip
 
 
 def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
@@ -147,4 +143,4 @@ def tuning_rooms(
                 last_s = first_s + len(segment.samples) / RATE_HZ
                 if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
                     yield ear.case(voice, saying, saying.state, segment.samples,
-                                   to_all=True, amid_talk=segment.amid_talk)  # fmt: skip
+                                   tuning=True, amid_talk=segment.amid_talk)  # fmt: skip

@@ -31,6 +31,7 @@ _SCALES: Mapping[str, tuple[float, ...]] = {
     "sphinx": (0.01, 1.0, 0.01, 0.001, 0.1),
     "ctc": (1.0, 1.0, 0.1, 0.1, 10.0),
     "moonshine": (1.0, 1.0, 0.1, 0.3, 1.0),
+    "letters": (1.0, 1.0, 0.1, 0.3, 1.0),
 }
 """Rough sizes of the constants, by engine, so that one pull serves all."""
 

@@ -28,7 +28,6 @@ APP = "as the program does"
 def ways(engines: Agreement) -> dict[str, Way]:
     """Every way to decide that the tables compare, by its name; the program's own comes last."""
     calibrations = engines.calibrations
-    first = [engine.name for engine in engines.engines]
 
     def alone(name: str) -> Way:
         def decide_alone(case: Case) -> Heard:
@@ -39,19 +38,17 @@ def ways(engines: Agreement) -> dict[str, Way]:
 
         return decide_alone
 
-    def together(expected: bool, appeal: bool) -> Way:
+    def together(expected: bool) -> Way:
         def decide_together(case: Case) -> Heard:
-            names = case.evidence if case.referee and appeal else first
-            opinion = engines.opinion({name: case.evidence[name] for name in names})
+            opinion = engines.opinion(case.evidence)
             weights = expectation_of(case.state) if expected else flat
             return heard(opinion, weights, case.seconds, reader_in(case.state),
                          wary=case.amid_talk)  # fmt: skip
 
         return decide_together
 
-    return {f"{name} alone": alone(name) for name in first} | {
-        "without the referee": together(True, False),
-        "nothing expected": together(False, True), APP: together(True, True)}  # fmt: skip
+    return {f"{name} alone": alone(name) for name in calibrations} | {
+        "nothing expected": together(False), APP: together(True)}  # fmt: skip
 
 
 def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:

@@ -1,8 +1,7 @@
 """Several engines as one: unlike engines fail differently, so what they agree on is likelier.
 
 Their odds are added up, each with a weight, as if they were witnesses who only partly see the same
-thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about. Where
-they are not sure, a slower engine may be asked about what they heard.
+thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about.
 """
 
 from __future__ import annotations
@@ -10,7 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import TypeVar
 
@@ -20,45 +19,25 @@ from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Opinion
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.engine import Engine, Referee, SecondOpinion, Utterance, hissed
+from voice.recognisers.engine import Engine, SecondOpinion, Utterance, hissed
 from voice.recognisers.fusion import Rule, decided
 
 _T = TypeVar("_T")
 
 
-@dataclass(frozen=True, slots=True)
-class Appeal:
-    """When a referee is asked, and how its word counts."""
-
-    maker: Callable[[], Referee]
-    rule: Rule
-    """For all engines and the referee."""
-    sure: float = 0.95
-    """Not when a phrase is so probable. Of 0.9, 0.95 and 0.99 taken after a look at 288 phrases of
-    tuning voices: right were 94.8, 95.8 and 96.2 %, and it was asked about 65, 80 and 128."""
-    hopeless: float = 0.1
-    """Nor when nothing is so probable: then it is talk, or lost. Of 0.002, 0.02 and 0.1 taken after
-    a look at tuning voices: as many are right, and it is asked less often about talk."""
-
-
 class Agreement:
     """A recogniser made of engines; each works in a thread of its own."""
 
-    def __init__(
-        self, makers: Sequence[Callable[[], Engine]], rule: Rule, appeal: Appeal | None = None
-    ) -> None:
-        """Make the engines, and the referee where there is to be one. Raises: EngineMissing."""
+    def __init__(self, makers: Sequence[Callable[[], Engine]], rule: Rule) -> None:
+        """Make the engines. Raises: EngineMissing."""
         self._threads = [ThreadPoolExecutor(1, f"hearing-{n}") for n in range(len(makers))]
-        self._rule, self._appeal = rule, appeal
+        self._rule = rule
         try:
             self.engines = self._each(makers)
-            self.referee = appeal.maker() if appeal else None
         except BaseException:
             self.close()
             raise
         self.calibrations = {engine.name: engine.calibration for engine in self.engines}
-        if self.referee:
-            self.calibrations[self.referee.name] = self.referee.calibration
         self._utterance = Utterance(self.name)
         self._bare: Callable[[str], str] = str
 
@@ -76,8 +55,6 @@ class Agreement:
         """Take what may be said. Raises: BadGrammar when one of them cannot; UtteranceOpen."""
         self._utterance.allow()
         self._each([partial(engine.set_grammar, grammar) for engine in self.engines])
-        if self.referee:
-            self.referee.learn(sorted(grammar.words()))
         self._bare = grammar.bare
         self._utterance.open()
 
@@ -94,36 +71,16 @@ class Agreement:
         opinion = self.opinion(self.listen(samples))
         return replace(opinion, seconds=time.perf_counter() - began)
 
-    def listen(self, samples: Samples, *, to_all: bool = False) -> dict[str, Evidence]:
-        """What each engine measured in an utterance, by its name, each for the phrases of all.
-
-        With that of the referee, if the others left it to it, or if it is `to_all`.
-        """
+    def listen(self, samples: Samples) -> dict[str, Evidence]:
+        """What each engine measured in an utterance, by its name, each for the phrases of all."""
         sound = hissed(samples)
         found = self._each([partial(engine.decode, sound) for engine in self.engines])
-        names = [engine.name for engine in self.engines]
-        evidence = dict(zip(names, self._completed(found), strict=True))
-        phrases = sorted(set().union(*(each.gaps for each in evidence.values())))
-        if self.referee and phrases and (to_all or self.undecided(evidence)):
-            evidence[self.referee.name] = self.referee.weigh(sound, phrases)
-        return evidence
-
-    def undecided(self, evidence: Mapping[str, Evidence]) -> bool:
-        """Whether it takes the referee, by what the others measured."""
-        if self._appeal is None:
-            return False
-        opinion = self.opinion(evidence)
-        best = opinion.hypotheses[0].score if opinion.hypotheses else 0.0
-        return self._appeal.hopeless <= best < self._appeal.sure
+        return dict(zip(self.calibrations, self._completed(found), strict=True))
 
     def opinion(self, evidence: Mapping[str, Evidence]) -> Opinion:
         """What follows from the evidence."""
-        odds = {name: calibration.log_odds(evidence[name])
-                for name, calibration in self.calibrations.items() if name in evidence}  # fmt: skip
-        rule = self._rule
-        if self._appeal and self.referee and self.referee.name in evidence:
-            rule = self._appeal.rule
-        return decided(odds, rule, self._bare)
+        odds = {name: self.calibrations[name].log_odds(each) for name, each in evidence.items()}
+        return decided(odds, self._rule, self._bare)
 
     def _completed(self, found: Sequence[Evidence]) -> list[Evidence]:
         """The evidence with what engines say of phrases that only others heard.

@@ -130,16 +130,6 @@ class SecondOpinion(Protocol):
         """The gap of each phrase for the last utterance, without those that cannot fit in it."""
 
 
-class Referee(Witness, Protocol):
-    """An engine that is asked only where others are not sure, and only about what they heard."""
-
-    def learn(self, words: Sequence[str]) -> None:
-        """Know these words, before it is asked about them. Raises: BadGrammar."""
-
-    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
-        """What it measures of these phrases, without those that cannot fit; as `decode` else."""
-
-
 class Utterance:
     """The blocks of one utterance, until it is heard whole."""
 

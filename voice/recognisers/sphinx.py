@@ -7,7 +7,7 @@ sounds, because the decoder forces any sound into the grammar.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from pocketsphinx import Decoder
@@ -56,18 +56,15 @@ class Sphinx:
     def set_grammar(self, grammar: Grammar) -> None:
         """Take what may be said. Raises: BadGrammar for words without a pronunciation."""
         if grammar.phrases not in self._searches:
-            self.learn(sorted(grammar.words()))
+            self._learn(sorted(grammar.words()))
             search = f"grammar{len(self._searches)}"
             self._add(search, word_graph(grammar))
             self._searches[grammar.phrases] = search
         self._search = self._searches[grammar.phrases]
         self._whole = whole_phrases(grammar)
 
-    def learn(self, words: Sequence[str]) -> None:
-        """Add every way to say the words that the dictionary lacks.
-
-        Raises: BadGrammar for words without a pronunciation.
-        """
+    def _learn(self, words: Sequence[str]) -> None:
+        """Add every way to say the words that the dictionary lacks."""
         lookup = self._decoder.lookup_word
         said = {word: ways(word, lookup) for word in words if word not in self._known}
         if unknown := [word for word, known in said.items() if not known]:
@@ -92,13 +89,6 @@ class Sphinx:
 
     def decode(self, samples: Samples) -> Evidence:
         """Listen to an utterance."""
-        return self._measured(samples, lambda: self._search)
-
-    def weigh(self, samples: Samples, phrases: Sequence[str]) -> Evidence:
-        """Listen to an utterance for these phrases alone; needs no grammar."""
-        return self._measured(samples, lambda: self._short(phrases))
-
-    def _measured(self, samples: Samples, search: Callable[[], str]) -> Evidence:
         self._sound = samples.tobytes()
         self._free = self._run(_LOOP)
         length = sum(
@@ -108,7 +98,7 @@ class Sphinx:
         )
         if not length:
             return Evidence({}, 0.0)
-        self._run(search())
+        self._run(self._search)
         return Evidence(self._gaps(), float(length))
 
     def _run(self, search: str) -> float:
@@ -146,7 +136,7 @@ class Sphinx:
 
     def _short(self, phrases: Sequence[str]) -> str:
         """The search for these phrases alone."""
-        self.learn(sorted({word for phrase in phrases for word in phrase.split()}))
+        self._learn(sorted({word for phrase in phrases for word in phrase.split()}))
         spelled = (Series(tuple(map(Word, phrase.split()))) for phrase in phrases)
         self._add(_SHORT, word_graph(Grammar(tuple(spelled), {})))
         return _SHORT

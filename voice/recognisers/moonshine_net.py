@@ -1,0 +1,149 @@
+"""The net Moonshine tiny, which writes English, in its two halves.
+
+It works as long as the sound lasts, without padding. The weights of the half that writes come with
+the package moonshine-voice; those of the half that hears were adapted from that package's to rooms
+and to what is said here (`python -m tests.adapting`), and learnt to tell the letter of each moment.
+ONNX Runtime runs both, since the package's own program returns one text and no likelihoods.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from threading import Lock
+from typing import Any
+
+import numpy as np
+
+from voice.model_list import find
+from voice.models import verify
+from voice.ports import FULL_SCALE, RATE_HZ, Samples
+from voice.recognisers.engine import EngineMissing
+from voice.recognisers.token_search import Floats
+
+MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"
+"""The names of both halves in the list of models."""
+NAME = "moonshine"
+LETTERS = " 'abcdefghijklmnopqrstuvwxyz"
+"""What the half that hears tells apart at each moment, after "none of them"."""
+_BEFORE = RATE_HZ // 4
+"""Samples of silence put before an utterance: the net heard a quarter to one second of it around
+what it learnt from, and takes what begins at once for something else. After a look at 19 words of
+the program's own voice without silence around them: 10 were heard without this, and 19 with it."""
+_FIRST, _END = 1, 2
+"""Tokens that begin and end a text. Source: the configuration published with the net."""
+_EACH = 1.2
+"""What every token but the last is worth beside its likelihood, as a natural logarithm: nets that
+write favour short texts. With 0, 0.3, 0.6, 1, 1.5, 2 and 2.5 the right one of what was found is
+first in 548, 550, 552, 554, 556, 554 and 553 of 571 phrases of tuning voices in quiet and in rooms.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Sounds:
+    """What the half that hears made of an utterance."""
+
+    hidden: Floats
+    """(1, frames, numbers): for the half that writes."""
+    mask: Any
+    """(1, samples): ones."""
+    letters: Floats
+    """(frames, 1 + LETTERS): natural logarithms of the likelihoods of none, and of each letter."""
+
+
+class Hears:
+    """The half that hears; for several engines at once."""
+
+    def __init__(self, file: Path | None = None) -> None:
+        """Load the listed weights, or others. Raises: as `session`, ModelMissing, ModelDamaged."""
+        self._net = session(file or verify(ADAPTED) / find(ADAPTED).file)
+        self._lock = Lock()
+        self._last: tuple[Samples, Sounds] | None = None
+
+    def hear(self, samples: Samples) -> Sounds:
+        """Take an utterance, int16 at 16 kHz; the array that was heard last is not heard again."""
+        with self._lock:
+            if self._last is None or self._last[0] is not samples:
+                self._last = samples, self._heard(samples)
+            return self._last[1]
+
+    def _heard(self, samples: Samples) -> Sounds:
+        wave = np.pad(samples.astype(np.float32) / FULL_SCALE, (_BEFORE, 0))[np.newaxis]
+        mask = np.ones(wave.shape, np.int64)
+        fed = {"input_values": wave, "attention_mask": mask}
+        hidden, letters = self._net.run(["last_hidden_state", "letters"], fed)
+        return Sounds(hidden, mask, letters[0])
+
+
+class Writes:
+    """The half that writes down what was heard."""
+
+    end = _END
+
+    def __init__(self, file: Path) -> None:
+        """Load the weights. Raises: as `session`."""
+        self._net = session(file)
+        self._names = [output.name for output in self._net.get_outputs()]
+        shapes = {i.name: i.shape for i in self._net.get_inputs() if i.name.startswith("past")}
+        self._nothing = {
+            name: np.zeros((1, shape[1], 0, shape[3]), np.float32) for name, shape in shapes.items()
+        }
+        self._heard: dict[str, Any] = {}
+        self._written: dict[str, Floats] = {}
+
+    def take(self, sounds: Sounds) -> None:
+        """This is to be written down."""
+        self._heard = {"encoder_hidden_states": sounds.hidden,
+                       "encoder_attention_mask": sounds.mask}  # fmt: skip
+
+    def begin(self) -> Floats:
+        """Natural logarithms of the first token, (1, tokens), each with what it is worth."""
+        answer, states = self._run([_FIRST], self._nothing, cached=False)
+        self._written = {name: states[name] for name in states if ".decoder." in name}
+        self._heard |= {name: states[name] for name in states if ".encoder." in name}
+        return answer
+
+    def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
+        """Those of the next: each of the rows of the last answer, gone on with a token."""
+        states = {name: state[list(rows)] for name, state in self._written.items()}
+        answer, states = self._run(tokens, states, cached=True)
+        self._written = {name: states[name] for name in self._written}
+        return answer
+
+    def _run(
+        self, tokens: Sequence[int], states: Mapping[str, Floats], *, cached: bool
+    ) -> tuple[Floats, dict[str, Floats]]:
+        """The answer, and the states by the names under which they are fed again."""
+        heard = {name: np.repeat(of, len(tokens), axis=0) for name, of in self._heard.items()}
+        fed = {**states, **heard,
+               "input_ids": np.array(tokens, np.int64)[:, np.newaxis],
+               "use_cache_branch": np.array([cached])}  # fmt: skip
+        answers = dict(zip(self._names, self._net.run(None, fed), strict=True))
+        logits = answers.pop("logits")[:, -1]
+        logits -= logits.max(axis=1, keepdims=True)
+        logits -= np.log(np.exp(logits).sum(axis=1, keepdims=True))
+        logits[:, :_END] += _EACH
+        logits[:, _END + 1 :] += _EACH
+        return logits, {n.replace("present", "past_key_values"): s for n, s in answers.items()}
+
+
+def session(file: Path) -> Any:
+    """A file of weights, ready to run. Raises: EngineMissing without ONNX Runtime, or for a broken
+    file.
+    """
+    try:
+        import onnxruntime
+    except ImportError as error:
+        raise EngineMissing(NAME, "run pip install onnxruntime.") from error
+    options = onnxruntime.SessionOptions()
+    options.intra_op_num_threads = 1  # several engines work side by side
+    # Less memory, for a little time.
+    options.enable_cpu_mem_arena = False
+    options.add_session_config_entry("session.disable_prepacking", "1")
+    try:
+        return onnxruntime.InferenceSession(
+            str(file), options, providers=["CPUExecutionProvider"]
+        )
+    except Exception as fault:  # the library's own errors have no common class
+        raise EngineMissing(NAME, f"its weights in {file} cannot be read.") from fault

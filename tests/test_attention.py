@@ -17,7 +17,7 @@ from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.phrases import Group, read
 from voice.ports_hearing import Hypothesis, Opinion
-from voice.recognisers.chosen import PLAIN, open_recogniser
+from voice.recognisers.chosen import FEWER, PLAIN, open_recogniser
 from voice.recognisers.word_graph import word_graph
 from voice.sentences.hearing import attention as told
 from voice.speaker import Renderer
@@ -141,11 +141,14 @@ def test_what_holds_no_words_is_refused(
     assert not [*tmp_path.iterdir()]
 
 
-def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:
-    hearing = Hearing(open_recogniser())
+@pytest.mark.parametrize(("engines", "unknown"), [(PLAIN, "größe"), (FEWER, "amigurumi")])
+def test_words_that_no_engine_can_say_are_refused_before_the_call(
+    engines: tuple[str, ...], unknown: str
+) -> None:
+    hearing = Hearing(open_recogniser(engines))
     warm_up(hearing, Attention())
-    with pytest.raises(a.AttentionUnheard, match=rf"amigurumi.*{CHOICES[0]}") as refused:
-        warm_up(hearing, Attention("hey amigurumi"))
+    with pytest.raises(a.AttentionUnheard, match=rf"{unknown}.*{CHOICES[0]}") as refused:
+        warm_up(hearing, Attention(f"hey {unknown}"))
     hearing.close()
     assert str(refused.value).count("\n") == 0
 

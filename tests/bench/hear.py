@@ -25,6 +25,7 @@ from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
 from tests.bench.prose import HELD_OUT_TITLES, STORY, TALK, segments, sentences
+from tests.bench.rooms import HARD_CONDITIONS, TUNING_CONDITIONS
 from tests.bench.sayings import Saying, readings, sayings
 from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, Voice, available, speak
 from voice.attention import When
@@ -71,9 +72,12 @@ def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
     states = _states(TUNING_SEED)
     return {
         "quiet": list(spoken(ear, TUNING, texts, each, tuning=True)),
-        "rooms": list(tuning_rooms(ear, TUNING, texts, each)),
+        "rooms": list(tuning_rooms(ear, TUNING, texts, each, TUNING_CONDITIONS)),
         "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
         "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
+    } | {
+        name: list(tuning_rooms(ear, TUNING, texts, each * 4 // 3, [condition]))
+        for name, condition in HARD_CONDITIONS.items()
     }
 
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from pattern.state import State
 from tests.bench import prose
-from tests.bench.rooms import TUNING_CONDITIONS, TUNING_OTHERS, cut, cut_all, placed, talk
+from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
 from voice.endpoint import EndpointSettings
@@ -124,20 +124,20 @@ def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[C
 
 
 def tuning_rooms(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int
-) -> Iterator[Case]:
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int,
+    conditions: Sequence[Condition],
+) -> Iterator[Case]:  # fmt: skip
     """Some sayings from every voice, in one room after the other.
 
     Left out are those that the program's detector does not cut out whole.
     """
-    conditions, talkers = TUNING_CONDITIONS, TUNING_OTHERS
     for number, voice in enumerate(filter(available, voices)):
         chosen = random.Random(100 + number).sample(sayings, each)
         sounds = speak(voice, [saying.words for saying in chosen])
         for turn, saying in enumerate(chosen):
             dry = sounds[saying.words].astype(np.float64)
             condition = conditions[(turn + number) % len(conditions)]
-            said = placed(condition, saying.words, dry, number * each + turn, talkers)
+            said = placed(condition, saying.words, dry, number * each + turn, TUNING_OTHERS)
             for segment in cut(said):
                 first_s = segment.start_s - EndpointSettings().pre_roll_s
                 last_s = first_s + len(segment.samples) / RATE_HZ

@@ -80,7 +80,11 @@ TUNING_CONDITIONS = (
     Condition(1.2, 0.4, "talk", 12.0), Condition(0.8, 0.5, "talk", 8.0),
     Condition(1.2, 0.4, "talk", 6.0),
 )  # fmt: skip
-"""Where the calibration was fitted."""
+"""Where the calibration was fitted, mixed; and, more of each, where it is hard:"""
+HARD_CONDITIONS = {
+    "2 m": Condition(2.0, 0.5), "talk, 10 dB under": Condition(0.9, 0.4, "talk", 10.0),
+    "talk, 5 dB under": Condition(0.9, 0.4, "talk", 5.0),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,7 +13,9 @@ from voice.recognisers.calibration import Calibration
 from voice.recognisers.ctc_engine import CtcEngine, Likelihoods, Ways
 from voice.recognisers.moonshine_net import LETTERS, Hears
 
-CALIBRATION = Calibration(among=1.0, bias=1.0, per_length=0.0, per_gap=0.1, per_density=1.0)
+CALIBRATION = Calibration(
+    among=0.3329, bias=2.554, per_length=0.1051, per_gap=0.1515, per_density=0.5125
+)
 """Fitted as is told in `voice.recognisers.chosen`."""
 
 

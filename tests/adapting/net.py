@@ -135,9 +135,9 @@ def _multiplications(
 def write(states: Sequence[Path], out: Path) -> None:
     """Put learnt weights in the place of the published ones: the mean of states of what hears.
 
-    What comes with the program is the mean of two, the second learnt on from the first with more
-    texts: of 571 phrases of tuning voices, with 1 for each token, the first had 550 right, the
-    second 545, and the mean 554.
+    What comes with the program was learnt on (4812 steps) from the mean of two, after 1150 steps
+    with another small net for the letters: of 222 and 161 phrases of tuning voices with talk 10 and 5 dB
+    under them the mean of two had 213 and 137 right, and what was learnt on 217 and 141.
     """
     import onnx
     import torch

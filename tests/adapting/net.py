@@ -136,8 +136,8 @@ def write(states: Sequence[Path], out: Path) -> None:
     """Put learnt weights in the place of the published ones: the mean of states of what hears.
 
     What comes with the program was learnt on (4812 steps) from the mean of two, after 1150 steps
-    with another small net for the letters: of 222 and 161 phrases of tuning voices with talk 10 and 5 dB
-    under them the mean of two had 213 and 137 right, and what was learnt on 217 and 141.
+    with another small net for the letters: of 222 and 161 phrases of tuning voices with talk 10 and
+    5 dB under them the mean of two had 213 and 137 right, and what was learnt on 217 and 141.
     """
     import onnx
     import torch

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NamedTuple
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -13,9 +15,12 @@ from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
+from voice.expectation import CLEAR
+from voice.grammar import Grammar
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.phrases import Group, read
+from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import FEWER, PLAIN, open_recogniser
 from voice.recognisers.word_graph import word_graph
@@ -139,6 +144,33 @@ def test_what_holds_no_words_is_refused(
         app.main(["call", "--folder", str(tmp_path), "--attention", words])
     assert CHOICES[0] in capsys.readouterr().err.splitlines()[-1]
     assert not [*tmp_path.iterdir()]
+
+
+class Says(NamedTuple):
+    """A recogniser of one opinion."""
+
+    opinion: Opinion
+    name: str = "ear"
+
+    def set_grammar(self, grammar: Grammar) -> None: ...
+
+    def feed(self, block: Samples) -> None: ...
+
+    def finish(self) -> Opinion:
+        return self.opinion
+
+    def close(self) -> None: ...
+
+
+@given(st.floats(0.8, CLEAR - 0.01), st.booleans(), st.sampled_from([When.ALWAYS, When.NEVER]))
+def test_what_follows_the_words_need_not_be_as_clear_amid_talk(
+    score: float, led: bool, when: When
+) -> None:
+    attention = Attention(when=when)
+    said = f"{attention.words} undo" if led else "undo"
+    hearing = Hearing(Says(Opinion((Hypothesis(said, score),), "ear", 0.0)))
+    what = hearing.decide(np.ones(1, np.int16), attention=attention, wary=True)
+    assert (what.action is Action.ACT) is led
 
 
 @pytest.mark.parametrize(("engines", "unknown"), [(PLAIN, "größe"), (FEWER, "amigurumi")])

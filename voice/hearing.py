@@ -83,7 +83,8 @@ class Hearing:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
         `attention` tells the words that may come first, and whether they must. `wary` is as in
-        `choose`, and always so where they must: who is spoken to may ask.
+        `choose`; where they must come first it is so unless they clearly did, and where they did,
+        it is not: what follows is meant for the program.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -99,7 +100,7 @@ class Hearing:
         called, unfinished = Called.NOT, self._unfinished(opinion)
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
-            wary = wary or attention.needed
+            wary = (wary or attention.needed) and called is not Called.YES
         what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
         return replace(what, called=called, unfinished=unfinished)
 

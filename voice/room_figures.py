@@ -39,20 +39,20 @@ class Figure:
 
 _FIGURES = (
     # addressed, metres, dB, right, wrong, asked, missed
-    Figure(False, 0.3, None, 95.8, 0.0, 0.0, 4.2),
-    Figure(False, 0.3, 15.0, 85.4, 0.0, 4.2, 10.4),
-    Figure(False, 0.3, 10.0, 83.3, 0.0, 8.3, 8.3),
-    Figure(False, 1.0, None, 91.7, 2.1, 2.1, 4.2),
-    Figure(False, 1.0, 15.0, 85.4, 0.0, 6.2, 8.3),
-    Figure(False, 1.0, 10.0, 77.1, 2.1, 4.2, 16.7),
-    Figure(False, 1.0, 5.0, 60.4, 6.2, 4.2, 29.2),
-    Figure(False, 1.0, 0.0, 4.2, 4.2, 8.3, 83.3),
-    Figure(True, 0.3, 15.0, 95.8, 0.0, 4.2, 0.0),
-    Figure(True, 0.3, 10.0, 93.8, 2.1, 2.1, 2.1),
-    Figure(True, 1.0, None, 97.9, 0.0, 2.1, 0.0),
-    Figure(True, 1.0, 10.0, 79.2, 4.2, 14.6, 2.1),
-    Figure(True, 1.0, 5.0, 54.2, 6.2, 10.4, 29.2),
-    Figure(True, 1.0, 0.0, 8.3, 2.1, 2.1, 87.5),
+    Figure(False, 0.3, None, 97.9, 0.0, 2.1, 0.0),
+    Figure(False, 0.3, 15.0, 85.4, 0.0, 10.4, 4.2),
+    Figure(False, 0.3, 10.0, 83.3, 0.0, 10.4, 6.2),
+    Figure(False, 1.0, None, 91.7, 0.0, 4.2, 4.2),
+    Figure(False, 1.0, 15.0, 81.2, 0.0, 8.3, 10.4),
+    Figure(False, 1.0, 10.0, 62.5, 2.1, 22.9, 12.5),
+    Figure(False, 1.0, 5.0, 41.7, 0.0, 27.1, 31.2),
+    Figure(False, 1.0, 0.0, 2.1, 0.0, 10.4, 87.5),
+    Figure(True, 0.3, 15.0, 97.9, 2.1, 0.0, 0.0),
+    Figure(True, 0.3, 10.0, 95.8, 0.0, 4.2, 0.0),
+    Figure(True, 1.0, None, 100.0, 0.0, 0.0, 0.0),
+    Figure(True, 1.0, 10.0, 83.3, 0.0, 4.2, 12.5),
+    Figure(True, 1.0, 5.0, 60.4, 4.2, 6.2, 29.2),
+    Figure(True, 1.0, 0.0, 6.2, 0.0, 0.0, 93.8),
 )
 
 

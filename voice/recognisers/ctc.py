@@ -33,7 +33,7 @@ _SOUNDS: dict[str, str] = {
 
 
 class Ctc(CtcEngine):
-    """hama's net; its length is in sounds."""
+    """hama's net."""
 
     name = "ctc"
     sound_names = tuple(_SOUNDS)

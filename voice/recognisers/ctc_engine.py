@@ -30,7 +30,6 @@ class Likelihoods:
     """(frames, columns), of each sound or letter."""
     blank: Floats
     """(frames,), of none."""
-
     best: Floats
     """(frames,), of the likeliest of all, with or without a column."""
 

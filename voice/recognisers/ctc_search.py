@@ -55,8 +55,8 @@ class Pass:
         self.inside = np.full((self._rows, states), _NEVER, np.float32)
         """Best score of a path whose last frame is in the state; row t ends before frame t."""
         self._after = np.full((self._rows, states), _NEVER, np.float32)
-        self.reached = np.full((frames + 1, graph.nodes), _NEVER, np.float32)
-        """Best score of a path that has come to a state of the word graph."""
+        self.reached = np.full((self._rows, graph.nodes), _NEVER, np.float32)
+        """Best score of a path that has come to a state of the word graph, in the same rows."""
         self._order = np.argsort(graph.target, kind="stable")
         targets = graph.target[self._order]
         self._heads = np.flatnonzero(np.append(True, targets[1:] != targets[:-1]))
@@ -81,14 +81,15 @@ class Pass:
         best = np.maximum(inside, after)
         before = np.empty_like(best)
         before[1:] = np.where(graph.doubled[1:], after[:-1], best[:-1])
-        before[graph.first] = self.reached[t, graph.source]
+        before[graph.first] = self.reached[here, graph.source]
         self.inside[then] = np.maximum(inside, before) + sounds[graph.sound]
         self._after[then] = best + blank
         ends = np.maximum(self.inside[then, self._lasts], self._after[then, self._lasts])
-        self.reached[t + 1, self._entered] = np.maximum.reduceat(ends, self._heads)
         starts = graph.starts
-        waiting = self.reached[t, starts] + blank
-        self.reached[t + 1, starts] = np.maximum(self.reached[t + 1, starts], waiting)
+        waiting = self.reached[here, starts] + blank
+        self.reached[then, starts] = waiting
+        self.reached[then, self._entered] = np.maximum.reduceat(ends, self._heads)
+        self.reached[then, starts] = np.maximum(self.reached[then, starts], waiting)
 
     def trace(self, t: int, chain: int, state: int) -> list[str]:
         """Words before the chain on the best path that ends frame t in a state of the chain."""
@@ -172,7 +173,7 @@ def _near(margin: Floats, frames: int) -> Ints:
 
 def scores(graph: SoundGraph, sounds: Floats, blank: Floats) -> tuple[float | None, ...]:
     """Logarithm of the best path into each end, ends in rising order; None where none fits."""
-    reached = Pass(graph, sounds, blank, kept=False).reached[-1, graph.ends]
+    reached = Pass(graph, sounds, blank, kept=False).reached[len(sounds) % 2, graph.ends]
     return tuple(float(score) if score > _NEVER / 2 else None for score in reached)
 
 

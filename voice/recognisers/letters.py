@@ -20,7 +20,7 @@ CALIBRATION = Calibration(
 
 
 class Letters(CtcEngine):
-    """The net's half that hears; its length is in letters."""
+    """The net's half that hears, and what it tells of letters."""
 
     name = "letters"
     calibration = CALIBRATION

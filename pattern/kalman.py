@@ -7,19 +7,20 @@ Source: R. E. Kalman, "A New Approach to Linear Filtering and Prediction Problem
 from __future__ import annotations
 
 from collections.abc import Callable
+from operator import mul
 
 Vector = tuple[float, ...]
 Matrix = tuple[Vector, ...]
 
 
 def dot(a: Vector, b: Vector) -> float:
-    """The inner product."""
-    return sum(x * y for x, y in zip(a, b, strict=True))
+    """The inner product of vectors of one length."""
+    return sum(map(mul, a, b))
 
 
 def times(covariance: Matrix, row: Vector) -> Vector:
     """The product of a matrix and a vector."""
-    return tuple(dot(line, row) for line in covariance)
+    return tuple([sum(map(mul, line, row)) for line in covariance])
 
 
 def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, Matrix]:
@@ -39,6 +40,8 @@ def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, M
 
 
 def symmetric(size: int, cell: Callable[[int, int], float]) -> Matrix:
-    """The square matrix of the cells, made exactly symmetric."""
-    upper = {(i, j): (cell(i, j) + cell(j, i)) / 2 for i in range(size) for j in range(i, size)}
-    return tuple(tuple(upper[min(i, j), max(i, j)] for j in range(size)) for i in range(size))
+    """The square matrix of the cells of its upper half, exactly symmetric."""
+    upper = [[cell(i, j) for j in range(i, size)] for i in range(size)]
+    return tuple([
+        tuple([upper[min(i, j)][abs(i - j)] for j in range(size)]) for i in range(size)
+    ])  # fmt: skip

@@ -26,11 +26,15 @@ _T = TypeVar("_T")
 
 
 class Agreement:
-    """A recogniser made of engines; each works in a thread of its own."""
+    """A recogniser made of engines; each works in a thread of its own, or all in one, by turns."""
 
-    def __init__(self, makers: Sequence[Callable[[], Engine]], rule: Rule) -> None:
+    def __init__(
+        self, makers: Sequence[Callable[[], Engine]], rule: Rule, *, by_turns: bool = False
+    ) -> None:
         """Make the engines. Raises: EngineMissing."""
-        self._threads = [ThreadPoolExecutor(1, f"hearing-{n}") for n in range(len(makers))]
+        threads = 1 if by_turns else len(makers)
+        pools = [ThreadPoolExecutor(1, f"hearing-{n}") for n in range(threads)]
+        self._threads = [pools[n % threads] for n in range(len(makers))]
         self._rule = rule
         try:
             self.engines = self._each(makers)
@@ -42,7 +46,7 @@ class Agreement:
         self._bare: Callable[[str], str] = str
 
     def _each(self, tasks: Sequence[Callable[[], _T]]) -> list[_T]:
-        """Run one task for each engine, in its own thread, all at once."""
+        """Run one task for each engine, in its thread."""
         futures = [thread.submit(task) for thread, task in zip(self._threads, tasks, strict=True)]
         return [future.result() for future in futures]
 

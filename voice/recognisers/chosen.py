@@ -114,8 +114,13 @@ def open_recogniser(
 
 
 def plain_agreement() -> Agreement:
-    """The engines of plain pip, which share what hears. Raises: EngineMissing and so on."""
+    """The engines of plain pip, which share what hears. Raises: EngineMissing and so on.
+
+    They search by turns: at the same time they would need a tenth more memory, and what is heard
+    both must wait for (`python -m tests.bench load`, 273 MB and 305).
+    """
     from voice.recognisers.moonshine_net import Hears
 
     hears = Hears()
-    return Agreement([partial(_moonshine, hears), partial(_letters, hears)], IN_TWO_WAYS)
+    makers = [partial(_moonshine, hears), partial(_letters, hears)]
+    return Agreement(makers, IN_TWO_WAYS, by_turns=True)

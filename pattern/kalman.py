@@ -15,7 +15,8 @@ Matrix = tuple[Vector, ...]
 
 def dot(a: Vector, b: Vector) -> float:
     """The inner product of vectors of one length."""
-    return sum(map(mul, a, b))
+    product: float = sum(map(mul, a, b))
+    return product
 
 
 def times(covariance: Matrix, row: Vector) -> Vector:

@@ -15,22 +15,27 @@ from voice.phrases import Group, grammar_of, read
 from voice.recognisers.word_graph import word_graph
 from voice.speaker import Renderer
 from voice.turn_state import Part
-from voice.unfinished import AFTER_CALL_S, AMID_TALK_S, more_within_s
+from voice.unfinished import AFTER_CALL_S, AFTER_WORD_S, AMID_TALK_S, more_within_s
 
 
 def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_after_a_phrase() -> None:
-    for called, unfinished, amid_talk, waited, part in product(
-        Called, (True, False), (True, False), (True, False), Part
+    for words, called, action, unfinished, amid_talk, waited, part in product(
+        ("next", "count seventy"), Called, Action, (True, False), (True, False), (True, False), Part
     ):
-        what = Heard("next", read("next"), Action.ACT, 1.0, (), "ear", 0.0, (), called, unfinished)
+        what = Heard(words, read(words), action, 1.0, (), "ear", 0.0, (), called, unfinished)
         segment = Segment(1.0, 2.0, np.zeros(16_000, np.int16), amid_talk=amid_talk, waited=waited)
         more_s = more_within_s(what, segment, part)
+        unclear = action is Action.ASK or (action is Action.SILENT and called is Called.YES)
         if waited or not part.complete:
             assert more_s == 0
         elif called is Called.ONLY:
             assert more_s == AFTER_CALL_S
+        elif not amid_talk or not (unclear or unfinished):
+            assert more_s == 0
+        elif unclear or words == "count seventy":
+            assert more_s == AMID_TALK_S
         else:
-            assert more_s == (AMID_TALK_S if amid_talk and unfinished else 0)
+            assert more_s == AFTER_WORD_S
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,8 @@ import numpy as np
 from tests.adapting import net, spelling
 from tests.adapting.mixing import Mixer, faster, whole
 from tests.adapting.noises import Sound
-from tests.adapting.speaking import Said, spoken
+from tests.adapting.said import Said
+from tests.adapting.speaking import spoken
 from voice.models import verify
 from voice.ports import RATE_HZ
 from voice.recognisers.moonshine_net import MODEL
@@ -39,7 +40,8 @@ _SPELLS_FASTER, _SPELLS_COUNTS = 5.0, 0.4
 """How much larger the steps are of what tells letters, and how much its error counts."""
 _SPELLS_ALONE = 150
 """So many steps its error changes nothing but itself."""
-_SHARES = {"kokoro": 0.53, "espeak": 0.20, "prompts": 0.12, "flite": 0.08, "festival": 0.07}
+_SHARES = {"kokoro": 0.34, "mbrola": 0.17, "warped": 0.12, "espeak": 0.09, "prompts": 0.09,
+           "pico": 0.08, "festival": 0.06, "flite": 0.05}  # fmt: skip
 """How often an utterance of each source is taken; people come beside them."""
 _PEOPLE = 0.10
 _AVERAGED = 0.015

@@ -12,7 +12,7 @@ import pyroomacoustics
 import soxr  # type: ignore[import-untyped]
 
 from tests.adapting.noises import NOISES, Sound
-from tests.adapting.speaking import Said
+from tests.adapting.said import Said
 from tests.bench.acoustics import across
 from voice.ports import FULL_SCALE, RATE_HZ
 

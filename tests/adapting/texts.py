@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -69,13 +68,3 @@ def addressed() -> list[str]:
 def prose() -> list[str]:
     """Sentences of other talk."""
     return sentences(LEARNT_TITLES)
-
-
-def fragments(rng: random.Random, count: int) -> list[str]:
-    """One to four words in a row out of that talk, as a pause or a louder sound may cut it."""
-    found: list[str] = []
-    while len(found) < count:
-        words = re.findall("[a-z'-]+", rng.choice(prose()).lower())
-        first = rng.randrange(len(words)) if words else 0
-        found += [" ".join(words[first : first + rng.randint(1, 4)])] if words else []
-    return found

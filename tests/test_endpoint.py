@@ -230,6 +230,19 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
     assert all(a.end_s <= b.end_s for a, b in pairwise(joined))
 
 
+@given(st.integers(0, EnergyJudge.frame_samples))
+def test_what_the_end_cut_off_is_whole_once_it_was_waited_for(more: int) -> None:
+    sound = np.concatenate([pink(RATE_HZ, 4.0), pink(RATE_HZ // 2 + more, 2000.0)]).astype(np.int16)
+    endpointer = Endpointer()
+    assert endpointer.feed(sound) == []
+    (segment,) = endpointer.finish()
+    endpointer.go_on(segment, AFTER_CALL_S)
+    (again,) = endpointer.finish()
+    assert again.waited
+    assert np.array_equal(again.samples, segment.samples)
+    assert endpointer.finish() == []
+
+
 @pytest.fixture(scope="module")
 def talk() -> Samples:
     """Others talk on, without the pauses between their sentences."""

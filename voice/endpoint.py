@@ -124,7 +124,10 @@ class Endpointer:
         It comes out again with that, or, `follow_s` after its last speech, with what sounds on.
         """
         self._follow_s = follow_s
-        frames = list(segment.samples.reshape(-1, self._judge.frame_samples))
+        size = self._judge.frame_samples
+        whole = len(segment.samples) // size * size  # less than all where the stream had ended
+        frames = list(segment.samples[:whole].reshape(-1, size))
+        self._tail = np.concatenate([segment.samples[whole:], self._tail])
         if self.in_speech:
             self._open = frames + self._open
             self._first_speech = round(segment.start_s / self._frame_s)

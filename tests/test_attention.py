@@ -162,15 +162,21 @@ class Says(NamedTuple):
     def close(self) -> None: ...
 
 
-@given(st.floats(0.7, CLEAR - 0.001), st.booleans(), st.sampled_from([When.ALWAYS, When.NEVER]))
-def test_what_follows_the_words_need_not_be_as_clear_amid_talk(
-    score: float, led: bool, when: When
-) -> None:
-    attention = Attention(when=when)
+@given(st.floats(0.5, 1.0), st.booleans())
+def test_what_follows_the_words_need_not_be_as_clear_amid_talk(score: float, led: bool) -> None:
+    attention = Attention(when=When.NEVER)
     said = f"{attention.words} where am i" if led else "where am i"
     hearing = Hearing(Says(Opinion((Hypothesis(said, score),), "ear", 0.0)))
-    what = hearing.decide(np.ones(1, np.int16), attention=attention, wary=True)
-    assert (what.action is Action.ACT) is led
+    what = hearing.decide(np.ones(1, np.int16), lambda _: 10.0, attention=attention, wary=True)
+    assert (what.action is Action.ACT) is (score >= (a.CLEAR_AFTER_CALL if led else CLEAR))
+
+
+@given(st.floats(a.CALLED_FROM, 1.0), st.booleans())
+def test_while_they_are_needed_what_follows_them_is_done(score: float, amid_talk: bool) -> None:
+    attention = Attention(when=When.ALWAYS)
+    opinion = Opinion((Hypothesis(f"{attention.words} where am i", score),), "ear", 0.0)
+    what = Hearing(Says(opinion)).decide(np.ones(1, np.int16), attention=attention, wary=amid_talk)
+    assert what.action is Action.ACT
 
 
 @pytest.mark.parametrize(("engines", "unknown"), [(PLAIN, "größe"), (FEWER, "amigurumi")])

@@ -116,12 +116,13 @@ def chances(
 
 
 def choose(
-    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read, *, wary: bool = False
-) -> Decision:
+    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read, *,
+    wary: bool = False, clear: float = CLEAR,
+) -> Decision:  # fmt: skip
     """The decision of least expected cost.
 
     What is doubtful is asked about at most, unless it is just what the session expects. When
-    `wary`, as others talk or after attention words, so is what is not clear.
+    `wary`, as others talk, so is what is not as probable as what is `clear`.
     """
     chance = chances(opinion, expectation, reader)
     if not chance:
@@ -132,8 +133,8 @@ def choose(
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
     if wary:
-        clear = not opinion.doubtful and _as_heard(best, opinion, reader) >= CLEAR
-        sure = clear and reader(opinion.hypotheses[0].words) == best
+        found = not opinion.doubtful and _as_heard(best, opinion, reader) >= clear
+        sure = found and reader(opinion.hypotheses[0].words) == best
     else:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     if sure and _most_likely_said(best, opinion, reader):

@@ -7,8 +7,16 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.commands import Command
-from voice.attention import Attention, Called, called_by, grammar_with, meant
+from voice.attention import (
+    CLEAR_AFTER_CALL,
+    Attention,
+    Called,
+    called_by,
+    grammar_with,
+    meant,
+)
 from voice.expectation import (
+    CLEAR,
     LIKELIER_THAN_NOT,
     Act,
     AskWhich,
@@ -84,7 +92,7 @@ class Hearing:
 
         `attention` tells the words that may come first, and whether they must. `wary` is as in
         `choose`; where they must come first it is so unless they clearly did, and where they did,
-        it is not: what follows is meant for the program.
+        less is clear enough: what follows is meant for the program.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -100,8 +108,9 @@ class Hearing:
         called, unfinished = Called.NOT, self._unfinished(opinion)
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
-            wary = (wary or attention.needed) and called is not Called.YES
-        what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary)
+            wary = wary or (attention.needed and called is not Called.YES)
+        what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary,
+                     clear=CLEAR_AFTER_CALL if called is Called.YES else CLEAR)  # fmt: skip
         return replace(what, called=called, unfinished=unfinished)
 
     def _unfinished(self, opinion: Opinion) -> bool:
@@ -115,9 +124,9 @@ class Hearing:
 
 
 def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
-          *, wary: bool = False) -> Heard:  # fmt: skip
-    """What to do about an opinion."""
-    match choose(opinion, expectation, reader, wary=wary):
+          *, wary: bool = False, clear: float = CLEAR) -> Heard:  # fmt: skip
+    """What to do about an opinion; wary and clear are as in `choose`."""
+    match choose(opinion, expectation, reader, wary=wary, clear=clear):
         case Act(command):
             best = _words_of(command, opinion, reader)
             return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,

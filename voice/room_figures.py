@@ -40,19 +40,19 @@ class Figure:
 _FIGURES = (
     # addressed, metres, dB, right, wrong, asked, missed
     Figure(False, 0.3, None, 97.9, 0.0, 2.1, 0.0),
-    Figure(False, 0.3, 15.0, 85.4, 0.0, 10.4, 4.2),
-    Figure(False, 0.3, 10.0, 83.3, 0.0, 10.4, 6.2),
-    Figure(False, 1.0, None, 91.7, 0.0, 4.2, 4.2),
-    Figure(False, 1.0, 15.0, 81.2, 0.0, 8.3, 10.4),
-    Figure(False, 1.0, 10.0, 62.5, 2.1, 22.9, 12.5),
-    Figure(False, 1.0, 5.0, 41.7, 0.0, 27.1, 31.2),
-    Figure(False, 1.0, 0.0, 2.1, 0.0, 10.4, 87.5),
-    Figure(True, 0.3, 15.0, 97.9, 2.1, 0.0, 0.0),
+    Figure(False, 0.3, 15.0, 87.5, 0.0, 8.3, 4.2),
+    Figure(False, 0.3, 10.0, 89.6, 0.0, 2.1, 8.3),
+    Figure(False, 1.0, None, 95.8, 0.0, 2.1, 2.1),
+    Figure(False, 1.0, 15.0, 87.5, 0.0, 4.2, 8.3),
+    Figure(False, 1.0, 10.0, 75.0, 0.0, 10.4, 14.6),
+    Figure(False, 1.0, 5.0, 56.2, 0.0, 4.2, 39.6),
+    Figure(False, 1.0, 0.0, 2.1, 0.0, 6.2, 91.7),
+    Figure(True, 0.3, 15.0, 97.9, 0.0, 2.1, 0.0),
     Figure(True, 0.3, 10.0, 95.8, 0.0, 4.2, 0.0),
-    Figure(True, 1.0, None, 100.0, 0.0, 0.0, 0.0),
-    Figure(True, 1.0, 10.0, 83.3, 0.0, 4.2, 12.5),
-    Figure(True, 1.0, 5.0, 60.4, 4.2, 6.2, 29.2),
-    Figure(True, 1.0, 0.0, 6.2, 0.0, 0.0, 93.8),
+    Figure(True, 1.0, None, 97.9, 0.0, 2.1, 0.0),
+    Figure(True, 1.0, 10.0, 89.6, 2.1, 8.3, 0.0),
+    Figure(True, 1.0, 5.0, 62.5, 2.1, 14.6, 20.8),
+    Figure(True, 1.0, 0.0, 2.1, 2.1, 2.1, 93.8),
 )
 
 

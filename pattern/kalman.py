@@ -7,21 +7,19 @@ Source: R. E. Kalman, "A New Approach to Linear Filtering and Prediction Problem
 from __future__ import annotations
 
 from collections.abc import Callable
-from operator import mul
 
 Vector = tuple[float, ...]
 Matrix = tuple[Vector, ...]
 
 
 def dot(a: Vector, b: Vector) -> float:
-    """The inner product of vectors of one length."""
-    product: float = sum(map(mul, a, b))
-    return product
+    """The inner product of vectors of one length. Raises: ValueError for others."""
+    return sum([x * y for x, y in zip(a, b, strict=True)])
 
 
 def times(covariance: Matrix, row: Vector) -> Vector:
     """The product of a matrix and a vector."""
-    return tuple([sum(map(mul, line, row)) for line in covariance])
+    return tuple([dot(line, row) for line in covariance])
 
 
 def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, Matrix]:

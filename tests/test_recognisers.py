@@ -240,14 +240,20 @@ class Counting(Hears):
         return super()._heard(samples)
 
 
-def test_what_two_engines_share_listens_once(renderer: Renderer) -> None:
+def test_what_two_engines_share_listens_once_whether_by_turns_or_not(renderer: Renderer) -> None:
     hears, sound = Counting(), around(renderer.render("where am i"))
-    both = Agreement([partial(Moonshine, hears), partial(Letters, hears)], IN_TWO_WAYS)
-    both.set_grammar(WORK)
-    for times in (1, 2):
-        assert hear(both, sound).hypotheses[0].words == "where am i"
-        assert hears.times == times
-    both.close()
+    opinions = []
+    for by_turns in (False, True):
+        makers = (partial(Moonshine, hears), partial(Letters, hears))
+        both = Agreement(makers, IN_TWO_WAYS, by_turns=by_turns)
+        both.set_grammar(WORK)
+        before = hears.times
+        for times in (1, 2):
+            opinions.append(hear(both, sound).hypotheses)
+            assert hears.times == before + times
+        both.close()
+    assert opinions[0][0].words == "where am i"
+    assert all(opinion == opinions[0] for opinion in opinions)
 
 
 def test_letters_are_told_as_they_are_said(renderer: Renderer) -> None:

@@ -88,7 +88,7 @@ def audible(said: str) -> str:
     return said
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(steps, st.booleans())
 def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_ring: bool) -> None:
     answers = AT_THE_RING if at_the_ring else ()

@@ -37,7 +37,6 @@ CALLED_FROM = 0.5
 """So probable, the attention words were heard. In 312 utterances of tuning talk and prose they were
 0.12 at most."""
 
-
 CLEAR_AFTER_CALL = 0.6
 """So probable amid talk, what follows the attention words is clear. Of 0 (what the session expects
 may be taken then, and not only what is heard first), 0.5, 0.6, 0.7 and 0.8 taken after a look at

@@ -133,8 +133,8 @@ def choose(
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
     if wary:
-        found = not opinion.doubtful and _as_heard(best, opinion, reader) >= clear
-        sure = found and reader(opinion.hypotheses[0].words) == best
+        likely = not opinion.doubtful and _as_heard(best, opinion, reader) >= clear
+        sure = likely and reader(opinion.hypotheses[0].words) == best
     else:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     if sure and _most_likely_said(best, opinion, reader):

@@ -1,7 +1,7 @@
 """Voices to learn from; they stand in no table of the benches, nor do their speakers.
 
-eSpeak NG with variants that no table has, and with the voices of twenty real speakers (MBROLA);
-festival's ked_diphone, flite's rms, both of SVOX Pico, some forty speakers of kokoro and mixtures
+eSpeak NG with variants that no table has, and with the sounds of eighteen real speakers (mbrola);
+festival's ked_diphone, flite's rms, both of pico2wave, some forty speakers of kokoro and mixtures
 of them; and voices that nobody has, which are made from these by a vocoder.
 """
 

@@ -93,7 +93,7 @@ def test_amid_talk_only_what_is_clear_is_done() -> None:
     for doubtful, score in product((True, False), (CLEAR - 0.01, CLEAR + 0.01)):
         found = opinion(doubtful, next=score)
         done = score >= CLEAR and not doubtful
-        result = heard(found, lambda _: 10.0, 0.1, wary=True)
+        result = heard(found, lambda _: 10.0, 0.1, clear=CLEAR)
         assert result.action is (Action.ACT if done else Action.ASK)
 
 
@@ -101,7 +101,7 @@ def test_amid_talk_only_what_is_clear_is_done() -> None:
 def test_amid_talk_the_wordings_of_a_command_are_clear_together(total: float, share: float) -> None:
     scores = sorted((total * share, total * (1 - share)), reverse=True)
     found = opinion(False, **dict(zip(("five_sets", "five_set"), scores, strict=True)))
-    result = heard(found, lambda _: 10.0, 0.1, wary=True)
+    result = heard(found, lambda _: 10.0, 0.1, clear=CLEAR)
     assert (result.action is Action.ACT) is (sum(scores) >= CLEAR)
 
 

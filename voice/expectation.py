@@ -116,13 +116,14 @@ def chances(
 
 
 def choose(
-    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read, *,
-    wary: bool = False, clear: float = CLEAR,
+    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read,
+    clear: float | None = None,
 ) -> Decision:  # fmt: skip
     """The decision of least expected cost.
 
-    What is doubtful is asked about at most, unless it is just what the session expects. When
-    `wary`, as others talk, so is what is not as probable as what is `clear`.
+    What is doubtful is asked about at most, unless it is just what the session expects. While
+    others talk, so is what was not heard first, or is not as probable as what is `clear`,
+    whatever the session expects; in quiet there is no such bound.
     """
     chance = chances(opinion, expectation, reader)
     if not chance:
@@ -132,11 +133,11 @@ def choose(
     for count in (1, 2):
         asked = AskWhich(tuple(chance)[:count])
         costs[asked] = _cost_of_asking(asked, chance)
-    if wary:
+    if clear is None:
+        sure = not opinion.doubtful or expectation(best) >= CONFIRMS
+    else:
         likely = not opinion.doubtful and _as_heard(best, opinion, reader) >= clear
         sure = likely and reader(opinion.hypotheses[0].words) == best
-    else:
-        sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     if sure and _most_likely_said(best, opinion, reader):
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     return min(costs, key=lambda decision: costs[decision])

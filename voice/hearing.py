@@ -90,9 +90,9 @@ class Hearing:
     ) -> Heard:
         """What to do about an utterance, cut out whole: int16 at 16 kHz.
 
-        `attention` tells the words that may come first, and whether they must. `wary` is as in
-        `choose`; where they must come first it is so unless they clearly did, and where they did,
-        less is clear enough: what follows is meant for the program.
+        `attention` tells the words that may come first, and whether they must. `wary`, while others
+        talk, only what is clear is done; where the words must come first that is so unless they
+        clearly did, and where they did, less is clear enough: it is meant for the program.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -109,8 +109,9 @@ class Hearing:
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
-        what = heard(opinion, expectation, time.perf_counter() - began, reader, wary=wary,
-                     clear=CLEAR_AFTER_CALL if called is Called.YES else CLEAR)  # fmt: skip
+        clear = CLEAR_AFTER_CALL if called is Called.YES else CLEAR
+        what = heard(opinion, expectation, time.perf_counter() - began, reader,
+                     clear if wary else None)  # fmt: skip
         return replace(what, called=called, unfinished=unfinished)
 
     def _unfinished(self, opinion: Opinion) -> bool:
@@ -124,9 +125,9 @@ class Hearing:
 
 
 def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
-          *, wary: bool = False, clear: float = CLEAR) -> Heard:  # fmt: skip
-    """What to do about an opinion; wary and clear are as in `choose`."""
-    match choose(opinion, expectation, reader, wary=wary, clear=clear):
+          clear: float | None = None) -> Heard:  # fmt: skip
+    """What to do about an opinion; `clear` is as in `choose`."""
+    match choose(opinion, expectation, reader, clear):
         case Act(command):
             best = _words_of(command, opinion, reader)
             return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,

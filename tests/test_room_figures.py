@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
-from voice.room_figures import Figure, expectations
+from voice.room_figures import MEASURED_BY, Figure, expectations
 
 
 @pytest.mark.parametrize("figure", expectations(), ids=lambda figure: figure.sentence)
@@ -18,9 +19,18 @@ def test_all_commands_are_accounted_for(figure: Figure) -> None:
 
 
 def test_no_place_is_told_twice_and_quiet_comes_before_talk() -> None:
-    places = [(f.addressed, f.distance_m, f.talk_db) for f in expectations()]
-    assert len(set(places)) == len(places)
+    assert len({figure.place for figure in expectations()}) == len(expectations())
     for before, after in pairwise(expectations()):
         if (before.addressed, before.distance_m) == (after.addressed, after.distance_m):
-            assert after.talk_db is not None
-            assert before.talk_db is None or before.talk_db > after.talk_db
+            assert after.weaker_db is not None
+            assert before.weaker_db is None or (before.other, -before.weaker_db) < (
+                after.other, -after.weaker_db)  # fmt: skip
+
+
+def test_the_readme_tells_the_same() -> None:
+    readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+    told = [line for line in readme.splitlines() if line.startswith("| ") and " m away, " in line]
+    assert told == [
+        f"| {f.place} | {f.right} | {f.wrong} | {f.asked} | {f.missed} |" for f in expectations()
+    ]
+    assert MEASURED_BY in readme

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from voice.checks import Finding
 
 
-TALK_DB = 10.0
-"""Other talk so far under the maker's voice is what a room with a film running is told by."""
+WEAKER_DB = 10.0
+"""What else sounds, so far under the maker's voice, is what a living room is told by."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -35,7 +35,7 @@ def run(args: Namespace) -> int:
 
     print(f"What to expect in a room (synthetic voices, by {room_figures.MEASURED_BY}):")
     for figure in room_figures.expectations():
-        if figure.talk_db in {None, TALK_DB}:
+        if figure.weaker_db in {None, WEAKER_DB}:
             print(f"    {figure.sentence}")
     print(f"Not good: {', '.join(wrong)}; what to do stands in its line." if wrong else
           "All of it works here.")  # fmt: skip

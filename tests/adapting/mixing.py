@@ -20,6 +20,8 @@ _ROOMS = 260
 _TALK, _SOUNDS = 0.62, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
 _NARROW = 0.25
 """How many come as from a telephone."""
+_CUT, _BEFORE_S, _AFTER_S = 0.4, (-0.04, 0.25), (-0.06, 0.37)
+"""How many are cut out, with silence before or after; and where, from the words on."""
 _NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 15.0)
 """How far the maker is above what else sounds."""
 
@@ -109,7 +111,18 @@ class Mixer:
         heard = heard + self._random.normal(size=size) * _level(heard) * 10 ** (-hiss_db / 20)
         clean = clean + self._random.normal(size=size) * 0.0002
         heard = heard / np.abs(heard).max() * rng.uniform(0.05, 0.9)
-        return clean, self._through_a_telephone(heard) if rng.random() < _NARROW else heard
+        if rng.random() < _NARROW:
+            heard = self._through_a_telephone(heard)
+        return clean, self._cut_out(heard, lead, lead + len(speech))
+
+    def _cut_out(self, heard: Sound, first: int, last: int) -> Sound:
+        """As the end of talk is found: at times a little early."""
+        rng = self._rng
+        if rng.random() < _CUT:
+            heard[: max(0, first - int(rng.uniform(*_BEFORE_S) * RATE_HZ))] = 0.0
+        if rng.random() < _CUT:
+            heard[last + int(rng.uniform(*_AFTER_S) * RATE_HZ) :] = 0.0
+        return heard
 
     def _through_a_telephone(self, sound: Sound) -> Sound:
         """As a headset or an old recording has it: a narrow band, at times in eight bits."""

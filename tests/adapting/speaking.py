@@ -14,11 +14,11 @@ from voice.ports import RATE_HZ
 _SOURCES: dict[str, Callable[[random.Random], Iterator[Said]]] = {
     "espeak": synthesis.espeak, "mbrola": synthesis.mbrola, "festival": synthesis.festival,
     "flite": synthesis.flite, "pico": synthesis.pico, "kokoro": synthesis.of_kokoro,
-    "prompts": recordings.prompts, "people": recordings.people,
+    "named": recordings.named, "prompts": recordings.prompts, "people": recordings.people,
 }  # fmt: skip
-_WARPED = ("kokoro", "kokoro", "kokoro", "kokoro", "pico", "pico", "prompts", "mbrola", "flite")
+_WARPED = (*["kokoro"] * 4, *["named"] * 5, *["pico"] * 2, "prompts", "mbrola", "flite")
 """What voices that nobody has are made from."""
-_MADE = 4000
+_MADE = 11_000
 
 
 def speak_all(folder: Path) -> None:

@@ -1,4 +1,7 @@
-"""What is said while the net learns: the program's phrases with other numbers than in any table."""
+"""What synthesisers say to the net: the program's phrases with other numbers than in any table.
+
+(What real people say has numbers of one word, and some of those stand in the tables too.)
+"""
 
 from __future__ import annotations
 

@@ -23,7 +23,8 @@ own head."""
 
 
 def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> Turn:
-    """The gauge learned on the piece of that name, and its yarn, hook and stitch.
+    """The gauge learned on the piece of that name, its yarn, hook and stitch, and how the maker is
+    spoken with.
 
     What `answers` say follows later and counts instead; with another yarn the hook is asked anew.
 
@@ -33,7 +34,7 @@ def carried(state: State, name: str, answers: Iterable[c.Command] = ()) -> Turn:
         raise NothingLearned(name)
     settings = state.settings
     known = e.GaugeKnown(name, state.piece.gauge, settings.yarn, settings.hook, settings.stitch)
-    return (known, *_same(state, tuple(answers)))
+    return (*_manner(state), known, *_same(state, tuple(answers)))
 
 
 def another(state: State, name: str, command: c.Another) -> Turn:
@@ -48,14 +49,17 @@ def another(state: State, name: str, command: c.Another) -> Turn:
         answers.append(c.Change("yarn", Amount(float(command.yarn))))
     if command.amount is not None:
         answers.append(c.Change(size, command.amount))
-    known = carried(state, name, answers) if _measured(state) else _same(state, answers)
+    if _measured(state):
+        known = carried(state, name, answers)
+    else:
+        known = (*_manner(state), *_same(state, answers))
     kept: list[tuple[str, Answered]] = [("shape", _shape_words(state))]
     kept += [(key, getattr(settings, key)) for key in _ALIKE if key in state.answered]
     if command.amount is None:
         same = (size, "age_years")
         kept += [(key, getattr(settings, key)) for key in same if key in state.answered]
     alike = tuple(e.QuestionAnswered(key, value) for key, value in kept)
-    return first_turn(answers, (*_manner(state), *known, *alike))
+    return first_turn(answers, (*known, *alike))
 
 
 def _manner(state: State) -> Turn:

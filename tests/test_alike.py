@@ -116,6 +116,15 @@ def test_a_piece_that_was_never_measured_teaches_nothing() -> None:
         carried(told(begun(), *[NEXT] * 9), "hat 1")
 
 
+def test_the_maker_is_spoken_with_as_before() -> None:
+    slower, claps = c.Speak(c.Manner.SLOWER), c.Claps(on=True)
+    first = told(hat(1.0), slower, claps)
+    second = next_hat(first, HEAD)
+    assert second.speech == first.speech != State().speech
+    assert second.claps
+    assert not next_hat(hat(1.0), HEAD).claps
+
+
 def test_its_journal_alone_gives_it_back() -> None:
     turn = first_turn((HEAD,), carried(hat(0.9), "hat 1"))
     line = write_line(CODEC, 1, Turn(turn, AT))

@@ -24,7 +24,8 @@ def add_arguments(parser: ArgumentParser) -> None:
                         " or a new one when options of the hat are given)")  # fmt: skip
     parser.add_argument("--like", metavar="NAME",
                         help="begin a new piece with the gauge learned on that one, and with its "
-                        "yarn, hook and stitch unless others are given")  # fmt: skip
+                        "yarn, hook and stitch unless others are given; it speaks as it did"
+                        " there")  # fmt: skip
     folder.add_argument(parser)
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",

@@ -353,7 +353,7 @@ def test_a_weak_voice_is_told_once_until_it_is_right(
     screen, sound = Screen(), maker.render("next")
     silent = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
     for gain in (0.005, 0.005, 1.0, 0.005):
-        screen.heard(Segment(0.0, 1.0, (sound * gain).astype(np.int16)), silent)
+        screen.heard(Segment(0.0, 1.0, 1.0, (sound * gain).astype(np.int16)), silent)
     assert capsys.readouterr().out.splitlines() == [f"[{TooQuiet(0.0).sentence}]"] * 2
 
 

@@ -23,7 +23,8 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_after_a_phras
         ("next", "count seventy"), Called, Action, (True, False), (True, False), (True, False), Part
     ):
         what = Heard(words, read(words), action, 1.0, (), "ear", 0.0, (), called, unfinished)
-        segment = Segment(1.0, 2.0, np.zeros(16_000, np.int16), amid_talk=amid_talk, waited=waited)
+        sound = np.zeros(16_000, np.int16)
+        segment = Segment(1.0, 2.0, 2.0, sound, amid_talk=amid_talk, waited=waited)
         more_s = more_within_s(what, segment, part)
         unclear = action is Action.ASK or (action is Action.SILENT and called is Called.YES)
         if waited or not part.complete:

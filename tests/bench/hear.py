@@ -3,10 +3,10 @@
 Phrases are said at moments of simulated makers' hats, with the grammar narrowed, the words read and
 the commands weighed as the program does at that moment; right is the command that the words mean
 there. `python -m tests.bench hear [--small] [--digits FOLDER]` reports on voices, hats, numbers and
-texts that were held out; phrases without a number are the same in both halves. `--fit` prints the
-constants of voice/recognisers (moonshine.py and chosen.py), fitted on the tuning voices, hats and
-texts only, in quiet and in rooms, and the same tables for them, which are the ones to look at while
-choosing.
+texts that were held out; phrases without a number, and numbers alone, are the same in both halves.
+`--fit` prints the constants of voice/recognisers (moonshine.py, letters.py and chosen.py), fitted
+on the tuning voices, hats and texts only, in quiet, by headset and in rooms, and the same tables
+for them, which are the ones to look at while choosing.
 """
 
 from __future__ import annotations
@@ -20,13 +20,21 @@ import numpy as np
 from pattern.state import State
 from tests.bench.digits import report_digits
 from tests.bench.false_actions import listen
-from tests.bench.hearing_cases import Case, Ear, spoken, tuning_prose, tuning_rooms, tuning_talk
+from tests.bench.hearing_cases import (
+    Case,
+    Ear,
+    headset,
+    spoken,
+    tuning_prose,
+    tuning_rooms,
+    tuning_talk,
+)
 from tests.bench.hearing_fit import fit_engine, fit_rule, table
 from tests.bench.hearing_report import report_prose, report_spoken
 from tests.bench.moments import working
 from tests.bench.prose import HELD_OUT_TITLES, STORY, TALK, segments, sentences
 from tests.bench.rooms import HARD_CONDITIONS, TUNING_CONDITIONS
-from tests.bench.sayings import Saying, readings, sayings
+from tests.bench.sayings import Saying, answers, readings, sayings
 from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, Voice, available, speak
 from voice.attention import When
 from voice.hearing import Hearing
@@ -35,7 +43,7 @@ TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""
 _OTHERS = 600
 """Sentences by others, shared out among the readers."""
-PARTS = ("phrases", "readings", "prose")
+PARTS = ("phrases", "readings", "answers", "prose")
 ADDRESSED = "addressed"
 """One more part, of ten hours where all voices and texts are there, so only when asked for."""
 _QUICK = ("flite", "espeak")
@@ -66,12 +74,16 @@ def run(argv: list[str]) -> int:
 
 
 def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
-    """Phrases in quiet and in rooms, and talk near and far, to fit on and to look at."""
+    """Phrases in quiet, by headset and in rooms, and talk near and far, to fit on and to look at.
+    """
     each = 10 if small else 30
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
+    short = [saying for saying in texts if len(saying.words.split()) < 3]
+    short += answers(TUNING_SEED, 120)
     states = _states(TUNING_SEED)
     return {
         "quiet": list(spoken(ear, TUNING, texts, each, tuning=True)),
+        "short, by headset": list(spoken(ear, TUNING, short, each, tuning=True, through=headset)),
         "rooms": list(tuning_rooms(ear, TUNING, texts, each, TUNING_CONDITIONS)),
         "read aloud": list(tuning_prose(ear, TUNING_READERS, states)),
         "talk in a room": list(tuning_talk(ear, states, 6.0 if small else 18.0)),
@@ -108,6 +120,10 @@ def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
     if "readings" in parts:
         print("\nreadings and counts in the work, held-out voices")
         report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)
+    if "answers" in parts:
+        print("\nnumbers alone, answering questions of the interview, held-out voices")
+        alone = answers(HELD_OUT_SEED, 120)
+        report_spoken(list(spoken(ear, HELD_OUT, alone, more)), ear.engines)
     if "prose" in parts:
         _report_talk(ear, READERS[:1] if small else READERS)
     if ADDRESSED in parts:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import random
 import time
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import soxr  # type: ignore[import-untyped]
 
 from pattern.state import State
 from tests.bench import prose
 from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
-from voice.endpoint import EndpointSettings
 from voice.grammar import Grammar
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
@@ -23,6 +23,8 @@ from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import plain_agreement
 from voice.recognisers.engine import hissed
 from voice.recognisers.sphinx import Sphinx
+
+_NARROW_HZ = 8000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -83,9 +85,17 @@ class Ear:
                     cpu_s)  # fmt: skip
 
 
+def headset(samples: Samples) -> Samples:
+    """As many a headset passes on what is said: up to 4 kHz."""
+    narrow = soxr.resample(samples.astype(np.float32), RATE_HZ, _NARROW_HZ)
+    passed: Samples = np.resize(soxr.resample(narrow, _NARROW_HZ, RATE_HZ), len(samples))
+    return passed.round().astype(np.int16)
+
+
 def spoken(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *, tuning: bool = False
-) -> Iterator[Case]:
+    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *,
+    tuning: bool = False, through: Callable[[Samples], Samples] = np.asarray,
+) -> Iterator[Case]:  # fmt: skip
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
         if not available(voice):
@@ -94,7 +104,8 @@ def spoken(
         chosen = random.Random(number).sample(sayings, min(each, len(sayings)))
         sounds = speak(voice, [saying.words for saying in chosen])
         for saying in chosen:
-            yield ear.case(voice, saying, saying.state, sounds[saying.words], tuning=tuning)
+            sound = through(sounds[saying.words])
+            yield ear.case(voice, saying, saying.state, sound, tuning=tuning)
 
 
 def tuning_prose(ear: Ear, readers: Iterable[Voice], states: Sequence[State]) -> Iterator[Case]:
@@ -139,8 +150,7 @@ def tuning_rooms(
             condition = conditions[(turn + number) % len(conditions)]
             said = placed(condition, saying.words, dry, number * each + turn, TUNING_OTHERS)
             for segment in cut(said):
-                first_s = segment.start_s - EndpointSettings().pre_roll_s
-                last_s = first_s + len(segment.samples) / RATE_HZ
-                if first_s < said.began_s + 0.05 and last_s > said.ended_s - 0.1:
+                first_s = segment.cut_s - len(segment.samples) / RATE_HZ
+                if first_s < said.began_s + 0.05 and segment.cut_s > said.ended_s - 0.1:
                     yield ear.case(voice, saying, saying.state, segment.samples,
                                    tuning=True, amid_talk=segment.amid_talk)  # fmt: skip

@@ -43,7 +43,7 @@ from voice.attention import Attention, When, grammar_with
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
-from voice.ports import RATE_HZ, Samples
+from voice.ports import Samples
 from voice.recognisers.chosen import plain_agreement
 from voice.session_expectation import expectation_of, reader_in
 
@@ -110,7 +110,7 @@ class Row:
             return what
 
         for segment, what in heard_out(spoken.sound, decide):
-            wait_s = segment.start_s - 0.25 + len(segment.samples) / RATE_HZ - spoken.ended_s
+            wait_s = segment.cut_s - spoken.ended_s
             asked |= what.action is Action.ASK
             if what.action is Action.ACT:
                 done.append(what.command)

@@ -17,7 +17,7 @@ from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.state import State
 from tests.bench.moments import Moment, moments
-from tests.bench.spoken_slots import filled
+from tests.bench.spoken_slots import NUMBERS_ASKED, filled
 from voice.grammar import Choice, Node, Rule, Word, parse, rules_in
 from voice.grammar import Sequence as Series
 from voice.narrowing import groups_now
@@ -83,6 +83,16 @@ def readings(seed: int, count: int, without: Collection[str] = ()) -> list[Sayin
         form = rng.choice(READINGS if len(found) % 2 else COUNTS)
         group = Group.WORK if "sets" in form else Group.READING
         found += _drawn(parse(form), group, pool, rng, without)
+    return found
+
+
+def answers(seed: int, count: int) -> list[Saying]:
+    """So many numbers alone, each to a question of the interview."""
+    rng = random.Random(seed)
+    pool = [one for one in moments(seed, 12) if one.state.question in NUMBERS_ASKED]
+    found: list[Saying] = []
+    while len(found) < count:
+        found += _drawn(parse("<length>"), Group.ANSWER, pool, rng, ())
     return found
 
 

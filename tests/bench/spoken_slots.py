@@ -83,6 +83,9 @@ _NUMBERS: Mapping[str, tuple[int, ...]] = {
     "yarn": tuple(range(8)), "start": tuple(range(5, 13)), "slope_deg": tuple(range(5, 50, 5)),
 }  # fmt: skip
 
+NUMBERS_ASKED = {*_INCHES, *_NUMBERS, "hook_mm"}
+"""Questions that a number answers."""
+
 
 def _setting(key: str, moment: Moment, rng: random.Random) -> tuple[str, str]:
     if key in _INCHES:

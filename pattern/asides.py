@@ -8,6 +8,7 @@ from dataclasses import replace
 from pattern import commands as c
 from pattern import events as e
 from pattern import interview
+from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.lengths import Amount
 from pattern.offering import Turn, refused
 from pattern.refusals import Reason, Refused
@@ -84,7 +85,7 @@ def lost(state: State, command: c.LostAt) -> tuple[e.Event, ...]:
     return ()
 
 
-SLOWEST_WPM, FASTEST_WPM, STEP_WPM = 120, 220, 20
+STEP_WPM = 20
 _QUIETEST, _STEP = 0.2, 0.2
 
 

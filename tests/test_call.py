@@ -118,6 +118,7 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
     (("--head", "56", "--unit", "in"), "centimetre"), (("--hook", "90"), "hook"),
     (("--age", "200"), "age"), (("--stash", "6in"), "grams"), (("--ball-metres", "0"), "ball"),
     (("--stitch", "purl"), "stitch"), (("--brim", "9 m"), "inches"),
+    (("--rate", "300"), "220"), (("--rate", "0"), "120"), (("--rate", "fast"), "120"),
 ])  # fmt: skip
 def test_an_option_that_makes_no_sense_is_one_sentence(
     tmp_path: Path, options: tuple[str, ...], word: str | None

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from pattern.errors import RoundsAloudError
 from voice import (
@@ -36,12 +37,19 @@ COMMANDS = (
 )
 
 
+class _Parser(argparse.ArgumentParser):
+    """Tells what is wrong in one sentence, without all the options before it."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{self.prog}: {message}; {self.prog} --help tells the options.\n")
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command.
 
     Returns 0, or 1 after one sentence about what went wrong; bad options end with 2.
     """
-    parser = argparse.ArgumentParser(prog="rounds-aloud", description=DESCRIPTION)
+    parser = _Parser(prog="rounds-aloud", description=DESCRIPTION)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for name, help_, module in COMMANDS:
         command = commands.add_parser(name, help=help_, description=f"{help_.capitalize()}.")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.commands import Signs
+from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from voice import attention, device_choice, engines, folder, options
 
 if TYPE_CHECKING:
@@ -30,9 +31,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
-    spoken.add_argument("--rate", type=int, metavar="WPM",
-                        help="words a minute, 120 to 220 (default: as the piece remembers, at"
-                        " first 160)")  # fmt: skip
+    spoken.add_argument("--rate", type=_rate, metavar="WPM",
+                        help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
+                        " piece remembers, at first 160)")  # fmt: skip
     spoken.add_argument("--remind", type=float, metavar="S",
                         help="ask once more for a reading after so many seconds; 0 for never"
                         " (default: as the piece remembers, at first 90)")  # fmt: skip
@@ -52,6 +53,14 @@ def add_arguments(parser: ArgumentParser) -> None:
     device_choice.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
+
+
+def _rate(text: str) -> int:
+    """Words a minute. Raises: ArgumentTypeError for what the voice cannot do."""
+    rate_wpm = int(text) if text.isascii() and text.isdecimal() else 0
+    if not SLOWEST_WPM <= rate_wpm <= FASTEST_WPM:
+        raise ArgumentTypeError(f"{text!r} is no rate; give {SLOWEST_WPM} to {FASTEST_WPM}")
+    return rate_wpm
 
 
 def _attention(text: str) -> str:

@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
+from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.errors import RoundsAloudError
-
-SLOWEST_WPM, FASTEST_WPM = 120, 220
 
 
 class DeliveryRefusedError(RoundsAloudError):

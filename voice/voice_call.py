@@ -112,7 +112,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             raise
         try:
             chosen = caller.state.speech
-            chosen = replace(chosen, rate_wpm=args.rate) if args.rate else chosen
+            chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
             speak_as(renderer, chosen)
             caller.choose(chosen)
             speaker = PlayedSpeaker(renderer, sound)

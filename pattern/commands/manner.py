@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+SLOWEST_WPM, FASTEST_WPM = 120, 220
+"""Words a minute that can be followed, and that the voices keep apart; by judgement."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wording:

@@ -113,6 +113,17 @@ def test_a_file_that_is_no_sound_is_one_sentence_and_the_next_goes_on(
     assert [str(text) in lines[0], "missing.wav" in lines[1], len(lines)] == [True, True, 2]
 
 
+def test_a_folder_is_heard_file_by_file_past_what_is_no_sound(
+    hear: Ran, spoken: dict[str, Path], tmp_path: Path
+) -> None:
+    (tmp_path / "a.wav").write_bytes(b"not a sound")
+    (tmp_path / "b.wav").write_bytes(spoken["next"].read_bytes())
+    (tmp_path / "none").mkdir()
+    code, found, told = hear(tmp_path, tmp_path / "none", spoken["leave"])
+    assert (code, [each["text"] for each in found]) == (1, ["next", "leave"])
+    assert len(told.splitlines()) == 2
+
+
 def test_what_is_cut_short_is_not_acted_on(
     hear: Ran, spoken: dict[str, Path], tmp_path: Path
 ) -> None:

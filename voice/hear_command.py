@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pattern.rounds import Stage
 from voice import engines
@@ -21,11 +22,13 @@ if TYPE_CHECKING:
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
 STAGES = tuple(stage.value for stage in Stage)
 ALONG_STITCHES = 10
+Found = TypeVar("Found")
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a WAV file")
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE",
+                        help="a WAV file, or a folder of them")  # fmt: skip
     parser.add_argument("--stage", choices=STAGES, help="listen only for what makes sense there")
     parser.add_argument("--asks", choices=ASKS, help="as an answer to this question")
     parser.add_argument("--json", action="store_true", help="one JSON object a file")
@@ -35,15 +38,11 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Prints a line a file; 1 when one of them was no sound."""
     from voice.hearing import Hearing
-    from voice.recognisers.recording import NotARecording, read_recording
 
     hearing, failed = Hearing(engines.opened(args)), 0
     try:
-        for file in args.files:
-            try:
-                samples = read_recording(file)
-            except NotARecording as refused:
-                print(refused, file=sys.stderr)
+        for file, samples in _sounds(args.files):
+            if samples is None:
                 failed = 1
                 continue
             first, *more = decide(hearing, samples, args.stage, args.asks)
@@ -55,6 +54,29 @@ def run(args: Namespace) -> int:
     finally:
         hearing.close()
     return failed
+
+
+def _sounds(places: Iterable[Path]) -> Iterator[tuple[Path, Samples | None]]:
+    """Each file and its sound; nothing, after a sentence, for what is none."""
+    from voice.recognisers.recording import read_recording, recordings_in
+
+    for place in places:
+        files = _read(recordings_in, place)
+        if files is None:
+            yield place, None
+        for file in files or ():
+            yield file, _read(read_recording, file)
+
+
+def _read(read: Callable[[Path], Found], place: Path) -> Found | None:
+    """What is read there; nothing, after a sentence, where it is no recording."""
+    from voice.recognisers.recording import NotARecording
+
+    try:
+        return read(place)
+    except NotARecording as refused:
+        print(refused, file=sys.stderr)
+        return None
 
 
 def decide(

@@ -133,7 +133,7 @@ class Recipe:
 
 
 def recipe(round_: Round) -> Recipe:
-    """The round gathered into repeats; `places_of` gives the places back."""
+    """The round gathered into repeats."""
     if not round_.places:
         return Recipe(0, (), round_.before)
     used = 2 if round_.decreasing else 1
@@ -168,13 +168,3 @@ def _length(groups: tuple[Group, ...]) -> int:
     return sum(len(group.repeats) + (group.times > 1 and len(group.repeats) > 1)
                for group in groups)  # fmt: skip
 
-
-def places_of(said: Recipe, decreasing: bool) -> tuple[int, ...]:
-    """The places that a recipe means."""
-    used, at, places = (2 if decreasing else 1), 0, []
-    for group in said.groups:
-        for repeat in group.repeats * group.times:
-            for _ in range(repeat.times):
-                places.append(at + said.lead)
-                at += used + repeat.plain
-    return tuple(places)

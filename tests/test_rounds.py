@@ -15,7 +15,6 @@ from pattern.rounds import (
     Round,
     Stage,
     even_gaps,
-    places_of,
     recipe,
     spaced_round,
 )
@@ -102,6 +101,17 @@ def test_counts(round_: Round) -> None:
     """An increase adds one stitch and a decrease takes one: a fact of the trade."""
     sign = -1 if round_.decreasing else 1
     assert round_.after == round_.before + sign * round_.sets
+
+
+def places_of(said: Recipe, decreasing: bool) -> tuple[int, ...]:
+    """The places that a recipe means."""
+    used, at, places = (2 if decreasing else 1), 0, []
+    for group in said.groups:
+        for repeat in group.repeats * group.times:
+            for _ in range(repeat.times):
+                places.append(at + said.lead)
+                at += used + repeat.plain
+    return tuple(places)
 
 
 @given(cut())

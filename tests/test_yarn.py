@@ -139,7 +139,6 @@ def test_a_saving_kept_to_is_enough(story: Story, grams: float) -> None:
     state = story.state
     use = replace(learned(use_of(state), 30.0, 600), ball_grams=50.0)
     lasting = enough(state, use, grams=grams)
-    assert lasting.enough == enough(state, use, balls=grams / 50).enough
     assert not (lasting.enough and lasting.fits)
     savings = [fit.saving for fit in lasting.fits]
     assert savings == [one for one in Saving if one in savings]
@@ -147,13 +146,6 @@ def test_a_saving_kept_to_is_enough(story: Story, grams: float) -> None:
         resumed = told(state, c.Resume())
         amount = c.Choose(fit.key, fit.value_mm)
         assert enough(told(resumed, amount), use, grams=grams).enough
-
-
-def test_how_much_there_is_must_be_said_in_one_way() -> None:
-    state = begun()
-    for grams, balls in ((None, None), (50.0, 1.0), (None, 2.0)):
-        with pytest.raises(ValueError, match="band"):
-            enough(state, use_of(state), grams, balls)
 
 
 def test_sets_worked_and_rounds_done_need_no_more_yarn() -> None:

@@ -106,6 +106,6 @@ def hearing(args: Namespace) -> Iterator[Finding]:
 
 
 def models() -> Iterator[Finding]:
-    """Which models were added; none is needed."""
+    """Which of the listed models are here; no other is needed."""
     names = ", ".join(model.name for model, _ in installed(None))
-    yield Finding("models", True, names or "none beside those that come with the program")
+    yield Finding("models", True, names or "none of those listed")

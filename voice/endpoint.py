@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from voice.frame_judges import EnergyJudge, FrameJudge
+from voice.frame_judge import EnergyJudge
 from voice.ports import RATE_HZ, Samples
 
 
@@ -51,9 +51,9 @@ class Endpointer:
     """Gathers frames into utterances; its results do not depend on how the sound is cut up."""
 
     def __init__(
-        self, judge: FrameJudge | None = None, settings: EndpointSettings | None = None
+        self, judge: EnergyJudge | None = None, settings: EndpointSettings | None = None
     ) -> None:
-        """By default by energy: as good as the network in quiet, for a fraction of the work."""
+        """By default with the usual settings of both."""
         self._judge = judge or EnergyJudge()
         self._settings = settings or EndpointSettings()
         self._frame_s = self._judge.frame_samples / RATE_HZ

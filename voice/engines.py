@@ -14,9 +14,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="moonshine, letters, sphinx, ctc, whisper or vosk; several joined by +"
-                        " must agree (default: moonshine+letters, two looks at one net;"
-                        " sphinx+ctc where it is not to be had)")  # fmt: skip
+                        help="moonshine, letters, sphinx, ctc, whisper or vosk; of several"
+                        " joined by + two must confirm a command (default: moonshine+letters, two"
+                        " looks at one net, of which one is enough; sphinx+ctc where it is not to"
+                        " be had)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
                         help="folder of a vosk or whisper model (for vosk also the"
                         " variable VOSK_MODEL)")  # fmt: skip

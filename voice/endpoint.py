@@ -39,8 +39,6 @@ class Segment:
     """Where `samples` ends, but for what the end of the stream cut off in mid frame."""
     samples: Samples
     """With pre-roll before `start_s` and the pause after `end_s`."""
-    too_long: bool = False
-    """True when it was cut at the length limit, not at a pause."""
     amid_talk: bool = False
     """True when others talked on: there is talk in it as well."""
     waited: bool = False
@@ -150,7 +148,7 @@ class Endpointer:
         if self._seen - self._last_speech >= self._frames(hang_s):
             return self._cut()
         if len(self._open) >= self._frames(self._settings.longest_s):
-            return self._cut(too_long=True)
+            return self._cut()
         return None
 
     def _wait(self, frame: Samples, speech: bool) -> Segment | None:
@@ -176,13 +174,12 @@ class Endpointer:
         pre_roll_s = settings.pre_roll_in_talk_s if talk else settings.pre_roll_s
         return list(self._pre_roll)[-len(self._window) - self._frames(pre_roll_s) :]
 
-    def _cut(self, *, too_long: bool = False, waited: bool = False) -> Segment:
+    def _cut(self, *, waited: bool = False) -> Segment:
         segment = Segment(
             start_s=self._first_speech * self._frame_s,
             end_s=self._last_speech * self._frame_s,
             cut_s=self.fed_s,
             samples=np.concatenate(self._open),
-            too_long=too_long,
             amid_talk=self._judge.amid_talk,
             waited=waited,
         )

@@ -15,7 +15,7 @@ from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
-from voice.expectation import CLEAR
+from voice.expectation import amid_talk
 from voice.grammar import Grammar
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
@@ -168,14 +168,15 @@ def test_what_follows_the_words_need_not_be_as_clear_amid_talk(score: float, led
     said = f"{attention.words} where am i" if led else "where am i"
     hearing = Hearing(Says(Opinion((Hypothesis(said, score),), "ear", 0.0)))
     what = hearing.decide(np.ones(1, np.int16), lambda _: 10.0, attention=attention, wary=True)
-    assert (what.action is Action.ACT) is (score >= (a.CLEAR_AFTER_CALL if led else CLEAR))
+    bound = a.after_call if led else amid_talk
+    assert (what.action is Action.ACT) is (score >= bound("where am i"))
 
 
 @given(st.floats(a.CALLED_FROM, 1.0), st.booleans())
-def test_while_they_are_needed_what_follows_them_is_done(score: float, amid_talk: bool) -> None:
+def test_while_they_are_needed_what_follows_them_is_done(score: float, talk: bool) -> None:
     attention = Attention(when=When.ALWAYS)
     opinion = Opinion((Hypothesis(f"{attention.words} where am i", score),), "ear", 0.0)
-    what = Hearing(Says(opinion)).decide(np.ones(1, np.int16), attention=attention, wary=amid_talk)
+    what = Hearing(Says(opinion)).decide(np.ones(1, np.int16), attention=attention, wary=talk)
     assert what.action is Action.ACT
 
 

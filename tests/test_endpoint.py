@@ -179,7 +179,7 @@ def test_any_cutting_gives_the_same_segments(
 
 @settings(deadline=None, max_examples=60)
 @given(
-    pauses=st.lists(st.floats(0.3, 3.0), min_size=1, max_size=4),
+    pauses=st.lists(st.floats(0.35, 3.0), min_size=1, max_size=4),
     block=st.sampled_from([160, 320, 480, 1600]),
 )
 def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], block: int) -> None:

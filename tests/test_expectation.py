@@ -17,12 +17,12 @@ from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import (
-    CLEAR,
     CONFIRMS,
     LIKELIER_THAN_NOT,
     Act,
     AskWhich,
     Silent,
+    amid_talk,
     chances,
     choose,
     flat,
@@ -89,20 +89,21 @@ def test_what_engines_do_not_confirm_is_never_done() -> None:
 
 
 def test_amid_talk_only_what_is_clear_is_done() -> None:
-    """Not even what the session expects: talk must not find it by chance."""
-    for doubtful, score in product((True, False), (CLEAR - 0.01, CLEAR + 0.01)):
-        found = opinion(doubtful, next=score)
-        done = score >= CLEAR and not doubtful
-        result = heard(found, lambda _: 10.0, 0.1, clear=CLEAR)
-        assert result.action is (Action.ACT if done else Action.ASK)
+    """Not even what the session expects: talk must not find it by chance, a single word least."""
+    assert amid_talk("where am i") < amid_talk("next")
+    for doubtful, words, more in product((True, False), ("next", "where_am_i"), (-0.01, 0.01)):
+        bound = amid_talk(words.replace("_", " "))
+        found = opinion(doubtful, **{words: bound + more})
+        result = heard(found, lambda _: 10.0, 0.1, clear=amid_talk)
+        assert result.action is (Action.ACT if more > 0 and not doubtful else Action.ASK)
 
 
 @given(st.floats(0.01, 0.98), st.floats(0.05, 0.95))
 def test_amid_talk_the_wordings_of_a_command_are_clear_together(total: float, share: float) -> None:
     scores = sorted((total * share, total * (1 - share)), reverse=True)
     found = opinion(False, **dict(zip(("five_sets", "five_set"), scores, strict=True)))
-    result = heard(found, lambda _: 10.0, 0.1, clear=CLEAR)
-    assert (result.action is Action.ACT) is (sum(scores) >= CLEAR)
+    result = heard(found, lambda _: 10.0, 0.1, clear=amid_talk)
+    assert (result.action is Action.ACT) is (sum(scores) >= amid_talk("five sets"))
 
 
 @pytest.mark.parametrize(("numbers", "done"), [(1, False), (2, False), (3, False), (4, True)])

@@ -22,8 +22,6 @@ class EndpointSettings:
     onset_window_s: float = 0.12
     pre_roll_s: float = 0.25
     """Sound kept from before the opening: weak consonants lie there."""
-    pre_roll_in_talk_s: float = 0.25
-    """The same while others talk on: whole words may lie there that did not stand out."""
     longest_s: float = 12.0
 
 
@@ -57,8 +55,9 @@ class Endpointer:
         self._frame_s = self._judge.frame_samples / RATE_HZ
         window = self._frames(self._settings.onset_window_s)
         self._window: deque[bool] = deque(maxlen=window)
-        longest_s = max(self._settings.pre_roll_s, self._settings.pre_roll_in_talk_s)
-        self._pre_roll: deque[Samples] = deque(maxlen=window + self._frames(longest_s))
+        self._pre_roll: deque[Samples] = deque(
+            maxlen=window + self._frames(self._settings.pre_roll_s)
+        )
         self._tail = np.zeros(0, np.int16)
         self._seen = 0
         self._open: list[Samples] = []
@@ -157,9 +156,9 @@ class Endpointer:
         if self._begun:
             self._begun.append(frame)
         if sum(self._window) >= self._frames(self._settings.onset_s):
+            self._open = self._begun or list(self._pre_roll)
             if not self._begun:
                 self._first_speech = self._seen - len(self._window) + self._window.index(True)
-            self._open = self._begun or self._kept_from_before()
             self._last_speech = self._seen
             self._begun = []
         elif self._begun and (
@@ -168,11 +167,6 @@ class Endpointer:
             self._open = self._begun
             return self._cut(waited=True)
         return None
-
-    def _kept_from_before(self) -> list[Samples]:
-        talk, settings = self._judge.amid_talk, self._settings
-        pre_roll_s = settings.pre_roll_in_talk_s if talk else settings.pre_roll_s
-        return list(self._pre_roll)[-len(self._window) - self._frames(pre_roll_s) :]
 
     def _cut(self, *, waited: bool = False) -> Segment:
         segment = Segment(

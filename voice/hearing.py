@@ -8,21 +8,22 @@ from enum import StrEnum
 
 from pattern.commands import Command
 from voice.attention import (
-    CLEAR_AFTER_CALL,
     Attention,
     Called,
+    after_call,
     called_by,
     grammar_with,
     meant,
 )
 from voice.expectation import (
-    CLEAR,
     LIKELIER_THAN_NOT,
     Act,
     AskWhich,
+    Bound,
     Expectation,
     Reader,
     Silent,
+    amid_talk,
     choose,
     flat,
 )
@@ -109,7 +110,7 @@ class Hearing:
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
-        clear = CLEAR_AFTER_CALL if called is Called.YES else CLEAR
+        clear = after_call if called is Called.YES else amid_talk
         what = heard(opinion, expectation, time.perf_counter() - began, reader,
                      clear if wary else None)  # fmt: skip
         return replace(what, called=called, unfinished=unfinished)
@@ -125,7 +126,7 @@ class Hearing:
 
 
 def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
-          clear: float | None = None) -> Heard:  # fmt: skip
+          clear: Bound | None = None) -> Heard:  # fmt: skip
     """What to do about an opinion; `clear` is as in `choose`."""
     match choose(opinion, expectation, reader, clear):
         case Act(command):

@@ -135,10 +135,12 @@ def _multiplications(
 def write(states: Sequence[Path], out: Path) -> None:
     """Put learnt weights in the place of the published ones: the mean of states of what hears.
 
-    What comes with the program was learnt on (4595 steps, those of what tells letters twice and not
-    five times as large) from a state that had heard no voices of mbrola, pico or the vocoder. Of
-    158 and 126 phrases of us1 and en1, of which neither learnt, with talk 10 and 5 dB under them
-    that had 109 and 69 right first, with 0.2 of the letters' score added, and this has 136 and 84.
+    What comes with the program was learnt on (5092 steps, those of what tells letters twice and not
+    five times as large) from a mean of states that had heard nobody say single numbers, but voices
+    of synthesisers. Of 160 phrases of us1 and en1, of which neither learnt, it has 157 right first
+    at 1 m, with 0.2 of the letters' score added, 132 of 158 with talk 10 dB under them, and 89 of
+    126 at 5 dB; the state before had 156, 136 and 84. Of 300 digits of people it has 98.3 % right
+    first, where that had 93.7.
     """
     import onnx
     import torch

@@ -14,7 +14,7 @@ from voice.recognisers.ctc_engine import CtcEngine, Likelihoods, Ways
 from voice.recognisers.moonshine_net import LETTERS, Hears
 
 CALIBRATION = Calibration(
-    among=0.334, bias=1.889, per_length=0.1255, per_gap=0.1197, per_density=0.8871
+    among=0.3546, bias=1.895, per_length=0.1529, per_gap=0.1763, per_density=0.5766
 )
 """Fitted as is told in `voice.recognisers.chosen`."""
 

@@ -4,18 +4,20 @@ import os
 import subprocess
 import threading
 import time
-from typing import Self
+from typing import NamedTuple, Self
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from voice.grammar import Grammar
 from voice.ports import (
     RATE_HZ,
     AudioBlock,
     Condition,
     Samples,
 )
+from voice.ports_hearing import Opinion
 from voice.sound import Sound
 
 
@@ -113,3 +115,19 @@ class Listener:
         while piece := os.read(self._process.stdout.fileno(), 65_536):
             self._pieces.append((time.monotonic(), piece))
             self._first.set()
+
+
+class Says(NamedTuple):
+    """A recogniser of one opinion."""
+
+    opinion: Opinion
+    name: str = "ear"
+
+    def set_grammar(self, grammar: Grammar) -> None: ...
+
+    def feed(self, block: Samples) -> None: ...
+
+    def finish(self) -> Opinion:
+        return self.opinion
+
+    def close(self) -> None: ...

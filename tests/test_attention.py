@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 import pytest
@@ -11,16 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from tests.sound_helpers import Says
 from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
 from voice.expectation import amid_talk
-from voice.grammar import Grammar
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.phrases import Group, read
-from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import FEWER, PLAIN, open_recogniser
 from voice.recognisers.word_graph import word_graph
@@ -144,22 +142,6 @@ def test_what_holds_no_words_is_refused(
         app.main(["call", "--folder", str(tmp_path), "--attention", words])
     assert CHOICES[0] in capsys.readouterr().err.splitlines()[-1]
     assert not [*tmp_path.iterdir()]
-
-
-class Says(NamedTuple):
-    """A recogniser of one opinion."""
-
-    opinion: Opinion
-    name: str = "ear"
-
-    def set_grammar(self, grammar: Grammar) -> None: ...
-
-    def feed(self, block: Samples) -> None: ...
-
-    def finish(self) -> Opinion:
-        return self.opinion
-
-    def close(self) -> None: ...
 
 
 @given(st.floats(0.5, 1.0), st.booleans())

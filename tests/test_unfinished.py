@@ -7,12 +7,13 @@ from itertools import product
 import numpy as np
 import pytest
 
+from tests.sound_helpers import Says
 from voice.attention import Attention, Called, When
 from voice.delivery import Delivery
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
-from voice.phrases import Group, grammar_of, read
-from voice.recognisers.word_graph import word_graph
+from voice.phrases import read
+from voice.ports_hearing import Hypothesis, Opinion
 from voice.speaker import Renderer
 from voice.turn_state import Part
 from voice.unfinished import AFTER_CALL_S, AFTER_WORD_S, AMID_TALK_S, more_within_s
@@ -41,11 +42,18 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_after_a_phras
 
 @pytest.mark.parametrize(
     ("words", "more"),
-    [("count seventy", True), ("sounds", True), ("narrower by one", True), ("undo", True),
-     ("it ripples", False), ("where am i", False), ("no such words", False)],
+    [("count seventy", True), ("sounds", True), ("narrower by one", True), ("next", True),
+     ("undo", False), ("three sets", False), ("it ripples", False), ("where am i", False)],
 )  # fmt: skip
-def test_the_grammar_tells_what_may_go_on(words: str, more: bool) -> None:
-    assert word_graph(grammar_of(frozenset(Group))).goes_on(words) is more
+@pytest.mark.parametrize("when", When)
+def test_what_would_mean_the_same_with_more_words_is_whole(
+    words: str, more: bool, when: When
+) -> None:
+    attention = Attention(when=when)
+    said = f"{attention.words} {words}" if attention.needed else words
+    hearing = Hearing(Says(Opinion((Hypothesis(said, 0.9),), "ear", 0.0)))
+    what = hearing.decide(np.ones(1, np.int16), attention=attention)
+    assert (what.text, what.unfinished) == (words, more)
 
 
 @pytest.mark.parametrize("when", When)

@@ -42,6 +42,17 @@ def test_paths_are_the_sentences() -> None:
     assert paths(word_graph(SMALL)) == all_sentences(SMALL)
 
 
+@given(st.sampled_from(sorted(all_sentences(SMALL))), st.integers(0, 6))
+def test_what_may_follow_are_the_rests_of_the_sentences(words: str, size: int) -> None:
+    begun = " ".join(words.split()[:size])
+    rests = {s.removeprefix(begun).strip() for s in all_sentences(SMALL)
+             if f"{s} ".startswith(f"{begun} ".lstrip())}  # fmt: skip
+    found = list(word_graph(SMALL).following(begun))
+    assert len(found) == len(set(found))
+    assert set(found) == rests - {""}
+    assert not list(word_graph(SMALL).following(f"{words} nothing"))
+
+
 @pytest.mark.parametrize("group", [Group.CONFIRM, Group.READING])
 def test_the_table_of_phrases_is_accepted(group: Group) -> None:
     grammar = grammar_of(frozenset({group}))

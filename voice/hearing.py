@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import islice
 
 from pattern.commands import Command
 from voice.attention import (
@@ -32,6 +33,9 @@ from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion, Recogniser
 from voice.recognisers.word_graph import word_graph
+
+_MOST_ENDS = 1000
+"""No phrase has as many ends that leave it what it means."""
 
 
 class Action(StrEnum):
@@ -62,7 +66,7 @@ class Heard:
     called: Called = Called.NOT
     """Whether the attention words were heard."""
     unfinished: bool = False
-    """Whether the likeliest words may be the beginning of more."""
+    """Whether the likeliest words may be the beginning of something else."""
 
 
 class Hearing:
@@ -71,7 +75,8 @@ class Hearing:
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
         self._recogniser = recogniser
-        self._graph = word_graph(Grammar((), {}))
+        self._grammar = Grammar((), {})
+        self._graph = word_graph(self._grammar)
         self._listening_for: tuple[frozenset[Group], tuple[str, bool] | None] | None = None
 
     @property
@@ -102,11 +107,11 @@ class Hearing:
         if (groups, words) != self._listening_for:
             grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
             self._recogniser.set_grammar(grammar)
-            self._graph = word_graph(grammar)
+            self._grammar, self._graph = grammar, word_graph(grammar)
             self._listening_for = groups, words
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
-        called, unfinished = Called.NOT, self._unfinished(opinion)
+        called, unfinished = Called.NOT, self._unfinished(opinion, reader)
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
@@ -115,10 +120,15 @@ class Hearing:
                      clear if wary else None)  # fmt: skip
         return replace(what, called=called, unfinished=unfinished)
 
-    def _unfinished(self, opinion: Opinion) -> bool:
+    def _unfinished(self, opinion: Opinion, reader: Reader) -> bool:
+        """Whether the likeliest words would mean something else if some more followed."""
         found = next(iter(opinion.hypotheses), None)
-        return (found is not None and found.score >= LIKELIER_THAN_NOT
-                and self._graph.goes_on(found.words))  # fmt: skip
+        if found is None or found.score < LIKELIER_THAN_NOT:
+            return False
+        words, following = self._grammar.bare(found.words), self._graph.following(found.words)
+        if (meaning := reader(words)) is None:  # the attention words alone
+            return any(following)
+        return any(reader(f"{words} {more}") != meaning for more in islice(following, _MOST_ENDS))
 
     def close(self) -> None:
         """Let go of the recogniser."""

@@ -7,9 +7,10 @@ give the states, bottom-up merging of equal states makes it smallest (Revuz 1992
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import groupby
 
 from voice.grammar import Choice, Grammar, Node, Rule, Word
 from voice.grammar import Sequence as Series
@@ -41,10 +42,10 @@ class WordGraph:
         """Whether the words, parted by spaces, are one whole phrase; apostrophes do not count."""
         return self._after(words) in self.finals
 
-    def goes_on(self, words: str) -> bool:
-        """Whether more words may follow these."""
-        state = self._after(words)
-        return any(arc.source == state for arc in self.arcs)
+    def following(self, words: str) -> Iterator[str]:
+        """What may follow these words so that all together are a whole phrase."""
+        if (state := self._after(words)) is not None:
+            yield from _phrases_from(self, state)
 
     def _after(self, words: str) -> int | None:
         steps = _steps(self)
@@ -57,6 +58,20 @@ class WordGraph:
 @lru_cache(maxsize=8)
 def _steps(graph: WordGraph) -> dict[tuple[int, str], int]:
     return {(arc.source, arc.word.replace("'", "")): arc.target for arc in graph.arcs}
+
+
+@lru_cache(maxsize=8)
+def _by_source(graph: WordGraph) -> dict[int, list[Arc]]:
+    arcs = sorted(graph.arcs, key=lambda arc: arc.source)
+    return {source: list(some) for source, some in groupby(arcs, key=lambda arc: arc.source)}
+
+
+def _phrases_from(graph: WordGraph, state: int) -> Iterator[str]:
+    for arc in _by_source(graph).get(state, ()):
+        if arc.target in graph.finals:
+            yield arc.word
+        for rest in _phrases_from(graph, arc.target):
+            yield f"{arc.word} {rest}"
 
 
 def side_by_side(phrases: Sequence[str]) -> WordGraph:

@@ -45,7 +45,14 @@ class WordGraph:
     def following(self, words: str) -> Iterator[str]:
         """What may follow these words so that all together are a whole phrase."""
         if (state := self._after(words)) is not None:
-            yield from _phrases_from(self, state)
+            yield from self._phrases_from(state, _by_source(self))
+
+    def _phrases_from(self, state: int, arcs: Mapping[int, Sequence[Arc]]) -> Iterator[str]:
+        for arc in arcs.get(state, ()):
+            if arc.target in self.finals:
+                yield arc.word
+            for rest in self._phrases_from(arc.target, arcs):
+                yield f"{arc.word} {rest}"
 
     def _after(self, words: str) -> int | None:
         steps = _steps(self)
@@ -64,14 +71,6 @@ def _steps(graph: WordGraph) -> dict[tuple[int, str], int]:
 def _by_source(graph: WordGraph) -> dict[int, list[Arc]]:
     arcs = sorted(graph.arcs, key=lambda arc: arc.source)
     return {source: list(some) for source, some in groupby(arcs, key=lambda arc: arc.source)}
-
-
-def _phrases_from(graph: WordGraph, state: int) -> Iterator[str]:
-    for arc in _by_source(graph).get(state, ()):
-        if arc.target in graph.finals:
-            yield arc.word
-        for rest in _phrases_from(graph, arc.target):
-            yield f"{arc.word} {rest}"
 
 
 def side_by_side(phrases: Sequence[str]) -> WordGraph:

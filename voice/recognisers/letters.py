@@ -14,7 +14,7 @@ from voice.recognisers.ctc_engine import CtcEngine, Likelihoods, Ways
 from voice.recognisers.moonshine_net import LETTERS, Hears
 
 CALIBRATION = Calibration(
-    among=0.3546, bias=1.895, per_length=0.1529, per_gap=0.1763, per_density=0.5766
+    among=0.3389, bias=2.299, per_length=0.1185, per_gap=0.1407, per_density=0.9646
 )
 """Fitted as is told in `voice.recognisers.chosen`."""
 

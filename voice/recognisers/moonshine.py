@@ -17,7 +17,7 @@ from voice.recognisers.tokens import Vocabulary, read_vocabulary
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
 
 CALIBRATION = Calibration(
-    among=0.7896, bias=3.079, per_length=0.1804, per_gap=0.243, per_density=1.013
+    among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217
 )
 """Fitted as is told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24

@@ -15,7 +15,7 @@ from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
 from voice.delivery import Delivery
-from voice.expectation import amid_talk
+from voice.expectation import CLEAR
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.phrases import Group, read
@@ -150,8 +150,7 @@ def test_what_follows_the_words_need_not_be_as_clear_amid_talk(score: float, led
     said = f"{attention.words} where am i" if led else "where am i"
     hearing = Hearing(Says(Opinion((Hypothesis(said, score),), "ear", 0.0)))
     what = hearing.decide(np.ones(1, np.int16), lambda _: 10.0, attention=attention, wary=True)
-    bound = a.after_call if led else amid_talk
-    assert (what.action is Action.ACT) is (score >= bound("where am i"))
+    assert (what.action is Action.ACT) is (score >= (a.CLEAR_AFTER_CALL if led else CLEAR))
 
 
 @given(st.floats(a.CALLED_FROM, 1.0), st.booleans())

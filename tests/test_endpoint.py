@@ -179,7 +179,7 @@ def test_any_cutting_gives_the_same_segments(
 
 @settings(deadline=None, max_examples=60)
 @given(
-    pauses=st.lists(st.floats(0.35, 3.0), min_size=1, max_size=4),
+    pauses=st.lists(st.floats(0.3, 3.0), min_size=1, max_size=4),
     block=st.sampled_from([160, 320, 480, 1600]),
 )
 def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], block: int) -> None:
@@ -209,7 +209,8 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
         next((n for n, pause_s in enumerate(between) if pause_s > follow_s + give), len(between))
         for give in (-0.1, 0.1)
     )
-    assert least <= len(joined) - 2 <= most
+    may_be_no_pause = sum(pause_s < 0.3 + 2 * 0.02 for pause_s in between)  # of whole frames
+    assert least - may_be_no_pause <= len(joined) - 2 <= most
     assert joined[-1].waited
     assert not any(segment.waited for _, segment in came if segment is not joined[-1])
     assert all(a.end_s <= b.end_s for a, b in pairwise(joined))

@@ -17,14 +17,16 @@ from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import (
+    CLEAR,
     CONFIRMS,
     LIKELIER_THAN_NOT,
+    WORD_CLEAR,
     Act,
     AskWhich,
     Silent,
-    amid_talk,
     chances,
     choose,
+    clear_amid_talk,
     flat,
 )
 from voice.hearing import Action, heard
@@ -90,11 +92,11 @@ def test_what_engines_do_not_confirm_is_never_done() -> None:
 
 def test_amid_talk_only_what_is_clear_is_done() -> None:
     """Not even what the session expects: talk must not find it by chance, a single word least."""
-    assert amid_talk("where am i") < amid_talk("next")
-    for doubtful, words, more in product((True, False), ("next", "where_am_i"), (-0.01, 0.01)):
-        bound = amid_talk(words.replace("_", " "))
-        found = opinion(doubtful, **{words: bound + more})
-        result = heard(found, lambda _: 10.0, 0.1, clear=amid_talk)
+    assert CLEAR < WORD_CLEAR
+    bounds = {"next": WORD_CLEAR, "where_am_i": CLEAR}
+    for doubtful, words, more in product((True, False), bounds, (-0.01, 0.01)):
+        found = opinion(doubtful, **{words: bounds[words] + more})
+        result = heard(found, lambda _: 10.0, 0.1, clear=clear_amid_talk(found))
         assert result.action is (Action.ACT if more > 0 and not doubtful else Action.ASK)
 
 
@@ -102,8 +104,8 @@ def test_amid_talk_only_what_is_clear_is_done() -> None:
 def test_amid_talk_the_wordings_of_a_command_are_clear_together(total: float, share: float) -> None:
     scores = sorted((total * share, total * (1 - share)), reverse=True)
     found = opinion(False, **dict(zip(("five_sets", "five_set"), scores, strict=True)))
-    result = heard(found, lambda _: 10.0, 0.1, clear=amid_talk)
-    assert (result.action is Action.ACT) is (sum(scores) >= amid_talk("five sets"))
+    result = heard(found, lambda _: 10.0, 0.1, clear=clear_amid_talk(found))
+    assert (result.action is Action.ACT) is (sum(scores) >= CLEAR)
 
 
 @pytest.mark.parametrize(("numbers", "done"), [(1, False), (2, False), (3, False), (4, True)])

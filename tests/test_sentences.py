@@ -24,7 +24,17 @@ from pattern.shapes import SHAPES, Shape
 from pattern.state import FINISHING_STEPS, State
 from pattern.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
-from voice.sentences import finishing, help, opening, pages, questions, readings, refusals, reply
+from voice.sentences import (
+    finishing,
+    hearing,
+    help,
+    opening,
+    pages,
+    questions,
+    readings,
+    refusals,
+    reply,
+)
 
 LONGEST_WORDS = 115
 """A reply in full wording: under a minute at 160 words a minute; the cautions may take this long,
@@ -251,3 +261,12 @@ def test_a_crown_with_corners_is_measured_to_what_lies_across(start: float, word
     assert words in audible(asked)
     reading = reading_of(state.piece, Kind.CORNERS, 100.0, 1.0, 0.0)
     assert ("side" in readings.place(reading, state.settings)) is ("side" in words)
+
+
+@pytest.mark.parametrize(("heard", "asked"), [
+    (("sixteen", "sixty"), "Sixteen: one six, or sixty: six zero?"),
+    (("count sixty six", "count fifty"), "Count sixty six, or count fifty: five zero?"),
+    (("u s terms",), "US terms?"), (("uk", "us"), "UK, or US?"), (("pause",), "Pause?"),
+])  # fmt: skip
+def test_what_is_asked_about_sounds_like_nothing_else(heard: tuple[str, ...], asked: str) -> None:
+    assert hearing.which(heard) == asked

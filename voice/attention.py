@@ -44,11 +44,6 @@ tuning voices: of 120 phrases over talk 5 dB weaker 93, 89, 87, 86 and 83 are ri
 and 2 taken for another; over talk 10 dB weaker 117, 117, 117, 116 and 116, and one."""
 
 
-def after_call(words: str) -> float:  # noqa: ARG001 - it is a Bound
-    """The bound for words that follow the attention words."""
-    return CLEAR_AFTER_CALL
-
-
 class AttentionUnheard(RoundsAloudError):  # noqa: N818 - it reads as what happened
     """Attention words that the engines cannot listen for."""
 

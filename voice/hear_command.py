@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
 STAGES = tuple(stage.value for stage in Stage)
 ALONG_STITCHES = 10
-Found = TypeVar("Found")
+_Found = TypeVar("_Found")
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -68,7 +68,7 @@ def _sounds(places: Iterable[Path]) -> Iterator[tuple[Path, Samples | None]]:
             yield file, _read(read_recording, file)
 
 
-def _read(read: Callable[[Path], Found], place: Path) -> Found | None:
+def _read(read: Callable[[Path], _Found], place: Path) -> _Found | None:
     """What is read there; nothing, after a sentence, where it is no recording."""
     from voice.recognisers.recording import NotARecording
 

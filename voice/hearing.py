@@ -9,9 +9,9 @@ from itertools import islice
 
 from pattern.commands import Command
 from voice.attention import (
+    CLEAR_AFTER_CALL,
     Attention,
     Called,
-    after_call,
     called_by,
     grammar_with,
     meant,
@@ -20,12 +20,11 @@ from voice.expectation import (
     LIKELIER_THAN_NOT,
     Act,
     AskWhich,
-    Bound,
     Expectation,
     Reader,
     Silent,
-    amid_talk,
     choose,
+    clear_amid_talk,
     flat,
 )
 from voice.grammar import Grammar
@@ -115,7 +114,7 @@ class Hearing:
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
-        clear = after_call if called is Called.YES else amid_talk
+        clear = CLEAR_AFTER_CALL if called is Called.YES else clear_amid_talk(opinion)
         what = heard(opinion, expectation, time.perf_counter() - began, reader,
                      clear if wary else None)  # fmt: skip
         return replace(what, called=called, unfinished=unfinished)
@@ -136,7 +135,7 @@ class Hearing:
 
 
 def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
-          clear: Bound | None = None) -> Heard:  # fmt: skip
+          clear: float | None = None) -> Heard:  # fmt: skip
     """What to do about an opinion; `clear` is as in `choose`."""
     match choose(opinion, expectation, reader, clear):
         case Act(command):

@@ -21,14 +21,19 @@ from voice.spoken_numbers import say_integer
 _SHARE = Path("/usr/share")
 _TILES = {"b": "bamboo", "c": "character", "s": "circle"}
 _THINGS = "ktuberling/sounds/en/*.ogg"
+
+
+def _number(name: str) -> str:
+    return say_integer(int(name.removesuffix("_en_GB")))
+
+
 _TOLD: dict[str, tuple[str, Callable[[str], str]]] = {
-    "asterisk/sounds/en_US_*/digits/*.g722": (r"[0-9]+", lambda name: say_integer(int(name))),
-    "saytime/*.au": (r"[0-9]+", lambda name: say_integer(int(name))),
-    "tuxpaint/stamps/symbols/math/*.ogg":
-        (r"[0-9](_en_GB)?", lambda name: say_integer(int(name[0]))),
+    "asterisk/sounds/en_US_*/digits/*.g722": (r"[0-9]+", _number),
+    "saytime/*.au": (r"[0-9]+", _number),
+    "tuxpaint/stamps/symbols/math/*.ogg": (r"[0-9](_en_GB)?", _number),
     "tuxpaint/stamps/**/*_desc.ogg": (r"[a-z]{3,}_desc", lambda name: name[:-5]),
     "kajongg/voices/*male*/*.ogg":
-        (r"[bcs][1-9]", lambda name: f"{_TILES[name[0]]} {say_integer(int(name[1]))}"),
+        (r"[bcs][1-9]", lambda name: f"{_TILES[name[0]]} {_number(name[1])}"),
 }  # fmt: skip
 """Recordings whose names tell what is said in them: which names, and what."""
 _OTHERS = (

@@ -14,7 +14,7 @@ from pattern.session import QUIET
 from pattern.state import State
 from tests.bench.hearing_cases import Case
 from voice.endpoint import EndpointSettings
-from voice.expectation import amid_talk, flat
+from voice.expectation import clear_amid_talk, flat
 from voice.hearing import Action, Heard, heard
 from voice.ports_hearing import Opinion
 from voice.recognisers.agreement import Agreement
@@ -43,7 +43,7 @@ def ways(engines: Agreement) -> dict[str, Way]:
             opinion = engines.opinion(case.evidence)
             weights = expectation_of(case.state) if expected else flat
             return heard(opinion, weights, case.seconds, reader_in(case.state),
-                         amid_talk if case.amid_talk else None)  # fmt: skip
+                         clear_amid_talk(opinion) if case.amid_talk else None)  # fmt: skip
 
         return decide_together
 

@@ -43,7 +43,10 @@ def reading(number: str, taken: Measured) -> str:
 
 
 def _spelt(words: str) -> str:
-    """The words; a number that is easily taken for another is spelt by its digits as well."""
+    """The words; a number that is easily taken for another is spelt by its digits as well, and
+    letters said one by one are capitals, as the voices read them so.
+    """
+    words = re.sub(r"\bu ?([ks])\b", lambda found: f"U{found[1].upper()}", words)
     for name in [*TEENS[3:], *TENS]:
         if re.search(rf"\b{name}\b(?! ({'|'.join(ONES)})\b)", words):
             digits = " ".join(say_integer(int(d)) for d in str(integers()[name]))

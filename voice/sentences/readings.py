@@ -185,5 +185,3 @@ def brim_lies(piece: Piece, offered: Round) -> str:
     if offered.after > RIPPLE * brim_stitches(piece, rounds + 2):
         return "It will ripple a little."
     return "It will droop a little." if offered.after < DROOP * brim_stitches(piece, rounds) else ""
-
-

@@ -11,7 +11,7 @@ import math
 import random
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import chain
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -136,7 +136,7 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
     hears = model.model.encoder
     spells = spelling.spells()
     if begin is not None:
-        known = torch.load(begin)
+        known = {name: torch.tensor(value) for name, value in net.learnt(begin).items()}
         kept = {name: value for name, value in known.items() if name.startswith(spelling.PREFIX)}
         hears.load_state_dict({name: known[name] for name in known.keys() - kept.keys()})
         if kept:
@@ -153,16 +153,16 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
     )  # fmt: skip
     mean = {name: value.clone() for name, value in _state(hears, spells).items()}
     began = time.monotonic()
-    for number, batch in enumerate(Batches(folder, 1), 1):
+    for number, batch in enumerate(_beside(Batches(folder, 1)), 1):
         done = (time.monotonic() - began) / 60 / minutes
         if done > 1:
             break
         rate = _PEAK * min(1, number / 200) * (0.485 * (1 + math.cos(math.pi * done)) + 0.03)
         for group in steps.param_groups:
             group["lr"] = rate * group["times"]
-        error, distance, heard = _errors(model, published, Batch(*map(torch.tensor, batch)))
+        error, distance, heard = _errors(model, published, batch)
         found = spells(heard if number > _SPELLS_ALONE else heard.detach())
-        misspelled = spelling.loss(found, *map(torch.tensor, (batch.letters, batch.lengths)))
+        misspelled = spelling.loss(found, batch.letters, batch.lengths)
         steps.zero_grad()
         (error + distance + _SPELLS_COUNTS * misspelled).backward()
         torch.nn.utils.clip_grad_norm_([*learnt, *spells.parameters()], 1.0)
@@ -174,6 +174,18 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
                 ("text", error), ("sound", distance), ("letters", misspelled)))  # fmt: skip
             print(f"{done:.0%}: step {number}, {errors}", flush=True)
     torch.save(mean, folder / WEIGHTS)
+
+
+def _beside(batches: Batches) -> Iterable[Batch]:
+    """The same, made by another process while one is learnt from."""
+    from torch.utils.data import DataLoader, IterableDataset
+
+    class Made(IterableDataset):  # type: ignore[misc]  # torch is there only to learn
+        def __iter__(self) -> Iterator[Batch]:
+            return iter(batches)
+
+    made: Iterable[Batch] = DataLoader(Made(), batch_size=None, num_workers=1, prefetch_factor=4)
+    return made
 
 
 def _state(hears: Any, spells: Any) -> dict[str, Any]:

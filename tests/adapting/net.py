@@ -7,6 +7,7 @@ structure as the package transformers has it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -25,6 +26,8 @@ OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
 _HEARS, _WRITES = "encoder_model", "decoder_model_merged"
 _QUANTIZED = "_quantized"
 _END, _LONGEST = 2, 26
+_NAMES = re.compile(r"[a-z0-9_.]+\.(weight|bias)")
+"""Of weights in torch."""
 Weights = dict[str, NDArray[np.float32]]
 
 
@@ -34,8 +37,10 @@ def published() -> Any:
     from transformers import MoonshineConfig, MoonshineForConditionalGeneration
 
     net = MoonshineForConditionalGeneration(MoonshineConfig())
-    state = {name: torch.tensor(value) for name, value in _published(set(net.state_dict())).items()}
-    net.load_state_dict(state)  # refuses what is missing or has another shape
+    hears = {f"model.encoder.{name}": value for name, value in _weights(_graph(_HEARS)).items()}
+    state = hears | _weights(_graph(_WRITES))
+    # refuses what is missing or has another shape
+    net.load_state_dict({name: torch.tensor(value) for name, value in state.items()})
     net.set_attn_implementation("eager")
     return net.eval()
 
@@ -57,20 +62,32 @@ def writer() -> Callable[[NDArray[np.float32]], str | None]:
     return write
 
 
-def _published(wanted: set[str]) -> Weights:
+def learnt(file: Path) -> Weights:
+    """What hears and what tells letters, from a state that was learnt or a file that was written.
+
+    A file holds whole numbers, so that its weights are a little off those it was made from.
+    """
+    import onnx
+    import torch
+
+    if file.suffix != ".onnx":
+        return {name: value.float().numpy() for name, value in torch.load(file).items()}
+    model = onnx.load(str(file))
+    return {**_weights(model), **spelling.weights(dict(_kept(model.graph)))}
+
+
+def _weights(model: Any) -> Weights:
+    """By their names in torch; whole numbers as fractions."""
     found: Weights = {}
-    for file, prefix in ((_HEARS, "model.encoder."), (_WRITES, "")):
-        graph = _graph(file).graph
-        kept = dict(_kept(graph))
-        for node, inputs in _multiplications(graph, kept):
-            whole, scale, zero = (kept[name] for name in inputs)
-            weight = (whole.astype(np.float32) - zero.astype(np.float32)) * scale
-            gathers = node.op_type == "Gather"
-            found[prefix + _name(node)] = weight if gathers else weight.T
-        for name, value in kept.items():
-            plain = prefix + _plain(name)
-            if value.dtype == np.float32 and plain in wanted and plain not in found:
-                found[plain] = value.reshape(-1) if "groupnorm" in plain else value
+    kept = dict(_kept(model.graph))
+    for node, inputs in _multiplications(model.graph, kept):
+        whole, scale, zero = (kept[name] for name in inputs)
+        weight = (whole.astype(np.float32) - zero.astype(np.float32)) * scale
+        found[_name(node)] = weight if node.op_type == "Gather" else weight.T
+    for name, value in kept.items():
+        plain = _plain(name)
+        if value.dtype == np.float32 and _NAMES.fullmatch(plain) and plain not in found:
+            found[plain] = value.reshape(-1) if "groupnorm" in plain else value
     return found
 
 
@@ -144,12 +161,10 @@ def write(states: Sequence[Path], out: Path) -> None:
     right and the mean 92.9.
     """
     import onnx
-    import torch
     from onnx import numpy_helper
 
-    learnt = [torch.load(file) for file in states]
-    state = {name: np.mean([one[name].float().numpy() for one in learnt], axis=0)
-             for name in learnt[0]}  # fmt: skip
+    known = [learnt(file) for file in states]
+    state = {name: np.mean([one[name] for one in known], axis=0) for name in known[0]}
     model = _graph(_HEARS)
     kept = dict(_kept(model.graph))
     new = {name: state[_plain(name)].reshape(kept[name].shape)

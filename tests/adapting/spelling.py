@@ -58,15 +58,25 @@ def loss(found: Any, words: Any, lengths: Any) -> Any:
     )
 
 
+_HALVES = {"a": "a.weight", "a_bias": "a.bias", "b": "b.weight", "b_bias": "b.bias",
+           "out": "out.weight", "out_bias": "out.bias"}  # fmt: skip
+"""What the ONNX model calls the weights, that keeps them in 16 bits; `out` is turned there."""
+
+
+def weights(kept: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[np.float32]]:
+    """The net's weights from what an ONNX model keeps, as in a state."""
+    found = {PREFIX + name: kept[f"spells_{short}_half"].astype(np.float32)
+             for short, name in _HALVES.items()}  # fmt: skip
+    return found | {f"{PREFIX}out.weight": found[f"{PREFIX}out.weight"].T}
+
+
 def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:
     """Give the ONNX model the net and one more output: `letters`, (1, frames, none and LETTERS)."""
     from onnx import TensorProto, helper, numpy_helper
 
     graph = model.graph
-    halves = {
-        "a": state["a.weight"], "a_bias": state["a.bias"], "b": state["b.weight"],
-        "b_bias": state["b.bias"], "out": state["out.weight"].T, "out_bias": state["out.bias"],
-    }  # fmt: skip
+    halves = {short: state[name] for short, name in _HALVES.items()}
+    halves["out"] = halves["out"].T
     for name, weight in halves.items():
         kept = numpy_helper.from_array(weight.astype(np.float16), f"spells_{name}_half")
         graph.initializer.append(kept)

@@ -34,6 +34,8 @@ _MBROLA = (
 """Debian's mbrola-us2 and so on (non-free); most speak English with the sounds of their own
 language."""
 _LONGEST_WARPED_S = 7.0
+_FRAME_MS = 8.0
+"""How far apart the vocoder looks."""
 
 
 def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
@@ -160,11 +162,17 @@ def _warped(one: Said, throat: float, pitch: float) -> np.ndarray:
     import pyworld
 
     sound = one.samples / 32768.0
-    rough_hz, times = pyworld.dio(sound, RATE_HZ, f0_floor=60.0, f0_ceil=500.0)
+    rough_hz, times = pyworld.dio(
+        sound, RATE_HZ, f0_floor=60.0, f0_ceil=500.0, frame_period=_FRAME_MS
+    )
     pitch_hz = pyworld.stonemask(sound, rough_hz, times, RATE_HZ)
-    spectra = np.log(pyworld.cheaptrick(sound, pitch_hz, times, RATE_HZ))
+    spectra = pyworld.cheaptrick(sound, pitch_hz, times, RATE_HZ)
     breath = pyworld.d4c(sound, pitch_hz, times, RATE_HZ)
-    bins = np.arange(spectra.shape[1])
-    moved = [np.stack([np.interp(bins / throat, bins, row) for row in rows])
-             for rows in (spectra, breath)]  # fmt: skip
-    return np.asarray(pyworld.synthesize(pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ))
+    place = np.minimum(np.arange(spectra.shape[1]) / throat, spectra.shape[1] - 1)
+    below, share = place.astype(int), place % 1
+    above = np.minimum(below + 1, spectra.shape[1] - 1)
+    moved = [np.ascontiguousarray(rows[:, below] * (1 - share) + rows[:, above] * share)
+             for rows in (np.log(spectra), breath)]  # fmt: skip
+    return np.asarray(pyworld.synthesize(
+        pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ, _FRAME_MS
+    ))  # fmt: skip

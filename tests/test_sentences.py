@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
+from pattern.events import CountTaken, ReadingTaken
 from pattern.lengths import Amount, Unit
 from pattern.limits import LIMITS, with_answer
 from pattern.pace import Pace
@@ -120,6 +121,27 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
     for what in Asked:
         audible(reply.told(state, what))
         audible(reply.told(state, what, Pace(14.0, 0.2, 5)))
+
+
+@given(st.sampled_from([c.Measured(Amount(5.5, unit=Unit.INCH), Kind.ACROSS), c.Counted(60)]),
+       commands)  # fmt: skip
+def test_what_was_in_doubt_is_never_let_go_without_a_word(
+    doubted: c.Command, then: c.Command
+) -> None:
+    state = fold(State(), first_turn(AT_THE_RING))
+    for command in (*[c.Next()] * 6, doubted):
+        state = fold(state, decide(state, command))
+    doubt = state.doubt
+    assert doubt is not None
+    try:
+        turn = decide(state, then)
+    except Refused:
+        return
+    after = fold(state, turn)
+    said = reply.reply(state, then, turn, after)
+    believed = any(isinstance(event, ReadingTaken | CountTaken) for event in turn)
+    if after.doubt is None and not believed:
+        assert re.match(r"(\w+( \w+)* is )?not kept\.", said, re.IGNORECASE), said
 
 
 def _through_a_hat() -> list[State]:

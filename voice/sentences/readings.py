@@ -73,16 +73,25 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
 
 def doubted(doubt: Doubt, state: State) -> str:
     """What is read back, and what yes and no would do."""
-    settings = replace(state.settings, unit=doubt.unit or state.settings.unit)
     if doubt.reading is not None:
-        expected = about(doubt.expected_mm, settings)
-        heard = place(doubt.reading, settings, named=doubt.unit is not None)
-        return joined(f"{heard}?", f"I expected about {expected}.",
+        expected = about(doubt.expected_mm, _in_its_unit(doubt, state))
+        return joined(f"{doubted_place(doubt, state)}?", f"I expected about {expected}.",
                       "Yes keeps it; or say the right length.")  # fmt: skip
     if doubt.count is not None:
         return _count_doubted(doubt.count, state)
     left = counted(rounds_left(state.piece, state.offered), "round")
     return joined(f"about {left} are still planned.", "Finish here? Yes or no.")
+
+
+def doubted_place(doubt: Doubt, state: State) -> str:
+    """The doubted reading in words."""
+    if doubt.reading is None:
+        return ""
+    return place(doubt.reading, _in_its_unit(doubt, state), named=doubt.unit is not None)
+
+
+def _in_its_unit(doubt: Doubt, state: State) -> Settings:
+    return replace(state.settings, unit=doubt.unit or state.settings.unit)
 
 
 def _count_doubted(count: int, state: State) -> str:

@@ -58,7 +58,23 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
                 if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
-    return joined(*happened, due(before, events, after))
+    return joined(_let_go(before, events, after), *happened, due(before, events, after))
+
+
+def _let_go(before: State, events: Sequence[e.Event], after: State) -> str:
+    """That what was in doubt is not kept, where something else was said instead of an answer."""
+    doubt = before.doubt
+    if doubt is None or after.doubt is not None or _tell(events, e.DoubtDropped):
+        return ""
+    if doubt.reading is not None and not _tell(events, e.ReadingTaken, e.ReadingDoubted):
+        return f"{readings.doubted_place(doubt, before)} is not kept."
+    if doubt.count is not None and not _tell(events, e.CountTaken, e.CountDoubted):
+        return f"{say_integer(doubt.count)} counted is not kept."
+    return ""
+
+
+def _tell(events: Sequence[e.Event], *kinds: type[e.Event]) -> bool:
+    return any(isinstance(event, kinds) for event in events)
 
 
 def rest(command: c.Command, events: Sequence[e.Event], after: State,

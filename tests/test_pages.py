@@ -89,6 +89,18 @@ def test_what_was_not_caught_loses_nothing(tmp_path: Path) -> None:
     assert len({page, second, lost}) == 3
 
 
+@pytest.mark.parametrize("between", ["again", "slower", "brief"])
+def test_tell_me_more_goes_on_after_a_reminder_and_another_manner(
+    tmp_path: Path, between: str
+) -> None:
+    asked = ("begin", "help with changing")
+    *_, second = call(tmp_path / "at once", *asked, "tell me more")
+    *_, more = call(tmp_path / "after", *asked, between, "tell me more")
+    assert more == second
+    *_, gone = call(tmp_path / "else", *asked, "next", "tell me more")
+    assert gone.startswith("That is all.")
+
+
 def test_a_childs_cautions_are_in_the_plan(tmp_path: Path) -> None:
     said = call(tmp_path, "a girl of two", "begin", "tell me more", "tell me more")
     assert "no cords" in " ".join(said)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from pattern.commands import Another, Ask, Asked, Command, Leave
+from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalUnwritable
 from pattern.events import Event, SpeechChosen
@@ -53,6 +53,12 @@ class Reply:
     def ends(self) -> bool:
         """Whether the call is over: the maker leaves, or the piece has become done."""
         return self.finished or isinstance(self.command, Leave)
+
+
+def _leaves_pages(command: Command) -> bool:
+    """Whether "tell me more" still means what was told before it: it is heard again, or otherwise.
+    """
+    return command == Ask(Asked.AGAIN) or isinstance(command, Speak | Wording)
 
 
 class Caller:
@@ -115,7 +121,9 @@ class Caller:
             return Reply(str(refused_by_disk), before, command)
         known = self._pace(command)
         said = reply.reply(before, command, turn, self.state, known)
-        self._rest = reply.rest(command, turn, self.state, known)
+        pages_left = reply.rest(command, turn, self.state, known)
+        if pages_left or not _leaves_pages(command):
+            self._rest = pages_left
         if turn and rest_due(self._journal.turns, self.state.rest_min):
             said = joined(said, pace.rest(self.state))
         finished = before.stage is not Stage.DONE and self.state.stage is Stage.DONE

@@ -129,7 +129,8 @@ def test_the_words_count_as_heard_whatever_follows(alone: float, led: float) -> 
     assert (called is a.Called.ONLY) <= (alone >= led)
 
 
-@pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", ""])
+@pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", "",
+                                   "seventy seven", "seventy basket", "keep it basket"])
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
 

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from voice.caller import UNKNOWN
 from voice.contract import FIELDS
 from voice.phrases import PHRASES
 from voice.sentences.help import example
@@ -104,6 +105,19 @@ def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None
         assert len(each["say"].split()) < 40, line
     before_file = (tmp_path / "test.jsonl").read_bytes()
     assert before_file.count(b"\n") == 5
+
+
+def test_the_attention_words_may_be_typed_too(tmp_path: Path) -> None:
+    plain = replies(tmp_path / "plain", "next", "count twelve", "note a knot")
+    called = replies(tmp_path / "called", "listen basket, next", "Listen  basket: count twelve",
+                     "note a knot")  # fmt: skip
+    assert called == plain
+    own = replies(tmp_path / "own", "purple teapot next", options=(*HAT, "--attention",
+                                                                   "purple teapot"))  # fmt: skip
+    assert own[1] == plain[1]
+    alone = replies(tmp_path / "alone", "listen basket", "note listen basket")
+    assert alone[1]["say"] == UNKNOWN
+    assert "listen basket" in alone[2]["say"]
 
 
 def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:

@@ -13,8 +13,9 @@ from enum import StrEnum
 
 from pattern.errors import RoundsAloudError
 from voice import grammar
-from voice.phrases import PHRASES, Group, grammar_of
+from voice.phrases import Group, grammar_of
 from voice.ports_hearing import Hypothesis, Opinion
+from voice.recognisers.word_graph import word_graph
 
 CHOICES = ("listen basket", "yellow basket", "purple basket")
 """Attention words to choose from; others may be taken, see `weakness`.
@@ -64,10 +65,12 @@ class When(StrEnum):
 
 
 class Switch(StrEnum):
-    """What changed."""
+    """What is told about the attention words."""
 
     ON = "on"
     OFF = "off"
+    LEFT_OUT = "left out"
+    """A phrase came without them while they are needed."""
 
 
 class Called(StrEnum):
@@ -174,7 +177,7 @@ def weakness(words: str) -> str | None:
         return "Take two or three plain words: one word alone comes up in talk too often."
     if sum(len(re.findall(r"[aeiouy]+", word)) for word in words.split()) < 4:
         return "Take longer words: short ones come up in talk too often."
-    starts = {form.split()[0].strip("[]<>") for phrase in PHRASES for form in phrase.forms}
-    if words.split(maxsplit=1)[0] in starts:
+    graph = word_graph(grammar_of(frozenset(Group)))
+    if words.split(maxsplit=1)[0] in {arc.word for arc in graph.arcs if arc.source in graph.starts}:
         return "Take another first word: that one begins a phrase of mine."
     return None

@@ -68,12 +68,13 @@ def _attention(text: str) -> str:
 
     Raises: ArgumentTypeError where there are none, which would let everything count.
     """
+    from voice.sentences.hearing import poor_attention
     from voice.spoken_numbers import normalise
 
     if not (words := normalise(text)):
         raise ArgumentTypeError(f"{text!r} holds no words; take {attention.CHOICES[0]!r}")
     if (why := attention.weakness(words)) is not None:
-        print(f"{words!r} is a poor choice. {why}", file=sys.stderr)
+        print(poor_attention(words, why), file=sys.stderr)
     return words
 
 
@@ -109,12 +110,12 @@ def run(args: Namespace) -> int:
             print(f"{name} has begun already: it goes on as it is, without the new options.",
                   file=sys.stderr)  # fmt: skip
         if args.json:
-            typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json)
+            typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
             return 0
         print(f"The piece is called {name}.", flush=True)
         if not args.typed and _by_voice(caller, opening, args):
             return 0
-        typed.converse(caller, opening, sys.stdin.buffer, _shown)
+        typed.converse(caller, opening, sys.stdin.buffer, _shown, args.attention)
     return 0
 
 

@@ -66,6 +66,8 @@ class Heard:
     """Whether the attention words were heard."""
     unfinished: bool = False
     """Whether the likeliest words may be the beginning of something else."""
+    left_out: bool = False
+    """Whether it is a clear phrase without the attention words, though they are needed."""
 
 
 class Hearing:
@@ -97,7 +99,9 @@ class Hearing:
 
         `attention` tells the words that may come first, and whether they must. `wary`, while others
         talk, only what is clear is done; where the words must come first that is so unless they
-        clearly did, and where they did, less is clear enough: it is meant for the program.
+        clearly did, and where they did, less is clear enough: it is meant for the program. Where
+        they came to be needed by themselves, and nobody talks, it is noticed that they were left
+        out.
 
         Raises: BadGrammar when the recogniser cannot hear the phrases of these groups.
         """
@@ -110,14 +114,18 @@ class Hearing:
             self._listening_for = groups, words
         self._recogniser.feed(samples)
         opinion = self._recogniser.finish()
-        called, unfinished = Called.NOT, self._unfinished(opinion, reader)
+        called, unfinished, amid = Called.NOT, self._unfinished(opinion, reader), wary
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
         clear = CLEAR_AFTER_CALL if called is Called.YES else clear_amid_talk(opinion)
         what = heard(opinion, expectation, time.perf_counter() - began, reader,
                      clear if wary else None)  # fmt: skip
-        return replace(what, called=called, unfinished=unfinished)
+        left_out = False
+        if attention and attention.on and called is Called.NOT and not amid:
+            alone = self.decide(samples, expectation, groups, reader, wary=True)
+            left_out = alone.action is Action.ACT
+        return replace(what, called=called, unfinished=unfinished, left_out=left_out)
 
     def _unfinished(self, opinion: Opinion, reader: Reader) -> bool:
         """Whether the likeliest words would mean something else if some more followed."""

@@ -51,10 +51,15 @@ class FallSilent:
 
 
 @dataclass(frozen=True, slots=True)
+class Repeat:
+    """Say once more what was cut off, to its end."""
+
+
+@dataclass(frozen=True, slots=True)
 class TellAttention:
-    """Say that the attention words are needed from now on, or no more."""
+    """Say that the attention words are needed from now on, or no more, or were left out."""
 
     switch: Switch
 
 
-Move = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent | TellAttention
+Move = Take | AskWhich | Sign | TellTrouble | Remind | FallSilent | Repeat | TellAttention

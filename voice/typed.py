@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from typing import BinaryIO
 
@@ -37,20 +38,25 @@ def problem(line: bytes) -> str | None:
     return None if text.strip().replace("\t", " ").isprintable() else CONTROL
 
 
-def answer(caller: Caller, line: bytes) -> Reply:
-    """The one reply to a line."""
+def answer(caller: Caller, line: bytes, lead: str = "") -> Reply:
+    """The one reply to a line; the attention words `lead` may stand before what is said."""
     if (why := problem(line)) is not None:
         return Reply(why, caller.state)
-    return caller.hear(line.decode())
+    return caller.hear(_after(lead.split(), line.decode()))
+
+
+def _after(lead: list[str], text: str) -> str:
+    start = r"\W+".join(map(re.escape, lead))
+    return re.sub(rf"\A\W*{start}\W+(?=\w)", "", text, flags=re.IGNORECASE) if lead else text
 
 
 def converse(
-    caller: Caller, opening: Reply, stream: BinaryIO, show: Callable[[Reply], None]
+    caller: Caller, opening: Reply, stream: BinaryIO, show: Callable[[Reply], None], lead: str = ""
 ) -> None:
     """Answers lines until the piece becomes done, the maker leaves, or the stream ends."""
     show(opening)
     for line in lines(stream):
-        said = answer(caller, line)
+        said = answer(caller, line, lead)
         show(said)
         if said.ends:
             return

@@ -14,7 +14,7 @@ import numpy as np
 
 from pattern.commands import Signs
 from voice import device_choice, engines
-from voice.attention import Attention, AttentionUnheard, When
+from voice.attention import Attention, AttentionUnheard, When, weakness
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
@@ -123,6 +123,8 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             )  # fmt: skip
             if keep_in:
                 conversation.tell(words.KEEPS_AUDIO)
+            if (why := weakness(args.attention)) is not None:
+                conversation.tell(words.poor_attention(args.attention, why))
             conversation.run(opening)
         finally:
             hearing.close()

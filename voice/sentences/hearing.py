@@ -22,10 +22,17 @@ def keeps_no_more(file: Path, why: Exception) -> str:
 
 
 def attention(switch: Switch, words: str) -> str:
-    """That the attention words are needed from now on, or no more."""
+    """That the attention words are needed from now on, or no more, or were left out."""
+    if switch is Switch.LEFT_OUT:
+        return f"Say {words} first."
     if switch is Switch.ON:
         return f"The room is talking. Say {words} before each thing you say to me."
     return f"It is quiet again. You need not say {words} any more."
+
+
+def poor_attention(words: str, why: str) -> str:
+    """That the maker's own attention words will come up where they are not meant."""
+    return f"{words!r} is a poor choice. {why}"
 
 
 def which(words: Sequence[str]) -> str:

@@ -17,7 +17,7 @@ from pattern.journal import Journal
 from pattern.rounds import Stage
 from pattern.state import FINISHING_STEPS
 from tests.bench.claps import group
-from voice.attention import CHOICES, Attention, When
+from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
 from voice.delivery import Delivery
 from voice.earcons import Earcon
@@ -28,9 +28,11 @@ from voice.loop import Conversation
 from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
 from voice.room import Room
 from voice.senses import Ears, Mouth
+from voice.sentences.hearing import attention as told_of_attention
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.spoken_numbers import say_integer
 from voice.trouble import Trouble
+from voice.turn_state import Manners
 from voice.voice_call import Screen
 
 
@@ -68,13 +70,13 @@ class Call:
 
     def __init__(
         self, caller: Caller, hearing: Hearing, ours: Renderer, room: BreakingRoom,
-        when: When = When.AUTO,
+        attention: Attention | None = None, *, manners: Manners | None = None,
     ) -> None:  # fmt: skip
         self.caller, self.room, self.watch = caller, room, Watch()
         ears = Ears(self.room, hearing, Endpointer())
         mouth = Mouth(PlayedSpeaker(ours, self.room), self.room)
         self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now,
-                                 attention=Attention(when=when))  # fmt: skip
+                                 attention=attention, manners=manners)  # fmt: skip
 
     def silent(self) -> None:
         """Until the program has spoken."""
@@ -100,14 +102,14 @@ def maker() -> Iterator[Renderer]:
 
 def taking_up(
     hearing: Hearing, ours: Renderer, journal: Journal[Event], room: BreakingRoom,
-    when: When = When.AUTO,
+    attention: Attention | None = None, *, manners: Manners | None = None,
 ) -> Call:  # fmt: skip
     """A call of the piece at its second round."""
     caller = Caller(journal)
     caller.open()
     for words in ("begin", "next", "brief"):
         caller.hear(words)
-    return Call(caller, hearing, ours, room, when)
+    return Call(caller, hearing, ours, room, attention, manners=manners)
 
 
 @pytest.fixture
@@ -375,7 +377,7 @@ def test_sound_that_can_no_longer_be_kept_is_told_once_and_the_call_goes_on(
 def addressed(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
     """A call in which the attention words are always needed."""
     with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
-        yield taking_up(hearing, ours, journal, BreakingRoom(), When.ALWAYS)
+        yield taking_up(hearing, ours, journal, BreakingRoom(), Attention(when=When.ALWAYS))
 
 
 @pytest.mark.parametrize("pause_s", [0.0, 0.6, 1.2])
@@ -426,3 +428,77 @@ def test_attention_words_that_nothing_follows_are_answered_with_a_sign(
     addressed.wait(4.0)
     assert addressed.watch.taken[2:] == [""], "without the words nothing is taken"
     assert len(addressed.watch.spoken) == 1, "and nothing said"
+
+
+@pytest.mark.parametrize("pause_s", [0.0, 0.2, 0.3])
+def test_a_pause_within_a_reading_leaves_it_whole(
+    call: Call, maker: Renderer, pause_s: float
+) -> None:
+    """Besides what silence the voice leaves at the end of its words and before them."""
+    while (want := call.caller.state.want) is None or want.kind is Kind.LOOK:
+        call.caller.hear("next")
+    call.wait(1.0)
+    pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
+    call.room.speak(np.concatenate(
+        [maker.render("across eight"), pause, maker.render("and a half")]
+    ))  # fmt: skip
+    call.wait(5.0)
+    assert call.watch.taken == ["across eight and a half"]
+
+
+def test_in_a_pause_what_is_clearly_said_is_answered_with_how_to_go_on(
+    call: Call, maker: Renderer
+) -> None:
+    for words in ("pause", "next", "help"):
+        call.silent()
+        call.wait(1.0)
+        call.room.speak(maker.render(words))
+        call.wait(4.0)
+    paused = "Paused. Say resume to go on."
+    assert call.watch.spoken[:2] == [paused, paused]
+    assert "resume" in call.watch.spoken[2]
+    assert call.round == 2
+
+
+def test_a_maker_alone_who_leaves_the_attention_words_out_is_told_and_let_go(
+    hearing: Hearing, maker: Renderer, tmp_path: Path
+) -> None:
+    on = Attention(on=True, others_s=(0.0,))
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+        call = taking_up(hearing, ours, journal, BreakingRoom(), on)
+        for _ in range(2):
+            call.silent()
+            call.wait(QUIET_AFTER_S / 3)
+            call.room.speak(maker.render("next"))
+            call.wait(4.0)
+        assert call.round == 2, "nothing is done without them"
+        call.wait(QUIET_AFTER_S / 3)
+        left_out, off = (told_of_attention(which, on.words)
+                         for which in (Switch.LEFT_OUT, Switch.OFF))  # fmt: skip
+        told = [said for said in call.watch.spoken if on.words in said]
+        assert told == [left_out, left_out, off]
+
+
+def test_with_headphones_a_clink_costs_no_words_and_a_phrase_still_stops_it(
+    hearing: Hearing, maker: Renderer, tmp_path: Path
+) -> None:
+    clink = np.random.default_rng(1).normal(0, 3000, RATE_HZ // 10).astype(np.int16)
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+        call = taking_up(hearing, ours, journal, BreakingRoom(), manners=Manners(talk_over=True))
+        long = "Round two: two in the next stitch, one in each of the next three, six times."
+        call.talk.tell(long)
+        call.wait(1.0)
+        call.room.speak(clink)
+        call.wait(3.0)
+        assert call.watch.spoken == [long, long], "it was cut off, and is said again"
+        call.room.speak(clink)
+        call.wait(0.6)
+        assert call.room.playing, "this time it is heard out"
+        call.silent()
+        call.talk.tell(long)
+        call.wait(1.0)
+        call.room.speak(maker.render("where am i"))
+        call.wait(4.0)
+        assert [words for words in call.watch.taken if words] == ["where am i"]
+        assert call.watch.spoken[2:3] == [long]
+        assert call.watch.spoken[3].startswith("Round two, the crown")

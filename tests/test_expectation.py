@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.commands import Counted, Kind, Next, Sets
+from pattern.commands import Counted, Kind, Next, No, Sets, Yes
 from pattern.decisions import decide
 from pattern.readings import expected, reading_of
 from pattern.session import fold
@@ -17,6 +17,7 @@ from pattern.state import State
 from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import (
+    ASKED_FROM,
     CLEAR,
     CONFIRMS,
     LIKELIER_THAN_NOT,
@@ -116,6 +117,17 @@ def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
     found = opinion(False, **dict.fromkeys(heard_of, LIKELIER_THAN_NOT * 0.4))
     result = heard(found, lambda command: 50.0 if command == Counted(16) else 1.0, 0.1)
     assert (result.command == Counted(16) and result.action is Action.ACT) == done
+
+
+@given(st.floats(0.001, 0.6), st.floats(0.001, 0.39), st.floats(1.0, 100.0))
+def test_nothing_is_asked_about_only_because_it_is_expected(
+    yes: float, no: float, weight: float
+) -> None:
+    found = opinion(False, yes=yes, no=no)
+    decision = choose(found, lambda _: weight)
+    if isinstance(decision, AskWhich):
+        shares = {Yes(): yes, No(): no}
+        assert sum(shares[each] for each in decision.candidates) >= ASKED_FROM
 
 
 def test_words_that_mean_nothing_here_count_as_nothing_said() -> None:

@@ -58,6 +58,17 @@ def test_no_with_a_number_picks_nothing_where_no_number_was_asked(form: str, rig
     assert taken is None or say_integer(right) in form, "its own number"
 
 
+@given(st.lists(st.sampled_from((*ONE_NUMBER, *OTHER, "yes", "no")), min_size=1, max_size=2),
+       NUMBERS)  # fmt: skip
+def test_what_was_asked_said_itself_is_picked_and_no_alone_nothing_else(
+    forms: list[str], number: int
+) -> None:
+    asked = tuple(command(form, number) for form in forms)
+    for each in asked:
+        assert picked(asked, each) == each
+    assert picked(asked, c.No()) == (c.No() if c.No() in asked else None)
+
+
 @given(st.sampled_from(ONE_NUMBER + OTHER), st.sampled_from(ONE_NUMBER + OTHER), NUMBERS, NUMBERS)
 def test_no_with_a_number_never_becomes_another_kind_of_thing(
     first: str, second: str, asked: int, right: int

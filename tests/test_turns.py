@@ -15,6 +15,7 @@ from pattern.session import fold
 from pattern.state import State
 from voice import moves as m
 from voice import turns as t
+from voice.attention import Switch
 from voice.earcons import Earcon
 from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
@@ -247,7 +248,7 @@ def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
 
 
 @pytest.mark.parametrize(("answer", "taken"), [
-    ("yes", FOURTEEN), ("no", FORTY), ("forty", FORTY), ("fourteen", FOURTEEN),
+    ("yes", FOURTEEN), ("forty", FORTY), ("fourteen", FOURTEEN),
     ("count forty", FORTY), ("measured forty", FORTY), ("no forty", FORTY),
     ("no fifty", c.Counted(50)), ("undo", c.Undo()), ("count sixteen", c.Counted(16)),
     ("ripped back fourteen rounds", c.RippedBack(14)),
@@ -266,6 +267,11 @@ def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
 
 def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
     turns, out = t.heard(Turns(asked=(c.Pause(),)), heard(Action.ACT, "no"), PLAIN, 3.0)
+    assert (turns.asked, out) == ((), SIGN)
+
+
+def test_no_to_both_candidates_asks_for_the_words_again() -> None:
+    turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, "no"), PLAIN, 3.0)
     assert (turns.asked, out) == ((), SIGN)
 
 
@@ -293,14 +299,18 @@ def test_two_misses_in_a_row_tell_the_trouble(part: Part, trouble: Trouble) -> N
 
 
 @pytest.mark.parametrize("level", [Trouble.CLIPPING, Trouble.TOO_QUIET, Trouble.NOISE, None])
-@pytest.mark.parametrize("others", [0, 1])
-def test_the_trouble_told_is_the_one_measured(level: Trouble | None, others: int) -> None:
+@pytest.mark.parametrize("others", [0, 1, 2])
+@pytest.mark.parametrize("amid_talk", [False, True])
+def test_the_trouble_told_is_the_one_measured(
+    level: Trouble | None, others: int, amid_talk: bool
+) -> None:
     turns = Turns()
     for _ in range(others):
-        turns, _ = t.heard(turns, heard(Action.SILENT), PLAIN, 1.0)
+        turns, _ = t.heard(turns, heard(Action.SILENT), PLAIN, 1.0, amid_talk=amid_talk)
     for now_s in (2.0, 3.0):
-        turns, out = t.heard(turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level)
-    words = Trouble.TALK if others else Trouble.NO_PHRASE
+        turns, out = t.heard(turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level,
+                             amid_talk=amid_talk)  # fmt: skip
+    words = Trouble.TALK if others and amid_talk else Trouble.NO_PHRASE
     assert out == (m.TellTrouble(level or words),)
     assert turns.misses == 0
 
@@ -327,7 +337,8 @@ def test_no_to_a_question_is_a_miss_and_the_second_tells_what_is_wrong() -> None
 def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
     after, out = t.heard(turns, heard(Action.SILENT), PLAIN, 7.0)
     noted = replace(turns.attention, others_s=(7.0,))
-    assert (after, out) == (replace(turns, quiet_since_s=7.0, attention=noted), ())
+    assert (after, out) == (replace(turns, quiet_since_s=7.0, uncaught_s=7.0,
+                                    attention=noted), ())  # fmt: skip
 
 
 @pytest.mark.parametrize("signs", c.Signs)
@@ -374,3 +385,70 @@ def test_of_a_part_nothing_is_understood() -> None:
     left = understood(what, Part.TAIL)
     assert (left.action, left.text, left.command, left.candidates) == (Action.SILENT, "", None, ())
     assert left.alternatives == what.alternatives
+
+
+@given(STATES, st.floats(0.0, 5.0))
+def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s: float) -> None:
+    turns = replace(t.began_speaking(turns), quiet_since_s=90.0, reminded=True)
+    cut, out = t.maker_speaks(turns, HEADPHONES, 100.0)
+    assert (cut.speaking, out) == (False, (m.FallSilent(),))
+    now_s = 100.0 + later_s
+    assert t.began_speaking(cut, sign=True).cut, "a sign says nothing of it"
+    assert not t.began_speaking(cut).cut
+    assert t.ticked(cut, HEADPHONES, now_s, wanted=False, maker_speaks=True)[1] == ()
+    after, out = t.ticked(cut, HEADPHONES, now_s, wanted=False)
+    assert (out == (m.Repeat(),)) is (later_s >= t.REPEATS_AFTER_S)
+    if out:
+        again = t.began_speaking(after, insists=True)
+        assert t.maker_speaks(again, HEADPHONES, 110.0)[1] == ()
+        for missed in (heard(Action.SILENT), heard(Action.SILENT, "next")):
+            assert t.heard(again, missed, HEADPHONES, 111.0)[1] == ()
+        assert t.heard(again, heard(Action.ACT, "next"), HEADPHONES, 111.0)[1][0] == m.FallSilent()
+
+
+@given(STATES, ACTS)
+def test_a_phrase_that_cut_it_off_is_answered_and_nothing_said_again(
+    turns: Turns, words: str
+) -> None:
+    turns, _ = t.maker_speaks(t.began_speaking(replace(turns, asked=())), HEADPHONES, 100.0)
+    turns, out = t.heard(turns, heard(Action.ACT, words), HEADPHONES, 101.0)
+    assert m.Take(_command(words)) in out
+    turns = t.fell_silent(t.began_speaking(turns), 105.0)
+    assert m.Repeat() not in t.ticked(turns, HEADPHONES, 120.0, wanted=False)[1]
+
+
+@given(STATES, TIMES)
+def test_nothing_is_told_while_the_maker_may_be_speaking(turns: Turns, now_s: float) -> None:
+    room = replace(turns.attention, on=True, others_s=(0.0,))
+    turns = replace(turns, attention=room, cut=True)
+    assert t.ticked(turns, PLAIN, now_s, wanted=True, maker_speaks=True)[1] == ()
+
+
+@given(STATES)
+def test_in_a_pause_only_what_may_end_it_is_missed(turns: Turns) -> None:
+    for words in ((), ("next",), ("count forty", "next")):
+        after, out = t.heard(turns, heard(Action.SILENT, *words), PLAIN, 1.0, paused=True)
+        assert (after.misses, after.attention, out) == (turns.misses, turns.attention, ())
+    assert t.heard(turns, heard(Action.SILENT, "resume"), PLAIN, 1.0, paused=True)[1] != ()
+    taken = t.heard(replace(turns, asked=()), heard(Action.ACT, "next"), PLAIN, 1.0, paused=True)
+    assert m.Take(c.Next()) in taken[1]
+
+
+@given(STATES)
+def test_a_phrase_without_the_words_that_are_needed_is_no_talk_of_others(turns: Turns) -> None:
+    turns = replace(turns, attention=replace(turns.attention, on=True, others_s=(0.5,)))
+    what = replace(heard(Action.SILENT), left_out=True)
+    after, out = t.heard(turns, what, PLAIN, 1.0)
+    assert after.attention == turns.attention
+    assert out == (m.TellAttention(Switch.LEFT_OUT),)
+
+
+@pytest.mark.parametrize("pause_s", [0.0, 0.5, 0.9, 1.1, 3.0])
+def test_what_follows_something_uncaught_at_once_may_be_its_rest(pause_s: float) -> None:
+    turns, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0)
+    part = t.part_heard(turns, PLAIN, 50.0 + pause_s, 52.0 + pause_s)
+    assert part is (Part.REST if pause_s < t.REST_S else Part.WHOLE)
+    caught, _ = t.heard(turns, heard(Action.ACT, "next"), PLAIN, 51.0)
+    assert t.part_heard(caught, PLAIN, 51.0, 52.0) is Part.WHOLE
+    amid, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0, amid_talk=True)
+    assert t.part_heard(amid, PLAIN, 50.0 + pause_s, 52.0 + pause_s) is Part.WHOLE

@@ -16,10 +16,10 @@ from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.speaker import Renderer
 from voice.turn_state import Part
-from voice.unfinished import AFTER_CALL_S, AFTER_WORD_S, AMID_TALK_S, more_within_s
+from voice.unfinished import AFTER_CALL_S, AFTER_NUMBER_S, AFTER_WORD_S, AMID_TALK_S, more_within_s
 
 
-def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_after_a_phrase() -> None:
+def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_number() -> None:
     for words, called, action, unfinished, amid_talk, waited, part in product(
         ("next", "count seventy"), Called, Action, (True, False), (True, False), (True, False), Part
     ):
@@ -32,6 +32,8 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_after_a_phras
             assert more_s == 0
         elif called is Called.ONLY:
             assert more_s == AFTER_CALL_S
+        elif not amid_talk and unfinished and words == "count seventy":
+            assert more_s == AFTER_NUMBER_S
         elif not amid_talk or not (unclear or unfinished):
             assert more_s == 0
         elif unclear or words == "count seventy":

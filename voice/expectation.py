@@ -83,6 +83,10 @@ together from the second on, since they sound alike: among them what the session
 Before the second was there, something else was taken for the number expected in a held-out table;
 on tuning voices it changes nothing."""
 
+ASKED_FROM = 0.1
+"""What is asked about was this probable in all before anything was expected. By judgement: without
+it a puff of noise, while yes or no is expected, led to "No, or yes?" on a hundredth for each."""
+
 AS_LIKELY = 1 / 0.3
 """What is said seldom is no sign that nothing was said: up to this factor, what the session expects
 does not make it likelier that no phrase was said. After a look at tuning voices, heard by one
@@ -138,7 +142,8 @@ def choose(
     costs: dict[Decision, float] = {Silent(): MISS_S * sum(chance.values())}
     for count in (1, 2):
         asked = AskWhich(tuple(chance)[:count])
-        costs[asked] = _cost_of_asking(asked, chance)
+        if sum(_as_heard(each, opinion, reader) for each in asked.candidates) >= ASKED_FROM:
+            costs[asked] = _cost_of_asking(asked, chance)
     if clear is None:
         sure = not opinion.doubtful or expectation(best) >= CONFIRMS
     else:
@@ -157,8 +162,8 @@ def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> boo
         return True
     meant = [(reader(found.words), found.score) for found in opinion.hypotheses]
     first = next(one for one, _ in meant if one is not None)
-    numbers = sum(score for one, score in meant if one is not None and _tells_a_number(one))
-    return _tells_a_number(command) and _tells_a_number(first) and numbers >= A_NUMBER
+    numbers = sum(score for one, score in meant if one is not None and tells_a_number(one))
+    return tells_a_number(command) and tells_a_number(first) and numbers >= A_NUMBER
 
 
 def _as_heard(command: Command, opinion: Opinion, reader: Reader) -> float:
@@ -166,7 +171,8 @@ def _as_heard(command: Command, opinion: Opinion, reader: Reader) -> float:
     return sum(found.score for found in opinion.hypotheses if reader(found.words) == command)
 
 
-def _tells_a_number(command: Command) -> bool:
+def tells_a_number(command: Command) -> bool:
+    """Whether a number was said in it."""
     values = (getattr(command, field.name) for field in fields(command))
     return any(isinstance(value, Amount | int | float) for value in values)
 

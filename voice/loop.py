@@ -53,6 +53,7 @@ class Conversation:
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
         self._claps = ClapCounter()
+        self._said = ""
         self._news = SoundNews()
         self.ended = False
 
@@ -91,7 +92,8 @@ class Conversation:
         for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.waiting):
             self._tell(news)
         wanted = self._caller.state.want is not None and not self._caller.state.paused
-        self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted))
+        self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted,
+                              maker_speaks=self._ears.endpointer.waiting))  # fmt: skip
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
@@ -148,7 +150,8 @@ class Conversation:
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
         level = level_trouble(segment.samples)
-        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level))
+        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level,
+                             amid_talk=segment.amid_talk, paused=state.paused))  # fmt: skip
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step
@@ -164,6 +167,8 @@ class Conversation:
                     self._say(trouble.value)
                 case moves.Remind():
                     self._say(self._caller.again().say)
+                case moves.Repeat():
+                    self._say(self._said, insists=True)
                 case moves.TellAttention(switch):
                     self._say(words.attention(switch, self._turns.attention.words))
                 case moves.FallSilent():
@@ -193,9 +198,10 @@ class Conversation:
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)
 
-    def _say(self, text: str) -> None:
+    def _say(self, text: str, *, insists: bool = False) -> None:
+        self._said = text
         self._aloud.say(text)
-        self._turns = turns.began_speaking(self._turns)
+        self._turns = turns.began_speaking(self._turns, insists=insists)
 
     def _lost(self, loss: DeviceLost) -> None:
         """There is nothing to say it with; the screen has it."""

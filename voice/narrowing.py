@@ -17,7 +17,8 @@ _BY_STAGE: dict[Stage, frozenset[Group]] = {
 
 
 def groups_now(state: State) -> frozenset[Group]:
-    """The groups that make sense; again, undo, where am I, help, pause and leave always do."""
-    if state.paused:
-        return frozenset({Group.ALWAYS})
+    """The groups that make sense; again, undo, where am I, help, pause and leave always do.
+
+    In a pause they are the same: what is then refused is told so.
+    """
     return _BY_STAGE.get(state.stage, _WORKING) | {Group.ALWAYS}

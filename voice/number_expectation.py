@@ -34,8 +34,9 @@ NEVER = 0.03
 FAR = 0.2
 """A reading or a count far from what was predicted: said clearly it is to be heard, as the session
 itself asks before it believes it. Judgement, after a look at two such commands in a bench room."""
-REFUSED = 0.005
-"""What the session would only refuse: to act on it would do nothing."""
+REFUSED = 0.02
+"""What the session would only refuse: it does nothing but say why, and is taken only where it was
+heard clearly. Judgement: from about 0.98 on it is."""
 ASIDE = 0.5
 """In the interview, an answer to another question than the open one. Of 0.1, 0.5 and 1 taken after
 a look at tuning voices: of 210 phrases 2 more are heard than with 0.1, and none with 1."""

@@ -96,7 +96,8 @@ class TooQuiet:
 
     level_db: float
     sentence: str = field(
-        default="You are very quiet; bring the microphone nearer or turn its level up.", init=False
+        default="What I hear is very faint; bring the microphone nearer or turn its level up.",
+        init=False,
     )
 
 

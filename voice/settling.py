@@ -15,18 +15,18 @@ minutes, and the stitches of a reading along the edge were asked for: these are 
 
 
 def picked(asked: tuple[c.Command, ...], said: c.Command) -> c.Command | None:
-    """The asked command that an answer picks by yes, no, its number or itself; None for none.
+    """The asked command that an answer picks by itself, yes or its number; None for none.
 
-    "No, forty" may also put the right number into what was asked.
+    "No, forty" may also put the right number into what was asked; "no" alone means neither.
     """
+    if said in asked:
+        return said
     match said:
         case c.Yes():
             return asked[0]
-        case c.No(None):
-            return asked[1] if len(asked) > 1 else None
         case c.No(amount) if amount is not None:
             return _numbered(asked, amount) or _corrected(asked, amount)
-    return said if said in asked else by_number(asked, said)
+    return by_number(asked, said)
 
 
 def by_number(asked: tuple[c.Command, ...], said: c.Command) -> c.Command | None:

@@ -41,6 +41,12 @@ class Turns:
     asked: tuple[c.Command, ...] = ()
     """Which of these was meant is asked, the likelier first."""
     misses: int = 0
+    uncaught_s: float = -math.inf
+    """When something was heard last that nothing was made of."""
+    cut: bool = False
+    """Whether a sound cut off what was said last, and no phrase has come of it yet."""
+    insists: bool = False
+    """Whether what it says was cut off before: only a phrase stops it now."""
     quiet_since_s: float = 0.0
     reminded: bool = False
     attention: Attention = field(default_factory=Attention)
@@ -53,8 +59,8 @@ class Part(Enum):
     TAIL = "tail"
     """Its beginning was said while the program spoke: "sixty two" may be left as "two"."""
     REST = "rest"
-    """It began no longer after the program, or after a sound taken for its echo, than words of one
-    phrase are apart: before "thirty one" there may have been "count"."""
+    """It began no longer after the program, or after a sound taken for its echo or that nothing was
+    made of, than words of one phrase are apart: before "thirty one" there may have been "count"."""
     ECHO = "echo"
     """Nothing but the end of what the program said."""
 

@@ -6,11 +6,12 @@ before the echo's time is over is taken for the echo. Times are seconds of the l
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from pattern import commands as c
 from voice import echo
-from voice.attention import Called, other_talk, phrase_heard, waited
+from voice.attention import Called, Switch, other_talk, phrase_heard, waited
 from voice.earcons import Earcon
 from voice.echo import GAP_S, Echo
 from voice.endpoint import EndpointSettings
@@ -20,11 +21,13 @@ from voice.moves import (
     FallSilent,
     Move,
     Remind,
+    Repeat,
     Sign,
     Take,
     TellAttention,
     TellTrouble,
 )
+from voice.phrases import read
 from voice.settling import picked
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Part, Turns
@@ -34,6 +37,11 @@ ANSWER_S = 30.0
 much later is not for it."""
 PAUSE_S = EndpointSettings().hang_s
 """Words that are less apart are of one utterance."""
+REST_S = 1.0
+"""What begins so soon after something that nothing was made of may be its rest: "count", and after
+a thought "thirty". By judgement, no source."""
+REPEATS_AFTER_S = 0.8
+"""What was cut off by a sound is said again when nothing else was heard for so long."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -54,8 +62,8 @@ def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -
         return Part.ECHO
     if began_s < turns.silent_since_s + GAP_S:
         return Part.TAIL
-    before_s = max(turns.silent_since_s, turns.echoed_until_s)
-    return Part.REST if began_s < before_s + PAUSE_S else Part.WHOLE
+    before_s = max(turns.silent_since_s, turns.echoed_until_s) + PAUSE_S
+    return Part.REST if began_s < max(before_s, turns.uncaught_s + REST_S) else Part.WHOLE
 
 
 def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, now_s: float) -> bool:
@@ -63,9 +71,13 @@ def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, no
     return now_s - spoke_s >= GAP_S and (part_heard(turns, manners, began_s, spoke_s) is Part.ECHO)
 
 
-def began_speaking(turns: Turns, *, sign: bool = False) -> Turns:
-    """The program speaks, or gives a `sign`; what its last echo was is not settled any more."""
-    return replace(turns, speaking=True, signed=sign, echo=replace(turns.echo, sound_s=None))
+def began_speaking(turns: Turns, *, sign: bool = False, insists: bool = False) -> Turns:
+    """The program speaks, or gives a `sign`; what its last echo was is not settled any more.
+
+    It `insists` on being heard out where it was cut off before.
+    """
+    return replace(turns, speaking=True, signed=sign, cut=turns.cut and sign, insists=insists,
+                   echo=replace(turns.echo, sound_s=None))  # fmt: skip
 
 
 def echo_ended(turns: Turns, ended_s: float) -> Turns:
@@ -97,20 +109,45 @@ def sounds_otherwise(turns: Turns) -> Turns:
 def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
     """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
     turns = replace(turns, quiet_since_s=now_s)
-    if turns.speaking and manners.talk_over:
-        return replace(turns, speaking=False, silent_since_s=now_s), (FallSilent(),)
+    if turns.speaking and manners.talk_over and not turns.insists:
+        return replace(turns, speaking=False, silent_since_s=now_s,
+                       cut=turns.cut or not turns.signed), (FallSilent(),)  # fmt: skip
     return turns, ()
 
 
 def heard(
     turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part = Part.WHOLE,
-    *, level: Trouble | None = None,
+    *, level: Trouble | None = None, amid_talk: bool = False, paused: bool = False,
 ) -> Step:  # fmt: skip
     """An utterance was heard out; nothing is done on a part of one.
 
-    `level` is what is wrong with its sound.
+    `level` is what is wrong with its sound. It may have come out of talk of others; while the
+    piece is `paused`, only what may end the pause is missed; and what the program insists on is
+    stopped by a phrase alone.
     """
-    turns = replace(turns, quiet_since_s=now_s)
+    turns = replace(turns, quiet_since_s=now_s, uncaught_s=-math.inf)
+    silent = what.action is Action.SILENT and part.complete
+    if silent and not amid_talk and not turns.attention.needed:
+        turns = replace(turns, uncaught_s=now_s)
+    insists = turns.insists and turns.speaking
+    if what.action is Action.SILENT and (insists or (paused and not _may_resume(what))):
+        return turns, ()
+    if level is None and amid_talk and len(turns.attention.others_s) > turns.misses:
+        level = Trouble.TALK
+    turns, moves = _heard_out(turns, what, manners, part, level)
+    answers = any(not isinstance(move, Sign) for move in moves)
+    if manners.talk_over and turns.speaking and answers:
+        return replace(turns, speaking=False, silent_since_s=now_s), (FallSilent(), *moves)
+    return turns, moves
+
+
+def _may_resume(what: Heard) -> bool:
+    return any(isinstance(read(found.words), c.Resume) for found in what.alternatives)
+
+
+def _heard_out(
+    turns: Turns, what: Heard, manners: Manners, part: Part, level: Trouble | None
+) -> Step:
     if part is Part.TAIL and not turns.signed:
         level = Trouble.EARLY
     if what.action is Action.SILENT or what.command is None or not part.complete:
@@ -145,6 +182,8 @@ def _other(
 
     Talk that was not for the program leaves no trace; something close to a phrase does.
     """
+    if what.left_out:
+        return turns, (TellAttention(Switch.LEFT_OUT),)
     attention, switch = other_talk(turns.attention, turns.quiet_since_s)
     turns = replace(turns, attention=attention)
     if switch is not None:
@@ -169,9 +208,7 @@ def _missed(
 
 def _told(turns: Turns, level: Trouble | None) -> Step:
     """Say what is wrong: the sound, or talk of others besides what was missed, or the words."""
-    others = len(turns.attention.others_s) > turns.misses
-    words = Trouble.TALK if others else Trouble.NO_PHRASE
-    return replace(turns, misses=0), (TellTrouble(level or words),)
+    return replace(turns, misses=0), (TellTrouble(level or Trouble.NO_PHRASE),)
 
 
 def _not_caught(manners: Manners) -> Sign:
@@ -189,15 +226,22 @@ def clapped(turns: Turns, count: int, now_s: float) -> Step:
     return replace(turns, asked=(), misses=0, reminded=False), (Take(command),)
 
 
-def ticked(turns: Turns, manners: Manners, now_s: float, *, wanted: bool) -> Step:
+def ticked(
+    turns: Turns, manners: Manners, now_s: float, *, wanted: bool, maker_speaks: bool = False
+) -> Step:
     """Time passes; silence is fine, but a reading that is wanted is asked for once more.
 
-    A question that was not answered is over then, and after `ANSWER_S`.
+    A question that was not answered is over then, and after `ANSWER_S`. Nothing is told while
+    something is heard that may be the maker.
     """
     silent_s = now_s - turns.silent_since_s
     turns = replace(turns, echo=echo.settled(turns.echo, silent_s))
     if turns.asked and not turns.speaking and silent_s >= ANSWER_S:
         turns = replace(turns, asked=())
+    if maker_speaks:
+        return turns, ()
+    if turns.cut and now_s - turns.quiet_since_s >= REPEATS_AFTER_S:
+        return replace(turns, cut=False), (Repeat(),)
     attention, switch = waited(turns.attention, now_s)
     if switch is not None:
         return replace(turns, attention=attention), (TellAttention(switch),)

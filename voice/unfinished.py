@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from voice.attention import Called
 from voice.endpoint import Segment
+from voice.expectation import tells_a_number
 from voice.hearing import Action, Heard
 from voice.turn_state import Part
 
+AFTER_NUMBER_S = 0.6
+"""Twice the pause that ends an utterance in quiet, by judgement: "eight" may be followed by "and a
+half", and a half left out would be believed."""
 AFTER_CALL_S, AMID_TALK_S, AFTER_WORD_S = 1.5, 1.5, 0.9
 """By judgement; the last is twice the pause that ends an utterance amid talk, and for phrases of
 one word, which are said most and go on least. With 1.5 s, and not 0.9 after what may go on and 0
@@ -18,16 +22,17 @@ and not 11. Of 96 not addressed 86 and not 85 were right; 65 and not 62, and 1 a
 def more_within_s(what: Heard, segment: Segment, part: Part) -> float:
     """For how long after its last speech more is to be waited for; 0 where an utterance is whole.
 
-    The maker may pause after the attention words; and amid talk what seems a pause may be the faint
-    end of more: of a phrase that may go on, or of one that was not clear. What was `waited` for is
-    whole.
+    The maker may pause after the attention words, and within a number; and amid talk what seems a
+    pause may be the faint end of more: of a phrase that may go on, or of one that was not clear.
+    What was `waited` for is whole.
     """
     if segment.waited or not part.complete:
         return 0.0
     if what.called is Called.ONLY:
         return AFTER_CALL_S
     if not segment.amid_talk:
-        return 0.0
+        number = what.command is not None and tells_a_number(what.command)
+        return AFTER_NUMBER_S if what.unfinished and number else 0.0
     unclear = what.action is Action.ASK or (
         what.action is Action.SILENT and what.called is Called.YES
     )

@@ -54,7 +54,7 @@ ROWS: tuple[Phrase, ...] = (
            ("take claps", "take knocks"), fixed(c.Claps(True))),
     Phrase(Group.ALWAYS, "speaking", "they mean nothing",
            ("no claps", "no more claps", "no knocks"), fixed(c.Claps(False))),
-    Phrase(Group.ALWAYS, "", "I stop listening to anything but resume",
+    Phrase(Group.ALWAYS, "", "nothing is done until you say resume",
            ("pause", "wait", "stop listening", "stop"), fixed(c.Pause())),
     Phrase(Group.ALWAYS, "", "go on after a pause",
            ("resume", "go on", "i'm back", "carry on"), fixed(c.Resume())),

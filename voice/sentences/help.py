@@ -47,6 +47,8 @@ _LEAD: dict[str, str] = {
 
 def overview(state: State) -> str:
     """The few words that matter now."""
+    if state.paused:
+        return "Paused. Say resume to go on, where am i, or leave."
     if state.stage is Stage.SETUP:
         return joined(_LEAD["setting up"], "Say again to hear the question.")
     if state.doubt is not None:

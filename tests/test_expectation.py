@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import product
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Counted, Kind, Next, No, Sets, Yes
 from pattern.decisions import decide
+from pattern.lengths import Amount, Unit
 from pattern.readings import expected, reading_of
 from pattern.session import fold
 from pattern.state import State
@@ -22,6 +24,7 @@ from voice.expectation import (
     CONFIRMS,
     LIKELIER_THAN_NOT,
     WORD_CLEAR,
+    YES_OR_NO_FROM,
     Act,
     AskWhich,
     Silent,
@@ -30,11 +33,13 @@ from voice.expectation import (
     clear_amid_talk,
     flat,
 )
-from voice.hearing import Action, heard
+from voice.hearing import Action, Hearing, heard
+from voice.narrowing import groups_now
 from voice.number_expectation import NEVER, REFUSED
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.session_expectation import expectation_of, reader_in
+from voice.speaker import Renderer
 from voice.spoken_numbers import say_integer
 
 
@@ -117,6 +122,19 @@ def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
     found = opinion(False, **dict.fromkeys(heard_of, LIKELIER_THAN_NOT * 0.4))
     result = heard(found, lambda command: 50.0 if command == Counted(16) else 1.0, 0.1)
     assert (result.command == Counted(16) and result.action is Action.ACT) == done
+
+
+@given(st.sampled_from(["yes", "no"]), st.floats(0.01, 0.99), st.floats(1.0, 100.0),
+       st.booleans())  # fmt: skip
+def test_yes_and_no_are_taken_only_where_they_were_heard_themselves(
+    words: str, share: float, weight: float, wary: bool
+) -> None:
+    found = opinion(False, **{words: share})
+    decision = choose(found, lambda _: weight, clear=clear_amid_talk(found) if wary else None)
+    if share < YES_OR_NO_FROM:
+        assert decision == Silent()
+    elif not wary and weight >= 10:
+        assert isinstance(decision, Act)
 
 
 @given(st.floats(0.001, 0.6), st.floats(0.001, 0.39), st.floats(1.0, 100.0))
@@ -223,3 +241,30 @@ def test_bigger_and_smaller_answer_how_much(words: str) -> None:
     assert command is not None
     assert expectation_of(state)(command) >= CONFIRMS
     fold(state, decide(state, command))  # and it is taken
+
+
+def test_puffs_and_knocks_do_not_answer_what_is_in_doubt(hearing: Hearing) -> None:
+    """The real engines; without a bound of its own "no" was heard in a fifth of them."""
+    state = working(5)
+    state = fold(state, decide(state, c.Measured(Amount(13.0, unit=Unit.CM), Kind.ACROSS)))
+    assert state.doubt is not None
+    rng, answers = np.random.default_rng(5), 0
+    for _ in range(60):
+        size = int(rng.integers(3000, 12_000))
+        burst = rng.normal(0, 3000, size) * np.hanning(size)
+        sound = np.concatenate([np.zeros(4000), burst, np.zeros(4800)])
+        sound += rng.normal(0, 30, len(sound))
+        what = hearing.decide(sound.astype(np.int16), expectation_of(state), groups_now(state),
+                              reader_in(state))  # fmt: skip
+        answers += what.action is not Action.SILENT
+    assert answers <= 1
+
+
+@pytest.mark.parametrize("words", ["yes", "no"])
+def test_yes_and_no_themselves_do(hearing: Hearing, words: str) -> None:
+    state = working(5)
+    state = fold(state, decide(state, c.Measured(Amount(13.0, unit=Unit.CM), Kind.ACROSS)))
+    with Renderer() as renderer:
+        what = hearing.decide(renderer.render(words), expectation_of(state), groups_now(state),
+                              reader_in(state))  # fmt: skip
+    assert (what.action, what.command) == (Action.ACT, read(words))

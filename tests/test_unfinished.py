@@ -16,7 +16,14 @@ from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.speaker import Renderer
 from voice.turn_state import Part
-from voice.unfinished import AFTER_CALL_S, AFTER_NUMBER_S, AFTER_WORD_S, AMID_TALK_S, more_within_s
+from voice.unfinished import (
+    AFTER_CALL_S,
+    AFTER_NUMBER_S,
+    AFTER_WORD_S,
+    AMID_TALK_S,
+    Begun,
+    more_within_s,
+)
 
 
 def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_number() -> None:
@@ -40,6 +47,31 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_n
             assert more_s == AMID_TALK_S
         else:
             assert more_s == AFTER_WORD_S
+
+
+def _heard(words: str, action: Action = Action.ACT, score: float = 0.8) -> Heard:
+    return Heard(words, read(words), action, score, (), "ear", 0.0)
+
+
+@pytest.mark.parametrize(("now", "taken"), [
+    (_heard("count seventy two", score=0.6), True),
+    (_heard("count seventy two", Action.ASK, 0.4), True),
+    (_heard("count seven", score=0.9), True),
+    (_heard("count seven", score=0.7), False),
+    (_heard("count seven", Action.ASK, 0.9), False),
+    (_heard("count seventy", score=0.7), False),
+    (_heard("", Action.SILENT, 0.0), True),
+])  # fmt: skip
+def test_what_sounds_on_is_more_of_a_phrase_only_where_it_goes_on_from_it(
+    now: Heard, taken: bool
+) -> None:
+    before, sound = _heard("count seventy"), np.zeros(16_000, np.int16)
+    same, later = (Segment(at_s, at_s + 2, at_s + 2, sound) for at_s in (1.0, 1.5))
+    assert Begun(1.0, before).and_now(same, now) == (now if taken else before)
+    assert Begun(1.0, before).and_now(later, now) == now, "another utterance"
+    for unclear in (Action.ASK, Action.SILENT):
+        begun = Begun(1.0, _heard("count seventy", unclear))
+        assert begun.and_now(same, now) == now, "nothing was clear before"
 
 
 @pytest.mark.parametrize(

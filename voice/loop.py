@@ -24,7 +24,7 @@ from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
-from voice.unfinished import more_within_s
+from voice.unfinished import Begun, more_within_s
 from voice.unheard import understood
 
 _TICK_S = 0.05
@@ -54,6 +54,7 @@ class Conversation:
         self._aloud = Aloud(mouth, listener)
         self._claps = ClapCounter()
         self._said = ""
+        self._begun: Begun | None = None
         self._news = SoundNews()
         self.ended = False
 
@@ -141,8 +142,11 @@ class Conversation:
         attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
                                           wary=segment.amid_talk)  # fmt: skip
+        if self._begun is not None:
+            found, self._begun = self._begun.and_now(segment, found), None
         if more_s := more_within_s(found, segment, part):
             self._ears.endpointer.go_on(segment, more_s)
+            self._begun = Begun(segment.start_s, found)
             return
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)

@@ -16,7 +16,7 @@ from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read
-from voice.sentences.readings import doubted
+from voice.sentences import doubts
 from voice.sentences.slips import answer
 
 ROUNDS = st.builds(
@@ -95,10 +95,10 @@ def test_the_answer_says_where_and_what_to_do(count: int, sets: int | None, said
 def test_a_doubted_count_says_where_it_lies() -> None:
     state = told(crown(), c.Counted(36))
     assert state.doubt is not None
-    assert "Round six had that many" in doubted(state.doubt, state)
+    assert "Round six had that many" in doubts.asked(state.doubt, state)
     some = told(crown(9), c.Counted(50))
     assert some.doubt is not None
-    assert "so many increases were left out" in doubted(some.doubt, some)
+    assert "so many increases were left out" in doubts.asked(some.doubt, some)
 
 
 @pytest.mark.parametrize(("state", "command", "reason"), [

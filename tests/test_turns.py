@@ -14,6 +14,7 @@ from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
 from voice import moves as m
+from voice import own_speech as own
 from voice import turns as t
 from voice.attention import Switch
 from voice.earcons import Earcon
@@ -59,20 +60,20 @@ STATES = st.builds(
 
 @given(STATES)
 def test_while_it_speaks_it_does_not_listen(turns: Turns) -> None:
-    speaking = t.began_speaking(turns)
-    assert not t.listens(speaking, PLAIN)
-    assert t.listens(speaking, HEADPHONES)
-    assert t.listens(t.fell_silent(speaking, 5.0), PLAIN)
+    speaking = own.began_speaking(turns)
+    assert not own.listens(speaking, PLAIN)
+    assert own.listens(speaking, HEADPHONES)
+    assert own.listens(own.fell_silent(speaking, 5.0), PLAIN)
 
 
 @given(TIMES, st.floats(-5.0, LONGEST_S), st.floats(0.0, 5.0))
 def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
     silent_s: float, ended_s: float, length_s: float
 ) -> None:
-    turns = t.fell_silent(t.began_speaking(Turns()), silent_s)
+    turns = own.fell_silent(own.began_speaking(Turns()), silent_s)
     ended_s = min(silent_s + ended_s, turns.deaf_until_s)
-    assert t.part_heard(turns, PLAIN, ended_s - length_s, ended_s) is Part.ECHO
-    assert t.part_heard(turns, HEADPHONES, ended_s - length_s, ended_s) is Part.WHOLE
+    assert own.part_heard(turns, PLAIN, ended_s - length_s, ended_s) is Part.ECHO
+    assert own.part_heard(turns, HEADPHONES, ended_s - length_s, ended_s) is Part.WHOLE
 
 
 @pytest.mark.parametrize(("began_s", "ended_s", "part"), [
@@ -83,25 +84,25 @@ def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
 def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
     began_s: float, ended_s: float, part: Part
 ) -> None:
-    turns = t.fell_silent(t.began_speaking(Turns()), 10.0)
-    assert t.part_heard(turns, PLAIN, 10.0 + began_s, 10.0 + ended_s) is part
+    turns = own.fell_silent(own.began_speaking(Turns()), 10.0)
+    assert own.part_heard(turns, PLAIN, 10.0 + began_s, 10.0 + ended_s) is part
 
 
 @given(TIMES, st.floats(0.0, LONGEST_S), st.floats(0.0, 1.0), st.floats(0.0, 3.0))
 def test_what_follows_its_speech_or_a_dropped_sound_at_once_may_be_the_rest_of_more(
     silent_s: float, dropped_s: float, pause_s: float, length_s: float
 ) -> None:
-    turns = t.fell_silent(t.began_speaking(Turns()), silent_s)
-    turns = t.echo_ended(turns, silent_s + dropped_s)
+    turns = own.fell_silent(own.began_speaking(Turns()), silent_s)
+    turns = own.echo_ended(turns, silent_s + dropped_s)
     began_s = silent_s + dropped_s + pause_s
-    part = t.part_heard(turns, PLAIN, began_s, began_s + length_s)
+    part = own.part_heard(turns, PLAIN, began_s, began_s + length_s)
     assert (part is Part.WHOLE) <= (began_s - silent_s >= GAP_S)
-    if pause_s < t.PAUSE_S - 1e-6:
+    if pause_s < own.PAUSE_S - 1e-6:
         assert part is not Part.WHOLE
-    elif pause_s > t.PAUSE_S + 1e-6 and began_s + length_s > turns.deaf_until_s:
+    elif pause_s > own.PAUSE_S + 1e-6 and began_s + length_s > turns.deaf_until_s:
         assert part is Part.WHOLE
-    later = t.fell_silent(t.began_speaking(turns), silent_s + 9.0)
-    assert t.part_heard(later, PLAIN, silent_s + 9.4, silent_s + 9.9) is Part.WHOLE
+    later = own.fell_silent(own.began_speaking(turns), silent_s + 9.0)
+    assert own.part_heard(later, PLAIN, silent_s + 9.4, silent_s + 9.9) is Part.WHOLE
 
 
 @given(STATES, ACTS, st.sampled_from(list(Part)), st.booleans())
@@ -121,11 +122,11 @@ def test_no_part_of_an_utterance_is_acted_on(
 def test_what_is_begun_under_its_sign_is_the_same_miss(
     turns: Turns, words: str, sure: bool
 ) -> None:
-    turns = replace(t.began_speaking(turns, sign=True), misses=1)
+    turns = replace(own.began_speaking(turns, sign=True), misses=1)
     what = understood(heard(Action.ACT if sure else Action.SILENT, words), Part.TAIL)
     after, out = t.heard(turns, what, PLAIN, 1.0, Part.TAIL)
     assert (after.misses, out) == (1, SIGN)
-    spoken = t.began_speaking(turns)
+    spoken = own.began_speaking(turns)
     assert t.heard(spoken, what, PLAIN, 1.0, Part.TAIL)[1] == (m.TellTrouble(Trouble.EARLY),)
 
 
@@ -169,7 +170,7 @@ def test_time_alone_asks_once_at_most(turns: Turns, waits: list[float], remind_s
             assert out == REMINDER
             assert remind_s > 0
             assert now_s - before.quiet_since_s >= remind_s
-            turns = t.fell_silent(t.began_speaking(turns), now_s + 3.0)
+            turns = own.fell_silent(own.began_speaking(turns), now_s + 3.0)
     assert asked <= 1
 
 
@@ -197,18 +198,18 @@ def test_time_asks_for_nothing_that_is_not_wanted(turns: Turns, now_s: float) ->
 def test_a_question_is_open_for_as_long_as_an_answer_may_take(
     turns: Turns, silent_s: float, later_s: float, wanted: bool
 ) -> None:
-    turns = t.fell_silent(t.began_speaking(replace(turns, reminded=True)), silent_s)
+    turns = own.fell_silent(own.began_speaking(replace(turns, reminded=True)), silent_s)
     now_s = silent_s + later_s
     after, _ = t.ticked(turns, PLAIN, now_s, wanted=wanted)
     assert after.asked == (turns.asked if now_s - silent_s < t.ANSWER_S else ())
-    speaking = t.began_speaking(turns)
+    speaking = own.began_speaking(turns)
     assert t.ticked(speaking, PLAIN, now_s, wanted=wanted)[0].asked == turns.asked
 
 
 def test_yes_long_after_a_question_is_no_answer_to_it() -> None:
     asking = heard(Action.ASK, "ripped back two rounds")
-    turns, _ = t.heard(t.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
-    turns = t.fell_silent(t.began_speaking(turns), 7.0)
+    turns, _ = t.heard(own.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
+    turns = own.fell_silent(own.began_speaking(turns), 7.0)
     yes = heard(Action.ACT, "yes")
     assert t.heard(turns, yes, PLAIN, 10.0)[1] == (m.Take(c.RippedBack(2)),)
     for now_s in range(8, 3600):
@@ -217,16 +218,16 @@ def test_yes_long_after_a_question_is_no_answer_to_it() -> None:
 
 
 def test_a_reminder_or_a_loss_ends_a_question() -> None:
-    turns = t.fell_silent(Turns(asked=(c.Pause(),), misses=1), 5.0)
+    turns = own.fell_silent(Turns(asked=(c.Pause(),), misses=1), 5.0)
     reminded, out = t.ticked(turns, Manners(remind_s=20.0), 25.0, wanted=True)
     assert (reminded.asked, out) == ((), REMINDER)
-    assert t.sounds_otherwise(turns).asked == ()
+    assert own.sounds_otherwise(turns).asked == ()
 
 
 def test_a_question_that_is_talked_over_can_be_answered() -> None:
-    turns = t.fell_silent(t.began_speaking(Turns()), 5.0)
+    turns = own.fell_silent(own.began_speaking(Turns()), 5.0)
     turns, _ = t.heard(turns, heard(Action.ASK, "pause"), HEADPHONES, 100.0)
-    turns, _ = t.maker_speaks(t.began_speaking(turns), HEADPHONES, 101.0)
+    turns, _ = t.maker_speaks(own.began_speaking(turns), HEADPHONES, 101.0)
     turns, _ = t.ticked(turns, HEADPHONES, 101.5, wanted=False)
     assert t.heard(turns, heard(Action.ACT, "yes"), HEADPHONES, 102.0)[1] == (m.Take(c.Pause()),)
 
@@ -373,10 +374,10 @@ def test_only_who_may_be_talked_over_falls_silent(turns: Turns, now_s: float) ->
 def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
     spoke_s: float, now_s: float, over: bool
 ) -> None:
-    turns = t.fell_silent(t.began_speaking(Turns()), 10.0)
+    turns = own.fell_silent(own.began_speaking(Turns()), 10.0)
     times = 10.0, 10.0 + spoke_s, 10.0 + now_s
-    assert t.echo_over(turns, PLAIN, *times) is over
-    assert not t.echo_over(turns, HEADPHONES, *times)
+    assert own.echo_over(turns, PLAIN, *times) is over
+    assert not own.echo_over(turns, HEADPHONES, *times)
 
 
 def test_of_a_part_nothing_is_understood() -> None:
@@ -389,17 +390,17 @@ def test_of_a_part_nothing_is_understood() -> None:
 
 @given(STATES, st.floats(0.0, 5.0))
 def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s: float) -> None:
-    turns = replace(t.began_speaking(turns), quiet_since_s=90.0, reminded=True)
+    turns = replace(own.began_speaking(turns), quiet_since_s=90.0, reminded=True)
     cut, out = t.maker_speaks(turns, HEADPHONES, 100.0)
     assert (cut.speaking, out) == (False, (m.FallSilent(),))
     now_s = 100.0 + later_s
-    assert t.began_speaking(cut, sign=True).cut, "a sign says nothing of it"
-    assert not t.began_speaking(cut).cut
+    assert own.began_speaking(cut, sign=True).cut, "a sign says nothing of it"
+    assert not own.began_speaking(cut).cut
     assert t.ticked(cut, HEADPHONES, now_s, wanted=False, maker_speaks=True)[1] == ()
     after, out = t.ticked(cut, HEADPHONES, now_s, wanted=False)
     assert (out == (m.Repeat(),)) is (later_s >= t.REPEATS_AFTER_S)
     if out:
-        again = t.began_speaking(after, insists=True)
+        again = own.began_speaking(after, insists=True)
         assert t.maker_speaks(again, HEADPHONES, 110.0)[1] == ()
         for missed in (heard(Action.SILENT), heard(Action.SILENT, "next")):
             assert t.heard(again, missed, HEADPHONES, 111.0)[1] == ()
@@ -410,10 +411,10 @@ def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s:
 def test_a_phrase_that_cut_it_off_is_answered_and_nothing_said_again(
     turns: Turns, words: str
 ) -> None:
-    turns, _ = t.maker_speaks(t.began_speaking(replace(turns, asked=())), HEADPHONES, 100.0)
+    turns, _ = t.maker_speaks(own.began_speaking(replace(turns, asked=())), HEADPHONES, 100.0)
     turns, out = t.heard(turns, heard(Action.ACT, words), HEADPHONES, 101.0)
     assert m.Take(_command(words)) in out
-    turns = t.fell_silent(t.began_speaking(turns), 105.0)
+    turns = own.fell_silent(own.began_speaking(turns), 105.0)
     assert m.Repeat() not in t.ticked(turns, HEADPHONES, 120.0, wanted=False)[1]
 
 
@@ -446,9 +447,9 @@ def test_a_phrase_without_the_words_that_are_needed_is_no_talk_of_others(turns: 
 @pytest.mark.parametrize("pause_s", [0.0, 0.5, 0.9, 1.1, 3.0])
 def test_what_follows_something_uncaught_at_once_may_be_its_rest(pause_s: float) -> None:
     turns, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0)
-    part = t.part_heard(turns, PLAIN, 50.0 + pause_s, 52.0 + pause_s)
-    assert part is (Part.REST if pause_s < t.REST_S else Part.WHOLE)
+    part = own.part_heard(turns, PLAIN, 50.0 + pause_s, 52.0 + pause_s)
+    assert part is (Part.REST if pause_s < own.REST_S else Part.WHOLE)
     caught, _ = t.heard(turns, heard(Action.ACT, "next"), PLAIN, 51.0)
-    assert t.part_heard(caught, PLAIN, 51.0, 52.0) is Part.WHOLE
+    assert own.part_heard(caught, PLAIN, 51.0, 52.0) is Part.WHOLE
     amid, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0, amid_talk=True)
-    assert t.part_heard(amid, PLAIN, 50.0 + pause_s, 52.0 + pause_s) is Part.WHOLE
+    assert own.part_heard(amid, PLAIN, 50.0 + pause_s, 52.0 + pause_s) is Part.WHOLE

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -21,7 +22,7 @@ from voice.unfinished import (
     AFTER_NUMBER_S,
     AFTER_WORD_S,
     AMID_TALK_S,
-    Begun,
+    Whole,
     more_within_s,
 )
 
@@ -65,13 +66,21 @@ def _heard(words: str, action: Action = Action.ACT, score: float = 0.8) -> Heard
 def test_what_sounds_on_is_more_of_a_phrase_only_where_it_goes_on_from_it(
     now: Heard, taken: bool
 ) -> None:
-    before, sound = _heard("count seventy"), np.zeros(16_000, np.int16)
-    same, later = (Segment(at_s, at_s + 2, at_s + 2, sound) for at_s in (1.0, 1.5))
-    assert Begun(1.0, before).and_now(same, now) == (now if taken else before)
-    assert Begun(1.0, before).and_now(later, now) == now, "another utterance"
-    for unclear in (Action.ASK, Action.SILENT):
-        begun = Begun(1.0, _heard("count seventy", unclear))
-        assert begun.and_now(same, now) == now, "nothing was clear before"
+    before, sound = replace(_heard("count seventy"), unfinished=True), np.zeros(16_000, np.int16)
+    first = Segment(1.0, 2.0, 2.0, sound)
+    same, later = (Segment(at_s, at_s + 2, at_s + 2, sound, waited=True) for at_s in (1.0, 1.5))
+
+    def then(begun: Heard, segment: Segment) -> Heard:
+        whole = Whole()
+        _, more_s = whole.heard(first, begun)
+        assert more_s
+        what, more_s = whole.heard(segment, now)
+        assert not more_s
+        return what
+
+    assert then(before, same) == (now if taken else before)
+    assert then(before, later) == now, "another utterance"
+    assert then(replace(before, action=Action.ASK), same) == now, "nothing was clear before"
 
 
 @pytest.mark.parametrize(

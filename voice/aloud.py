@@ -14,10 +14,12 @@ class Aloud:
         """Borrow both."""
         self._mouth, self._listener = mouth, listener
         self._mute = False
+        self.last = ""
 
     def say(self, text: str) -> None:
         """Say and show `text`; where it cannot be spoken, a sign is heard and why is shown once."""
         self._listener.said(text)
+        self.last = text
         try:
             self._mouth.speaker.say(text)
             self._mute = False

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from pattern.commands import Next, Signs
 from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
-from voice import moves, turns
+from voice import moves, own_speech, turns
 from voice.aloud import Aloud
 from voice.attention import Attention
 from voice.caller import Caller, Reply
@@ -24,7 +24,7 @@ from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Part, Turns
-from voice.unfinished import Begun, more_within_s
+from voice.unfinished import Whole
 from voice.unheard import understood
 
 _TICK_S = 0.05
@@ -53,8 +53,7 @@ class Conversation:
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
         self._claps = ClapCounter()
-        self._said = ""
-        self._begun: Begun | None = None
+        self._whole = Whole()
         self._news = SoundNews()
         self.ended = False
 
@@ -98,11 +97,11 @@ class Conversation:
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
-            self._turns = turns.fell_silent(self._turns, self._clock())
+            self._turns = own_speech.fell_silent(self._turns, self._clock())
 
     def _listen(self, block: AudioBlock) -> None:
         endpointer = self._ears.endpointer
-        if not turns.listens(self._turns, self._manners):
+        if not own_speech.listens(self._turns, self._manners):
             endpointer.forget()
             self._claps.forget()
             return
@@ -113,15 +112,15 @@ class Conversation:
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
-            self._turns = turns.sound_heard(self._turns, began_s, spoke_s)
-            if turns.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
-                self._turns = turns.echo_ended(self._turns, spoke_s)
+            self._turns = own_speech.sound_heard(self._turns, began_s, spoke_s)
+            if own_speech.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
+                self._turns = own_speech.echo_ended(self._turns, spoke_s)
                 endpointer.forget()
         for segment in segments:
             began_s, ended_s = start_s + segment.start_s, start_s + segment.end_s
-            part = turns.part_heard(self._turns, self._manners, began_s, ended_s)
+            part = own_speech.part_heard(self._turns, self._manners, began_s, ended_s)
             if part is Part.ECHO:
-                self._turns = turns.echo_ended(self._turns, ended_s)
+                self._turns = own_speech.echo_ended(self._turns, ended_s)
                 endpointer.no_others(segment)
             else:
                 self._make_out(segment, part)
@@ -142,11 +141,9 @@ class Conversation:
         attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
         found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
                                           wary=segment.amid_talk)  # fmt: skip
-        if self._begun is not None:
-            found, self._begun = self._begun.and_now(segment, found), None
-        if more_s := more_within_s(found, segment, part):
+        found, more_s = self._whole.heard(segment, found, part)
+        if more_s:
             self._ears.endpointer.go_on(segment, more_s)
-            self._begun = Begun(segment.start_s, found)
             return
         if found.action is not Action.SILENT:
             self._ears.endpointer.no_others(segment)
@@ -172,7 +169,7 @@ class Conversation:
                 case moves.Remind():
                     self._say(self._caller.again().say)
                 case moves.Repeat():
-                    self._say(self._said, insists=True)
+                    self._say(self._aloud.last, insists=True)
                 case moves.TellAttention(switch):
                     self._say(words.attention(switch, self._turns.attention.words))
                 case moves.FallSilent():
@@ -183,7 +180,7 @@ class Conversation:
             match event:
                 case SpeechChosen():
                     self._speak_as(event)
-                    self._turns = turns.sounds_otherwise(self._turns)
+                    self._turns = own_speech.sounds_otherwise(self._turns)
                 case ClapsChosen(on):
                     self._manners = replace(self._manners, claps=on)
                 case ReminderChosen(after_s):
@@ -197,21 +194,20 @@ class Conversation:
 
     def _sign(self, earcon: Earcon, signs: Signs) -> None:
         if signs is not Signs.WORDS:
-            self._turns = turns.began_speaking(self._turns, sign=True)
+            self._turns = own_speech.began_speaking(self._turns, sign=True)
             self._aloud.sound(earcon)
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)
 
     def _say(self, text: str, *, insists: bool = False) -> None:
-        self._said = text
         self._aloud.say(text)
-        self._turns = turns.began_speaking(self._turns, insists=insists)
+        self._turns = own_speech.began_speaking(self._turns, insists=insists)
 
     def _lost(self, loss: DeviceLost) -> None:
         """There is nothing to say it with; the screen has it."""
         self._listener.trouble(loss)
         self._ears.endpointer.forget()
-        self._turns = turns.sounds_otherwise(self._turns)
+        self._turns = own_speech.sounds_otherwise(self._turns)
         self._news = SoundNews()
 
     def _tell(self, condition: Condition) -> None:

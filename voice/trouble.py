@@ -29,7 +29,7 @@ class Trouble(Enum):
         "It is too loud here. Come closer to the microphone, or make it quieter, then say it again."
     )
     TALK = "Others are talking. Come closer to the microphone, or wait for them, then say it again."
-    NO_PHRASE = "I hear you well, but no phrase that fits here. Say help for what I understand."
+    NO_PHRASE = "I hear you well, but that is no phrase for now. Say help for what I understand."
 
 
 def level_trouble(samples: Samples) -> Trouble | None:

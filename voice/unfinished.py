@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from voice.attention import Called
 from voice.endpoint import Segment
 from voice.expectation import tells_a_number
@@ -47,25 +45,32 @@ def more_within_s(what: Heard, segment: Segment, part: Part) -> float:
     return AFTER_WORD_S if what.unfinished else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Begun:
-    """What was made of an utterance when more was waited for."""
+class Whole:
+    """Hears utterances out: remembers what was made of one when more of it was waited for."""
 
-    start_s: float
-    what: Heard
+    def __init__(self) -> None:
+        """Nothing is waited for yet."""
+        self._begun: tuple[float, Heard] | None = None
 
-    def and_now(self, segment: Segment, now: Heard) -> Heard:
-        """What to take of it with what sounded on: that, if it went on from what was clear before.
+    def heard(self, segment: Segment, what: Heard, part: Part = Part.WHOLE) -> tuple[Heard, float]:
+        """What to take, and for how long more is to be waited for first; 0 where it is whole."""
+        if self._begun and abs(segment.start_s - self._begun[0]) < _SAME_S:
+            what = _with_more(self._begun[1], what)
+        more_s = more_within_s(what, segment, part)
+        self._begun = (segment.start_s, what) if more_s else None
+        return what, more_s
 
-        Otherwise what sounded on was no more of it, and what was clear before stays so, unless the
-        whole is heard more clearly yet as something else; or as nothing, which is let pass (of 48
-        commands of tuning voices over talk 5 dB weaker one would be taken for another).
-        """
-        before = self.what
-        same = abs(segment.start_s - self.start_s) < _SAME_S
-        if not same or before.action is not Action.ACT or now.action is Action.SILENT:
-            return now
-        if now.text.startswith(f"{before.text} "):
-            return now
-        clearer = now.action is Action.ACT and now.score > before.score
-        return now if clearer else before
+
+def _with_more(before: Heard, now: Heard) -> Heard:
+    """What to take of an utterance with what sounded on: that, if it went on from what was clear.
+
+    Otherwise what sounded on was no more of it, and what was clear before stays so, unless the
+    whole is heard more clearly yet as something else; or as nothing, which is let pass (of 48
+    commands of tuning voices over talk 5 dB weaker one would be taken for another).
+    """
+    if before.action is not Action.ACT or now.action is Action.SILENT:
+        return now
+    if now.text.startswith(f"{before.text} "):
+        return now
+    clearer = now.action is Action.ACT and now.score > before.score
+    return now if clearer else before

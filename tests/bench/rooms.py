@@ -20,8 +20,7 @@ from voice.ports import RATE_HZ, Samples
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.room import BLOCK
-from voice.turn_state import Part
-from voice.unfinished import Begun, more_within_s
+from voice.unfinished import Whole
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
             "across four and a half", "around twelve and a half", "count forty three",
@@ -189,16 +188,14 @@ def heard_out(
 
     What nothing is decided about is passed by.
     """
-    cutter, begun = Endpointer(), None
+    cutter, whole = Endpointer(), Whole()
     for segment in _in_turn(cutter, sound):
-        what = decide(segment)
-        if what and begun:
-            what = begun.and_now(segment, what)
-        begun = None
-        if what and (more_s := more_within_s(what, segment, Part.WHOLE)):
+        if (found := decide(segment)) is None:
+            continue
+        what, more_s = whole.heard(segment, found)
+        if more_s:
             cutter.go_on(segment, more_s)
-            begun = Begun(segment.start_s, what)
-        elif what:
+        else:
             yield segment, what
 
 

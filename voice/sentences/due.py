@@ -8,7 +8,7 @@ from pattern import events as e
 from pattern.counting import worth_counting
 from pattern.rounds import Round, Stage
 from pattern.state import State
-from voice.sentences import finishing, parts, questions, readings, rounds
+from voice.sentences import doubts, finishing, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
 
 
@@ -17,7 +17,7 @@ def now(state: State) -> str:
     if state.paused:
         return "Paused. Say resume to go on."
     if state.doubt is not None:
-        return readings.doubted(state.doubt, state)
+        return doubts.asked(state.doubt, state)
     if state.question is not None:
         return questions.question(state.question, state.settings, state.brief)
     wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""

@@ -1,22 +1,18 @@
-"""Readings: how one is asked for, read back, doubted, and what it means for the hat."""
+"""Readings: how one is asked for, read back, and what it means for the hat."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from pattern.brim import brim_stitches, brim_total
 from pattern.commands import Kind, Look
-from pattern.counting import ripped_to_mend
 from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, girth_of
-from pattern.plan import rounds_left, rounds_of
+from pattern.plan import rounds_of
 from pattern.readings import Reading, Want
 from pattern.rounds import Round, Stage
 from pattern.settings import Settings
 from pattern.sides import correction, sides_left
-from pattern.slips import stitches_in_set
-from pattern.state import Doubt, State
-from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
+from pattern.state import State
+from voice.sentences.amounts import about_with_unit, counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
@@ -69,55 +65,6 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
     if reading.kind is Kind.CORNERS and settings.corner_to_side:
         return f"{said} from corner to side"
     return f"{said} {PLACES[reading.kind]}"
-
-
-def doubted(doubt: Doubt, state: State) -> str:
-    """What is read back, and what yes and no would do."""
-    if doubt.reading is not None:
-        expected = about(doubt.expected_mm, _in_its_unit(doubt, state))
-        return joined(f"{doubted_place(doubt, state)}?", f"I expected about {expected}.",
-                      "Yes keeps it; or say the right length.")  # fmt: skip
-    if doubt.count is not None:
-        return _count_doubted(doubt.count, state)
-    left = counted(rounds_left(state.piece, state.offered), "round")
-    return joined(f"about {left} are still planned.", "Finish here? Yes or no.")
-
-
-def doubted_place(doubt: Doubt, state: State) -> str:
-    """The doubted reading in words."""
-    if doubt.reading is None:
-        return ""
-    return place(doubt.reading, _in_its_unit(doubt, state), named=doubt.unit is not None)
-
-
-def _in_its_unit(doubt: Doubt, state: State) -> Settings:
-    return replace(state.settings, unit=doubt.unit or state.settings.unit)
-
-
-def _count_doubted(count: int, state: State) -> str:
-    expected = state.piece.stitches
-    way = "over" if count > expected else "short"
-    rip = ripped_to_mend(state, count)
-    advice = joined(_left_out(count, state), "Count again, or rip the round back.")
-    if rip is not None:
-        there = state.piece.finished - rip
-        advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
-    return joined(f"{say_integer(count)} counted?",
-                  f"{say_integer(abs(count - expected))} {way} of "
-                  f"{say_integer(expected)}.", advice, "Yes keeps it as it is.")  # fmt: skip
-
-
-def _left_out(count: int, state: State) -> str:
-    """Where the slip lies, when as many increases may be left out, or made twice."""
-    made = state.made.round if state.made else None
-    if made is None or made.decreasing or not 0 < abs(count - made.after) <= made.sets:
-        return ""
-    size = stitches_in_set(made)
-    if count == made.before:
-        return "That is the round before: no increase was made, or the round was not worked."
-    each = f": each set has {counted(size, 'stitch', 'stitches')}" if size else ""
-    way = "left out" if count < made.after else "too many"
-    return f"Most likely so many increases were {way}{each}."
 
 
 def count_taken(count: int, before: State, after: State) -> str:

@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.commands import Signs
 from pattern.pace import Pace
 from pattern.rounds import Stage
 from pattern.state import State
 from voice.sentences import (
+    beside,
+    doubts,
     finishing,
-    hands,
     heads,
     help,
     hook,
@@ -58,23 +58,7 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
                 if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
-    return joined(_let_go(before, events, after), *happened, due(before, events, after))
-
-
-def _let_go(before: State, events: Sequence[e.Event], after: State) -> str:
-    """That what was in doubt is not kept, where something else was said instead of an answer."""
-    doubt = before.doubt
-    if doubt is None or after.doubt is not None or _tell(events, e.DoubtDropped):
-        return ""
-    if doubt.reading is not None and not _tell(events, e.ReadingTaken, e.ReadingDoubted):
-        return f"{readings.doubted_place(doubt, before)} is not kept."
-    if doubt.count is not None and not _tell(events, e.CountTaken, e.CountDoubted):
-        return f"{say_integer(doubt.count)} counted is not kept."
-    return ""
-
-
-def _tell(events: Sequence[e.Event], *kinds: type[e.Event]) -> bool:
-    return any(isinstance(event, kinds) for event in events)
+    return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
 
 
 def rest(command: c.Command, events: Sequence[e.Event], after: State,
@@ -179,41 +163,7 @@ def _happened(event: e.Event, before: State, after: State) -> str:
             return "Taken back."
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
-    return _beside(event, after)
-
-
-def _beside(event: e.Event, after: State) -> str:
-    """What an event beside the rounds is told as: how it is spoken, whose hands, notes, pauses."""
-    match event:
-        case e.WordingChosen(brief):
-            return "Few words." if brief else "All the words."
-        case e.SpeechChosen():
-            return "Like this."
-        case e.ClapsChosen(on):
-            return "Two claps mean next, three mean again." if on else "Claps mean nothing."
-        case e.SignsChosen(signs):
-            return _SIGNS[signs]
-        case e.MakerChanged():
-            return hands.others(after)
-        case e.TensionChanged():
-            return "I trust the readings so far less."
-        case e.NoteTaken(text, number):
-            return places.noted(text, number)
-        case e.RestsChosen(every_min):
-            return pace.rests(every_min)
-        case e.ReminderChosen(after_s):
-            return pace.reminder(after_s)
-        case e.Paused():
-            return "Paused. Say resume to go on."
-        case e.Resumed():
-            return joined("going on.", places.where(after))
-        case e.Left():
-            return joined("saved.", places.where(after), "Goodbye.")
-    return ""
-
-
-_SIGNS = {Signs.SOUNDS: "Signs as sounds.", Signs.WORDS: "Signs in words.",
-          Signs.BOTH: "Signs as sounds and in words."}  # fmt: skip
+    return beside.told(event, after)
 
 
 def _sets(sets: int, after: State) -> str:

@@ -1,0 +1,42 @@
+"""What is told of events beside the rounds: how it is spoken, whose hands, notes, pauses."""
+
+from __future__ import annotations
+
+from pattern import events as e
+from pattern.commands import Signs
+from pattern.state import State
+from voice.sentences import hands, pace, places
+from voice.sentences.amounts import joined
+
+_SIGNS = {Signs.SOUNDS: "Signs as sounds.", Signs.WORDS: "Signs in words.",
+          Signs.BOTH: "Signs as sounds and in words."}  # fmt: skip
+
+
+def told(event: e.Event, after: State) -> str:
+    """What the event is told as; nothing for one of the rounds."""
+    match event:
+        case e.WordingChosen(brief):
+            return "Few words." if brief else "All the words."
+        case e.SpeechChosen():
+            return "Like this."
+        case e.ClapsChosen(on):
+            return "Two claps mean next, three mean again." if on else "Claps mean nothing."
+        case e.SignsChosen(signs):
+            return _SIGNS[signs]
+        case e.MakerChanged():
+            return hands.others(after)
+        case e.TensionChanged():
+            return "I trust the readings so far less."
+        case e.NoteTaken(text, number):
+            return places.noted(text, number)
+        case e.RestsChosen(every_min):
+            return pace.rests(every_min)
+        case e.ReminderChosen(after_s):
+            return pace.reminder(after_s)
+        case e.Paused():
+            return "Paused. Say resume to go on."
+        case e.Resumed():
+            return joined("going on.", places.where(after))
+        case e.Left():
+            return joined("saved.", places.where(after), "Goodbye.")
+    return ""

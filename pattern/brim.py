@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from pattern.commands import Look
 from pattern.easy import easiest
 from pattern.piece import Piece, edge_mm
+from pattern.reading_kinds import Look
 from pattern.shape import brim as brim_part
 
 

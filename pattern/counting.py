@@ -7,12 +7,12 @@ the fit.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, left_in
 from pattern.rounds import Round, Stage
 from pattern.sides import band_rounds
-from pattern.state import State
 
 BEFORE_BAND = 2.5
 """Where slips were found, the rounds of the band are counted and so many before it, so that it
@@ -47,9 +47,8 @@ def _leads_to_sides(piece: Piece, offered: Round) -> bool:
     return left_in(piece, offered.part).mean < 1.5
 
 
-def counts_offered(state: State, count: int) -> bool:
-    """Whether the count is that of the offered round, and cannot be that of the round before."""
-    offered, last = state.offered, state.piece.stitches
+def counts_offered(offered: Round | None, last: int, count: int) -> bool:
+    """Whether the count is that of the offered round, and cannot be the `last` round's."""
     if offered is None or abs(count - last) <= slip_allowed(last):
         return False
     return abs(count - offered.after) <= slip_allowed(offered.after)
@@ -60,10 +59,10 @@ def slip_allowed(stitches: int) -> int:
     return max(stitches // 20, 2)
 
 
-def ripped_to_mend(state: State, count: int) -> int | None:
-    """Rounds to rip back to the round that had this count; None when no worked round had it."""
-    for back, made in enumerate(state.rounds_made()):
-        if back and made.round.after == count:
+def ripped_to_mend(made: Iterable[Round], count: int) -> int | None:
+    """Rounds to rip back to the one with this count; `made` begins with the last; None for none."""
+    for back, round_ in enumerate(made):
+        if back and round_.after == count:
             return back
         if back >= 5:
             break

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.commands import Look
 from pattern.piece import Piece, fullness, left_in, target
+from pattern.reading_kinds import Look
 from pattern.rounds import Round, Stage
 
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from pattern.commands import Look
 from pattern.gauge import LOOSENED, Estimate, Gauge, Row, gradient, prior
 from pattern.miscount import Miscount, girth
 from pattern.profile import Stretch, profile
+from pattern.reading_kinds import Look
 from pattern.rounds import Stage
 from pattern.settings import Settings
 from pattern.shape import flat_girth_mm, radius_at

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.commands import Kind, Look
 from pattern.gauge import DOUBT, Estimate, Gauge, Row, gradient
 from pattern.miscount import along, around
 from pattern.piece import Piece, fullness, girth_of, left_in
+from pattern.reading_kinds import Kind, Look
 from pattern.rounds import Stage
 from pattern.shape import across_corners
 

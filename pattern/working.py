@@ -96,7 +96,8 @@ def measured(state: State, command: c.Measured) -> Turn:
 
 def counted(state: State, command: c.Counted) -> Turn:
     """A count that can only be the offered round's says that this round is done, too."""
-    done: Turn = (e.RoundFinished(),) if counts_offered(state, command.count) else ()
+    ahead = counts_offered(state.offered, state.piece.stitches, command.count)
+    done: Turn = (e.RoundFinished(),) if ahead else ()
     turn = reopened(state, offered_after(state, (
         *done, *tape.counted(fold(state, done), command))))  # fmt: skip
     return _measured_when_due(state, turn) if done else turn

@@ -23,8 +23,9 @@ from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.trouble import Trouble
-from voice.turn_state import Manners, Part, Turns
+from voice.turn_state import Manners, Turns
 from voice.unheard import understood
+from voice.utterance_part import Part
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)

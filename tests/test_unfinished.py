@@ -16,7 +16,6 @@ from voice.hearing import Action, Heard, Hearing
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.speaker import Renderer
-from voice.turn_state import Part
 from voice.unfinished import (
     AFTER_CALL_S,
     AFTER_NUMBER_S,
@@ -25,6 +24,7 @@ from voice.unfinished import (
     Whole,
     more_within_s,
 )
+from voice.utterance_part import Part
 
 
 def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_number() -> None:

@@ -23,9 +23,10 @@ from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
-from voice.turn_state import Manners, Part, Turns
+from voice.turn_state import Manners, Turns
 from voice.unfinished import Whole
 from voice.unheard import understood
+from voice.utterance_part import Part
 
 _TICK_S = 0.05
 

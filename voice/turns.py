@@ -28,7 +28,8 @@ from voice.moves import (
 from voice.phrases import read
 from voice.settling import picked
 from voice.trouble import Trouble
-from voice.turn_state import Manners, Part, Turns
+from voice.turn_state import Manners, Turns
+from voice.utterance_part import Part
 
 ANSWER_S = 30.0
 """An answer to a question of the program's own comes within this, by judgement, no source: a "yes"

@@ -6,7 +6,7 @@ from voice.attention import Called
 from voice.endpoint import Segment
 from voice.expectation import tells_a_number
 from voice.hearing import Action, Heard
-from voice.turn_state import Part
+from voice.utterance_part import Part
 
 AFTER_NUMBER_S = 0.6
 """Twice the pause that ends an utterance in quiet, by judgement: "eight" may be followed by "and a

@@ -9,7 +9,7 @@ from voice.hearing import Action, Heard
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.sentences.hearing import reading
-from voice.turn_state import Part
+from voice.utterance_part import Part
 
 
 def understood(what: Heard, part: Part) -> Heard:

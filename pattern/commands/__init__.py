@@ -36,9 +36,7 @@ from pattern.commands.measuring import (
     CountedIn,
     Fabric,
     HaveBalls,
-    Kind,
     Lies,
-    Look,
     LostAt,
     Measured,
     Swatch,
@@ -59,6 +57,7 @@ from pattern.commands.work import (
     Tension,
     Undo,
 )
+from pattern.reading_kinds import Kind, Look
 
 Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from pattern.events.interview import (
     Begun,
-    GaugeKnown,
     QuestionAnswered,
     QuestionReopened,
     QuestionSkipped,
     SetupDone,
     SizesChosen,
-    SwatchTaken,
-    WashingKnown,
 )
 from pattern.events.manner import (
     ClapsChosen,
@@ -50,6 +47,7 @@ from pattern.events.work import (
     StepTakenBack,
     Undone,
 )
+from pattern.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
 
 Event = (
     Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered

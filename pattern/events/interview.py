@@ -4,45 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.gauge import Gauge
 from pattern.settings import Answered
-from pattern.tables import Stitch
 
 
 @dataclass(frozen=True, slots=True)
 class Begun:
     """A new piece; what was answered beforehand follows, and is not taken back by undo."""
-
-
-@dataclass(frozen=True, slots=True)
-class GaugeKnown:
-    """The gauge that was learned on another piece, and with what; said at the beginning."""
-
-    piece: str
-    gauge: Gauge
-    yarn: int
-    hook_mm: float
-    stitch: Stitch
-
-
-@dataclass(frozen=True, slots=True)
-class SwatchTaken:
-    """A swatch was measured."""
-
-    count: int
-    """Stitches, or rounds."""
-    length_mm: float
-    step_mm: float
-    rounds: bool
-    washed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class WashingKnown:
-    """What washing does to this yarn: size after it over size before it."""
-
-    width: float
-    height: float
 
 
 @dataclass(frozen=True, slots=True)

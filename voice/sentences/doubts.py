@@ -56,7 +56,7 @@ def _in_its_unit(doubt: Doubt, state: State) -> Settings:
 def _count_doubted(count: int, state: State) -> str:
     expected = state.piece.stitches
     way = "over" if count > expected else "short"
-    rip = ripped_to_mend(state, count)
+    rip = ripped_to_mend((made.round for made in state.rounds_made()), count)
     advice = joined(_left_out(count, state), "Count again, or rip the round back.")
     if rip is not None:
         there = state.piece.finished - rip

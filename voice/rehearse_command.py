@@ -77,8 +77,11 @@ def run(args: Namespace) -> int:
 
 def _progress() -> tqdm[NoReturn]:
     """A line on standard error that counts rounds; none where that is not a terminal."""
+    from threading import RLock
+
     from tqdm import tqdm
 
+    tqdm.set_lock(RLock())  # its own would be shared with processes, by a file
     return tqdm(unit="round", desc="rounds", disable=None, leave=False)
 
 

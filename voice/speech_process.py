@@ -90,15 +90,16 @@ class SpeechChild:
         return answer
 
     def _start(self) -> subprocess.Popen[bytes]:
+        """The child; of the folder that we happen to be in it imports nothing."""
         here = str(Path(__file__).resolve().parent.parent)
-        path = os.pathsep.join(filter(None, [here, os.environ.get("PYTHONPATH")]))
+        path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
         return subprocess.Popen(
-            [sys.executable, "-m", "voice.speech_child", str(os.getpid()),
+            [sys.executable, "-P", "-m", "voice.speech_child", str(os.getpid()),
              *([self._folder.name] if self._folder else [])],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": path},
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, path))},
         )  # fmt: skip
 
     def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:

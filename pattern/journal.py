@@ -63,7 +63,8 @@ def _sync_folder(folder: Path) -> None:
 
 def _make_folder(folder: Path) -> None:
     new = [path for path in (folder, *folder.parents) if not path.exists()]
-    folder.mkdir(parents=True, exist_ok=True)
+    for path in reversed(new):
+        path.mkdir(0o700, exist_ok=True)
     for path in new:
         _sync_folder(path.parent)
 
@@ -86,11 +87,13 @@ class Journal(Generic[E]):
         with ExitStack() as held:
             with _told_as(JournalUnwritable, path):
                 _make_folder(path.parent)
-                lock = FileLock(path.with_suffix(".lock"), blocking=False, thread_local=False)
+                lock = FileLock(path.with_suffix(".lock"), mode=0o600, blocking=False,
+                                thread_local=False)  # fmt: skip
                 try:
                     held.enter_context(lock)
                 except Timeout:
                     raise JournalLocked(path) from None
+                os.close(os.open(path, os.O_WRONLY | os.O_CREAT, 0o600))  # for its owner alone
                 self._file = held.enter_context(path.open("a+b", buffering=0))
             with _told_as(JournalUnreadable, path):
                 self._file.seek(0)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from voice import speech_process
 from voice.speaker import Renderer, SpeechFailedError
 
 SENTENCE = "Round seven. Two single crochet in each of the next six stitches."
@@ -91,19 +92,43 @@ def test_prepared_and_repeated_texts_need_no_child(own: Renderer) -> None:
     assert own.child_pid == pid
 
 
+@pytest.mark.parametrize("nameless", [False, speech_process._NAMELESS])
 def test_close_ends_the_child_even_with_texts_to_prepare(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, nameless: bool
 ) -> None:
+    monkeypatch.setattr(speech_process, "_NAMELESS", nameless)
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     renderer = Renderer()
     renderer.render("six")
     pid = renderer.child_pid
     for number in range(500):
         renderer.prepare(f"text number {number}")
-    assert list(tmp_path.iterdir())
+    assert bool(list(tmp_path.iterdir())) is not nameless
     renderer.close()
     assert renderer.child_pid is None
     assert not list(tmp_path.iterdir())
     if os.name == "posix" and pid is not None:
         with pytest.raises(ProcessLookupError):
             os.kill(pid, 0)
+
+
+def test_a_child_outlives_the_thread_that_first_spoke(own: Renderer) -> None:
+    """Linux ends it with the thread that started it (prctl(2))."""
+    speaks = threading.Thread(target=own.render, args=("six",))
+    speaks.start()
+    speaks.join()
+    pid = own.child_pid
+    assert len(own.render("seven"))
+    assert own.child_pid == pid
+
+
+def test_a_child_that_cannot_be_started_is_told_where_it_was_wanted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, own: Renderer
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    monkeypatch.setattr(sys, "executable", str(tmp_path / "gone"))
+    with pytest.raises(FileNotFoundError):
+        own.render("six")
+    assert not list(tmp_path.iterdir())
+    monkeypatch.undo()
+    assert len(own.render("six"))

@@ -13,6 +13,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from pathlib import Path
 
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.errors import RoundsAloudError
@@ -77,7 +78,8 @@ def translated(texts: Sequence[str], braille: Braille) -> list[str]:
     its code point in quotes. Raises: NoBraille.
     """
     where = shutil.which(PROGRAM)
-    if where is None:
+    # On Windows the current folder is looked in first: a program there is not the one installed.
+    if where is None or not Path(where).is_absolute():
         raise NoBraille(f"there is no {PROGRAM} on this machine")
     runs = [_runs(text) for text in texts]
     said = "".join(f"{run}\n" for found in runs for run in found)

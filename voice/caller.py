@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
+from typing import Protocol
 
 from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalUnwritable
 from pattern.events import Event, SpeechChosen
 from pattern.history import state_after
-from pattern.journal import Journal
+from pattern.lines import Turn as KeptTurn
 from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
@@ -23,7 +25,27 @@ from voice import phrases
 from voice.sentences import opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
 
-NewPiece = Callable[[], Journal[Event]]
+
+class Keeping(Protocol):
+    """Where the turns of a piece go: its journal, or memory for one that is not kept."""
+
+    @property
+    def path(self) -> Path:
+        """The file of the piece, there or not; its stem is the name."""
+
+    @property
+    def turns(self) -> tuple[KeptTurn[Event], ...]:
+        """All turns so far."""
+
+    @property
+    def dropped_tail(self) -> bool:
+        """Whether the last words were not kept."""
+
+    def append(self, events: Iterable[Event], at_iso: str) -> None:
+        """Keep one more turn. Raises: JournalUnwritable."""
+
+
+NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
 Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
@@ -64,7 +86,7 @@ def _leaves_pages(command: Command) -> bool:
 class Caller:
     """One piece in work. Whatever brings the words, they come through here."""
 
-    def __init__(self, journal: Journal[Event], clock: Clock = now_utc,
+    def __init__(self, journal: Keeping, clock: Clock = now_utc,
                  new_piece: NewPiece | None = None) -> None:  # fmt: skip
         """Takes up the piece where its journal ends; `new_piece` opens one for the next."""
         self._journal, self._clock, self._new_piece = journal, clock, new_piece

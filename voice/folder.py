@@ -24,10 +24,11 @@ class FolderRefused(RoundsAloudError):  # noqa: N818 - it reads as what happened
     says = "Nothing can be written to {self.path} ({self.why}); name another folder."
 
 
-def writable(folder: Path) -> Path:
-    """The folder, made where it was missing. Raises: FolderRefused."""
+def writable(folder: Path, mode: int = 0o777) -> Path:
+    """The folder, made where it was missing, with these rights. Raises: FolderRefused."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        for path in reversed([path for path in (folder, *folder.parents) if not path.exists()]):
+            path.mkdir(mode, exist_ok=True)
         with TemporaryFile(dir=folder) as trial:
             trial.write(b"0")
     except OSError as error:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import tempfile
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -35,8 +34,6 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Plays it and prints the table; 0 when the hat was done."""
-    from pattern.history import CODEC
-    from pattern.journal import Journal
     from voice import scripted
     from voice.caller import Caller
     from voice.delivery import Delivery
@@ -45,21 +42,20 @@ def run(args: Namespace) -> int:
     from voice.rehearsal import Rehearsal
     from voice.room import Room
     from voice.speaker import Renderer
+    from voice.unkept import Unkept
 
     maker = scripted.load(args.scenario or scripted.USUAL)
     if args.out:
         writable(args.out)
     with (
-        tempfile.TemporaryDirectory() as kept,
         Renderer(Delivery(rate_wpm=MAKER_RATE_WPM)) as own,
         Renderer(Delivery()) as ours,
-        Journal.open(Path(kept), "rehearsal", CODEC) as journal,
     ):
         if args.voice:
             own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
         room = Room(_noise(args, own.render("measured six and a half")), live=args.live)
         hearing = Hearing(engines.opened(args))
-        caller = Caller(journal)
+        caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
 
             def show(line: str) -> None:
@@ -81,8 +77,11 @@ def run(args: Namespace) -> int:
 
 def _progress() -> tqdm[NoReturn]:
     """A line on standard error that counts rounds; none where that is not a terminal."""
+    from threading import RLock
+
     from tqdm import tqdm
 
+    tqdm.set_lock(RLock())  # its own would be shared with processes, by a file
     return tqdm(unit="round", desc="rounds", disable=None, leave=False)
 
 

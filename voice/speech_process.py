@@ -7,11 +7,14 @@ import subprocess
 import sys
 import tempfile
 import threading
+from concurrent.futures import Future
 from contextlib import suppress
 from pathlib import Path
 from typing import IO, Any
 
 Answer = tuple[dict[str, Any], bytes]
+_NAMELESS = hasattr(os, "memfd_create") and Path("/proc/self/fd").is_dir()
+"""Whether sound can go through a file in memory; elsewhere the engine needs one with a name."""
 
 
 class ChildFailedError(Exception):
@@ -26,28 +29,23 @@ class SpeechChild:
 
         Raises ChildFailedError.
         """
-        here = str(Path(__file__).resolve().parent.parent)
-        path = os.pathsep.join(filter(None, [here, os.environ.get("PYTHONPATH")]))
-        # Ours, not the child's: it is killed and could not clear up.
-        self._folder = tempfile.TemporaryDirectory(prefix="speech-", ignore_cleanup_errors=True)
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "voice.speech_child", self._folder.name],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": path},
-        )
+        # Ours, not the child's: it is killed and could not clear up. Where we are, it does.
+        self._folder = None if _NAMELESS else tempfile.TemporaryDirectory(
+            prefix="speech-", ignore_cleanup_errors=True)  # fmt: skip
         self._answers: queue.Queue[Answer | None] = queue.Queue()
         self._requests: queue.Queue[bytes | None] = queue.Queue()
+        started: Future[subprocess.Popen[bytes]] = Future()
         self._threads = [
-            threading.Thread(target=work, args=(pipe,), name="speech-pipe", daemon=True)
-            for work, pipe in (
-                (self._write, self._process.stdin),
-                (self._read, self._process.stdout),
-            )
+            threading.Thread(target=work, args=(started,), name="speech-pipe", daemon=True)
+            for work in (self._run, self._write)
         ]
         for thread in self._threads:
             thread.start()
+        try:
+            self._process = started.result()
+        except BaseException:
+            self._clear()
+            raise
         try:
             self._wait(start_limit_s)
         except ChildFailedError:
@@ -74,7 +72,11 @@ class SpeechChild:
         self._requests.put(None)
         for thread in self._threads:
             thread.join()
-        self._folder.cleanup()
+        self._clear()
+
+    def _clear(self) -> None:
+        if self._folder is not None:
+            self._folder.cleanup()
 
     def _wait(self, limit_s: float) -> Answer:
         try:
@@ -87,8 +89,39 @@ class SpeechChild:
             raise ChildFailedError(answer[0]["error"])
         return answer
 
-    def _write(self, pipe: IO[bytes]) -> None:
+    def _start(self) -> subprocess.Popen[bytes]:
+        """The child; of the folder that we happen to be in it imports nothing."""
+        here = str(Path(__file__).resolve().parent.parent)
+        path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
+        return subprocess.Popen(
+            [sys.executable, "-P", "-m", "voice.speech_child", str(os.getpid()),
+             *([self._folder.name] if self._folder else [])],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, path))},
+        )  # fmt: skip
+
+    def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:
+        """Start the child and pass its answers on.
+
+        In one thread: the system ends the child with the thread that started it (prctl(2)).
+        """
+        try:
+            process = self._start()
+        except BaseException as error:  # it is raised where the child was wanted
+            started.set_exception(error)
+            return
+        started.set_result(process)
+        assert process.stdout is not None
+        self._read(process.stdout)
+
+    def _write(self, started: Future[subprocess.Popen[bytes]]) -> None:
         """Write requests; in its own thread, for a frozen child lets the pipe fill and block."""
+        if started.exception() is not None:
+            return
+        pipe = started.result().stdin
+        assert pipe is not None
         with suppress(BrokenPipeError), pipe:  # that the child ended is told by the other pipe
             while (request := self._requests.get()) is not None:
                 pipe.write(request)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import time
 from argparse import Namespace
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,6 +40,11 @@ class KeepsNoMore:
     """What is said cannot be written to its folder any more."""
 
     sentence: str
+
+
+def _for_owner(path: str, flags: int) -> int:
+    """Open a new file that only its owner may read."""
+    return os.open(path, flags, 0o600)
 
 
 class Screen:
@@ -77,7 +84,9 @@ class Screen:
         while (file := self._keep_in / f"{self._kept:05d}.wav").exists():
             self._kept += 1
         try:
-            soundfile.write(file, segment.samples, RATE_HZ)
+            soundfile.write(sound := BytesIO(), segment.samples, RATE_HZ, format="WAV")
+            with open(file, "xb", opener=_for_owner) as kept:
+                kept.write(sound.getvalue())
         except (OSError, soundfile.LibsndfileError) as error:
             self._keep_in = None
             return KeepsNoMore(words.keeps_no_more(file, error))
@@ -97,7 +106,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.sound import Sound
     from voice.speaker import PlayedSpeaker, Renderer
 
-    keep_in = writable(args.keep_audio) if args.keep_audio else None
+    keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
     claps = args.claps or caller.state.claps

@@ -136,6 +136,8 @@ def session(file: Path) -> Any:
         import onnxruntime
     except ImportError as error:
         raise EngineMissing(NAME, "run pip install onnxruntime.") from error
+    # Those of Windows, where it tells the system whatever the variable says; from memory.
+    onnxruntime.disable_telemetry_events()
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = 1  # several engines work side by side
     # Less memory, for a little time.

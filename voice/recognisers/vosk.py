@@ -63,7 +63,7 @@ def _library() -> Any:  # noqa: ANN401 - the package has no types
 def _load(folder: Path) -> Any:  # noqa: ANN401
     """The model, once another process has loaded and used it without harm."""
     library = _library()
-    command = [sys.executable, "-c", _TRIAL, str(folder)]
+    command = [sys.executable, "-P", "-c", _TRIAL, str(folder)]
     try:
         tried = subprocess.run(command, capture_output=True, timeout=_TRIAL_S, check=False)
     except subprocess.TimeoutExpired as error:

@@ -1,0 +1,201 @@
+"""Everything stays on the machine: no socket to another, no name looked up, no file elsewhere."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+
+from tests.running_program import LIMIT_S, ROOT, Program
+from tests.small_hat import SCENARIO
+from tests.test_one_way import imported, tree_of
+from tests.test_voice_call import HAT, ROUND_TWO, say, wait_until_silent
+from tests.traced import trace_of, tracer
+from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.delivery import Delivery
+from voice.speaker import Renderer
+
+OPENS_SOCKETS = {
+    "moonshine-voice": {"socket.__new__", "socket.bind"},
+}
+"""Packages of the plain installation that open a socket when they are imported: this one loads a
+library of HTTP, which tries whether the machine has IPv6. Only its files are used; the next test
+sees that it is never imported."""
+
+JACK = Path(f"/dev/shm/jack_db-{os.getuid() if os.name == 'posix' else 0}")
+"""Debian's PortAudio asks whether the sound server JACK is there, and the library of JACK makes
+tables in memory under this name, empty without a server (seen with libjack-jackd2 of Debian)."""
+
+IMPORTING = """
+import importlib, sys
+seen = set()
+sys.addaudithook(lambda event, _: seen.add(event) if event.startswith("socket.") else None)
+for name in sys.argv[1:]:
+    importlib.import_module(name)
+print(*sorted(seen))
+"""
+
+
+def plain_installation() -> Iterator[tuple[str, list[str]]]:
+    """Each package that the program needs here, with its modules."""
+    modules: dict[str, list[str]] = {}
+    for module, packages in metadata.packages_distributions().items():
+        for package in packages:
+            modules.setdefault(canonicalize_name(package), []).append(module)
+    for line in metadata.requires("rounds-aloud") or ():
+        wanted = Requirement(line)
+        if wanted.marker is None or wanted.marker.evaluate({"extra": ""}):
+            yield wanted.name, sorted(set(modules[canonicalize_name(wanted.name)]))
+
+
+@pytest.mark.parametrize(("package", "modules"), list(plain_installation()))
+def test_which_packages_open_sockets(package: str, modules: list[str], tmp_path: Path) -> None:
+    """By Python's own audit events (PEP 578); a library's own code is seen by the tests below."""
+    done = subprocess.run(
+        [sys.executable, "-P", "-c", IMPORTING, *modules], cwd=tmp_path, text=True, check=True,
+        env={**os.environ, "HOME": str(tmp_path)}, capture_output=True,
+    )  # fmt: skip
+    assert set(done.stdout.split()) == OPENS_SOCKETS.get(package, set())
+
+
+def test_only_fetching_a_model_speaks_to_the_net() -> None:
+    """Of the modules of the program itself, whatever they import within functions too."""
+    speaking = {"socket", "ssl", "urllib", "http", "ftplib", "smtplib", "requests", "asyncio",
+                "socketserver", "xmlrpc", "webbrowser"}  # fmt: skip
+    found = set()
+    for path in (*(ROOT / "pattern").rglob("*.py"), *(ROOT / "voice").rglob("*.py")):
+        if speaking & {name.partition(".")[0] for name in imported(tree_of(path))}:
+            found.add(path.name)
+    assert found == {"fetching.py"}
+
+
+LISTENING = """
+import sys, {first}
+from voice.recognisers.chosen import open_recogniser
+opened = []
+sys.addaudithook(lambda event, _: opened.append(event) if event.startswith("socket.") else None)
+open_recogniser().close()
+assert "onnxruntime" in sys.modules
+assert "moonshine_voice" not in sys.modules
+assert not opened, opened
+"""
+
+
+@pytest.mark.parametrize("first", ["voice.app", "voice.speech_child", "tests.bench", "voice"])
+def test_listening_leaves_nothing_in_the_home_folder(first: str, tmp_path: Path) -> None:
+    """Whatever came first; ONNX Runtime writes down an identity as soon as it is imported."""
+    pytest.importorskip("onnxruntime")
+    variables = {name: value for name, value in os.environ.items() if name != "XDG_CACHE_HOME"}
+    subprocess.run(
+        [sys.executable, "-c", LISTENING.format(first=first)], cwd=ROOT, check=True,
+        env={**variables, "HOME": str(tmp_path), "ORT_DISABLE_TELEMETRY": "0"},
+    )  # fmt: skip
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_telemetry_of_windows_is_switched_off_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    onnxruntime = pytest.importorskip("onnxruntime")
+    from voice.recognisers import chosen
+
+    calls: list[str] = []
+    monkeypatch.setattr(onnxruntime, "disable_telemetry_events", lambda: calls.append("off"))
+    chosen.open_recogniser().close()
+    assert calls
+
+
+class Watched:
+    """A home of its own for the program, and a trace of what it did."""
+
+    def __init__(self, folder: Path) -> None:
+        self.home, self.temp, self._file = folder / "home", folder / "temp", folder / "trace"
+        self.home.mkdir()
+        self.temp.mkdir()
+        own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_")
+        kept = {name: value for name, value in os.environ.items() if not name.startswith(own)}
+        self.variables = {**kept, "HOME": str(self.home), "TMPDIR": str(self.temp),
+                          "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(ROOT)}  # fmt: skip
+
+    @contextmanager
+    def running(self, *command: str) -> Iterator[Program]:
+        """The program under the tracer, ended with the block together with it."""
+        with subprocess.Popen(
+            [*tracer(self._file), sys.executable, "-m", "voice", *command], cwd=self.temp,
+            env=self.variables, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT, start_new_session=True,
+        ) as process:  # fmt: skip
+            try:
+                yield Program(process)
+            finally:
+                if process.poll() is None:
+                    os.killpg(process.pid, signal.SIGKILL)
+
+    def assert_kept_to(self, *folders: Path) -> None:
+        """Nothing reached out, and nothing was written but in these folders."""
+        trace = trace_of(self._file)
+        assert trace.reaching_out() == []
+        own = [*folders, *(parent for folder in folders for parent in folder.parents)]
+        elsewhere = {path for path in trace.written(self.temp)
+                     if path not in own and not set(path.parents) & set(folders)}  # fmt: skip
+        assert elsewhere == set()
+        assert list(self.temp.iterdir()) == []
+
+
+@pytest.fixture
+def watched(tmp_path: Path) -> Watched:
+    return Watched(tmp_path)
+
+
+def test_a_whole_rehearsal_stays_here(watched: Watched, tmp_path: Path) -> None:
+    scenario, out = tmp_path / "small.toml", tmp_path / "out"
+    scenario.write_text(SCENARIO, encoding="utf-8")
+    with watched.running("rehearse", "--scenario", str(scenario), "--out", str(out)) as run:
+        run.wait_for("The hat is done.")
+        assert run.process.wait(LIMIT_S) == 0
+    watched.assert_kept_to(out)
+    assert len(list(out.iterdir())) == 2
+
+
+def test_a_typed_call_stays_here(watched: Watched) -> None:
+    with watched.running("call", "--typed", *HAT) as run:
+        run.type("next", "around twenty", "how do I wash it", "leave")
+        assert run.process.wait(LIMIT_S) == 0
+    pieces = watched.home / ".local/share/rounds-aloud/pieces"
+    watched.assert_kept_to(pieces)
+    assert list(pieces.iterdir())
+
+
+@pytest.fixture
+def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
+    with virtual_audio(monkeypatch) as own:
+        own.hiss()
+        yield own
+
+
+@pytest.mark.flaky(reruns=2)  # in real time, as in tests/test_voice_call.py
+def test_a_call_by_voice_stays_here(card: VirtualAudio, watched: Watched, tmp_path: Path) -> None:
+    """Its first reply takes longer to say than the ten seconds after which a report was sent."""
+    kept = tmp_path / "kept"
+    with (
+        Renderer(Delivery(rate_wpm=150)) as maker,
+        watched.running("call", *HAT, "--piece", "x", "--keep-audio", str(kept)) as run,
+    ):
+        run.wait_for("Round one")
+        wait_until_silent(card)
+        say(card, maker, "next")
+        run.wait_for(ROUND_TWO)
+        wait_until_silent(card)
+        say(card, maker, "leave")
+        run.wait_for("> leave")
+        assert run.process.wait(LIMIT_S) == 0
+    sound_server = Path(card.variables["XDG_RUNTIME_DIR"])
+    pieces = watched.home / ".local/share/rounds-aloud/pieces"
+    watched.assert_kept_to(pieces, kept, sound_server, JACK)

@@ -23,6 +23,7 @@ from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
 from voice.turn_state import Manners
+from voice.written_file import as_wav
 
 if TYPE_CHECKING:
     from pattern.events import SpeechChosen
@@ -71,14 +72,13 @@ class Screen:
 
     def _kept_no_more(self, segment: Segment) -> Condition | None:
         """Keep the sound; where that fails nothing is kept from then on, and the maker is told."""
-        import soundfile  # type: ignore[import-untyped]
-
         assert self._keep_in is not None
         while (file := self._keep_in / f"{self._kept:05d}.wav").exists():
             self._kept += 1
         try:
-            soundfile.write(file, segment.samples, RATE_HZ)
-        except (OSError, soundfile.LibsndfileError) as error:
+            with file.open("xb") as kept:  # x: nothing that is there is written to, nor a link
+                kept.write(as_wav(segment.samples))
+        except OSError as error:
             self._keep_in = None
             return KeepsNoMore(words.keeps_no_more(file, error))
         return None

@@ -16,7 +16,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern import held, journal
+from pattern import disk, held, journal
 from pattern.errors import JournalGone, JournalLocked, JournalReplaced, NoSuchPiece
 from pattern.history import CODEC as EVENTS
 from pattern.journal import Journal
@@ -114,7 +114,7 @@ def test_taken_away_while_a_turn_is_written_it_is_kept_anew(
             write(*of)  # type: ignore[arg-type]
             taken(session.path)
 
-        write = held.write
+        write = disk.write
         monkeypatch.setattr(held, "write", written)
         with pytest.raises(JournalReplaced):
             session.append([Said(2)], AT)
@@ -182,7 +182,8 @@ def test_who_opens_while_the_file_is_taken_away_gets_the_one_that_is_there(
     folder = folder_in(tmp_path)
     with Journal.open(folder, "Hat", CODEC) as session:
         session.append([Said(1)], AT)
-    lock, calls = held._lock, []
+    calls: list[Path] = []
+    lock = held._lock
 
     def locked(path: Path, file: object) -> None:
         if not calls:

@@ -10,7 +10,7 @@ from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.events import Event, SpeechChosen
-from pattern.history import state_after
+from pattern.history import state_read
 from pattern.journal import Journal
 from pattern.next_piece import another
 from pattern.offering import Turn
@@ -69,9 +69,12 @@ class Caller:
 
     def __init__(self, journal: Journal[Event], clock: Clock = now_utc,
                  new_piece: NewPiece | None = None) -> None:  # fmt: skip
-        """Takes up the piece where its journal ends; `new_piece` opens one for the next."""
+        """Takes up the piece where its journal ends; `new_piece` opens one for the next.
+
+        Raises: JournalDamaged.
+        """
         self._journal, self._clock, self._new_piece = journal, clock, new_piece
-        self.state = state_after(journal.turns)
+        self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
 

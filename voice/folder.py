@@ -49,10 +49,10 @@ def kept_in(folder: Path | None) -> Path:
 
 def state_of(folder: Path, name: str) -> State:
     """How far a piece is. Raises: NoSuchPiece and what else a journal refuses."""
-    from pattern.history import CODEC, state_after
-    from pattern.kept import read
+    from pattern.history import CODEC, state_read
+    from pattern.kept import piece_path, read
 
-    return state_after(read(folder, name, CODEC))
+    return state_read(piece_path(folder, name), read(folder, name, CODEC))
 
 
 def unfinished(folder: Path) -> str | None:

@@ -11,6 +11,8 @@ import subprocess
 import sys
 import zlib
 from contextlib import suppress
+from dataclasses import dataclass
+from io import FileIO
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +27,7 @@ from pattern.history import CODEC, state_read
 from pattern.journal import Journal
 from pattern.kept import pieces, read
 from pattern.lines import Turn
+from pattern.records import Codec
 from pattern.state import State
 from tests.openings import opening
 from voice import app
@@ -126,6 +129,27 @@ def test_a_line_that_no_decoder_likes_is_damaged(tmp_path: Path, events: str) ->
     assert len(error.why) <= 200
 
 
+@dataclass(frozen=True)
+class Picky:
+    """An event that looks its numbers up, as one of a later version may."""
+
+    n: int
+
+    def __post_init__(self) -> None:
+        assert ("known",)[self.n]
+
+
+@pytest.mark.parametrize("n", [0, 1])
+def test_whatever_making_an_event_raises_is_damage(n: int) -> None:
+    data = line(f'[{{"type":"Picky","n":{n}}}]')
+    codec = Codec([Picky], CODEC.version, dict.fromkeys(range(1, CODEC.version), dict))
+    if n == 0:
+        assert lines.read_lines(Path("Hat.jsonl"), data, codec).turns[0].events == (Picky(0),)
+        return
+    with pytest.raises(JournalDamaged):
+        lines.read_lines(Path("Hat.jsonl"), data, codec)
+
+
 RECORDS = st.fixed_dictionaries(
     {"type": st.sampled_from([kind.__name__ for kind in CODEC._events])},
     optional={name: st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=3)
@@ -198,6 +222,21 @@ def test_a_piece_holds_64_megabytes_at_most(tmp_path: Path) -> None:
     path = tmp_path / "Hat.jsonl"
     path.write_bytes(first_line())
     os.truncate(path, disk.MOST_BYTES + 1)  # sparse: it takes no room
+    for look in (Journal.open, read):
+        with pytest.raises(NotAPiece, match="larger than 64 MB"):
+            look(tmp_path, "Hat", CODEC)
+
+
+class Endless(FileIO):
+    """A regular file, empty by its size, that gives zeros for ever, as some of /proc might."""
+
+    def read(self, size: int | None = -1, /) -> bytes:
+        return bytes(max(size or 0, 0))
+
+
+def test_what_says_it_is_small_is_counted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "Hat.jsonl").touch()
+    monkeypatch.setattr(disk, "FileIO", Endless)
     for look in (Journal.open, read):
         with pytest.raises(NotAPiece, match="larger than 64 MB"):
             look(tmp_path, "Hat", CODEC)

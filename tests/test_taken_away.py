@@ -6,11 +6,13 @@ unlink(2), truncate(2) and plain writes, some of them from another process.
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -23,6 +25,7 @@ from pattern.journal import Journal
 from pattern.kept import pieces, read
 from pattern.lines import Turn, read_lines
 from pattern.records import Codec
+from tests.test_call import HAT, ROOT, program, replies
 from voice.caller import Caller
 
 AT = "2026-03-01T18:30:05Z"
@@ -243,6 +246,47 @@ def test_the_caller_says_where_it_is_kept_and_ends(tmp_path: Path) -> None:
         assert [type(event).__name__ for event in read(folder, kept.name, EVENTS)[-1].events] == [
             type(event).__name__ for event in said.events
         ]
+
+
+def calling(folder: Path) -> subprocess.Popen[bytes]:
+    args = program("call", "--typed", "--json", "--folder", str(folder), "--piece", "test", *HAT)
+    return subprocess.Popen(args, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                            stderr=subprocess.PIPE, cwd=ROOT)  # fmt: skip
+
+
+def asked(call: subprocess.Popen[bytes], words: str = "") -> Any:  # noqa: ANN401 (JSON)
+    assert call.stdin is not None
+    assert call.stdout is not None
+    if words:
+        call.stdin.write(words.encode() + b"\n")
+        call.stdin.flush()
+    return json.loads(call.stdout.readline())
+
+
+def test_the_program_ends_with_the_name_under_which_the_piece_goes_on(tmp_path: Path) -> None:
+    with calling(tmp_path) as call:
+        asked(call)
+        asked(call, "next")
+        (tmp_path / "test.jsonl").unlink()
+        last = asked(call, "next")
+        assert call.wait() == 0
+    (path,) = tmp_path.iterdir()
+    assert path.stem in last["say"]
+    assert last["round"] == 3
+    assert replies(tmp_path, "next", options=(), piece=path.stem)[1]["round"] == 4
+
+
+def test_the_program_says_so_when_the_call_ends_first(tmp_path: Path) -> None:
+    with calling(tmp_path) as call:
+        asked(call)
+        asked(call, "next")
+        (tmp_path / "test.jsonl").unlink()
+        told = call.communicate()[1].decode()
+        assert call.returncode == 1
+    (path,) = tmp_path.iterdir()
+    assert told.count("\n") == 1
+    assert path.stem in told
+    assert replies(tmp_path, options=(), piece=path.stem)[0]["round"] == 2
 
 
 DONE = st.lists(st.sampled_from(["turn", *TAKEN, "reopened"]), max_size=12)

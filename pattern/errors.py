@@ -87,6 +87,51 @@ class JournalUnwritable(JournalError):
 
 
 @dataclass(eq=False)
+class JournalReplaced(JournalError):
+    """The file was taken from under a session; every turn, the last too, is kept in a new one."""
+
+    path: Path
+    why: str
+    """What became of it, after its name."""
+    name: str
+    """The piece that they are kept as, in the same folder."""
+
+    says = (
+        "{self.path} {self.why} while it was open, so all that was said is kept as {self.name}; "
+        "call again to go on with that piece."
+    )
+
+
+@dataclass(eq=False)
+class JournalGone(JournalError):
+    """The file was taken from under a session, and no new one can be written."""
+
+    path: Path
+    why: str
+    """What became of it, after its name."""
+    then: str
+    """Why there is no new one."""
+
+    says = (
+        "{self.path} {self.why} and no new file can be written in its folder ({self.then}); "
+        "make room or allow writing there, then say it again."
+    )
+
+
+@dataclass(eq=False)
+class NotAPiece(JournalError):
+    """A file of the name of a piece that cannot be one."""
+
+    path: Path
+    why: str
+
+    says = (
+        "{self.path} is no piece ({self.why}) and was left as it is; "
+        "take it away, or begin a piece under another name."
+    )
+
+
+@dataclass(eq=False)
 class JournalUnreadable(JournalError):
     """The system would not hand over a file, or the list of a folder."""
 

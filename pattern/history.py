@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import reduce
+from pathlib import Path
 from typing import get_args
 
+from pattern.errors import JournalDamaged, RoundsAloudError
 from pattern.events import Event
 from pattern.gauge import Gauge
 from pattern.lines import Turn
@@ -46,3 +48,20 @@ CODEC: Codec[Event] = Codec(
 def state_after(turns: Iterable[Turn[Event]]) -> State:
     """The state of a piece after all its turns, from the first."""
     return reduce(lambda state, turn: fold(state, turn.events), turns, State())
+
+
+_UNFIT = (ValueError, TypeError, LookupError, ArithmeticError, AttributeError, RoundsAloudError)
+
+
+def state_read(path: Path, turns: Iterable[Turn[Event]]) -> State:
+    """The state of a piece after all turns of its file, that others may have written.
+
+    Raises: JournalDamaged for a line whose events cannot follow those before.
+    """
+    state = State()
+    for n, turn in enumerate(turns, 1):
+        try:
+            state = fold(state, turn.events)
+        except _UNFIT as fault:
+            raise JournalDamaged(path, n, "it does not fit the lines before it") from fault
+    return state

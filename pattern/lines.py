@@ -19,8 +19,16 @@ from pattern.errors import BadRecord, JournalDamaged, JournalNewer
 from pattern.records import Codec
 
 E = TypeVar("E")
+_SUM_OF = b',"sum":"%08x"}'
+_TOO_LONG = "it is longer than 1 MB"
+_LONGEST_WHY = 200
+"""Characters of what is in a line that are quoted at most."""
 _SUM = re.compile(rb',"sum":"[0-9a-f]{8}"\}')
 _SUM_BYTES = 18
+_UNDECODED = (ValueError, TypeError, LookupError, ArithmeticError, AttributeError, RecursionError)
+"""A checksum can be right over anything, so whatever reading may raise is damage."""
+MOST_BYTES = 1_000_000
+"""A longer line is none of ours: by judgement, over a hundred times the longest."""
 _AT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z")
 
 
@@ -45,7 +53,7 @@ class Kept(Generic[E]):
 
 
 def _sealed(body: bytes) -> bytes:
-    return body + b',"sum":"%08x"}' % zlib.crc32(body)
+    return body + _SUM_OF % zlib.crc32(body)
 
 
 def _is_whole(line: bytes) -> bool:
@@ -68,18 +76,23 @@ def write_line(codec: Codec[E], n: int, turn: Turn[E]) -> bytes:
     events = [codec.encode(event) for event in turn.events]
     record = {"v": codec.version, "n": n, "at": turn.at_iso, "events": events}
     body = json.dumps(record, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return _sealed(body[:-1].encode()) + b"\n"
+    line = _sealed(body[:-1].encode())
+    if len(line) > MOST_BYTES:
+        raise BadRecord(f"it would take {len(line)} bytes, more than a line may have")
+    return line + b"\n"
 
 
 def _turn(path: Path, n: int, line: bytes, codec: Codec[E]) -> Turn[E]:
     def damaged(why: str) -> JournalDamaged:
-        return JournalDamaged(path, n, why)
+        return JournalDamaged(path, n, why if len(why) < _LONGEST_WHY else why[:_LONGEST_WHY])
 
+    if len(line) > MOST_BYTES:
+        raise damaged(_TOO_LONG)
     if not _is_whole(line):
         raise damaged("its checksum does not match")
     try:
         record = json.loads(line)
-    except ValueError as refusal:
+    except (ValueError, RecursionError) as refusal:
         raise damaged("it is not JSON") from refusal
     match record:
         case {"v": int(version)} if version > codec.version:
@@ -93,8 +106,31 @@ def _turn(path: Path, n: int, line: bytes, codec: Codec[E]) -> Turn[E]:
                 return Turn(tuple(codec.decode(event, version) for event in events), at)
             except BadRecord as refusal:
                 raise damaged(refusal.why) from refusal
+            except _UNDECODED as fault:
+                raise damaged("an event cannot be understood") from fault
         case _:
             raise damaged("a member is missing or of the wrong type")
+
+
+def _whole_beginning(tail: bytes) -> bytes:
+    """The whole line that a tail begins with; empty when there is none."""
+    crc = at = 0
+    for found in _SUM.finditer(tail):
+        crc, at = zlib.crc32(tail[at : found.start()], crc), found.start()
+        if found[0] == _SUM_OF % crc:
+            return tail[: found.end()]
+    return b""
+
+
+def _is_torn(tail: bytes, n: int, codec: Codec[E]) -> bool:
+    """Whether a write of line n that was cut short may have left this.
+
+    That is the beginning of a line, or of its first bytes; or zeros for what did not arrive, as a
+    file may grow before its data does.
+    """
+    begun = tail.rstrip(b"\0")
+    heads = (b'{"v":%d,"n":%d,"at":"' % (version, n) for version in range(1, codec.version + 1))
+    return any(begun.startswith(head) or head.startswith(begun) for head in heads)
 
 
 def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
@@ -102,13 +138,20 @@ def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
 
     Raises: JournalDamaged, JournalNewer.
     """
-    *lines, tail = data.split(b"\n")
+    turns: list[Turn[E]] = []
+    start = 0
+    while (end := data.find(b"\n", start)) >= 0:
+        turns.append(_turn(path, len(turns) + 1, data[start:end], codec))
+        start = end + 1
+    n, tail = len(turns) + 1, data[start:]
+    if len(tail) > MOST_BYTES:
+        raise JournalDamaged(path, n, _TOO_LONG)
     # A write cut short leaves the beginning of a line: a tail that is a whole line only lacks its
     # newline; but a whole line with more behind it is not torn but damaged.
-    ends = (found.end() for found in _SUM.finditer(tail))
-    if whole := next((tail[:end] for end in ends if _is_whole(tail[:end])), b""):
+    if whole := _whole_beginning(tail):
         if whole != tail:
-            raise JournalDamaged(path, len(lines) + 1, "its end of line was overwritten")
-        lines.append(whole)
-    turns = tuple(_turn(path, n, line, codec) for n, line in enumerate(lines, 1))
-    return Kept(turns, len(data) - len(tail) + len(whole), not whole)
+            raise JournalDamaged(path, n, "its end of line was overwritten")
+        turns.append(_turn(path, n, whole, codec))
+    elif not _is_torn(tail, n, codec):
+        raise JournalDamaged(path, n, "it does not begin as a line of a piece does")
+    return Kept(tuple(turns), start + len(whole), not whole)

@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
+from io import FileIO
 from pathlib import Path
 from typing import Any
 
@@ -203,6 +204,14 @@ def test_damage_is_refused_with_its_line_and_the_file_is_kept(tmp_path: Path) ->
     assert file.read_bytes() == b"".join(lines)
 
 
+class FullDisk(FileIO):
+    """A file whose writes go to a disk that is always full: full(4)."""
+
+    def write(self, data: Any, /) -> int:  # noqa: ANN401 (as in the class above it)
+        with Path("/dev/full").open("wb", buffering=0) as full:
+            return full.write(data)
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a disk that is always full")
 def test_a_full_disk_is_told_and_nothing_changes(tmp_path: Path) -> None:
     from pattern.history import CODEC
@@ -212,11 +221,11 @@ def test_a_full_disk_is_told_and_nothing_changes(tmp_path: Path) -> None:
     with Journal.open(tmp_path, "full", CODEC) as journal:
         caller = Caller(journal)
         caller.open()
-        state, whole = caller.state, journal._file
-        with Path("/dev/full").open("wb", buffering=0) as full:
-            journal._file = full
+        state, whole = caller.state, journal._file.raw
+        with FullDisk(tmp_path / "full.jsonl", "a+") as full:
+            journal._file.raw = full
             reply = caller.hear("centimetres")
-        journal._file = whole
+        journal._file.raw = whole
         assert "cannot be written" in reply.say
         assert caller.state is state
         assert caller.hear("centimetres").say.startswith("Centimetres.")

@@ -26,20 +26,24 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern import errors
+from pattern import disk, errors, kept
 from pattern.errors import (
     BadPieceName,
     BadRecord,
     JournalDamaged,
     JournalError,
+    JournalGone,
     JournalLocked,
     JournalNewer,
+    JournalReplaced,
     JournalUnreadable,
     JournalUnwritable,
     NoSuchPiece,
+    NotAPiece,
     RoundsAloudError,
 )
-from pattern.journal import Journal, piece_path, pieces
+from pattern.journal import Journal
+from pattern.kept import piece_path, pieces
 from pattern.lines import Turn
 from pattern.records import Codec
 
@@ -127,8 +131,8 @@ TURNS = st.lists(
 @given(turns=TURNS)
 def test_turns_come_back_as_they_were(tmp_path: Path, turns: tuple[Turn[Called], ...]) -> None:
     (tmp_path / "Hat.jsonl").unlink(missing_ok=True)
-    written(tmp_path, turns)
-    assert read(tmp_path) == turns
+    path = written(tmp_path, turns)
+    assert read(tmp_path) == turns if turns else not path.exists()
 
 
 def test_a_line_is_json_with_the_sum_of_all_before_it(tmp_path: Path) -> None:
@@ -302,8 +306,9 @@ def test_one_piece_is_open_in_one_session_at_a_time(tmp_path: Path) -> None:
         assert child.stdout.readline() == b"1\n"
         with pytest.raises(JournalLocked, match="open in another session"):
             Journal.open(tmp_path, "Hat", CODEC)
-        Journal.open(tmp_path, "hat two", CODEC).close()
-        assert [piece.problem for piece in pieces(tmp_path, CODEC)] == [None, None]
+        with Journal.open(tmp_path, "hat two", CODEC):
+            assert [piece.problem for piece in pieces(tmp_path, CODEC)] == [None, None]
+        assert len(kept.read(tmp_path, "Hat", CODEC)) == 1
         child.kill()
     assert len(read(tmp_path)) == 1
 
@@ -312,9 +317,10 @@ def test_one_process_cannot_open_a_piece_twice_and_closing_lets_it_go(tmp_path: 
     journal = Journal.open(tmp_path, "Hat", CODEC)
     with pytest.raises(JournalLocked):
         Journal.open(tmp_path, "Hat", CODEC)
+    journal.append([], AT)
     journal.close()
     journal.close()
-    assert read(tmp_path) == ()
+    assert read(tmp_path) == (Turn((), AT),)
     with pytest.raises(ValueError, match="closed"):
         journal.append([], AT)
 
@@ -416,7 +422,7 @@ def test_a_folder_that_cannot_be_one_is_said(tmp_path: Path) -> None:
     with pytest.raises(JournalUnreadable, match="allow reading there"):
         pieces(tmp_path / "file", CODEC)
     (tmp_path / "Hat.jsonl").mkdir()
-    with pytest.raises(JournalUnwritable):
+    with pytest.raises(NotAPiece, match="no regular file"):
         Journal.open(tmp_path, "Hat", CODEC)
     (tmp_path / "Hat.jsonl").rmdir()
     Journal.open(tmp_path, "Hat", CODEC).close()
@@ -470,7 +476,7 @@ def test_a_file_that_opens_but_cannot_be_read_is_said(
     """A fake, beside a real file that cannot be read in the listing of pieces below."""
     written(tmp_path)
     with monkeypatch.context() as broken:
-        broken.setattr(Path, "open", lambda path, *_, **__: Unread(path, "a+"))
+        broken.setattr(disk, "FileIO", Unread)
         with pytest.raises(JournalUnreadable, match="was left as it is"):
             Journal.open(tmp_path, "Hat", CODEC)
     assert read(tmp_path) == THREE
@@ -480,12 +486,12 @@ def test_a_short_write_is_taken_back(tmp_path: Path, monkeypatch: pytest.MonkeyP
     """A fake, beside the real short writes above; the folders of a new piece are made."""
     folder = tmp_path / "new" / "folder"
     with monkeypatch.context() as broken:
-        broken.setattr(Path, "open", lambda path, *_, **__: Half(path, "a+"))
+        broken.setattr(disk, "FileIO", Half)
         with Journal.open(folder, "Hat", CODEC) as journal:
             with pytest.raises(JournalUnwritable, match="room for only 50 of"):
                 journal.append(THREE[0].events, AT)
             assert (journal.turns, journal.path.read_bytes()) == ((), b"")
-    assert read(folder) == ()
+    assert not list(folder.iterdir())
 
 
 @pytest.mark.skipif(not shutil.which("strace"), reason="needs strace to watch the system calls")
@@ -501,7 +507,7 @@ def test_a_turn_is_one_write_then_a_sync_before_it_is_acknowledged(tmp_path: Pat
     seen = re.findall(r"^(\w+)\(\d+<([^>]*)>", trace.read_text(), re.MULTILINE)
     path = str(folder / "Hat.jsonl")
     told = [(call, name if name.startswith(str(tmp_path)) else "told") for call, name in seen]
-    assert [step for step in told if not step[1].endswith(".lock")] == [
+    assert told == [
         *[("fsync", str(made.parent)) for made in (folder, folder.parent)],
         *[("fsync", path), ("fsync", str(folder))],
         *[("write", path), ("fsync", path), ("write", "told")] * 2,
@@ -512,6 +518,7 @@ def test_a_turn_is_one_write_then_a_sync_before_it_is_acknowledged(tmp_path: Pat
 def test_a_good_name_is_kept_as_it_is(tmp_path: Path, name: str) -> None:
     with Journal.open(tmp_path, name, CODEC) as journal:
         assert journal.path == tmp_path / f"{name}.jsonl"
+        journal.append([], AT)
     assert [piece.name for piece in pieces(tmp_path, CODEC)] == [name]
 
 
@@ -571,6 +578,7 @@ def test_the_pieces_of_a_folder_with_their_last_time_or_trouble(tmp_path: Path) 
         ("Newer", None, JournalNewer),
         ("Torn", LATER, type(None)),
         ("broken", None, JournalDamaged),
+        ("folder", None, NotAPiece),
     ]
     assert (tmp_path / "Torn.jsonl").read_bytes() == whole[:-5]
 
@@ -592,6 +600,9 @@ SENTENCES = [
     JournalLocked(PATH),
     JournalUnwritable(PATH, "No space left on device"),
     JournalUnreadable(PATH, "Input/output error"),
+    JournalReplaced(PATH, "was removed", "Hat 2026-03-01 18-30-05"),
+    JournalGone(PATH, "was removed", "No space left on device"),
+    NotAPiece(PATH, "it is no regular file"),
     NoSuchPiece("Hat", PATH.parent),
     BadPieceName("a/b"),
 ]

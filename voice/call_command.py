@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.commands import Signs
 from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
+from pattern.errors import RoundsAloudError
 from voice import attention, device_choice, engines, folder, options
 
 if TYPE_CHECKING:
+    from pattern.events import Event
+    from pattern.journal import Journal
     from voice.caller import Caller, Reply
 
 
@@ -82,10 +86,10 @@ def run(args: Namespace) -> int:
     """Calls the piece; 2 after a sentence when an option makes no sense."""
     from pattern import next_piece
     from pattern.history import CODEC
-    from pattern.journal import Journal, piece_path
+    from pattern.journal import Journal
+    from pattern.kept import is_kept
     from pattern.offering import Turn
     from pattern.refusals import Refused
-    from voice import typed
     from voice.caller import Caller
 
     if len(args.head or ()) > 1:
@@ -95,7 +99,7 @@ def run(args: Namespace) -> int:
     new = bool(answers or args.like)
     name = args.piece or (not new and folder.unfinished(where)) or folder.new_name(where)
     carried: Turn = ()
-    if args.like and not (args.piece and piece_path(where, name).exists()):
+    if args.like and not (args.piece and is_kept(where, name)):
         carried = next_piece.carried(folder.state_of(where, args.like), args.like, answers)
     with ExitStack() as opened:
         journal = opened.enter_context(Journal.open(where, name, CODEC))
@@ -109,14 +113,33 @@ def run(args: Namespace) -> int:
         if resumed and new and not args.json:
             print(f"{name} has begun already: it goes on as it is, without the new options.",
                   file=sys.stderr)  # fmt: skip
-        if args.json:
-            typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
-            return 0
-        print(f"The piece is called {name}.", flush=True)
-        if not args.typed and _by_voice(caller, opening, args):
-            return 0
-        typed.converse(caller, opening, sys.stdin.buffer, _shown, args.attention)
+        with _withdrawn_unless_begun(journal, answered=new):
+            _converse(caller, opening, args, name)
     return 0
+
+
+@contextmanager
+def _withdrawn_unless_begun(journal: Journal[Event], *, answered: bool) -> Iterator[None]:
+    """Leave no new piece behind of a start that fails, or of a call in which nothing was said."""
+    try:
+        yield
+    except RoundsAloudError:
+        answered = False
+        raise
+    finally:
+        if len(journal.turns) <= 1 and not answered:
+            journal.withdraw()
+
+
+def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> None:
+    from voice import typed
+
+    if args.json:
+        typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
+        return
+    print(f"The piece is called {name}.", flush=True)
+    if args.typed or not _by_voice(caller, opening, args):
+        typed.converse(caller, opening, sys.stdin.buffer, _shown, args.attention)
 
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Protocol
 
 from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
 from pattern.decisions import decide, first_turn, taken_up
-from pattern.errors import JournalError, JournalUnwritable
+from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.events import Event, SpeechChosen
-from pattern.history import state_after
+from pattern.history import state_read
 from pattern.lines import Turn as KeptTurn
 from pattern.next_piece import another
 from pattern.offering import Turn
@@ -70,11 +70,14 @@ class Reply:
     refused: Refused | None = None
     finished: bool = False
     """Whether the piece became done by this; what is said of a done one leaves it so."""
+    replaced: bool = False
+    """Whether the file of the piece was taken away, and all is kept in another."""
 
     @property
     def ends(self) -> bool:
-        """Whether the call is over: the maker leaves, or the piece has become done."""
-        return self.finished or isinstance(self.command, Leave)
+        """Whether the call is over: the maker leaves, the piece has become done, or was replaced.
+        """
+        return self.finished or self.replaced or isinstance(self.command, Leave)
 
 
 def _leaves_pages(command: Command) -> bool:
@@ -88,9 +91,12 @@ class Caller:
 
     def __init__(self, journal: Keeping, clock: Clock = now_utc,
                  new_piece: NewPiece | None = None) -> None:  # fmt: skip
-        """Takes up the piece where its journal ends; `new_piece` opens one for the next."""
+        """Takes up the piece where its journal ends; `new_piece` opens one for the next.
+
+        Raises: JournalDamaged.
+        """
         self._journal, self._clock, self._new_piece = journal, clock, new_piece
-        self.state = state_after(journal.turns)
+        self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
 
@@ -99,17 +105,18 @@ class Caller:
 
         `carried` is what an earlier piece taught, see pattern.next_piece.
 
-        Raises: Refused for an answer that makes no sense; JournalUnwritable.
+        Raises: Refused for an answer that makes no sense; JournalError when it cannot be kept.
         """
+        torn = TORN if self._journal.dropped_tail else ""
         if self._journal.turns:
             taken = taken_up(self.state, self._days_away())
             self._keep(taken)
             said = opening.opening(self.state, resumed=True, events=taken)
-            torn = TORN if self._journal.dropped_tail else ""
             return Reply(f"{torn} {said}".strip(), self.state, events=taken)
         turn = first_turn(answers, carried)
         self._keep(turn)
-        return self._opened(None, turn)
+        first = self._opened(None, turn)
+        return replace(first, say=f"{torn} {first.say}".strip())
 
     def _opened(self, command: Command | None, turn: Turn) -> Reply:
         """The first words of a new piece."""
@@ -139,7 +146,9 @@ class Caller:
         except Refused as refused:
             said = refusals.refusal(refused, before.settings)
             return Reply(said, before, command, refused=refused)
-        except JournalUnwritable as refused_by_disk:
+        except JournalReplaced as replaced:
+            return Reply(str(replaced), fold(before, turn), command, turn, replaced=True)
+        except (JournalUnwritable, JournalGone) as refused_by_disk:
             return Reply(str(refused_by_disk), before, command)
         known = self._pace(command)
         said = reply.reply(before, command, turn, self.state, known)
@@ -167,14 +176,15 @@ class Caller:
             journal = self._new_piece()
             journal.append(turn, self._at_iso())
         except JournalError as refused_by_disk:
-            return Reply(str(refused_by_disk), self.state, command)
+            replaced = isinstance(refused_by_disk, JournalReplaced)
+            return Reply(str(refused_by_disk), self.state, command, replaced=replaced)
         self._journal, self.state = journal, fold(State(), turn)
         return self._opened(command, turn)
 
     def choose(self, speech: SpeechChosen) -> None:
         """Keep how sentences are spoken, chosen otherwise than in words, as if it had been said.
 
-        Raises: JournalUnwritable.
+        Raises: JournalError when it cannot be kept.
         """
         if speech != self.state.speech:
             self._keep((speech,))

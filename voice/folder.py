@@ -50,17 +50,16 @@ def kept_in(folder: Path | None) -> Path:
 
 def state_of(folder: Path, name: str) -> State:
     """How far a piece is. Raises: NoSuchPiece and what else a journal refuses."""
-    from pattern.history import CODEC, state_after
-    from pattern.journal import Journal
+    from pattern.history import CODEC, state_read
+    from pattern.kept import piece_path, read
 
-    with Journal.open(folder, name, CODEC, create=False) as journal:
-        return state_after(journal.turns)
+    return state_read(piece_path(folder, name), read(folder, name, CODEC))
 
 
 def unfinished(folder: Path) -> str | None:
     """The piece worked on last that is not done; None when there is none."""
     from pattern.history import CODEC
-    from pattern.journal import pieces
+    from pattern.kept import pieces
     from pattern.rounds import Stage
 
     found = [piece for piece in pieces(folder, CODEC) if piece.last_at_iso]
@@ -72,9 +71,9 @@ def unfinished(folder: Path) -> str | None:
 
 def new_name(folder: Path) -> str:
     """A name that no piece has."""
-    from pattern.journal import piece_path
+    from pattern.kept import is_kept
 
     number = 1
-    while piece_path(folder, f"hat {number}").exists():
+    while is_kept(folder, f"hat {number}"):
         number += 1
     return f"hat {number}"

@@ -108,15 +108,13 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:
-    import soundfile  # type: ignore[import-untyped]
-
     from pattern.document import as_text
     from pattern.writeup import as_made
     from voice.caller import Caller
-    from voice.ports import RATE_HZ
+    from voice.written_file import as_wav, write_file
 
     assert isinstance(caller, Caller)
-    soundfile.write(folder / "conversation.wav", recording, RATE_HZ, subtype="PCM_16")
+    write_file(folder / "conversation.wav", as_wav(recording))
     text = as_text(as_made(caller.state, "rehearsal"))
-    (folder / "writeup.txt").write_text(text, encoding="utf-8")
+    write_file(folder / "writeup.txt", text.encode())
     print(f"written to {folder}", file=sys.stderr)

@@ -8,7 +8,6 @@ from argparse import Namespace
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
-from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,6 +24,7 @@ from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
 from voice.turn_state import Manners
+from voice.written_file import as_wav
 
 if TYPE_CHECKING:
     from pattern.events import SpeechChosen
@@ -78,16 +78,14 @@ class Screen:
 
     def _kept_no_more(self, segment: Segment) -> Condition | None:
         """Keep the sound; where that fails nothing is kept from then on, and the maker is told."""
-        import soundfile  # type: ignore[import-untyped]
-
         assert self._keep_in is not None
         while (file := self._keep_in / f"{self._kept:05d}.wav").exists():
             self._kept += 1
         try:
-            soundfile.write(sound := BytesIO(), segment.samples, RATE_HZ, format="WAV")
+            # x: nothing that is there is written to, nor a link
             with open(file, "xb", opener=_for_owner) as kept:
-                kept.write(sound.getvalue())
-        except (OSError, soundfile.LibsndfileError) as error:
+                kept.write(as_wav(segment.samples))
+        except OSError as error:
             self._keep_in = None
             return KeepsNoMore(words.keeps_no_more(file, error))
         return None

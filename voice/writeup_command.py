@@ -1,33 +1,20 @@
 """The command `rounds-aloud writeup`: the pattern of a piece as it was really made so far."""
 
-# ruff: noqa: N818  (a name says what happened, as in WriteupUnwritable)
-
 from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pattern.errors import RoundsAloudError
 from voice import folder
+from voice.written_file import write_file
 
 if TYPE_CHECKING:
     from pattern.state import State
 
 FORMATS = ("text", "html", "json", "brf")
 BRAILLE = ("contracted", "uncontracted", "us-contracted", "us-uncontracted")
-
-
-@dataclass(eq=False)
-class WriteupUnwritable(RoundsAloudError):
-    """The file that the write-up was to go to cannot be written."""
-
-    path: Path
-    why: str
-
-    says = "{self.path} cannot be written ({self.why}); name a file that can be with --out."
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -47,10 +34,7 @@ def run(args: Namespace) -> int:
     if args.out is None:
         _print(text)
         return 0
-    try:
-        args.out.write_text(text, "utf-8", newline="")
-    except OSError as problem:
-        raise WriteupUnwritable(args.out, problem.strerror or str(problem)) from problem
+    write_file(args.out, text.encode())
     return 0
 
 

@@ -15,7 +15,8 @@ from itertools import accumulate, islice
 from pathlib import Path
 
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal, piece_path
+from pattern.journal import Journal
+from pattern.kept import piece_path
 from tests.bench.long_piece import Session, finer
 
 COMMAND_P99_S, REPLAY_S, HELP_S = 0.025, 1.0, 0.3

@@ -1,0 +1,169 @@
+"""Who only reads pieces: beside a call, of what may only be read, and without leaving a trace.
+
+What the program asks of the system is watched: PEP 578, audit hooks.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.test_call import HAT, ROOT, program, replies, run
+
+WATCHED = """
+import os, sys
+from voice import app
+
+WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
+folder = sys.argv[1]
+
+def hook(event, args):
+    if event == "open" and str(args[0]).startswith(folder) and args[2] & WRITES:
+        print("WRITES", event, args, file=sys.stderr)
+    elif event in ("os.mkdir", "os.remove", "os.rename", "os.truncate", "os.chmod", "os.utime",
+                   "fcntl.flock", "fcntl.lockf", "fcntl.fcntl", "msvcrt.locking"):
+        print("WRITES", event, args, file=sys.stderr)
+
+import voice.braille, pattern.journal  # noqa
+fsync = os.fsync
+os.fsync = lambda number: print("WRITES fsync", file=sys.stderr) or fsync(number)
+sys.addaudithook(hook)
+sys.exit(app.main([*sys.argv[2:], "--folder", folder]))
+"""
+
+
+def watched(folder: Path, *args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run([sys.executable, "-c", WATCHED, str(folder), *args], input=typed,
+                          capture_output=True, cwd=ROOT, check=False)  # fmt: skip
+
+
+READERS = (("writeup", "test"), ("writeup", "test", "--format", "html"), ("pieces",))
+LIKE = ("call", "--typed", "--like", "test", "--head", "52cm")
+
+
+@pytest.mark.parametrize("args", READERS, ids=" ".join)
+def test_reading_opens_nothing_to_write_and_makes_and_locks_nothing(
+    tmp_path: Path, args: tuple[str, ...]
+) -> None:
+    replies(tmp_path, "next")
+    done = watched(tmp_path, *args)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout
+    missing = watched(tmp_path / "none", *args)
+    assert b"WRITES" not in missing.stderr
+    assert not (tmp_path / "none").exists()
+
+
+def test_a_call_is_seen_to_write() -> None:
+    """The watch above would see it."""
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as folder:
+        seen = watched(Path(folder), "call", "--typed", *HAT).stderr
+    assert all(word in seen for word in (b"WRITES open", b"flock", b"fsync"))
+
+
+def test_of_another_piece_only_that_is_read_which_begins_like_it(tmp_path: Path) -> None:
+    replies(tmp_path / "a", *["next"] * 9, "12.4 cm across")
+    seen = watched(tmp_path / "a", "call", "--typed", "--like", "test", "--head", "50cm").stderr
+    assert b"hat 1.jsonl" in seen
+    assert b"test.jsonl" not in seen
+
+
+@pytest.mark.parametrize("args", [*READERS, LIKE], ids=" ".join)
+def test_beside_an_open_call(tmp_path: Path, args: tuple[str, ...]) -> None:
+    calling = program("call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test",
+                      *HAT)  # fmt: skip
+    with subprocess.Popen(calling, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT) as call:
+        assert call.stdin is not None
+        assert call.stdout is not None
+        call.stdout.readline()
+        for asked in ("next", "across 3 cm", "next"):
+            call.stdin.write(asked.encode() + b"\n")
+            call.stdin.flush()
+            last = json.loads(call.stdout.readline())
+            read = run(*args, "--folder", str(tmp_path))
+            told = (read.stdout + read.stderr).decode()
+            assert "open in another session" not in told
+            assert (read.returncode == 0) or "never measured" in told
+        assert last["round"] == 3
+        assert run("call", "--typed", "--folder", str(tmp_path), "--piece", "test").returncode == 1
+        call.stdin.close()
+    assert replies(tmp_path)[0]["round"] == 3
+
+
+def test_without_a_name_a_call_passes_over_nothing_but_what_is_done(tmp_path: Path) -> None:
+    """The one worked on last is open in another call, and that is said."""
+    calling = program("call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test",
+                      *HAT)  # fmt: skip
+    with subprocess.Popen(calling, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT) as call:
+        assert call.stdout is not None
+        call.stdout.readline()
+        second = run("call", "--typed", "--folder", str(tmp_path))
+        assert b"open in another session" in second.stderr
+        call.kill()
+
+
+def test_of_what_may_only_be_read(tmp_path: Path) -> None:
+    """Without root's right to write all the same: capabilities(7)."""
+    replies(tmp_path, "next")
+    (tmp_path / "test.jsonl").chmod(0o444)
+    tmp_path.chmod(0o555)
+    bound = ["setpriv", "--bounding-set", "-all", "--inh-caps", "-all"] if os.getuid() == 0 else []
+    if bound and not shutil.which("setpriv"):
+        pytest.skip("needs setpriv to be bound by modes")
+    for change in ('echo >> "$1/test.jsonl"', 'echo > "$1/new"'):
+        tried = [*bound, "sh", "-c", change, "sh", str(tmp_path)]
+        assert subprocess.run(tried, capture_output=True, check=False).returncode != 0
+    command = program("writeup", "test", "--folder", str(tmp_path))
+    done = subprocess.run([*bound, *command], capture_output=True, cwd=ROOT, check=False)
+    tmp_path.chmod(0o755)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert b"pattern as made so far" in done.stdout
+
+
+@pytest.mark.skipif(not Path("/proc/self").exists(), reason="needs Linux's /proc")
+def test_a_folder_where_nothing_can_be_made_is_said_as_that() -> None:
+    done = run("call", "--typed", "--folder", "/proc/self", *HAT)
+    assert done.returncode == 1
+    assert b"cannot be written (No such file or directory)" in done.stderr
+    for args in READERS:
+        told = run(*args, "--folder", "/proc/self")
+        assert b"another session" not in told.stderr + told.stdout
+
+
+FAILING = [
+    (("--hook", "90"), 2), (("--like", "nothing"), 1), (("--stitch", "purl"), 2),
+    (("--keep-audio", "/dev/null/x"), 1), (("--piece", "a/b"), 1),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("options", "code"), FAILING, ids=str)
+def test_a_start_that_fails_leaves_no_file(
+    tmp_path: Path, options: tuple[str, ...], code: int
+) -> None:
+    done = run("call", "--folder", str(tmp_path), *HAT, *options)
+    assert done.returncode == code, done
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_start_that_fails_leaves_a_piece_that_was_there(tmp_path: Path) -> None:
+    replies(tmp_path)
+    before = (tmp_path / "test.jsonl").read_bytes()
+    run("call", "--folder", str(tmp_path), "--piece", "test", "--keep-audio", "/dev/null/x")
+    assert (tmp_path / "test.jsonl").read_bytes() == before
+
+
+def test_a_call_in_which_nothing_is_said_leaves_no_file(tmp_path: Path) -> None:
+    assert run("call", "--typed", "--folder", str(tmp_path)).returncode == 0
+    assert not list(tmp_path.iterdir())
+    assert run("call", "--typed", "--folder", str(tmp_path), typed=b"help\n").returncode == 0
+    assert not list(tmp_path.iterdir())
+    assert run("call", "--typed", "--folder", str(tmp_path), typed=b"cm\n").returncode == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["hat 1.jsonl"]

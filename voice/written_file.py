@@ -1,0 +1,102 @@
+"""Files where a person wants them: written whole beside the place, then put there; or refused."""
+
+# ruff: noqa: N818  (a name says what happened, as in FileUnwritable)
+
+from __future__ import annotations
+
+import os
+import stat
+from contextlib import suppress
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from secrets import token_hex
+from typing import TYPE_CHECKING
+
+from pattern.disk import sync_folder
+from pattern.errors import RoundsAloudError
+
+if TYPE_CHECKING:
+    from voice.ports import Samples
+
+_KEPT = {".jsonl", ".lock"}
+"""Ends of the names of pieces and locks, in any case."""
+_BEGINS = b'{"v":'
+"""How a piece begins, under whatever name."""
+
+
+@dataclass(eq=False)
+class FileUnwritable(RoundsAloudError):
+    """A file that cannot be written."""
+
+    path: Path
+    why: str
+
+    says = "{self.path} cannot be written ({self.why}); name a file that can be."
+
+
+@dataclass(eq=False)
+class FileKept(RoundsAloudError):
+    """A file that holds a piece, or would seem to."""
+
+    path: Path
+
+    says = (
+        "{self.path} is the file of a piece, or named like one, and was left as it is; "
+        "name another file."
+    )
+
+
+def as_wav(sound: Samples) -> bytes:
+    """A sound as the bytes of a WAV file, at the rate of all sound here."""
+    import soundfile  # type: ignore[import-untyped]
+
+    from voice.ports import RATE_HZ
+
+    whole = BytesIO()
+    soundfile.write(whole, sound, RATE_HZ, format="WAV", subtype="PCM_16")
+    return whole.getvalue()
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Put a whole file in a place, what was there going only when the new one is on the disk.
+
+    A link is followed; a device or pipe is written to. Raises: FileKept, FileUnwritable.
+    """
+    try:
+        found = path.stat() if path.exists() else None
+        if found is not None and not (stat.S_ISREG(found.st_mode) or stat.S_ISDIR(found.st_mode)):
+            path.write_bytes(data)
+            return
+        place = path.resolve()
+        if place.suffix.casefold() in _KEPT or (found and _is_piece(place)):
+            raise FileKept(path)
+        _replace(place, data, found)
+    except (OSError, RuntimeError) as problem:  # RuntimeError: links in a ring
+        why = problem.strerror if isinstance(problem, OSError) else None
+        raise FileUnwritable(path, why or str(problem)) from problem
+
+
+def _is_piece(place: Path) -> bool:
+    with place.open("rb") as file:
+        return file.read(len(_BEGINS)) == _BEGINS
+
+
+def _replace(place: Path, data: bytes, found: os.stat_result | None) -> None:
+    if found is not None and not os.access(place, os.W_OK):
+        raise PermissionError("it may only be read")
+    beside = place.with_name(f".{place.name[:40]}.{token_hex(4)}")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    try:
+        with os.fdopen(os.open(beside, flags, 0o666), "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if found is not None:
+            beside.chmod(stat.S_IMODE(found.st_mode))
+        beside.replace(place)
+    except BaseException:
+        with suppress(OSError):
+            beside.unlink()
+        raise
+    sync_folder(place.parent)

@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from voice.published import remedy, this_machine
+
 ROOT = Path(__file__).parents[1]
 SOURCES = sorted(path for top in ("pattern", "voice") for path in (ROOT / top).rglob("*.py"))
 # The Python library reference, chapter "Unix-specific services" (docs.python.org/3/library/unix)
@@ -123,6 +125,16 @@ def test_with_no_resampler_one_sentence_says_what_to_do(words: str, tmp_path: Pa
     assert done.stderr.count("\n") == 1
     assert "need soxr: " in done.stderr
     assert "rounds-aloud call --typed" in done.stderr
+
+
+@pytest.mark.parametrize("words", ["rehearse --engine moonshine", "hear --engine moonshine x.wav"])
+def test_without_the_runtime_of_the_net_one_sentence_says_what_to_do(
+    words: str, tmp_path: Path
+) -> None:
+    (tmp_path / "x.wav").touch()
+    done = command(words, {"onnxruntime"}, tmp_path)
+    assert done.returncode == 1
+    assert done.stderr == f"moonshine cannot be used here: {remedy(this_machine())}\n"
 
 
 def test_a_module_that_no_marker_leaves_out_is_a_fault_and_stays_one(tmp_path: Path) -> None:

@@ -25,8 +25,7 @@ AT_TIMES = {*NET, "espeakng-loader", "soxr"}
 """Those with a marker; all others are for each machine."""
 
 # Wheels looked at in the index on 2026-11-28: moonshine-voice 0.1.0, onnxruntime 1.20 to 1.32,
-# espeakng-loader 0.2.4, soxr 1.1.0. soxr has none for armv7l and i686, and is built there, where a
-# compiler is to be had; on Windows one seldom is.
+# espeakng-loader 0.2.4, soxr 1.1.0.
 LINUX = {*NET, "espeakng-loader", "soxr"}
 # (sys_platform, platform_machine, platform_release, platform_version, those of AT_TIMES).
 # The releases are of the form that these systems give, from memory; Darwin 22 is macOS 13, 23 is
@@ -38,9 +37,9 @@ MACHINES = {
     "wsl": ("linux", "x86_64", "5.15.153.1-microsoft-standard-WSL2", "#1 SMP", LINUX),
     "no-number": ("linux", "x86_64", "custom+", "#1", LINUX),
     "linux-arm": ("linux", "aarch64", "6.6.51+rpt-rpi-2712", "#1 SMP PREEMPT Debian", LINUX),
-    "linux-arm32": ("linux", "armv7l", "6.6.51+rpt-rpi-v7", "#1 SMP Raspbian", {"soxr"}),
-    "linux-arm32-by-linux32": ("linux", "armv8l", "6.6.51+rpt-rpi-v8", "#1 SMP", {"soxr"}),
-    "linux-32": ("linux", "i686", "6.1.0-18-686-pae", _DEBIAN, {"soxr"}),
+    "linux-arm32": ("linux", "armv7l", "6.6.51+rpt-rpi-v7", "#1 SMP Raspbian", set()),
+    "linux-arm32-by-linux32": ("linux", "armv8l", "6.6.51+rpt-rpi-v8", "#1 SMP", set()),
+    "linux-32": ("linux", "i686", "6.1.0-18-686-pae", _DEBIAN, set()),
     **{f"macos-{system}-{processor}": (
            "darwin", processor, f"{darwin}.1.0", f"Darwin Kernel Version {darwin}.1.0", {"soxr"})
        for system, darwin in ((13, 22), (14, 23), (15, 24), (26, 25))

@@ -1,8 +1,8 @@
 """The libraries that pyproject.toml leaves out where no wheel is published, and how to do without.
 
 Wheels looked at on 2026-11-28: moonshine-voice 0.1.0 for Linux (x86_64, aarch64), Windows (AMD64)
-and macOS 15 on arm64, of which pip's markers cannot see the 15; soxr 1.1.0 for all of these and
-Intel Macs.
+and macOS 15 on arm64, of which pip's markers cannot see the 15; soxr 1.1.0 for all of these, older
+macOS and Intel Macs.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Machine:
 
     @property
     def listens(self) -> bool:
-        """Whether wheels of all that listens are published for it."""
+        """True where wheels of all that listens are published for it."""
         if self.system == "darwin":
             return self.processor == "arm64" and self.macos >= FIRST_MACOS
         fits = {"linux": ("x86_64", "aarch64"), "win32": ("amd64",)}.get(self.system, ())
@@ -61,11 +61,11 @@ def this_machine() -> Machine:
     return Machine(sys.platform, processor.lower(), bits, macos)
 
 
-def remedy(machine: Machine) -> str:
-    """What to do where something that listens is missing, in words that follow a colon."""
+def remedy(machine: Machine, lacks: str = "what listens") -> str:
+    """The way on where something is missing, in words that follow a colon."""
     if machine.listens:
         return f"{_EXTRA}, or {_TYPED}."
-    return f"it is not published for {machine}; {_TYPED}."
+    return f"{lacks} is not published for {machine}; {_TYPED}."
 
 
 def missing() -> str | None:
@@ -76,4 +76,4 @@ def missing() -> str | None:
 
 def without_sound(machine: Machine) -> str:
     """One sentence for whoever runs a command that needs sound where there is no soxr."""
-    return f"Speaking and listening need {SOUND}: {remedy(machine)}"
+    return f"Speaking and listening need {SOUND}: {remedy(machine, SOUND)}"

@@ -21,6 +21,7 @@ from voice import (
     sizes_command,
     writeup_command,
 )
+from voice.published import SOUND, this_machine, without_sound
 
 DESCRIPTION = "Plans a crocheted hat, or another round piece, and calls every round aloud."
 COMMANDS = (
@@ -62,6 +63,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         return status
     except RoundsAloudError as refused:
         print(refused, file=sys.stderr)
+        return 1
+    except ModuleNotFoundError as lacks:
+        if lacks.name != SOUND:
+            raise
+        print(without_sound(this_machine()), file=sys.stderr)
         return 1
     except BrokenPipeError:  # whoever read us went away; all that was said is kept
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

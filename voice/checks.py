@@ -14,6 +14,7 @@ from voice.endpoint import EndpointSettings
 from voice.hearing import Hearing
 from voice.model_errors import ModelError
 from voice.models import installed
+from voice.published import missing
 from voice.recognisers.chosen import plain
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.speaker import Renderer, SpeechFailedError
@@ -76,6 +77,12 @@ def engines_here() -> Iterator[Finding]:
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
     yield Finding("engines", set(plain()) <= set(here), told)
+
+
+def listening_libraries() -> Iterator[Finding]:
+    """What the net that listens lacks here; no line where it lacks nothing."""
+    if lacks := missing():
+        yield Finding("listening", False, lacks)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:

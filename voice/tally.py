@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import resource
 import sys
 from dataclasses import dataclass, field
 from statistics import median
@@ -32,8 +31,6 @@ class Tally:
         late = sorted(self.latencies_s)
         p95 = late[int(0.95 * len(late))] if late else 0.0
         total = self.understood + len(self.misheard) + len(self.not_caught) + len(self.asked)
-        per_mb = 1024 if sys.platform != "darwin" else 1024**2
-        memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / per_mb
         rows = [
             f"utterances            {total:6d}",
             f"  understood          {self.understood:6d}",
@@ -43,9 +40,19 @@ class Tally:
             f"heard of itself       {len(self.unsaid):6d}",
             f"last word to reply    median {median(late or [0]):.2f} s, p95 {p95:.2f} s",
             f"real-time factor      {self.wall_s / max(self.sound_s, 1e-9):6.2f}",
-            f"memory                {memory_mb:6.0f} MB",
+            f"memory                {_memory()}",
         ]
         rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
         rows += [f"heard of itself: {taken!r}" for taken in self.unsaid]
         rows += [f"not caught: {said!r}" for said in self.not_caught]
         return "\n".join(rows)
+
+
+def _memory() -> str:
+    """The most that this process has held, where the system tells."""
+    try:
+        import resource  # not on Windows
+    except ImportError:
+        return "not known on this system"
+    per_mb = 1024 if sys.platform != "darwin" else 1024**2
+    return f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / per_mb:6.0f} MB"

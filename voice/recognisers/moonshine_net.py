@@ -19,6 +19,7 @@ import numpy as np
 from voice.model_list import find
 from voice.models import verify
 from voice.ports import FULL_SCALE, RATE_HZ, Samples
+from voice.published import remedy, this_machine
 from voice.recognisers.engine import EngineMissing
 from voice.recognisers.token_search import Floats
 
@@ -135,7 +136,7 @@ def session(file: Path) -> Any:
     try:
         import onnxruntime
     except ImportError as error:
-        raise EngineMissing(NAME, "run pip install onnxruntime.") from error
+        raise EngineMissing(NAME, remedy(this_machine())) from error
     # Those of Windows, where it tells the system whatever the variable says; from memory.
     onnxruntime.disable_telemetry_events()
     options = onnxruntime.SessionOptions()

@@ -1,0 +1,79 @@
+"""The libraries that pyproject.toml leaves out where no wheel is published, and how to do without.
+
+Wheels looked at on 2026-11-28: moonshine-voice 0.1.0 for Linux (x86_64, aarch64), Windows (AMD64)
+and macOS 15 on arm64, of which pip's markers cannot see the 15; soxr 1.1.0 for all of these, older
+macOS and Intel Macs.
+"""
+
+from __future__ import annotations
+
+import platform
+import sys
+import sysconfig
+from dataclasses import dataclass
+from importlib.util import find_spec
+
+LISTENING = ("onnxruntime", "moonshine_voice")
+"""The modules that the net which listens needs."""
+SOUND = "soxr"
+"""The module that everything with sound needs."""
+FIRST_MACOS = 15
+_EXTRA = "run pip install '.[listening]' in this program's folder"
+_TYPED = "type instead: rounds-aloud call --typed"
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """The machine as the Python that runs sees it, which is what a wheel must fit."""
+
+    system: str
+    """As `sys.platform`."""
+    processor: str
+    """In small letters."""
+    bits: int
+    """Of a Python's addresses: 32 or 64."""
+    macos: int = 0
+    """The first number of its version; 0 elsewhere."""
+
+    @property
+    def listens(self) -> bool:
+        """True where wheels of all that listens are published for it."""
+        if self.system == "darwin":
+            return self.processor == "arm64" and self.macos >= FIRST_MACOS
+        fits = {"linux": ("x86_64", "aarch64"), "win32": ("amd64",)}.get(self.system, ())
+        return self.bits == 64 and self.processor in fits
+
+    def __str__(self) -> str:
+        """As a person would name it."""
+        name = {"darwin": f"macOS {self.macos}", "win32": "Windows"}.get(
+            self.system, self.system.capitalize()
+        )
+        return f"{name} on {self.processor}, {self.bits} bits"
+
+
+def this_machine() -> Machine:
+    """The one that this runs on."""
+    # On Windows on Arm a Python for x86-64 runs too; only its build tells which one this is.
+    processor = sysconfig.get_platform().removeprefix("win-") if sys.platform == "win32" else (
+        platform.machine())  # fmt: skip
+    macos = int(platform.mac_ver()[0].partition(".")[0] or 0)
+    bits = 64 if sys.maxsize > 2**32 else 32
+    return Machine(sys.platform, processor.lower(), bits, macos)
+
+
+def remedy(machine: Machine, lacks: str = "what listens") -> str:
+    """The way on where something is missing, in words that follow a colon."""
+    if machine.listens:
+        return f"{_EXTRA}, or {_TYPED}."
+    return f"{lacks} is not published for {machine}; {_TYPED}."
+
+
+def missing() -> str | None:
+    """One sentence about what is not here for listening; None where nothing is missing."""
+    names = [name for name in LISTENING if find_spec(name) is None]
+    return f"no {' and no '.join(names)}: {remedy(this_machine())}" if names else None
+
+
+def without_sound(machine: Machine) -> str:
+    """One sentence for whoever runs a command that needs sound where there is no soxr."""
+    return f"Speaking and listening need {SOUND}: {remedy(machine, SOUND)}"

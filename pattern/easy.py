@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from pattern.rounds import Stage, recipe, spaced_round
 
@@ -17,8 +18,12 @@ def easiest(stitches: int, wanted: float, slack: float) -> int:
     near = range(max(math.ceil(size - slack), 1), math.floor(size + slack) + 1)
     choices = [c for c in near if c <= most] or [min(max(round(size), 1), most)]
 
-    def cost(change: int) -> tuple[int, float]:
-        said = recipe(spaced_round(1, Stage.BRIM, stitches, sign * change))
-        return sum(len(group.repeats) for group in said.groups), abs(change - size)
+    return sign * min(choices, key=lambda change: (
+        _repeats(stitches, sign * change), abs(change - size)))  # fmt: skip
 
-    return sign * min(choices, key=cost)
+
+@lru_cache(maxsize=4096)
+def _repeats(stitches: int, change: int) -> int:
+    """Repeats that the round is said in."""
+    said = recipe(spaced_round(1, Stage.BRIM, stitches, change))
+    return sum(len(group.repeats) for group in said.groups)

@@ -81,7 +81,8 @@ def rounds_made(state: State) -> tuple[Round, ...]:
 def rounds_ahead(state: State) -> tuple[Round, ...]:
     """The rounds not finished yet, as planned now."""
     state = _at_work(state)
-    piece, offered, ahead = state.piece, state.offered, []
+    piece, offered = state.piece, state.offered
+    ahead: list[Round] = []
     for _ in range(most_rounds(piece) + 1):
         if offered is None:
             return tuple(ahead)

@@ -19,11 +19,13 @@ def easiest(stitches: int, wanted: float, slack: float) -> int:
     choices = [c for c in near if c <= most] or [min(max(round(size), 1), most)]
 
     return sign * min(choices, key=lambda change: (
-        _repeats(stitches, sign * change), abs(change - size)))  # fmt: skip
+        _repeats(stitches % change, change), abs(change - size)))  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
-def _repeats(stitches: int, change: int) -> int:
-    """Repeats that the round is said in."""
-    said = recipe(spaced_round(1, Stage.BRIM, stitches, change))
+def _repeats(over: int, changes: int) -> int:
+    """Repeats in which so many changes are said, where their repeats share out so many stitches
+    more than the shortest have: how long these are does not count.
+    """
+    said = recipe(spaced_round(1, Stage.BRIM, over + 2 * changes, changes))
     return sum(len(group.repeats) for group in said.groups)

@@ -19,10 +19,10 @@ from pattern.events import (
 from pattern.offering import offered_after
 from pattern.piece import Piece
 from pattern.plan import next_round
+from pattern.reading_due import reading_due
 from pattern.rounds import Round, Stage
 from pattern.session import evolve, fold
 from pattern.state import State
-from pattern.working import reading_due
 
 
 @dataclass(frozen=True, slots=True)

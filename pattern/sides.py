@@ -6,7 +6,7 @@ import math
 
 from pattern.gauge import Estimate
 from pattern.narrowest import fewest
-from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in
+from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
 from pattern.rounds import Stage
 
 FIT_STEPS = 0.5
@@ -122,15 +122,18 @@ def _left_off_mm(piece: Piece, ripped: int, anew: int) -> float:
     return max(abs(sum(over)) - made_up, 0.0) / max(len(over) + anew, 1)
 
 
-def sides_change(piece: Piece) -> int:
-    """The change of the next round of the sides: a correction, or one that takes a slip back.
+def sides_change(piece: Piece, part: int) -> int:
+    """The change of the next round of the sides: a correction, or one that takes a slip back, or
+    what the ring has too many.
 
     Where the tape knows the girth it says all; and who began the sides early wants the stitches
     that there are.
     """
     if piece.sides_known or piece.closed > piece.index:
         return correction(piece)
-    return _at_most(piece, -piece.slip)
+    wanted = target(piece, part)
+    of_ring = part == 1 and wanted < fewest(piece.settings, 0)
+    return _at_most(piece, min(wanted - piece.stitches, 0) if of_ring else -piece.slip)
 
 
 def sides_over(piece: Piece, part: int) -> bool:

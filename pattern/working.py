@@ -6,11 +6,10 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.asides import here
-from pattern.asking import Asking, wanted
 from pattern.counting import counts_offered
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
 from pattern.plan import next_part, rounds_left
-from pattern.readings import Want
+from pattern.reading_due import reading_due
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import fold
@@ -39,17 +38,6 @@ def _measured_when_due(state: State, turn: Turn) -> Turn:
     after = fold(state, turn)
     want = reading_due(after) if after.doubt is None else None
     return (*turn, e.ReadingWanted(want.kind, want.stitches)) if want else turn
-
-
-def reading_due(after: State) -> Want | None:
-    """The reading that is worth taking when a round was just finished."""
-    ended = after.stage is Stage.FINISHING and not after.step
-    if after.stage not in WORKING and not ended:
-        return None
-    since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
-                    after.slips_found)  # fmt: skip
-    return tape.rechecked(after) or wanted(after.piece, asking)
 
 
 def back(state: State, command: c.Back) -> Turn:

@@ -1,0 +1,140 @@
+"""Every piece ends, whatever is asked for: plans, and calls by hands of another gauge."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from random import Random
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from pattern import commands as c
+from pattern.ahead import planned_end, rounds_ahead, rounds_made
+from pattern.bounds import most_rounds
+from pattern.decisions import decide
+from pattern.lengths import Amount, Unit
+from pattern.misfits import misfits
+from pattern.narrowest import CLOSES_AT
+from pattern.offering import WORKING
+from pattern.piece import target
+from pattern.rounds import Round, Stage
+from pattern.session import fold
+from pattern.sides import FITS_MM
+from pattern.state import State
+from tests.any_call import Call, at_most, begun, worked
+from tests.any_plan import any_answers
+
+MANY = 400
+"""Pieces of more rounds than this are left to the bench, as they take long."""
+RANDOM = st.randoms(use_true_random=False) | st.integers(0, 2**32).map(Random)
+POUCH = """
+name = "small pouch"
+across = "12 cm"
+[[part]]
+kind = "disc"
+called = "base"
+girth = 1
+[[part]]
+kind = "side"
+length = "8 cm"
+[[part]]
+kind = "taper"
+called = "neck"
+girth = "3 cm"
+length = "4 cm"
+"""
+TUBE = POUCH.replace("3 cm", "2 mm") + '[[part]]\nkind = "side"\ncalled = "tube"\nlength = "5 cm"\n'
+BERET = {"shape": "beret", "head_mm": 280.0, "yarn": 6, "hook_mm": 12.0, "start": 24}
+
+
+def any_piece(rng: Random) -> State:
+    state = begun(any_answers(rng))
+    assume(at_most(state) <= MANY)
+    return state
+
+
+def by_next(state: State, most: int) -> list[Round]:
+    """The rounds of a call in which nothing is measured."""
+    before = state.piece.finished
+    for _ in range(3 * most + 3):
+        if state.stage not in WORKING:
+            return list(rounds_made(state))[before:]
+        aside = state.doubt is not None or state.want is not None
+        state = fold(state, decide(state, c.Skip() if aside else c.Next()))
+    raise AssertionError(f"no end after {state.piece.finished} rounds")
+
+
+@settings(deadline=None)
+@given(RANDOM)
+def test_every_plan_ends_where_a_call_does(rng: Random) -> None:
+    """Also no part goes on after its length and its changes are done; each round can be worked."""
+    state = any_piece(rng)
+    most = most_rounds(state.piece)
+    ahead_ = rounds_ahead(state)
+    assert len(ahead_) <= most
+    assert list(ahead_) == by_next(state, most)
+    assert ahead_ == rounds_made(planned_end(state))
+    for before, after in pairwise(ahead_):
+        assert after.before == before.after
+        assert after.after >= min(before.after, CLOSES_AT, state.settings.increases)
+
+
+@settings(deadline=None)
+@given(RANDOM)
+def test_every_call_ends(rng: Random) -> None:
+    """Hands whose stitch is up to a third wider or higher, or narrower, and readings given when asked
+    for and when not: after the last of them no more rounds follow than the lengths need.
+    """
+    call = worked(Call(rng, any_piece(rng)))
+    assert call.state.stage is Stage.FINISHING
+
+
+@settings(deadline=None, max_examples=40)
+@given(RANDOM)
+def test_what_is_no_misfit_is_as_narrow_as_asked(rng: Random) -> None:
+    """A part that ends at a girth has it, within half a stitch or 1 cm, or is told of."""
+    state = any_piece(rng)
+    told = {found.part: found for found in misfits(state.piece)}
+    end = planned_end(state).piece
+    rounds = rounds_ahead(state)
+    for part, stretch in enumerate(end.stretches):
+        if stretch.stage is not Stage.TAPER:
+            continue
+        edge = [one.after for one in rounds if one.part == part][-1]
+        width = end.gauge.width_mm
+        if part in told:
+            assert edge == told[part].stitches <= CLOSES_AT
+        else:
+            assert abs(edge - target(end, part)) * width <= max(FITS_MM, width) + width / 2
+
+
+@pytest.mark.parametrize(("answers", "stitches"), [
+    (BERET, 22),
+    ({"shape": POUCH, "yarn": 4, "hook_mm": 5.0}, 6),
+    ({"shape": TUBE, "yarn": 4, "hook_mm": 5.0}, 6),
+    ({"shape": "brimmed hat", "head_mm": 280.0, "yarn": 6, "hook_mm": 12.0, "start": 24,
+      "brim_mm": 0.0}, 22),
+    ({"shape": "close cap", "head_mm": 280.0, "yarn": 7, "hook_mm": 25.0, "start": 24}, None),
+], ids=["beret", "pouch", "tube", "hat", "cap"])  # fmt: skip
+def test_those_that_never_ended(answers: dict[str, object], stitches: int | None) -> None:
+    """Where a ring has more stitches than the head takes, the sides take them out again."""
+    state = begun(answers)
+    rounds = rounds_ahead(state)
+    assert len(rounds) <= 40
+    assert stitches is None or rounds[-1].after == stitches
+
+
+def test_sides_are_never_narrowed_to_nothing() -> None:
+    """A tape around a tube that is wanted thinner than its stitches: none of them is taken out."""
+    state = begun({"shape": TUBE, "yarn": 4, "hook_mm": 5.0})
+    for _ in range(200):
+        if state.stage is Stage.SIDES and state.offered and state.offered.part == 3:
+            break
+        aside = state.doubt is not None or state.want is not None
+        state = fold(state, decide(state, c.Skip() if aside else c.Next()))
+    state = fold(state, decide(state, c.Next()))
+    around = c.Measured(Amount(44.0, 1.0, Unit.MM), c.Kind.AROUND)
+    state = fold(state, decide(state, around))
+    state = fold(state, decide(state, c.Yes())) if state.doubt else state
+    assert {one.after for one in by_next(state, 50)} == {6}

@@ -29,8 +29,13 @@ class Misfit:
 
 
 def misfit(piece: Piece, part: int) -> Misfit | None:
-    """Why a part does not end as narrow as asked; None where it can."""
+    """Why a part does not end as narrow as asked; None where it can.
+
+    Sides and brims go on from the part before, which tells it.
+    """
     stretch, least = piece.stretches[part], fewest(piece.settings, part)
+    if stretch.stage in {Stage.SIDES, Stage.BRIM}:
+        return None
     can_mm, wanted_mm = girth_of(piece, least).mean, end_girth_mm(piece, part)
     if can_mm - wanted_mm <= max(FITS_MM, FIT_STEPS * piece.gauge.width_mm):
         return None
@@ -38,8 +43,6 @@ def misfit(piece: Piece, part: int) -> Misfit | None:
 
 
 def misfits(piece: Piece) -> Iterator[Misfit]:
-    """Those of all parts that change their girth; sides and brims go on from the part before."""
-    for part, stretch in enumerate(piece.stretches):
-        found = misfit(piece, part)
-        if found is not None and stretch.stage not in {Stage.SIDES, Stage.BRIM}:
-            yield found
+    """Those of all parts."""
+    found = (misfit(piece, part) for part in range(len(piece.stretches)))
+    return (one for one in found if one is not None)

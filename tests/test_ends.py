@@ -9,43 +9,30 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from pattern import ahead
 from pattern import commands as c
-from pattern.ahead import planned_end, rounds_ahead, rounds_made
+from pattern.ahead import planned, planned_end, rounds_ahead, rounds_made
 from pattern.bounds import most_rounds
 from pattern.decisions import decide
+from pattern.errors import NeverEnds
 from pattern.lengths import Amount, Unit
 from pattern.misfits import misfits
 from pattern.narrowest import CLOSES_AT
 from pattern.offering import WORKING
 from pattern.piece import target
+from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.sides import FITS_MM
 from pattern.state import State
 from tests.any_call import Call, at_most, begun, worked
 from tests.any_plan import any_answers
+from tests.closing_shapes import BERET, POUCH, TUBE
+from voice.sentences.refusals import refusal
 
 MANY = 400
 """Pieces of more rounds than this are left to the bench, as they take long."""
 RANDOM = st.randoms(use_true_random=False) | st.integers(0, 2**32).map(Random)
-POUCH = """
-name = "small pouch"
-across = "12 cm"
-[[part]]
-kind = "disc"
-called = "base"
-girth = 1
-[[part]]
-kind = "side"
-length = "8 cm"
-[[part]]
-kind = "taper"
-called = "neck"
-girth = "3 cm"
-length = "4 cm"
-"""
-TUBE = POUCH.replace("3 cm", "2 mm") + '[[part]]\nkind = "side"\ncalled = "tube"\nlength = "5 cm"\n'
-BERET = {"shape": "beret", "head_mm": 280.0, "yarn": 6, "hook_mm": 12.0, "start": 24}
 
 
 def any_piece(rng: Random) -> State:
@@ -83,7 +70,7 @@ def test_every_plan_ends_where_a_call_does(rng: Random) -> None:
 @settings(deadline=None)
 @given(RANDOM)
 def test_every_call_ends(rng: Random) -> None:
-    """Hands whose stitch is up to a third wider or higher, or narrower, and readings given when asked
+    """Hands whose stitch is up to a third wider or higher, or less, and readings given when asked
     for and when not: after the last of them no more rounds follow than the lengths need.
     """
     call = worked(Call(rng, any_piece(rng)))
@@ -138,3 +125,22 @@ def test_sides_are_never_narrowed_to_nothing() -> None:
     state = fold(state, decide(state, around))
     state = fold(state, decide(state, c.Yes())) if state.doubt else state
     assert {one.after for one in by_next(state, 50)} == {6}
+
+
+def test_a_plan_past_its_bound_is_a_mistake_that_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The bound is what stops a plan, should a part of a shape to come never end."""
+    monkeypatch.setattr(ahead, "most_rounds", lambda _piece: 3)
+    state = begun({"head_mm": 560.0})
+    for plan in (rounds_ahead, planned):
+        with pytest.raises(NeverEnds, match="no end by round 4"):
+            plan(state)
+
+
+def test_no_piece_is_longer_than_is_planned() -> None:
+    """Nine parts of six girths of two metres across would be over three hundred metres of cloth."""
+    long = POUCH + 9 * '[[part]]\nkind = "side"\nlength = 6\n'
+    small = begun({"shape": long.replace("12 cm", "4 cm")})
+    with pytest.raises(Refused) as refused:
+        decide(small, c.Change("across_mm", Amount(200.0, unit=Unit.CM)))
+    assert refused.value.reason is Reason.TOO_LONG
+    assert refusal(refused.value, small.settings).startswith("That is more than ten metres of")

@@ -54,6 +54,16 @@ def test_what_would_last_is_found_in_few_plans(rng: Random, share: float) -> Non
         assert larger.mean + yarn_left.SAFE * larger.sd > grams
 
 
+def test_a_brim_that_its_shape_makes_as_wide_as_it_is_cannot_be_narrower() -> None:
+    """It used to end the program: a width of three hundred millimetres is no answer."""
+    brim = '[[part]]\nkind = "disc"\ngirth = 1\n[[part]]\nkind = "brim"\nlength = "320 mm"\n'
+    state = begun({"shape": f'name = "sun plate"\n{brim}slope = 10\n'})
+    use = use_of(state)
+    found = yarn_left.enough(state, use, 0.97 * yarn_left.left(state, use).grams.mean)
+    assert not found.enough
+    assert not found.fits
+
+
 @given(st.lists(st.integers(0, 2), min_size=1, max_size=40))
 def test_where_gaps_come_again_is_found_as_by_comparing(gaps: list[int]) -> None:
     for at, length in list(enumerate(_again(gaps)))[1:]:

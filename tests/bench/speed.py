@@ -26,8 +26,8 @@ from voice.sentences import yarn
 
 COMMAND_P99_S, REPLAY_S, HELP_S, YARN_S = 0.025, 1.0, 0.3, 0.1
 """Figures to reach; our choice: a pause that nobody notices before a reply that takes seconds to
-say, and a start that does not feel like one; a question about the yarn goes through all rounds left,
-and may take a tenth of a second."""
+say, and a start that does not feel like one; a question about the yarn goes through all rounds
+left, and may take a tenth of a second."""
 ROUNDS = (10, 100, 1000)
 TURNS = (1000, 3000, 10_000)
 EVENTS = (1000, 10_000)

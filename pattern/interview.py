@@ -191,7 +191,8 @@ def _answer(
     except ValueError:
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key}) from None
     if (key == "shape" or key in OF_SHAPES) and too_long(changed):
-        raise Refused(Reason.TOO_LONG, state.stage, command, {"most_mm": MOST_ALONG_MM})
+        raise Refused(Reason.TOO_LONG, state.stage, command,
+                      {"most": MOST_ALONG_MM // 1000})  # fmt: skip
     turn: tuple[e.Event, ...] = (e.QuestionAnswered(key, value),)
     if key == "stash_g" and isinstance(value, float):
         turn = (*turn, e.YarnWeighed(value, stitches_done(state), fresh=True))

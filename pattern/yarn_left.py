@@ -175,7 +175,7 @@ def _savings(state: State) -> Iterator[_Changes]:
     shrunk = state.washing.height if state.washing else 1.0
     brims = "brim_mm" in piece.settings.shape.asked  # that of another shape is as wide as it says
     widths = tuple(rounds * height * shrunk
-                   for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1))
+                   for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1) if brims)
     narrower = widths if piece.brim_rounds else widths[:-1]
     yield _Changes(Saving.NARROWER_BRIM, Stage.BRIM, "brim_mm", narrower)
     if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:

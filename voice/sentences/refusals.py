@@ -101,7 +101,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     ),
     Reason.OUT_OF_LIMITS: _limits,
     Reason.TOO_LONG: lambda d, _s: (
-        f"That is more than {counted(int(d['most_mm']) // 1000, 'metre')} of cloth from the middle "
+        f"That is more than {counted(int(d['most']), 'metre')} of cloth from the middle "
         "to the edge; take a smaller size or shape."
     ),
     Reason.OTHER_UNIT: lambda d, _s: (

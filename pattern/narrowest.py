@@ -1,4 +1,4 @@
-"""The fewest stitches that a part can have, and where that is wider than what is asked."""
+"""The fewest stitches that a part can have."""
 
 from __future__ import annotations
 

@@ -5,12 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pattern import commands as c
+from pattern.advancing import advanced
+from pattern.bounds import most_rounds
 from pattern.decisions import decide
-from pattern.events import ReadingWanted
-from pattern.offering import WORKING, offered_after
+from pattern.errors import NeverEnds
+from pattern.events import (
+    ReadingSkipped,
+    ReadingWanted,
+    RoundFinished,
+    RoundOffered,
+    StageStarted,
+)
+from pattern.offering import offered_after
 from pattern.piece import Piece
+from pattern.plan import next_round
+from pattern.reading_due import reading_due
 from pattern.rounds import Round, Stage
-from pattern.session import fold
+from pattern.session import evolve, fold
 from pattern.state import State
 
 
@@ -28,13 +39,24 @@ def planned(state: State) -> Planned:
     """The rest of the piece as it is planned now; nothing of a piece that is worked."""
     state = _at_work(state)
     readings: list[tuple[int, ReadingWanted]] = []
-    while state.stage in WORKING:
-        aside = state.doubt is not None or state.want is not None
-        turn = decide(state, c.Skip() if aside else c.Next())
-        state = fold(state, turn)
-        wanted = (event for event in turn if isinstance(event, ReadingWanted))
-        readings += [(state.piece.finished, event) for event in wanted]
-    return Planned(state, tuple(readings))
+    for _ in range(most_rounds(state.piece) + 1):
+        if state.offered is None:
+            return Planned(state, tuple(readings))
+        state = _worked(state)
+        if want := reading_due(state):
+            event = ReadingWanted(want.kind, want.stitches)
+            readings.append((state.piece.finished, event))
+            state = evolve(evolve(state, event), ReadingSkipped())
+    raise NeverEnds(state.piece.finished)
+
+
+def _worked(state: State) -> State:
+    """The state after the offered round, with the next one offered."""
+    state = evolve(state, RoundFinished())
+    following = next_round(state.piece)
+    if following is None:
+        return evolve(state, StageStarted(Stage.FINISHING))
+    return evolve(state, RoundOffered(following))
 
 
 def planned_end(state: State) -> State:
@@ -58,7 +80,16 @@ def rounds_made(state: State) -> tuple[Round, ...]:
 
 def rounds_ahead(state: State) -> tuple[Round, ...]:
     """The rounds not finished yet, as planned now."""
-    return rounds_made(planned_end(state))[state.piece.finished :]
+    state = _at_work(state)
+    piece, offered = state.piece, state.offered
+    ahead: list[Round] = []
+    for _ in range(most_rounds(piece) + 1):
+        if offered is None:
+            return tuple(ahead)
+        ahead.append(offered)
+        piece = advanced(piece, offered, state.slips_found)
+        offered = next_round(piece)
+    raise NeverEnds(piece.finished)
 
 
 def begun_again(state: State) -> State:

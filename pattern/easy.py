@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from pattern.rounds import Stage, recipe, spaced_round
 
@@ -17,8 +18,14 @@ def easiest(stitches: int, wanted: float, slack: float) -> int:
     near = range(max(math.ceil(size - slack), 1), math.floor(size + slack) + 1)
     choices = [c for c in near if c <= most] or [min(max(round(size), 1), most)]
 
-    def cost(change: int) -> tuple[int, float]:
-        said = recipe(spaced_round(1, Stage.BRIM, stitches, sign * change))
-        return sum(len(group.repeats) for group in said.groups), abs(change - size)
+    return sign * min(choices, key=lambda change: (
+        _repeats(stitches % change, change), abs(change - size)))  # fmt: skip
 
-    return sign * min(choices, key=cost)
+
+@lru_cache(maxsize=4096)
+def _repeats(over: int, changes: int) -> int:
+    """Repeats in which so many changes are said, where their repeats share out so many stitches
+    more than the shortest have: how long these are does not count.
+    """
+    said = recipe(spaced_round(1, Stage.BRIM, over + 2 * changes, changes))
+    return sum(len(group.repeats) for group in said.groups)

@@ -198,3 +198,15 @@ class BadShape(RoundsAloudError, ValueError):
     def named(self) -> str:
         """The key as the sentence names it."""
         return f", {self.key}" if self.key else ""
+
+
+@dataclass(eq=False)
+class NeverEnds(RoundsAloudError):
+    """A plan took more rounds than its sizes can need."""
+
+    rounds: int
+
+    says = (
+        "The plan has no end by round {self.rounds}, which is a mistake of this program: report "
+        "it, and choose another size or shape meanwhile."
+    )

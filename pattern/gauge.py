@@ -109,8 +109,11 @@ class Gauge:
 
     def drifted(self, relative: float) -> Gauge:
         """Wider by a relative change of tension, taken alike in width and height."""
-        step = (relative * self.mean[0], relative * self.mean[1], 0.0)
-        return Gauge(self.mean, square(lambda i, j: self.covariance[i][j] + step[i] * step[j]))
+        width, height = relative * self.mean[0], relative * self.mean[1]
+        (w, wh, wr), (_, h, hr), ring = self.covariance
+        both = wh + width * height
+        first, second = (w + width * width, both, wr), (both, h + height * height, hr)
+        return Gauge(self.mean, (first, second, ring))
 
     def loosened(self, by: float, rounds: int) -> Gauge:
         """Wider and higher stitches from now on; the rounds that are worked stay as deep."""

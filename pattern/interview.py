@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern import commands as c
 from pattern import events as e
 from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
-from pattern.limits import IN_GRAMS, LIMITS, with_answer
+from pattern.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import fold
@@ -187,9 +187,12 @@ def _answer(
         _within_limits(state, command, key, value)
         value = int(value) if LIMITS[key].whole else float(value)
     try:
-        with_answer(state.settings, key, value)
+        changed = with_answer(state.settings, key, value)
     except ValueError:
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key}) from None
+    if (key == "shape" or key in OF_SHAPES) and too_long(changed):
+        raise Refused(Reason.TOO_LONG, state.stage, command,
+                      {"most": MOST_ALONG_MM // 1000})  # fmt: skip
     turn: tuple[e.Event, ...] = (e.QuestionAnswered(key, value),)
     if key == "stash_g" and isinstance(value, float):
         turn = (*turn, e.YarnWeighed(value, stitches_done(state), fresh=True))

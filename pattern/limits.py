@@ -7,6 +7,7 @@ from typing import Any
 
 from pattern.fibres import Fibre
 from pattern.lengths import TAPE_UNITS, Unit
+from pattern.profile import parts_of
 from pattern.settings import Answered, Settings
 from pattern.shape_text import shape_from
 from pattern.tables import Stitch, Terms
@@ -59,6 +60,15 @@ IN_GRAMS = frozenset({"ball_g", "stash_g"})
 """Answers that are weights."""
 YES_OR_NO = frozenset({"joined", "stacked"})
 _DEFAULTS: dict[str, Any] = {item.name: item.default for item in fields(Settings)}
+
+MOST_ALONG_MM = 10_000.0
+"""Cloth from the middle of a piece to its edge, over three times that of the largest ball: a shape
+of one's own may have twelve parts, each six times as long as its girth. Our choice."""
+
+
+def too_long(settings: Settings) -> bool:
+    """Whether there is more cloth from the middle to the edge than is planned."""
+    return sum(part.length_mm for part in parts_of(settings)) > MOST_ALONG_MM
 
 
 def with_answer(settings: Settings, key: str, value: Answered) -> Settings:

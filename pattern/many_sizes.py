@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
@@ -18,6 +18,7 @@ from pattern.settings import Answered
 from pattern.state import State
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing
+from pattern.writeup_misfits import misfitting
 from pattern.written_rounds import short_name, stitches, written
 from pattern.yarn import Need
 
@@ -85,7 +86,8 @@ def as_sizes(states: Sequence[State]) -> Writeup:
     first, sizes = states[0], [size_of(state) for state in states]
     decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
     sections = (
-        Section("About this pattern", (Paragraph(_about(sizes)), _table(sizes))),
+        Section("About this pattern",
+                (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))),
         parts.gauge(first),
         parts.abbreviations(first.settings, decreasing),
         Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
@@ -102,9 +104,16 @@ def in_sizes(state: State) -> tuple[Section, ...]:
     if not state.other_heads_mm:
         return ()
     sizes = sizes_of(state)
-    blocks = (Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}"),
-              _table(sizes))  # fmt: skip
+    about = Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}")
+    blocks: tuple[Block, ...] = (about, _table(sizes), *_misfitting(sizes))
     return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)
+
+
+def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
+    """What cannot be as narrow as asked, size by size."""
+    for size in sizes:
+        head = plain_length(size.head_mm, size.state.settings.unit)
+        yield from misfitting(size.state.piece, f"For a head of {head}: ")
 
 
 def _about(sizes: Sequence[Size]) -> str:

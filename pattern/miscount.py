@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge import Estimate, Gauge, Row
+from pattern.gauge import Estimate, Gauge, Row, square
 from pattern.kalman import Matrix, Vector, updated
 
 SLIPS, SLIPS_UNSEEN = 1 / 200, 1 / 40000
@@ -74,11 +74,23 @@ def worked(miscount: Miscount, stitches: int, share: float) -> Miscount:
 
 
 def came_out(gauge: Gauge, miscount: Miscount) -> tuple[Gauge, Miscount]:
-    """Both after a round of increases: an older slip would have shown, see SHOWS."""
+    """Both after a round of increases: an older slip would have shown, see SHOWS.
+
+    The Kalman step of a reading of the miscount alone as none, whose noise has (1 - SHOWS) / SHOWS
+    times its variance, worked out: it happens in most rounds of a plan.
+    """
     if not miscount.variance:
         return gauge, miscount
-    unsure = math.sqrt(miscount.variance * (1 - SHOWS) / SHOWS)
-    return _learned(gauge, miscount, _COUNT, -miscount.mean, unsure)
+    beside, innovation, stays = miscount.with_gauge, miscount.variance / SHOWS, 1 - SHOWS
+    width, height, ring = beside
+    after = Miscount(miscount.mean * stays, miscount.variance * stays,
+                     (width * stays, height * stays, ring * stays))  # fmt: skip
+    if not any(beside):
+        return gauge, after
+    mean = (m - c / innovation * miscount.mean for m, c in zip(gauge.mean, beside, strict=True))
+    rows = gauge.covariance
+    lines = square(lambda i, j: rows[i][j] - beside[i] * beside[j] / innovation)
+    return gauge.known(mean, lines), after
 
 
 def counted(gauge: Gauge, miscount: Miscount, over: int) -> Gauge:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from pattern.gauge import LOOSENED, Estimate, Gauge, Row, gradient, prior
 from pattern.miscount import Miscount, girth
+from pattern.narrowest import fewest
 from pattern.profile import Stretch, profile
 from pattern.reading_kinds import Look
 from pattern.rounds import Stage
@@ -136,9 +137,11 @@ def end_girth_mm(piece: Piece, part: int) -> float:
 
 
 def target(piece: Piece, part: int) -> int:
-    """Stitches at the end of a part, whose girth is the planned one: C / w, to the nearest."""
+    """Stitches at the end of a part, whose girth is the planned one: C / w, to the nearest, and no
+    fewer than it can have.
+    """
     wanted = end_girth_mm(piece, part) / piece.gauge.width_mm
-    return max(round(wanted - piece.miscount.mean), piece.settings.increases)
+    return max(round(wanted - piece.miscount.mean), fewest(piece.settings, part))
 
 
 def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:

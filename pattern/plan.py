@@ -35,7 +35,7 @@ def _change(piece: Piece, part: int, stage: Stage) -> int:
         case Stage.CROWN:
             return crown_change(piece)
         case Stage.SIDES:
-            return sides_change(piece)
+            return sides_change(piece, part)
         case Stage.BRIM:
             return brim_change(piece)
     return sloping_change(piece, part)

@@ -33,6 +33,7 @@ class Reason(StrEnum):
     COUNT_IMPOSSIBLE = "count impossible"
     MORE_THAN_WORKED = "more than worked"
     OUT_OF_LIMITS = "out of limits"
+    TOO_LONG = "too long"
     OTHER_UNIT = "other unit"
     NO_SUCH_STITCH = "no such stitch"
     FIXED = "fixed"

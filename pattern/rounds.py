@@ -145,18 +145,41 @@ def recipe(round_: Round) -> Recipe:
     return Recipe(lead, _gathered(gaps), tail)
 
 
+_SHORTEST_BLOCK = 3
+"""Length to say of the shortest block of different repeats that is gone over again."""
+
+
 def _gathered(gaps: list[int]) -> tuple[Group, ...]:
     """The shortest saying: some block, repeated, and then the rest."""
     best = tuple(Group((run,), 1) for run in _runs(gaps))
+    if len(best) <= _SHORTEST_BLOCK:
+        return best
+    again = _again(gaps)
     for size in range(2, len(gaps) // 2 + 1):
-        times = 1
-        while gaps[:size] == gaps[times * size : (times + 1) * size]:
-            times += 1
+        times = 1 + again[size] // size
         if times > 1:
             rest = (Group((run,), 1) for run in _runs(gaps[times * size :]))
             block = (Group(_runs(gaps[:size]), times), *rest)
             best = min(best, block, key=_length)
     return best
+
+
+def _again(gaps: list[int]) -> list[int]:
+    """For each place, how many gaps from there on are those from the beginning on.
+
+    The Z-function, which looks at each gap only so often. Source: D. Gusfield, "Algorithms on
+    Strings, Trees and Sequences", 1997 (citation from memory).
+    """
+    same = [0] * len(gaps)
+    left = right = 0
+    for at in range(1, len(gaps)):
+        length = min(right - at, same[at - left]) if at < right else 0
+        while at + length < len(gaps) and gaps[length] == gaps[at + length]:
+            length += 1
+        same[at] = length
+        if at + length > right:
+            left, right = at, at + length
+    return same
 
 
 def _runs(gaps: list[int]) -> tuple[Repeat, ...]:

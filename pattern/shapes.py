@@ -94,6 +94,10 @@ class Shape:
     """Width of the edge (of a ball, through its middle) unless the maker wants another; None for a
     shape that is made for a head."""
 
+    def __hash__(self) -> int:
+        """By the name alone, which says enough: profiles are looked up by it many times a round."""
+        return hash(self.name)
+
     @property
     def for_head(self) -> bool:
         """Whether the wanted girth is that of a head."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from pattern.gauge import Estimate
-from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in
+from pattern.narrowest import fewest
+from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
 from pattern.rounds import Stage
 
 FIT_STEPS = 0.5
@@ -36,8 +37,14 @@ def correction(piece: Piece) -> int:
     width, off = piece.gauge.width_mm, off_mm(piece) + _past_mm(piece)
     if abs(off) <= FIT_STEPS * width:
         return 0
+    return _at_most(piece, round(off / width))
+
+
+def _at_most(piece: Piece, change: int) -> int:
+    """As much of a change as one round of the sides may have, down to the fewest that they can."""
     most = max(piece.stitches // CORRECT_AT_MOST, 1)
-    return max(-most, min(most, round(off / width)))
+    least = min(max(-most, fewest(piece.settings, max(piece.index, 1)) - piece.stitches), 0)
+    return max(least, min(most, change))
 
 
 def band_rounds(piece: Piece) -> float:
@@ -98,8 +105,10 @@ def _corrects(piece: Piece, ripped: int) -> bool:
     """Whether the round after those that stay can be corrected at once: else ripping is in vain."""
     stay = piece.band[: len(piece.band) - ripped]
     before = stay[-1] if stay else piece.edge_stitches
-    most = max(before // CORRECT_AT_MOST, 1)
-    return abs(_over_mm(piece, before)) <= (most + FIT_STEPS) * piece.gauge.width_mm
+    most, over = max(before // CORRECT_AT_MOST, 1), _over_mm(piece, before)
+    if over > 0:
+        most = min(most, max(before - fewest(piece.settings, piece.index), 0))
+    return abs(over) <= (most + FIT_STEPS) * piece.gauge.width_mm
 
 
 def _left_off_mm(piece: Piece, ripped: int, anew: int) -> float:
@@ -113,16 +122,18 @@ def _left_off_mm(piece: Piece, ripped: int, anew: int) -> float:
     return max(abs(sum(over)) - made_up, 0.0) / max(len(over) + anew, 1)
 
 
-def sides_change(piece: Piece) -> int:
-    """The change of the next round of the sides: a correction, or one that takes a slip back.
+def sides_change(piece: Piece, part: int) -> int:
+    """The change of the next round of the sides: a correction, or one that takes a slip back, or
+    what the ring has too many.
 
     Where the tape knows the girth it says all; and who began the sides early wants the stitches
     that there are.
     """
     if piece.sides_known or piece.closed > piece.index:
         return correction(piece)
-    most = max(piece.stitches // CORRECT_AT_MOST, 1)
-    return max(-most, min(most, -piece.slip))
+    wanted = target(piece, part)
+    of_ring = part == 1 and wanted < fewest(piece.settings, 0)
+    return _at_most(piece, min(wanted - piece.stitches, 0) if of_ring else -piece.slip)
 
 
 def sides_over(piece: Piece, part: int) -> bool:

@@ -70,10 +70,13 @@ def _taper_change(piece: Piece, part: int, due: float, missing: int) -> int:
 
 
 def sloping_over(piece: Piece, part: int) -> bool:
-    """Whether the part is as long as it should be; all but a ball also have to fit at their end."""
+    """Whether the part is as long as it should be; all but a ball also have to fit at their end, as
+    far as one more round can bring them nearer.
+    """
     left = left_in(piece, part).mean
     if piece.stretches[part].stage is Stage.BALL:
         return left < 0.5 or (left < piece.finished and piece.stitches <= piece.settings.increases)
+    if not piece.rounds_in(part) or left >= 0.5:
+        return False
     off = end_girth_mm(piece, part) - girth_of(piece, piece.stitches).mean
-    fits = abs(off) <= max(FITS_MM, piece.gauge.width_mm)
-    return piece.rounds_in(part) > 0 and left < 0.5 and fits
+    return abs(off) <= max(FITS_MM, piece.gauge.width_mm) or not sloping_change(piece, part)

@@ -6,10 +6,10 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.asides import here
-from pattern.asking import Asking, wanted
 from pattern.counting import counts_offered
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
 from pattern.plan import next_part, rounds_left
+from pattern.reading_due import reading_due
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import fold
@@ -36,14 +36,8 @@ def round_done(state: State, command: c.Next) -> Turn:
 def _measured_when_due(state: State, turn: Turn) -> Turn:
     """The turn in which a round was finished, with the reading that is worth taking now."""
     after = fold(state, turn)
-    since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
-                    after.slips_found)  # fmt: skip
-    want = tape.rechecked(after) or wanted(after.piece, asking)
-    ended = after.stage is Stage.FINISHING and not after.step
-    if (after.stage in WORKING or ended) and after.doubt is None and want:
-        turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
-    return turn
+    want = reading_due(after) if after.doubt is None else None
+    return (*turn, e.ReadingWanted(want.kind, want.stitches)) if want else turn
 
 
 def back(state: State, command: c.Back) -> Turn:

@@ -23,6 +23,7 @@ from pattern.shapes import Form, Shape
 from pattern.state import State, Taken
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing, trims
+from pattern.writeup_misfits import misfitting
 from pattern.written_rounds import Written, short_name, stitches, written_lines
 
 _MEASURED = {
@@ -135,7 +136,9 @@ def _measurements(state: State, planned: bool) -> Section:
     deep = (f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
             "the foot of the sides. ") * ("depth_mm" in shape.asked)  # fmt: skip
     head = parts.head(wanted) if shape.for_head else ()
-    return Section("Finished measurements", (*head, table, Paragraph(deep + GIVE_OR_TAKE)))
+    cannot = misfitting(piece)
+    return Section("Finished measurements",
+                   (*head, table, *cannot, Paragraph(deep + GIVE_OR_TAKE)))  # fmt: skip
 
 
 def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:

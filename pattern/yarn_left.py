@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -11,7 +12,7 @@ from pattern.ahead import rounds_ahead
 from pattern.brim import brim_total
 from pattern.limits import LIMITS
 from pattern.offering import offered_after
-from pattern.rounds import Stage
+from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.state import State
 from pattern.unsure import stitches_unsure
@@ -27,9 +28,12 @@ SHORTEST_DEPTH = 0.85
 
 def left(state: State, use: Use | None = None) -> Need:
     """What the rounds not finished yet need; sets worked in the offered one are left out."""
-    ahead = rounds_ahead(state)
+    return _need(state, use or use_of(state), rounds_ahead(state))
+
+
+def _need(state: State, use: Use, ahead: Sequence[Round]) -> Need:
     stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
-    return (use or use_of(state)).for_stitches(stitches, stitches_unsure(state.piece, ahead))
+    return use.for_stitches(stitches, stitches_unsure(state.piece, ahead))
 
 
 def latest_brim(state: State, use: Use, grams: float) -> int | None:
@@ -37,6 +41,8 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
 
     None when they last as planned, or do not even for a brim begun at once, or for no brim.
     """
+    if state.piece.stretches[-1].stage is not Stage.BRIM:
+        return None
     ahead = rounds_ahead(state)
     sides = [round_ for round_ in ahead if round_.stage is Stage.SIDES]
     brim = [round_ for round_ in ahead if round_.stage is Stage.BRIM]
@@ -88,18 +94,58 @@ class Lasting:
 
 def enough(state: State, use: Use, grams: float) -> Lasting:
     """Whether so many grams are enough for the rounds left."""
-    need = left(state, use)
-
-    def lasts(wanted: Need) -> bool:
-        return wanted.grams.mean + SAFE * wanted.grams.sd <= grams
-
-    if lasts(need):
+    ahead = rounds_ahead(state)
+    need = _need(state, use, ahead)
+    if _lasts(need, grams):
         return Lasting(True, need)
-    found: dict[Saving, Fit] = {}
-    for saving, key, value in _savings(state):
-        if saving not in found and lasts(wanted := left(_changed(state, key, value), use)):
-            found[saving] = Fit(saving, key, value, wanted)
-    return Lasting(False, need, tuple(found.values()))
+    found = (_fit(state, use, grams, saving, ahead) for saving in _savings(state)
+             if saving.values_mm)  # fmt: skip
+    return Lasting(False, need, tuple(fit for fit in found if fit is not None))
+
+
+def _fit(state: State, use: Use, grams: float, saving: _Changes,
+         ahead: tuple[Round, ...]) -> Fit | None:  # fmt: skip
+    """The least change of a saving that is enough; None where none is."""
+
+    def fit(at: int) -> Fit:
+        key, value_mm = saving.key, saving.values_mm[at]
+        return Fit(saving.saving, key, value_mm, left(_changed(state, key, value_mm), use))
+
+    guess = _guessed(state, use, grams, [one for one in ahead if one.stage is saving.of], ahead)
+    at = _least(len(saving.values_mm), lambda at: _lasts(fit(at).need, grams), guess)
+    return fit(at) if at < len(saving.values_mm) else None
+
+
+def _lasts(need: Need, grams: float) -> bool:
+    return need.grams.mean + SAFE * need.grams.sd <= grams
+
+
+def _guessed(state: State, use: Use, grams: float, of: list[Round],
+             ahead: tuple[Round, ...]) -> int:  # fmt: skip
+    """How many of these rounds, besides one, are too many, by those that are planned now."""
+
+    def lasts_without(rounds: int) -> bool:
+        gone = {round_.number for round_ in of[len(of) - rounds :]}
+        kept = [round_ for round_ in ahead if round_.number not in gone]
+        return _lasts(_need(state, use, kept), grams)
+
+    return bisect_left(range(1, len(of) + 1), True, key=lasts_without)
+
+
+def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:
+    """The least of so many changes that is enough, where larger ones are, too; `count` for none.
+
+    From a good guess on two looks will do: each look plans the rest of the piece.
+    """
+    low, high = 0, count
+    near = iter((guess, guess - 1, guess + 1))
+    while low < high:
+        at = min(max(next(near, (low + high) // 2), low), high - 1)
+        if lasts(at):
+            high = at
+        else:
+            low = at + 1
+    return low
 
 
 def edge_rounds(state: State, fit: Fit) -> int:
@@ -113,16 +159,29 @@ def _changed(state: State, key: str, value_mm: float) -> State:
     return fold(state, offered_after(state, (e.QuestionAnswered(key, value_mm),)))
 
 
-def _savings(state: State) -> Iterator[tuple[Saving, str, float]]:
-    """Every change that could still be made, round by round, the smallest first."""
+@dataclass(frozen=True, slots=True)
+class _Changes:
+    """A saving, with every change that could still be made, round by round, the smallest first."""
+
+    saving: Saving
+    of: Stage
+    """What gets fewer rounds."""
+    key: str
+    values_mm: tuple[float, ...]
+
+
+def _savings(state: State) -> Iterator[_Changes]:
     piece, height = state.piece, state.piece.gauge.height_mm
     shrunk = state.washing.height if state.washing else 1.0
-    for rounds in range(brim_total(piece) - 1, max(piece.brim_rounds, 1) - 1, -1):
-        yield Saving.NARROWER_BRIM, "brim_mm", rounds * height * shrunk
-    least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
+    brims = "brim_mm" in piece.settings.shape.asked  # that of another shape is as wide as it says
+    widths = tuple(rounds * height * shrunk
+                   for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1) if brims)
+    narrower = widths if piece.brim_rounds else widths[:-1]
+    yield _Changes(Saving.NARROWER_BRIM, Stage.BRIM, "brim_mm", narrower)
     if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
-        for rounds in range(1, int((piece.settings.depth - least) / height) + 1):
-            yield Saving.SHORTER_SIDES, "depth_mm", (
-                piece.settings.depth - rounds * height) * shrunk  # fmt: skip
-    for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1):
-        yield Saving.OTHER_COLOUR_EDGE, "brim_mm", rounds * height * shrunk
+        least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
+        rounds_less = range(1, int((piece.settings.depth - least) / height) + 1)
+        deep = [part.stage for part in piece.stretches if part.end_depth_mm is not None]
+        yield _Changes(Saving.SHORTER_SIDES, deep[-1], "depth_mm", tuple(
+            (piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less))
+    yield _Changes(Saving.OTHER_COLOUR_EDGE, Stage.BRIM, "brim_mm", widths)

@@ -64,6 +64,9 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.COUNT_IMPOSSIBLE: (crown, c.Counted(13)),
     Reason.MORE_THAN_WORKED: (crown, c.RippedBack(3)),
     Reason.OUT_OF_LIMITS: (crown, c.Change("depth_mm", mm(20))),
+    Reason.TOO_LONG: (State, c.Choose("shape", 'name = "long tube"\nacross = "1 m"\n'
+                      '[[part]]\nkind = "disc"\ngirth = 1\n'
+                      + 2 * '[[part]]\nkind = "side"\nlength = 6\n')),
     Reason.OTHER_UNIT: (lambda: said(State(), c.Choose("unit", "centimeter")),
                         c.Change("head_mm", Amount(22))),
     Reason.NO_SUCH_STITCH: (State, c.Choose("stitch", "double treble")),

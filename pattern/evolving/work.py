@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
+from pattern.advancing import advanced, begins_looser
 from pattern.from_here import sooner
-from pattern.gauge import DRIFT, LOOSENED, LOOSENING, Gauge
-from pattern.miscount import SLIPS, SLIPS_UNSEEN, Miscount, came_out
-from pattern.miscount import worked as miscounted
-from pattern.piece import Piece, girth_of, loosens
-from pattern.rounds import Round, Stage
-from pattern.sides import CORRECT_AT_MOST, band_rounds
+from pattern.gauge import LOOSENED, Gauge
+from pattern.miscount import Miscount
+from pattern.piece import Piece
+from pattern.rounds import Stage
 from pattern.state import FINISHING_STEPS, Made, State
 
 
@@ -28,54 +26,10 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     offered, piece = state.offered, state.piece
     if offered is None:
         raise TypeError("no round is offered")
-    part = offered.part
-    first = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
-    looser = first and not piece.sides_known
-    begun = part + 1 - len(piece.worked)
-    counts = (*piece.worked, *[0] * begun)
-    brim = offered.stage is Stage.BRIM
-    gauge, miscount = piece.gauge, piece.miscount
-    if _begins_looser(offered, piece):
-        gauge = gauge.loosened(LOOSENED, piece.finished)
-    if offered.places:
-        gauge, miscount = came_out(gauge, miscount)
-    worked = replace(
-        piece,
-        miscount=miscounted(miscount, offered.after, SLIPS if state.slips_found else SLIPS_UNSEEN),
-        gauge=gauge.drifted(DRIFT + (LOOSENING if looser else 0.0)),
-        stage=offered.stage,
-        finished=offered.number,
-        stitches=offered.after,
-        worked=(*counts[:part], counts[part] + 1),
-        edges=(*piece.edges, *[piece.stitches] * begun)[:part],
-        edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
-        look=None,
-        band=_band(piece, offered, bool(begun)),
-        slip=0,
-        sides_known=piece.sides_known and not begun and not _corrected(offered),
-    )
+    worked = advanced(piece, offered, state.slips_found)
     return replace(state, piece=worked, offered=None,
                    made=Made(offered, piece, state.made, slipped_before=state.slips_found),
                    sets=0, want=None, doubt=None, last=None)  # fmt: skip
-
-
-def _begins_looser(offered: Round, before: Piece) -> bool:
-    """Whether the round is the first of sides that are taken to be looser."""
-    return len(before.worked) == offered.part > 0 and loosens(before, offered.part - 1)
-
-
-def _band(piece: Piece, offered: Round, begins: bool) -> tuple[int, ...]:
-    """The last rounds of the sides that the offered round is one of; more than a band has."""
-    if offered.stage is not Stage.SIDES:
-        return ()
-    before = () if begins else piece.band
-    return (*before, offered.after)[-math.ceil(band_rounds(piece)) - 1 :]
-
-
-def _corrected(offered: Round) -> bool:
-    """Whether the round did all of a correction: one that is capped goes on in the next."""
-    change = abs(offered.after - offered.before)
-    return 0 < change < max(offered.before // CORRECT_AT_MOST, 1)
 
 
 def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
@@ -85,7 +39,7 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         if made is None:
             raise TypeError("more rounds taken back than worked")
         before, offered, made = made.before, made.round, made.earlier
-        if _begins_looser(offered, before):
+        if begins_looser(offered, before):
             gauge = gauge.loosened(1 / (1 + LOOSENED) - 1, before.finished)
     then = _ripped(state.piece, before, gauge)
     piece = replace(then, settings=state.piece.settings,

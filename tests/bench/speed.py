@@ -11,20 +11,38 @@ import sys
 import tempfile
 import time
 from bisect import bisect_left
+from functools import partial
 from itertools import accumulate, islice
 from pathlib import Path
+from typing import Any
 
+from pattern.events import YarnWeighed
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from pattern.kept import piece_path
+from pattern.session import fold
+from tests.any_call import begun
 from tests.bench.long_piece import Session, finer
+from voice.sentences import yarn
 
-COMMAND_P99_S, REPLAY_S, HELP_S = 0.025, 1.0, 0.3
+COMMAND_P99_S, REPLAY_S, HELP_S, YARN_S = 0.025, 1.0, 0.3, 0.1
 """Figures to reach; our choice: a pause that nobody notices before a reply that takes seconds to
-say, and a start that does not feel like one."""
+say, and a start that does not feel like one; a question about the yarn goes through all rounds
+left, and may take a tenth of a second."""
 ROUNDS = (10, 100, 1000)
 TURNS = (1000, 3000, 10_000)
 EVENTS = (1000, 10_000)
+FINEST = {"yarn": 0, "hook_mm": 1.0, "start": 4}
+LARGEST: dict[str, dict[str, Any]] = {
+    "hat of many rounds": {"head_mm": 720.0, "depth_mm": 450.0, "brim_mm": 250.0,
+                           "slope_deg": 0.0, "fullness": 2.0, **FINEST},
+    "bucket hat": {"shape": "bucket hat", "head_mm": 720.0, "depth_mm": 450.0, "brim_mm": 250.0,
+                   "slope_deg": 0.0, "fullness": 2.0, **FINEST},
+    "bowl of two metres": {"shape": "bowl", "across_mm": 2000.0, "height_mm": 1000.0, **FINEST},
+    "ball of two metres": {"shape": "ball", "across_mm": 2000.0, **FINEST},
+}  # fmt: skip
+"""The largest pieces that may be asked for, in the finest stitches."""
+HAVE_G = 20.0
 
 
 def _p99(seconds: list[float]) -> float:
@@ -108,6 +126,23 @@ def beginning(lines: list[bytes], events: int) -> tuple[bytes, int]:
     return b"".join(lines[:turns]), turns
 
 
+def yarn_asked(times: int = 7) -> bool:
+    """How much yarn the rounds left need, and whether what there is lasts."""
+    table = Table("asking about the yarn", YARN_S)
+    for what, answers in LARGEST.items():
+        state = begun(answers)
+        some = fold(state, (YarnWeighed(HAVE_G, 0, fresh=True),))
+        for asked, answer in (("how much", partial(yarn.needed, state)),
+                              ("is it enough", partial(yarn.enough, some))):  # fmt: skip
+            seconds = []
+            for _ in range(times):
+                start = time.perf_counter()
+                answer()
+                seconds.append(time.perf_counter() - start)
+            table.row(f"{what}, {asked}", seconds, what)
+    return table.reached
+
+
 def help_shown(times: int = 7) -> bool:
     """Starting the program for its help."""
     table = Table("starting", HELP_S)
@@ -128,13 +163,15 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--folder", type=Path, help="a folder on the disk that is to be measured")
     options = parser.parse_args(argv)
     print(f"to reach: a command within {1e3 * COMMAND_P99_S:.0f} ms (p99, written and synced), "
-          f"reading back within {REPLAY_S:g} s, help within {HELP_S:g} s")  # fmt: skip
+          f"reading back within {REPLAY_S:g} s, help within {HELP_S:g} s, an answer about the "
+          f"yarn within {1e3 * YARN_S:.0f} ms")  # fmt: skip
     with tempfile.TemporaryDirectory(dir=options.folder) as made:
         folder = Path(made)
         reached = [
             commands_by_rounds(folder, options.commands),
             commands_by_turns(folder, "long", options.commands),
             replay(folder, "long"),
+            yarn_asked(),
             help_shown(),
         ]
     return 0 if all(reached) else 1

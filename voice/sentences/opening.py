@@ -9,7 +9,7 @@ from pattern.rounds import Stage
 from pattern.settings import Settings
 from pattern.shapes import BRIMMED_HAT
 from pattern.state import State
-from voice.sentences import finishing, hands, places, questions, swatch
+from voice.sentences import finishing, hands, misfits, places, questions, swatch
 from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.due import now
 from voice.sentences.pages import HINT, pages
@@ -35,7 +35,8 @@ def plan(state: State) -> str:
     What a child's hat needs does not wait, also where that makes the words a few more than a page.
     """
     caution = finishing.child_first(state.settings)
-    return joined(f"{_size(state.settings)}.", caution, "" if state.brief else HINT)
+    return joined(f"{_size(state.settings)}.", misfits.planned(state.piece), caution,
+                  "" if state.brief else HINT)  # fmt: skip
 
 
 def rest_of_plan(state: State) -> tuple[str, ...]:
@@ -45,7 +46,7 @@ def rest_of_plan(state: State) -> tuple[str, ...]:
 
 def whole_plan(state: State) -> str:
     """What is made, what it takes, and what a child's hat needs."""
-    return joined(f"{_size(state.settings)}.", _rest(state))
+    return joined(f"{_size(state.settings)}.", misfits.planned(state.piece), _rest(state))
 
 
 def _rest(state: State) -> str:

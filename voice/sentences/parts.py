@@ -9,6 +9,7 @@ from pattern.crown import crown_target
 from pattern.piece import Piece, depth_at, girth_of
 from pattern.plan import rounds_of
 from pattern.rounds import Round, Stage
+from voice.sentences import misfits
 from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
 from voice.spoken_numbers import say_integer
 
@@ -21,7 +22,8 @@ def begins(piece: Piece, offered: Round) -> str:
     part = offered.part
     if part == 0 or piece.rounds_in(part):
         return ""
-    return joined(_ended(piece, part - 1), _comes(piece, offered))
+    return joined(_ended(piece, part - 1), misfits.ended(piece, part - 1),
+                  _comes(piece, offered))  # fmt: skip
 
 
 def _ended(piece: Piece, part: int) -> str:

@@ -100,6 +100,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         "say how many you took out."
     ),
     Reason.OUT_OF_LIMITS: _limits,
+    Reason.TOO_LONG: lambda d, _s: (
+        f"That is more than {counted(int(d['most']), 'metre')} of cloth from the middle "
+        "to the edge; take a smaller size or shape."
+    ),
     Reason.OTHER_UNIT: lambda d, _s: (
         f"I take lengths as another unit; did you mean {d['unit']}s? Say the unit with it."
         .replace("centimeters", "centimetres").replace("millimeters", "millimetres")

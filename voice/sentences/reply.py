@@ -17,6 +17,7 @@ from voice.sentences import (
     help,
     hook,
     lost,
+    misfits,
     opening,
     pace,
     pages,
@@ -181,5 +182,5 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
         brim = parts.one_more_row(last) if last.brim_rounds else ""
-        return joined("that was the last round.", brim)
+        return joined("that was the last round.", misfits.ended(last, last.index), brim)
     return ""

@@ -1,0 +1,26 @@
+"""The paragraph of a write-up on parts that cannot be as narrow as asked."""
+
+from __future__ import annotations
+
+from pattern.document import Paragraph
+from pattern.measure_text import plain_length
+from pattern.misfits import Misfit, misfits
+from pattern.piece import Piece
+from pattern.written_rounds import stitches
+
+
+def misfitting(piece: Piece, of: str = "") -> tuple[Paragraph, ...]:
+    """What such parts can be instead; nothing where all can be as asked. `of` names the size."""
+    lines = [_line(found, piece) for found in misfits(piece)]
+    return (Paragraph(of + " ".join(lines)),) if lines else ()
+
+
+def _line(found: Misfit, piece: Piece) -> str:
+    unit = piece.settings.unit
+    around, asked = (plain_length(mm, unit) for mm in (found.girth_mm, found.wanted_mm))
+    if found.of_ring:
+        return (f"The {found.called} cannot be {asked} around: it begins with "
+                f"{stitches(found.stitches)}, {around} around. Begin with fewer for a narrower "
+                "one.")  # fmt: skip
+    return (f"The {found.called} closes at {stitches(found.stitches)}, {around} around; "
+            f"{asked} were asked for.")  # fmt: skip

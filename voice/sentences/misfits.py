@@ -1,0 +1,40 @@
+"""What cannot be as narrow as asked, and what it can be."""
+
+from __future__ import annotations
+
+from pattern.misfits import Misfit, misfit, misfits
+from pattern.piece import Piece
+from pattern.settings import Settings
+from voice.sentences.amounts import about_with_unit, counted, joined
+
+
+def planned(piece: Piece) -> str:
+    """All that cannot be as asked, for the plan; nothing where all can."""
+    return joined(*(_of_ring(found, piece.settings) if found.of_ring
+                    else f"the {found.called} {_closes(found, piece.settings)}"
+                    for found in misfits(piece)))  # fmt: skip
+
+
+def ended(piece: Piece, part: int) -> str:
+    """The same of a part that is worked to its end, as near as it comes."""
+    found = misfit(piece, part)
+    if found is None or piece.stitches > found.stitches:
+        return ""
+    if found.of_ring:
+        return f"that is as narrow as {_stitches(found)} in the ring let it be."
+    return f"it {_closes(found, piece.settings)}"
+
+
+def _closes(found: Misfit, settings: Settings) -> str:
+    around = about_with_unit(found.girth_mm, settings)
+    return f"closes at {_stitches(found)}, {around} around."
+
+
+def _of_ring(found: Misfit, settings: Settings) -> str:
+    around = about_with_unit(found.girth_mm, settings)
+    return (f"the {found.called} begins with {_stitches(found)}, so it is at least {around} "
+            "around: begin with fewer for a narrower one.")  # fmt: skip
+
+
+def _stitches(found: Misfit) -> str:
+    return counted(found.stitches, "stitch", "stitches")

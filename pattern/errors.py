@@ -152,4 +152,4 @@ class BadShape(RoundsAloudError, ValueError):
     @property
     def named(self) -> str:
         """The key as the sentence names it."""
-        return f", {self.key}" if self.key else ""
+        return f", {self.key[:60]}" if self.key else ""

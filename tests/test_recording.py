@@ -12,9 +12,7 @@ from hypothesis import strategies as st
 
 from voice.ports import RATE_HZ
 from voice.recognisers.recording import (
-    BadRate,
     NotARecording,
-    at_16_khz,
     read_recording,
     recordings_in,
 )
@@ -98,10 +96,11 @@ def test_channels_that_undo_each_other_are_heard(tmp_path: Path) -> None:
     assert np.abs(read_recording(file)).max() == pytest.approx(0.25 * 32_768, rel=0.03)
 
 
-def test_a_rate_of_no_speech_is_told_in_sentences(tmp_path: Path) -> None:
+@pytest.mark.parametrize("rate_hz", [3_999, 400_000, 2_000_000])
+def test_a_rate_of_no_speech_is_told_in_sentences(tmp_path: Path, rate_hz: int) -> None:
     file = tmp_path / "a.wav"
-    soundfile.write(file, _tone(RATE_HZ, 1), 2_000_000)
-    with pytest.raises(NotARecording, match=r"2000000 Hz") as caught:
+    soundfile.write(file, _tone(RATE_HZ, 1), rate_hz)
+    with pytest.raises(NotARecording, match=f"{rate_hz} Hz") as caught:
         read_recording(file)
     assert ".." not in str(caught.value)
 
@@ -115,9 +114,3 @@ def test_a_folder_gives_its_wav_files_by_name(tmp_path: Path) -> None:
     for place in (tmp_path / "none", tmp_path / "missing"):
         with pytest.raises(NotARecording):
             recordings_in(place)
-
-
-@pytest.mark.parametrize("rate_hz", [0, 3_999, 400_000])
-def test_a_rate_of_no_speech_is_refused(rate_hz: int) -> None:
-    with pytest.raises(BadRate):
-        at_16_khz(np.zeros(10, np.int16), rate_hz)

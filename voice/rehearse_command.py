@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import sys
-import tempfile
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from voice import engines
+from voice.option_numbers import number
 
 if TYPE_CHECKING:
     from tqdm import tqdm
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from voice.ports import Samples
 
 MAKER_RATE_WPM = 150
+LONGEST_NOISE_S = 300.0
+"""Of a noise; it begins again after that."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -24,8 +26,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--scenario", type=Path, metavar="FILE", help="who speaks, in TOML")
     parser.add_argument("--voice", metavar="NAME", default=None,
                         help="the maker's voice; see: rounds-aloud check")  # fmt: skip
-    parser.add_argument("--noise", type=Path, metavar="FILE", help="what else sounds in the room")
-    parser.add_argument("--snr", type=float, default=15.0, metavar="DB",
+    parser.add_argument("--noise", type=Path, metavar="FILE",
+                        help="what else sounds in the room, its first five minutes")  # fmt: skip
+    parser.add_argument("--snr", type=number("ratio in decibels", -60, 120), default=15.0,
+                        metavar="DB",
                         help="how far the noise is under the maker (default: 15)")  # fmt: skip
     parser.add_argument("--out", type=Path, metavar="DIR",
                         help="where the conversation (WAV) and the write-up go")  # fmt: skip
@@ -40,7 +44,7 @@ def run(args: Namespace) -> int:
     from voice import scripted
     from voice.caller import Caller
     from voice.delivery import Delivery
-    from voice.folder import writable
+    from voice.folder import temporary, writable
     from voice.hearing import Hearing
     from voice.rehearsal import Rehearsal
     from voice.room import Room
@@ -50,7 +54,7 @@ def run(args: Namespace) -> int:
     if args.out:
         writable(args.out)
     with (
-        tempfile.TemporaryDirectory() as kept,
+        temporary() as kept,
         Renderer(Delivery(rate_wpm=MAKER_RATE_WPM)) as own,
         Renderer(Delivery()) as ours,
         Journal.open(Path(kept), "rehearsal", CODEC) as journal,
@@ -101,7 +105,7 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
     from voice.recognisers.recording import read_recording
 
-    noise = read_recording(args.noise).astype(np.float64)
+    noise = read_recording(args.noise, LONGEST_NOISE_S).astype(np.float64)
     level = np.sqrt(np.mean(speech.astype(np.float64) ** 2)) * 10 ** (-args.snr / 20)
     scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
     result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)
@@ -114,10 +118,16 @@ def _write(folder: Path, recording: Samples, caller: object) -> None:
     from pattern.document import as_text
     from pattern.writeup import as_made
     from voice.caller import Caller
+    from voice.folder import FolderRefused
     from voice.ports import RATE_HZ
 
     assert isinstance(caller, Caller)
-    soundfile.write(folder / "conversation.wav", recording, RATE_HZ, subtype="PCM_16")
     text = as_text(as_made(caller.state, "rehearsal"))
-    (folder / "writeup.txt").write_text(text, encoding="utf-8")
+    try:
+        soundfile.write(folder / "conversation.wav", recording, RATE_HZ, subtype="PCM_16")
+        (folder / "writeup.txt").write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise FolderRefused(folder, error.strerror or str(error)) from error
+    except soundfile.LibsndfileError as error:
+        raise FolderRefused(folder, error.error_string.rstrip(".")) from error
     print(f"written to {folder}", file=sys.stderr)

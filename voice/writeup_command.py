@@ -48,7 +48,7 @@ def run(args: Namespace) -> int:
         _print(text)
         return 0
     try:
-        args.out.write_text(text, "utf-8", newline="")
+        args.out.write_text(text, "utf-8", errors="replace", newline="")
     except OSError as problem:
         raise WriteupUnwritable(args.out, problem.strerror or str(problem)) from problem
     return 0
@@ -78,5 +78,5 @@ def written(state: State, name: str, how: str, braille: str = "contracted") -> s
 def _print(text: str) -> None:
     """To standard output in UTF-8 whatever the terminal's own code, line ends as they are."""
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode())
+    sys.stdout.buffer.write(text.encode(errors="replace"))
     sys.stdout.buffer.flush()

@@ -29,25 +29,26 @@ class _Watched(RawIOBase):
 
     def write(self, data: Any) -> int | None:  # noqa: ANN401 - any buffer, as its parent
         try:
-            written = int(self._raw.write(data) or 0)  # nothing where it would have to wait
+            written: Any = self._raw.write(data)
         except OSError as fault:
             self.fault = fault
             raise
-        return written or None
+        return int(written) if written else None  # where it would have to wait
 
 
 def make_ready() -> None:
     """See that all three are there, can write any sign, and remember why they could not write.
 
-    One that is closed is put in place such that its use fails: its number would otherwise go to the
-    next file that is opened, a journal perhaps, and what is printed would go into it.
+    One that is closed is put in place, as its number would otherwise go to the next file that is
+    opened, a journal perhaps, and what is printed would go into it. Input and output fail when they
+    are used; what goes to a closed error output is not wanted.
     """
     for number, name in enumerate(("stdin", "stdout", "stderr")):
         try:
             os.fstat(number)
         except OSError:
-            wrong_way = os.O_WRONLY if name == "stdin" else os.O_RDONLY
-            taken = os.open(os.devnull, wrong_way)  # the lowest number that is free
+            way = os.O_RDONLY if name == "stdout" else os.O_WRONLY
+            taken = os.open(os.devnull, way)  # the lowest number that is free
             os.set_inheritable(taken, True)
         if getattr(sys, name) is None:
             mode = "r" if name == "stdin" else "w"

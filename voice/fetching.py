@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http.client import HTTPException, HTTPMessage, HTTPResponse
 from pathlib import Path
-from typing import IO, cast
+from typing import IO, Any, cast
 from urllib.error import HTTPError, URLError
 from urllib.parse import urlsplit
 from urllib.request import HTTPRedirectHandler, Request, build_opener
@@ -41,6 +41,18 @@ class NoWeaker(HTTPRedirectHandler):
         if req.type == "https" and urlsplit(newurl).scheme != "https":
             raise URLError("it sends on to an address that is not safe")
         return super().redirect_request(req, fp, code, msg, headers, newurl)
+
+    def http_error_302(
+        self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage
+    ) -> Any:  # noqa: ANN401 - as its parent
+        """The same; where it is sent on to no address, the connection is closed."""
+        try:
+            return super().http_error_302(req, fp, code, msg, headers)
+        except BaseException:
+            fp.close()
+            raise
+
+    http_error_301 = http_error_303 = http_error_307 = http_error_308 = http_error_302
 
 
 @contextmanager

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import random
-import resource
 import time
 import uuid
 from collections.abc import Iterator
@@ -35,6 +33,8 @@ class Watch:
 
     def afterwards(self, place: Path) -> Iterator[tuple[str, Field]]:
         """A row for each thing that may be left."""
+        import resource
+
         fields = [Field(random.Random(0), place, {}, 0.0) for _ in range(3)]
         until_s = time.monotonic() + GRACE_S
         while (alive := list(self._alive())) and time.monotonic() < until_s:
@@ -57,6 +57,3 @@ class Watch:
                     yield f"{process.name} {b' '.join(words)[:200]!r}"
             except OSError:  # it ended meanwhile, or is another user's
                 continue
-
-
-assert os.name == "posix", "kills and /proc are needed here"

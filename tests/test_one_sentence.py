@@ -46,6 +46,7 @@ def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (("writeup", "x", "--folder", LONG), "too long"), (("shapes", LONG), "beret"),
     (("pieces", "--folder", LONG), "too long"), (("call", "--typed", "--folder", LONG), "too long"),
     (("rehearse", "--scenario", LONG), "too long"), (("models", "--folder", LONG), "too long"),
+    (("plan", "--ease=--"), "expected"), (("rehearse", "--scenario=--"), "expected"),
     (("hear", "/dev/zero"), "no regular file"), (("plan", "--shape", "/dev/zero"), "no regular"),
     (("rehearse", "--scenario", "/dev/zero"), "no regular"), (("plan", "\n" * 9), "\\n"),
 ])  # fmt: skip

@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 from io import IOBase
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from voice import (
     call_command,
@@ -52,6 +52,12 @@ class _Parser(argparse.ArgumentParser):
             stream.write(message)
             if isinstance(stream, IOBase):
                 stream.flush()
+
+    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:  # noqa: ANN401
+        """Unlike its parent before Python 3.13 it makes no empty list of `--option=--`."""
+        if action.option_strings and action.nargs is None and arg_strings == ["--"]:
+            raise argparse.ArgumentError(action, "expected one argument")
+        return super()._get_values(action, arg_strings)
 
     def error(self, message: str) -> NoReturn:
         told = plain(message)

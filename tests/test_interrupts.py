@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -54,7 +55,9 @@ def test_one_sentence_whenever_it_is_interrupted(nth: int, times: int, tmp_path:
         [sys.executable, "-c", STOPS, str(nth), str(times), "plan"], cwd=ROOT, text=True,
         capture_output=True, check=False, env={**os.environ, "XDG_STATE_HOME": str(tmp_path)},
     )  # fmt: skip
-    assert done.returncode == 130, done.stderr
+    # Where a class was just being made of a text, CPython ends by the signal itself (exit_sigint in
+    # its main.c), which shells tell as 130 too.
+    assert done.returncode in {130, -signal.SIGINT}, done.stderr
     assert done.stderr == "\nStopped; everything said so far is kept.\n"
 
 

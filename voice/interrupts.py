@@ -5,19 +5,17 @@ from __future__ import annotations
 import os
 import signal
 import time
-from types import FrameType
 
 PATIENCE_S = 3.0
 """So long the program may take to end; who asks again after that is not kept waiting."""
 
 
 class Interrupts:
-    """While its block runs, and to the end of the process after it, SIGINT is taken here."""
+    """While its block runs SIGINT is taken here, and after it not at all."""
 
     def __init__(self) -> None:
         """Not taken yet."""
         self._first_s: float | None = None
-        self._over = False
 
     def __enter__(self) -> None:
         """Take it from here on."""
@@ -25,19 +23,17 @@ class Interrupts:
             signal.signal(signal.SIGINT, self._take)
 
     def __exit__(self, *_: object) -> None:
-        """Nothing is left to be stopped: an interrupt can only hasten the end."""
-        self._over = True
+        """Nothing is left to be stopped; Python would let one end the process at its very end."""
+        signal.signal(signal.SIGINT, signal.SIG_IGN)
 
     def came(self) -> bool:
         """Whether there was one."""
         return self._first_s is not None
 
-    def _take(self, number: int, frame: FrameType | None) -> None:
-        del number, frame
+    def _take(self, *_: object) -> None:
         now_s = time.monotonic()
         if self._first_s is None:
             self._first_s = now_s
-            if not self._over:
-                raise KeyboardInterrupt
-        elif now_s - self._first_s > PATIENCE_S:
+            raise KeyboardInterrupt
+        if now_s - self._first_s > PATIENCE_S:
             os._exit(130)  # each turn is on the disk already

@@ -771,6 +771,8 @@ def test_a_named_folder_wins_and_is_looked_at(tmp_path: Path) -> None:
         models.locate(name, by_option, tmp_path, environment)
     with pytest.raises(NotAModel, match="VOSK_MODEL"):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": str(tmp_path / "nowhere")})
+    with pytest.raises(NotAModel, match="VOSK_MODEL"):  # a home of nobody
+        models.locate(name, None, tmp_path, {"VOSK_MODEL": "~nobody-of-that-name/model"})
     with pytest.raises(ModelMissing):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": ""})
 

@@ -90,45 +90,18 @@ def decide(
     hearing: Hearing, blocks: Iterable[Samples], stage: str | None, asks: str | None
 ) -> tuple[Heard, ...]:
     """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
+    from voice.cutting import utterances
     from voice.hearing import Action
 
     groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
     first, found = None, []
-    for piece in _pieces(iter(blocks)):
+    for piece in utterances(iter(blocks)):
         what = hearing.decide(piece, expectation, groups, reader)
         first = first or what
         if what.action is not Action.SILENT:
             found.append(what)
     assert first is not None
     return tuple(found) or (first,)
-
-
-def _pieces(blocks: Iterator[Samples]) -> Iterator[Samples]:
-    """The whole sound, or the utterances of a long one as they end; at least one."""
-    import numpy as np
-
-    from voice.endpoint import Endpointer
-    from voice.ports import RATE_HZ
-    from voice.recognisers.engine import LONGEST_S
-
-    whole = np.zeros(0, np.int16)
-    for block in blocks:
-        whole = np.concatenate([whole, block])
-        if len(whole) > LONGEST_S * RATE_HZ:
-            break
-    else:
-        yield whole
-        return
-    cutter, cut = Endpointer(), False
-    for block in chain([whole], blocks):
-        for segment in cutter.feed(block):
-            cut = True
-            yield segment.samples
-    for segment in cutter.finish():
-        cut = True
-        yield segment.samples
-    if not cut:
-        yield whole
 
 
 def _groups(stage: str | None) -> frozenset[Group]:

@@ -6,6 +6,7 @@ import os
 import random
 import shutil
 import signal
+import subprocess
 import time
 from pathlib import Path
 
@@ -35,10 +36,17 @@ def _notes_in(folder: Path) -> set[str]:
 
 def kills(field: Field) -> None:
     """By three signals at random moments: every answered turn is in the journal after."""
+    # What is ignored here, as under nohup, is ignored by its children too.
+    numbers = [number for number in (signal.SIGKILL, signal.SIGTERM, signal.SIGHUP)
+               if signal.getsignal(number) is not signal.SIG_IGN]  # fmt: skip
     while field.going:
         folder = field.place / f"killed {field.tried}"
-        number = field.rng.choice([signal.SIGKILL, signal.SIGTERM, signal.SIGHUP])
-        kept = _until_killed(field, folder, number)
+        number = field.rng.choice(numbers)
+        try:
+            kept = _until_killed(field, folder, number)
+        except subprocess.TimeoutExpired:
+            field.check("no end after it was killed", number.name)
+            continue
         lost = set(kept) - (_notes_in(folder) if folder.exists() else set())
         why = f"answered and lost {sorted(lost)}" if lost else None
         try:

@@ -197,7 +197,7 @@ class BadShape(RoundsAloudError, ValueError):
     @property
     def named(self) -> str:
         """The key as the sentence names it."""
-        return f", {self.key}" if self.key else ""
+        return f", {self.key[:60]}" if self.key else ""
 
 
 @dataclass(eq=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -38,6 +39,12 @@ def factor(unit: Unit, base: Unit) -> float:
     return float(application_registry.Quantity(1, unit.value).to(base.value).magnitude)
 
 
+_WRITTEN = re.compile(
+    r"\s*([+-]?(?:[0-9]{1,9}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:e[+-]?[0-9]{1,3})?)"
+    r"\s*([a-z]{1,20})\s*"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Amount:
     """A number as it was said, with the step of its last place and its unit, if one was said."""
@@ -63,18 +70,22 @@ class Amount:
 
 
 def written_mm(text: str) -> float:
-    """A written length with its unit, such as "4 cm" or "1.5 in", in mm, as pint reads it.
+    """A written length with its unit, such as "4 cm" or "1.5 in", in mm; pint knows the units.
 
     Raises: ValueError when it is none, or not finite.
     """
     from pint import PintError, application_registry
 
+    # One number and one word: pint would work out whole expressions, however large.
+    if (written := _WRITTEN.fullmatch(text)) is None:
+        raise ValueError("that is no length")
     try:
-        found = float(application_registry.Quantity(text).to("mm").magnitude)
-    except (PintError, ValueError, TypeError, AssertionError, SyntaxError) as refusal:
-        raise ValueError(f"{text!r} is no length") from refusal
+        quantity = application_registry.Quantity(float(written[1]), written[2])
+        found = float(quantity.to("mm").magnitude)
+    except (PintError, ValueError, TypeError, AssertionError, ArithmeticError) as refusal:
+        raise ValueError("that is no length") from refusal
     if not math.isfinite(found):
-        raise ValueError(f"{text!r} is no length")
+        raise ValueError("that is no length")
     return found
 
 

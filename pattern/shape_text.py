@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeGuard
 
 from pattern.errors import BadShape
 from pattern.lengths import written_mm
@@ -23,13 +22,14 @@ from pattern.shapes import (
     ShapePart,
     shape_called,
 )
+from pattern.toml_text import BadToml, read_toml
 
 MOST_PARTS = 12
 """Parts of a shape at the most; our choice."""
 MOST_MM, MOST_GIRTHS = 3000.0, 6.0
 _TRIED_GIRTH_MM = 560.0
 """A girth to try the parts of a shape with; our choice."""
-_WORDS = re.compile(r"[a-z]+( [a-z]+){0,3}")
+_WORDS = re.compile(r"[a-z]{1,20}( [a-z]{1,20}){0,3}")
 _NEEDED: dict[PartKind, frozenset[str]] = {
     PartKind.DISC: frozenset({"girth"}),
     PartKind.DOME: frozenset({"girth"}),
@@ -57,11 +57,9 @@ def shape_from(text: str) -> Shape:
     if known is not None:
         return known
     try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as refusal:
-        at = re.search(r"at line (\d+)", str(refusal))
-        line = int(at.group(1)) if at else text.count("\n") + 1
-        raise BadShape(line, "", "this is no TOML; write key = value") from refusal
+        data = read_toml(text)
+    except BadToml as refusal:
+        raise BadShape(refusal.line, "", refusal.why) from refusal
     return _Reader(text).shape(data)
 
 
@@ -112,7 +110,7 @@ class _Reader:
         if not isinstance(row, dict):
             raise self._bad("", at, "write each part under [[part]]")
         kinds = ", ".join(kind.value for kind in PartKind)
-        if row.get("kind") not in set(PartKind):
+        if row.get("kind") not in [*PartKind]:
             raise self._bad("kind", at, f"write one of {kinds}")
         kind = PartKind(row["kind"])
         allowed = _NEEDED[kind] | _ALSO.get(kind, frozenset())
@@ -156,8 +154,8 @@ class _Reader:
                 raise self._bad(key, at, 'write a length such as "4 cm"') from refusal
             if 0 < found.mm <= MOST_MM:
                 return found
-        elif _is_number(value) and 0 < float(str(value)) <= MOST_GIRTHS:
-            return Measure(girths=float(str(value)))
+        elif _is_number(value) and 0 < value <= MOST_GIRTHS:
+            return Measure(girths=float(value))
         raise self._bad(key, at, f'write a length such as "4 cm", up to {MOST_MM:g} mm, or a '
                         f"number, up to {MOST_GIRTHS:g}, of times the girth")  # fmt: skip
 
@@ -207,5 +205,5 @@ class _Reader:
         return BadShape(line_of(self.text, key, at), key, why)
 
 
-def _is_number(value: object) -> bool:
+def _is_number(value: object) -> TypeGuard[int | float]:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.bench.__main__ import NAMES
-from voice.app import COMMANDS
+from voice.command_line import COMMANDS
 from voice.contract import FIELDS
 from voice.phrases import TOPICS
 

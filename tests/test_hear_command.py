@@ -172,7 +172,7 @@ def test_every_stage_may_be_chosen_and_something_is_understood_there(
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
     hearing = Hearing(open_recogniser())
     pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
-    found = decide(hearing, np.concatenate([pause, voice.render("next"), pause]), None, None)
+    found = decide(hearing, [pause, voice.render("next"), pause], None, None)
     hearing.close()
     assert [(what.text, what.action) for what in found] == [("next", Action.ACT)]
 

@@ -13,6 +13,7 @@ import io
 import re
 import shutil
 import socket
+import ssl
 import stat
 import struct
 import subprocess
@@ -93,6 +94,8 @@ class Server:
     stall_s: float = 0.0
     """Silence before it closes."""
     status: int | None = None
+    sends_on: str | None = None
+    """To another address."""
     shift: int = 0
     """Sends another range than was asked for."""
     asked: list[str | None] = field(default_factory=list)
@@ -109,6 +112,12 @@ def handler(server: Callable[[], Server], done: threading.Event) -> type[BaseHTT
             now.asked.append(wanted)
             start = int(wanted[6:-1]) + now.shift if wanted and now.ranges else 0
             size = len(now.archive)
+            if now.sends_on:
+                self.send_response(302)
+                self.send_header("Location", now.sends_on)
+                self.send_header("Content-Length", "0")
+                self.end_headers()
+                return
             if now.status or (wanted and now.ranges and start >= size):
                 self.send_error(now.status or 416)
                 return
@@ -470,6 +479,59 @@ def closed_port() -> str:
         return f"http://127.0.0.1:{probe.getsockname()[1]}/a.zip"
 
 
+@pytest.mark.parametrize("address", [
+    "http://[::1", "http://a b/", "http://é.invalid:x/", "ftp://127.0.0.1:1/a.zip", "file:///etc",
+])  # fmt: skip
+def test_a_server_that_sends_on_to_what_is_no_address_is_one_sentence(
+    server: Server, tmp_path: Path, address: str
+) -> None:
+    server.sends_on = address
+    with pytest.raises((NoConnection, ServerRefused)) as told:
+        fetched(server, tmp_path)
+    assert MEANWHILE in str(told.value)
+    assert kept(tmp_path) == set()
+
+
+@pytest.fixture
+def safe_server(
+    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Server]:
+    """The same over TLS, with a certificate of its own."""
+    if (openssl := shutil.which("openssl")) is None:
+        pytest.skip("no openssl to make a certificate with")
+    folder = tmp_path_factory.mktemp("tls")
+    files = [str(folder / name) for name in ("key.pem", "cert.pem")]
+    subprocess.run(
+        [openssl, "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:prime256v1",
+         "-nodes", "-keyout", files[0], "-out", files[1], "-days", "2", "-subj", "/CN=127.0.0.1",
+         "-addext", "subjectAltName=IP:127.0.0.1"], check=True, capture_output=True)  # fmt: skip
+    monkeypatch.setenv("SSL_CERT_FILE", files[1])
+    monkeypatch.setenv("no_proxy", "127.0.0.1")
+    done = threading.Event()
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler(lambda: held, done)) as http:
+        tls = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        tls.load_cert_chain(files[1], files[0])
+        http.socket = tls.wrap_socket(http.socket, server_side=True)
+        held = Server(f"https://127.0.0.1:{http.server_port}/a.zip")
+        thread = threading.Thread(target=http.serve_forever, kwargs={"poll_interval": 0.01})
+        thread.start()
+        yield held
+        done.set()
+        http.shutdown()
+        thread.join()
+
+
+def test_from_a_safe_address_it_is_never_sent_on_to_one_that_is_not(
+    server: Server, safe_server: Server, tmp_path: Path
+) -> None:
+    safe_server.sends_on = server.url
+    with pytest.raises(NoConnection, match="not safe"):
+        fetched(safe_server, tmp_path)
+    assert (len(safe_server.asked), server.asked, kept(tmp_path)) == (1, [], set())
+    server.sends_on, safe_server.sends_on = safe_server.url, None
+    assert_whole(fetched(server, tmp_path), tmp_path)
+
+
 # .invalid never resolves: RFC 2606, section 2
 @pytest.mark.parametrize("url", [closed_port(), "http://models.invalid/a.zip"])
 def test_without_a_server_the_session_goes_on_in_one_sentence(
@@ -709,6 +771,8 @@ def test_a_named_folder_wins_and_is_looked_at(tmp_path: Path) -> None:
         models.locate(name, by_option, tmp_path, environment)
     with pytest.raises(NotAModel, match="VOSK_MODEL"):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": str(tmp_path / "nowhere")})
+    with pytest.raises(NotAModel, match="VOSK_MODEL"):  # a home of nobody
+        models.locate(name, None, tmp_path, {"VOSK_MODEL": "~nobody-of-that-name/model"})
     with pytest.raises(ModelMissing):
         models.locate(name, None, tmp_path, {"VOSK_MODEL": ""})
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile  # type: ignore[import-untyped]
-from hypothesis import given
+import soxr  # type: ignore[import-untyped]
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from voice.ports import RATE_HZ
 from voice.recognisers.recording import (
-    BadRate,
+    LONGEST_S,
     NotARecording,
-    at_16_khz,
     read_recording,
+    recorded,
     recordings_in,
 )
 
@@ -98,10 +102,11 @@ def test_channels_that_undo_each_other_are_heard(tmp_path: Path) -> None:
     assert np.abs(read_recording(file)).max() == pytest.approx(0.25 * 32_768, rel=0.03)
 
 
-def test_a_rate_of_no_speech_is_told_in_sentences(tmp_path: Path) -> None:
+@pytest.mark.parametrize("rate_hz", [3_999, 400_000, 2_000_000])
+def test_a_rate_of_no_speech_is_told_in_sentences(tmp_path: Path, rate_hz: int) -> None:
     file = tmp_path / "a.wav"
-    soundfile.write(file, _tone(RATE_HZ, 1), 2_000_000)
-    with pytest.raises(NotARecording, match=r"2000000 Hz") as caught:
+    soundfile.write(file, _tone(RATE_HZ, 1), rate_hz)
+    with pytest.raises(NotARecording, match=f"{rate_hz} Hz") as caught:
         read_recording(file)
     assert ".." not in str(caught.value)
 
@@ -117,7 +122,68 @@ def test_a_folder_gives_its_wav_files_by_name(tmp_path: Path) -> None:
             recordings_in(place)
 
 
-@pytest.mark.parametrize("rate_hz", [0, 3_999, 400_000])
-def test_a_rate_of_no_speech_is_refused(rate_hz: int) -> None:
-    with pytest.raises(BadRate):
-        at_16_khz(np.zeros(10, np.int16), rate_hz)
+@given(rate_hz=st.sampled_from([8_000, 16_000, 22_050, 44_100, 48_000, 192_000]),
+       channels=st.sampled_from([1, 2, 6]), length_s=st.floats(0.05, 20))  # fmt: skip
+@settings(max_examples=15)
+def test_in_blocks_it_is_the_sound_that_it_is_whole(
+    tmp_path_factory: pytest.TempPathFactory, rate_hz: int, channels: int, length_s: float
+) -> None:
+    """Against soxr, which resamples it at one go."""
+    file = tmp_path_factory.mktemp("blocks") / "a.wav"
+    sound = np.random.default_rng(rate_hz).normal(0, 0.1, (int(length_s * rate_hz), channels))
+    soundfile.write(file, sound, rate_hz, "FLOAT")
+    blocks = [*recorded(file)]
+    whole = soxr.resample(sound.mean(axis=1).astype(np.float32), rate_hz, RATE_HZ)
+    assert max(map(len, blocks)) < 1 << 20
+    found = np.concatenate(blocks)
+    assert abs(len(found) - len(whole)) <= 1
+    least = min(len(found), len(whole))
+    assert np.abs(found[:least] - whole[:least] * 32_768).max() <= 2
+
+
+def test_more_than_two_hours_are_refused_by_what_the_file_says_of_itself(tmp_path: Path) -> None:
+    """None of its sound is there, nor read."""
+    file = tmp_path / "a.wav"
+    with soundfile.SoundFile(file, "w", RATE_HZ, 1, "PCM_16") as sound:
+        sound.write(np.zeros(1, np.int16))
+    data = bytearray(file.read_bytes())
+    frames = int(LONGEST_S * RATE_HZ) + 1
+    data[40:44] = (2 * frames).to_bytes(4, "little")
+    file.write_bytes(data)
+    os.truncate(file, 44 + 2 * frames)
+    with pytest.raises(NotARecording, match="longer than 2 hours"):
+        next(recorded(file))
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with a name")
+def test_what_is_no_regular_file_is_refused_before_it_is_opened(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.wav")  # to open it would wait for a writer
+    for place in (tmp_path / "pipe.wav", Path("/dev/zero")):
+        with pytest.raises(NotARecording, match="no regular file"):
+            read_recording(place)
+
+
+MOST_MB = 350
+PEAK = """
+import re, sys
+from pathlib import Path
+from voice import app
+code = app.main(sys.argv[1:])
+peak_kib = re.search(r"VmHWM:\\s+(\\d+)", Path("/proc/self/status").read_text())[1]
+print(code, int(peak_kib) // 1024, file=sys.stderr)
+"""
+"""Source: proc_pid_status(5); unlike getrusage(2) it knows nothing of whoever began the process."""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needs /proc")
+def test_a_long_recording_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> None:
+    file = tmp_path / "long.flac"
+    silence = np.zeros((60 * 48_000, 2), np.int16)
+    with soundfile.SoundFile(file, "w", 48_000, 2, "PCM_16") as sound:
+        for _ in range(20):
+            sound.write(silence)
+    done = subprocess.run([sys.executable, "-c", PEAK, "hear", str(file)], text=True,
+                          capture_output=True, check=True)  # fmt: skip
+    code, peak_mb = map(int, done.stderr.split())
+    assert (code, "silent" in done.stdout) == (0, True)
+    assert peak_mb <= MOST_MB

@@ -181,7 +181,7 @@ def test_where_it_cannot_listen_it_says_so_aloud_and_goes_on_by_typed_words(
 ) -> None:
     with (
         card.listen() as ear,
-        calling(tmp_path, *HAT, "--engine", "vosk", "--model", "nowhere") as program,
+        calling(tmp_path, *HAT, "--engine", "vosk", "--model", str(tmp_path)) as program,
     ):
         why = _typed_on(program)
         assert is_spoken(why, ear.heard())

@@ -1,77 +1,87 @@
-"""The command line: one module a command, each with `add_arguments` and `run`."""
+"""Where the program begins and ends: whatever happens in between is told in one sentence.
+
+Imports next to nothing by itself, so that an interrupt while the rest is loaded is told as well.
+"""
 
 from __future__ import annotations
 
-import argparse
-import os
-import sys
-from collections.abc import Sequence
-from typing import NoReturn
+from collections.abc import Callable, Sequence
 
-from pattern.errors import RoundsAloudError
-from voice import (
-    call_command,
-    check_command,
-    hear_command,
-    models_command,
-    pieces_command,
-    plan_command,
-    rehearse_command,
-    shapes_command,
-    sizes_command,
-    writeup_command,
-)
-from voice.published import SOUND, this_machine, without_sound
+from voice.interrupts import Interrupts
 
-DESCRIPTION = "Plans a crocheted hat, or another round piece, and calls every round aloud."
-COMMANDS = (
-    ("plan", "print the plan of a hat", plan_command),
-    ("call", "begin a hat, or go on with one", call_command),
-    ("shapes", "what can be made, and how to describe another shape", shapes_command),
-    ("sizes", "how big heads are at an age", sizes_command),
-    ("pieces", "what is kept, and how far each is", pieces_command),
-    ("writeup", "the pattern of a piece as it was made", writeup_command),
-    ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
-    ("hear", "what each sound file would do", hear_command),
-    ("check", "what works on this machine, and what to do about the rest", check_command),
-    ("models", "list, fetch and check speech models", models_command),
-)
-
-
-class _Parser(argparse.ArgumentParser):
-    """Tells what is wrong in one sentence, without all the options before it."""
-
-    def error(self, message: str) -> NoReturn:
-        self.exit(2, f"{self.prog}: {message}; {self.prog} --help tells the options.\n")
+EX_SOFTWARE = 70
+"""An internal fault was found. Source: sysexits.h of 4.3 BSD."""
+INTERRUPTED = 130
+"""128 and the number of SIGINT, as shells tell it."""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command.
 
-    Returns 0, or 1 after one sentence about what went wrong; bad options end with 2.
+    Returns 0, or 1 after one sentence about what went wrong; bad options end with 2. Without
+    `argv` the process is the program's own, with its streams and signals.
     """
-    parser = _Parser(prog="rounds-aloud", description=DESCRIPTION)
-    commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for name, help_, module in COMMANDS:
-        command = commands.add_parser(name, help=help_, description=f"{help_.capitalize()}.")
-        module.add_arguments(command)
-        command.set_defaults(run=module.run)
-    args = parser.parse_args(argv)
+    if argv is not None:
+        return _told(argv, lambda: False)
+    with (interrupts := Interrupts()):
+        try:
+            from voice import standard_streams
+
+            standard_streams.make_ready()
+            return _told(None, interrupts.came)
+        except KeyboardInterrupt:
+            from voice import standard_streams  # begun before, or not
+
+            standard_streams.tell("\nStopped; everything said so far is kept.")
+            return INTERRUPTED
+        finally:
+            standard_streams.finish()
+
+
+def _told(argv: Sequence[str] | None, interrupted: Callable[[], bool]) -> int:
+    """Runs it, and tells what went wrong."""
+    from voice import standard_streams
+
     try:
-        status: int = args.run(args)
-        sys.stdout.flush()
-        return status
+        return _written(argv)
+    except Exception as fault:
+        if interrupted():  # and some library made another error of that
+            raise KeyboardInterrupt from fault
+        if isinstance(fault, BrokenPipeError) or standard_streams.left_by_reader():
+            return 1  # all that was said is kept
+        if isinstance(fault, OSError) and (why := standard_streams.unwritable()) is not None:
+            standard_streams.tell(why)
+            return 1
+        return _unforeseen()
+
+
+def _written(argv: Sequence[str] | None) -> int:
+    """Runs it; what it refuses on purpose is one sentence."""
+    from pattern.errors import RoundsAloudError
+    from voice import standard_streams
+    from voice.command_line import run
+    from voice.one_line import plain
+
+    try:
+        return run(argv)
     except RoundsAloudError as refused:
-        print(refused, file=sys.stderr)
+        standard_streams.tell(plain(str(refused)))
         return 1
     except ModuleNotFoundError as lacks:
+        from voice.published import SOUND, this_machine, without_sound
+
         if lacks.name != SOUND:
             raise
-        print(without_sound(this_machine()), file=sys.stderr)
+        standard_streams.tell(without_sound(this_machine()))
         return 1
-    except BrokenPipeError:  # whoever read us went away; all that was said is kept
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 1
-    except KeyboardInterrupt:
-        print("\nStopped; everything said so far is kept.", file=sys.stderr)
-        return 130
+
+
+def _unforeseen() -> int:
+    """The last resort: what nobody foresaw is kept for whoever can mend it."""
+    import traceback
+
+    from voice import standard_streams
+    from voice.unforeseen import sentence
+
+    standard_streams.tell(sentence(traceback.format_exc()))
+    return EX_SOFTWARE

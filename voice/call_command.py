@@ -9,10 +9,13 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pattern.asides import LATEST_S
 from pattern.commands import Signs
 from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.errors import RoundsAloudError
 from voice import attention, device_choice, engines, folder, options
+from voice.one_line import shown
+from voice.option_numbers import number, whole
 
 if TYPE_CHECKING:
     from pattern.events import Event
@@ -35,10 +38,11 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
-    spoken.add_argument("--rate", type=_rate, metavar="WPM",
+    spoken.add_argument("--rate", type=whole("rate", SLOWEST_WPM, FASTEST_WPM), metavar="WPM",
                         help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
                         " piece remembers, at first 160)")  # fmt: skip
-    spoken.add_argument("--remind", type=float, metavar="S",
+    spoken.add_argument("--remind", metavar="S",
+                        type=number("time in seconds", 1, LATEST_S, or_zero=True),
                         help="ask once more for a reading after so many seconds; 0 for never"
                         " (default: as the piece remembers, at first 90)")  # fmt: skip
     spoken.add_argument("--earcons", choices=[each.value for each in Signs],
@@ -59,14 +63,6 @@ def add_arguments(parser: ArgumentParser) -> None:
     options.add_arguments(parser)
 
 
-def _rate(text: str) -> int:
-    """Words a minute. Raises: ArgumentTypeError for what the voice cannot do."""
-    rate_wpm = int(text) if text.isascii() and text.isdecimal() else 0
-    if not SLOWEST_WPM <= rate_wpm <= FASTEST_WPM:
-        raise ArgumentTypeError(f"{text!r} is no rate; give {SLOWEST_WPM} to {FASTEST_WPM}")
-    return rate_wpm
-
-
 def _attention(text: str) -> str:
     """Attention words as they are recognised; a poor choice is told.
 
@@ -76,7 +72,7 @@ def _attention(text: str) -> str:
     from voice.spoken_numbers import normalise
 
     if not (words := normalise(text)):
-        raise ArgumentTypeError(f"{text!r} holds no words; take {attention.CHOICES[0]!r}")
+        raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {attention.CHOICES[0]!r}")
     if (why := attention.weakness(words)) is not None:
         print(poor_attention(words, why), file=sys.stderr)
     return words

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from voice import device_choice, engines
+from voice.option_numbers import number
 
 if TYPE_CHECKING:
     from voice.checks import Finding
@@ -14,7 +15,8 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    parser.add_argument("--seconds", type=float, default=4.0, metavar="S",
+    parser.add_argument("--seconds", metavar="S",
+                        type=number("time in seconds", 0.5, 60), default=4.0,
                         help="how long to listen to the microphone")  # fmt: skip
     device_choice.add_arguments(parser)
     engines.add_arguments(parser)

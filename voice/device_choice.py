@@ -9,6 +9,7 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 from voice.devices import SPOKEN, Format, Kind, NoSoundDeviceError, choose_format
+from voice.option_numbers import read_whole
 
 if TYPE_CHECKING:
     from voice.duplex import SoundSettings
@@ -55,8 +56,8 @@ def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None
     if wanted is None:
         return None
     known = names(sounddevice, kind)
-    if wanted.isdecimal() and 1 <= int(wanted) <= len(known):
-        return list(known)[int(wanted) - 1]
+    if (place := read_whole(wanted)) is not None and 1 <= place <= len(known):
+        return list(known)[place - 1]
     sought = wanted.casefold()
     whole = [number for number, name in known.items() if name.casefold() == sought]
     part = [number for number, name in known.items() if sought in name.casefold()]

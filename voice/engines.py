@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from voice.one_line import shown
+from voice.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
     from voice.ports_hearing import Recogniser
@@ -18,9 +21,22 @@ def add_arguments(parser: ArgumentParser) -> None:
                         " joined by + two must confirm a command (default: moonshine+letters, two"
                         " looks at one net, of which one is enough; sphinx+ctc where it is not to"
                         " be had)")  # fmt: skip
-    group.add_argument("--model", type=Path, metavar="DIR",
+    group.add_argument("--model", type=_folder, metavar="DIR",
                         help="folder of a vosk or whisper model (for vosk also the"
                         " variable VOSK_MODEL)")  # fmt: skip
+
+
+def _folder(text: str) -> Path:
+    """Raises: ArgumentTypeError where there is no such folder."""
+    try:
+        with reaching(place := Path(text)):
+            there = place.is_dir()
+    except FileRefused:
+        there = False
+    if not there:
+        raise ArgumentTypeError(f"{shown(text)!r} is no folder; give that of a model, or leave "
+                                "it out")  # fmt: skip
+    return place
 
 
 def opened(args: Namespace) -> Recogniser:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from http.client import HTTPException, HTTPResponse
+from http.client import HTTPException, HTTPMessage, HTTPResponse
 from pathlib import Path
-from typing import cast
+from typing import IO, Any, cast
 from urllib.error import HTTPError, URLError
-from urllib.request import Request, urlopen
+from urllib.parse import urlsplit
+from urllib.request import HTTPRedirectHandler, Request, build_opener
 
 from filelock import FileLock, Timeout
 
@@ -30,6 +31,30 @@ _SILENCE_S = 20.0
 """A server silent for longer counts as gone."""
 
 
+class NoWeaker(HTTPRedirectHandler):
+    """Follows where a server sends us on to, but never out of https."""
+
+    def redirect_request(  # noqa: PLR0917 - as its parent
+        self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage, newurl: str
+    ) -> Request | None:
+        """The request for the new address. Raises: URLError for one that is less safe."""
+        if req.type == "https" and urlsplit(newurl).scheme != "https":
+            raise URLError("it sends on to an address that is not safe")
+        return super().redirect_request(req, fp, code, msg, headers, newurl)
+
+    def http_error_302(
+        self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage
+    ) -> Any:  # noqa: ANN401 - as its parent
+        """The same; where it is sent on to no address, the connection is closed."""
+        try:
+            return super().http_error_302(req, fp, code, msg, headers)
+        except BaseException:
+            fp.close()
+            raise
+
+    http_error_301 = http_error_303 = http_error_307 = http_error_308 = http_error_302
+
+
 @contextmanager
 def _folder_of_one(folder: Path, model: Model) -> Iterator[None]:
     try:
@@ -47,13 +72,15 @@ def _opened(model: Model, url: str, part: Path, start: int) -> Iterator[HTTPResp
     headers = {"User-Agent": "rounds-aloud"} | ({"Range": f"bytes={start}-"} if start else {})
     try:
         # The list allows only https (checked when it is read).
-        answer = cast(HTTPResponse, urlopen(Request(url, headers=headers), timeout=_SILENCE_S))
+        opener = build_opener(NoWeaker)
+        answer = cast(HTTPResponse, opener.open(Request(url, headers=headers), timeout=_SILENCE_S))
     except HTTPError as fault:
         fault.close()
         if fault.code == 416:  # what is kept does not fit what is there now (RFC 9110, 15.5.17)
             part.unlink()
         raise ServerRefused(model.name, url, f"{fault.code} {fault.reason}") from fault
-    except (URLError, HTTPException, OSError) as fault:
+    except (URLError, HTTPException, OSError, ValueError) as fault:
+        # ValueError: the server sent us on to what is no address.
         why = fault.reason if isinstance(fault, URLError) else fault
         raise NoConnection(model.name, url, str(why)) from fault
     with answer:
@@ -64,7 +91,7 @@ def _starts_at(answer: HTTPResponse, asked: int, model: Model, url: str) -> int:
     """Where the body begins: a server may answer a request for a range with the whole."""
     if answer.status == 200:
         return 0
-    given = re.match(r"bytes (\d+)-", answer.headers.get("Content-Range", ""))
+    given = re.match(r"bytes ([0-9]{1,15})-", answer.headers.get("Content-Range", ""))
     if answer.status == 206 and asked and given and int(given[1]) == asked:
         return asked
     raise ServerRefused(model.name, url, f"{answer.status} with another part than was asked for")

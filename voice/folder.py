@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import TemporaryFile
+from tempfile import TemporaryDirectory, TemporaryFile
 from typing import TYPE_CHECKING
 
 from pattern.errors import RoundsAloudError
+from voice.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
     from pattern.state import State
@@ -36,16 +38,56 @@ def writable(folder: Path, mode: int = 0o777) -> Path:
     return folder
 
 
+@dataclass(eq=False)
+class NoTemporaryFolder(RoundsAloudError):  # noqa: N818
+    """Nowhere to put what is not to be kept."""
+
+    why: str
+
+    says = (
+        "There is nowhere for what is not to be kept ({self.why}); "
+        "name a folder that can be written to by the variable TMPDIR."
+    )
+
+
+def temporary() -> TemporaryDirectory[str]:
+    """A folder for what is not to be kept. Raises: NoTemporaryFolder."""
+    try:
+        return TemporaryDirectory()
+    except OSError as error:
+        raise NoTemporaryFolder(error.strerror or str(error)) from error
+
+
+@dataclass(eq=False)
+class FolderClosed(RoundsAloudError):  # noqa: N818
+    """A folder that cannot be looked into."""
+
+    path: Path
+    why: str
+
+    says = "{self.path} cannot be looked into ({self.why}); allow that, or name another folder."
+
+
+def reached(folder: Path) -> Path:
+    """The folder, where it can be looked into, or is not there yet. Raises: FolderClosed."""
+    try:
+        with reaching(folder), suppress(FileNotFoundError, NotADirectoryError):
+            (folder / "any").lstat()
+    except FileRefused as refused:
+        raise FolderClosed(folder, refused.why) from refused
+    return folder
+
+
 def add_argument(parser: ArgumentParser) -> None:
     """The option that names the folder."""
     parser.add_argument("--folder", type=Path, metavar="DIR", help="where the pieces are kept")
 
 
 def kept_in(folder: Path | None) -> Path:
-    """The folder given, or the usual one of this system's user."""
+    """The folder given, or the usual one of this system's user. Raises: FolderClosed."""
     from platformdirs import user_data_path
 
-    return folder or user_data_path("rounds-aloud", appauthor=False) / "pieces"
+    return reached(folder or user_data_path("rounds-aloud", appauthor=False) / "pieces")
 
 
 def state_of(folder: Path, name: str) -> State:

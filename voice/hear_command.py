@@ -6,11 +6,15 @@ import json
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack, closing
+from functools import cache
+from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 from pattern.rounds import Stage
 from voice import engines
+from voice.one_line import plain
 
 if TYPE_CHECKING:
     from pattern.commands import Command
@@ -22,7 +26,6 @@ if TYPE_CHECKING:
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
 STAGES = tuple(stage.value for stage in Stage)
 ALONG_STITCHES = 10
-_Found = TypeVar("_Found")
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -39,62 +42,66 @@ def run(args: Namespace) -> int:
     """Prints a line a file; 1 when one of them was no sound."""
     from voice.hearing import Hearing
 
-    hearing, failed = Hearing(engines.opened(args)), 0
-    try:
-        for file, samples in _sounds(args.files):
-            if samples is None:
-                failed = 1
-                continue
-            first, *more = decide(hearing, samples, args.stage, args.asks)
-            print(as_json(file, first) if args.json else _line(file, first), flush=True)
-            if more and args.json:
-                print(_more(file, len(more)), file=sys.stderr)
-            for what in () if args.json else more:
-                print(_line(file, what), flush=True)
-    finally:
-        hearing.close()
-    return failed
+    with ExitStack() as held:
+
+        @cache
+        def hearing() -> Hearing:
+            """Opened for the first file that is sound."""
+            return held.enter_context(closing(Hearing(engines.opened(args))))
+
+        told = [_told(file, hearing, args) for file in _files(args.files)]
+    return int(not all(told))
 
 
-def _sounds(places: Iterable[Path]) -> Iterator[tuple[Path, Samples | None]]:
-    """Each file and its sound; nothing, after a sentence, for what is none."""
-    from voice.recognisers.recording import read_recording, recordings_in
+def _files(places: Iterable[Path]) -> Iterator[Path | None]:
+    """Each file; nothing, after a sentence, for a place that has none."""
+    from voice.recognisers.recording import NotARecording, recordings_in
 
     for place in places:
-        files = _read(recordings_in, place)
-        if files is None:
-            yield place, None
-        for file in files or ():
-            yield file, _read(read_recording, file)
+        try:
+            yield from recordings_in(place)
+        except NotARecording as refused:
+            print(plain(str(refused)), file=sys.stderr)
+            yield None
 
 
-def _read(read: Callable[[Path], _Found], place: Path) -> _Found | None:
-    """What is read there; nothing, after a sentence, where it is no recording."""
-    from voice.recognisers.recording import NotARecording
+def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) -> bool:
+    """Prints what a file would do; False, after a sentence, for what is no sound."""
+    from voice.recognisers.recording import NotARecording, recorded
 
+    if file is None:
+        return False
     try:
-        return read(place)
+        blocks = recorded(file)
+        begun = chain([next(blocks)], blocks)
+        first, *more = decide(hearing(), begun, args.stage, args.asks)
     except NotARecording as refused:
-        print(refused, file=sys.stderr)
-        return None
+        print(plain(str(refused)), file=sys.stderr)
+        return False
+    print(as_json(file, first) if args.json else _line(file, first), flush=True)
+    if more and args.json:
+        print(_more(file, len(more)), file=sys.stderr)
+    for what in () if args.json else more:
+        print(_line(file, what), flush=True)
+    return True
 
 
 def decide(
-    hearing: Hearing, samples: Samples, stage: str | None, asks: str | None
+    hearing: Hearing, blocks: Iterable[Samples], stage: str | None, asks: str | None
 ) -> tuple[Heard, ...]:
     """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
-    from voice.endpoint import Endpointer
+    from voice.cutting import utterances
     from voice.hearing import Action
-    from voice.ports import RATE_HZ
-    from voice.recognisers.engine import LONGEST_S
 
-    pieces = [samples]
-    if len(samples) > LONGEST_S * RATE_HZ:
-        cutter = Endpointer()
-        pieces = [s.samples for s in [*cutter.feed(samples), *cutter.finish()]] or [samples]
     groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
-    found = [hearing.decide(piece, expectation, groups, reader) for piece in pieces]
-    return tuple(what for what in found if what.action is not Action.SILENT) or (found[0],)
+    first, found = None, []
+    for piece in utterances(iter(blocks)):
+        what = hearing.decide(piece, expectation, groups, reader)
+        first = first or what
+        if what.action is not Action.SILENT:
+            found.append(what)
+    assert first is not None
+    return tuple(found) or (first,)
 
 
 def _groups(stage: str | None) -> frozenset[Group]:
@@ -174,4 +181,4 @@ def _more(file: Path, count: int) -> str:
 
 def _name(file: Path) -> str:
     """The file's name as any screen can show it."""
-    return str(file).encode(errors="backslashreplace").decode()
+    return plain(str(file).encode(errors="backslashreplace").decode())

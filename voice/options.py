@@ -16,8 +16,11 @@ from pattern.refusals import Refused
 from pattern.shape_text import shape_from
 from pattern.shapes import SHAPES, shape_called
 from pattern.tables import YARNS, Sex
+from voice.one_line import shown
+from voice.option_numbers import number, read_whole
 from voice.phrases import read
 from voice.spoken_numbers import normalise, read_amount
+from voice.user_files import FileRefused, read_text
 
 _UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
 
@@ -26,7 +29,8 @@ def _amount(text: str) -> Amount:
     minus, text = text.startswith("-"), text.lstrip("+-")
     amount = read_amount(normalise(text))
     if amount is None:
-        raise argparse.ArgumentTypeError(f"{text!r} is no number or length; write 56cm or 22.5in")
+        raise argparse.ArgumentTypeError(
+            f"{shown(text)!r} is no number or length; write 56cm or 22.5in")  # fmt: skip
     return Amount(-amount.value, amount.step, amount.unit) if minus else amount
 
 
@@ -34,7 +38,7 @@ def _swatch(text: str) -> c.Swatch:
     words = text if "washed" in text else f"swatch {text}"
     command = read(words)
     if not isinstance(command, c.Swatch):
-        raise argparse.ArgumentTypeError(f"{text!r} is no swatch; write '20 stitches 11cm'")
+        raise argparse.ArgumentTypeError(f"{shown(text)!r} is no swatch; write '20 stitches 11cm'")
     return command
 
 
@@ -46,27 +50,26 @@ def _yarn(text: str) -> int:
     named = {yarn.name: number for number, yarn in enumerate(YARNS)}
     if text in named:
         return named[text]
-    if text.isdecimal() and int(text) < len(YARNS):
-        return int(text)
-    raise argparse.ArgumentTypeError(f"{text!r} is no class of yarn; give 0 to 7, or its name")
+    if (number := read_whole(text)) is not None and number < len(YARNS):
+        return number
+    raise argparse.ArgumentTypeError(
+        f"{shown(text)!r} is no class of yarn; give 0 to 7, or its name")  # fmt: skip
 
 
 def _shape(text: str) -> str:
     """The name of a shape that comes along, or the text of a file that describes another."""
     if shape_called(text) is not None:
         return text
-    path = Path(text)
-    if not path.is_file():
-        names = ", ".join(shape.name for shape in SHAPES)
-        raise argparse.ArgumentTypeError(f"{text!r} is no shape and no file; give {names}, or a "
-                                         "file that describes one")  # fmt: skip
     try:
-        described = path.read_text(encoding="utf-8")
+        described = read_text(Path(text))
         shape_from(described)
-    except (OSError, UnicodeDecodeError) as refusal:
-        raise argparse.ArgumentTypeError(f"{text} cannot be read; give another file") from refusal
+    except FileRefused as refusal:
+        names = ", ".join(shape.name for shape in SHAPES)
+        raise argparse.ArgumentTypeError(
+            f"{shown(text)!r} is no shape and no file that can be read ({refusal.why}); give "
+            f"{names}, or a file that describes one") from refusal  # fmt: skip
     except BadShape as refusal:
-        raise argparse.ArgumentTypeError(f"{text}: {refusal}") from refusal
+        raise argparse.ArgumentTypeError(f"{shown(text)}: {refusal}") from refusal
     return described
 
 
@@ -83,7 +86,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                        help="girth of the head, such as 56cm or '22 1/2 in'; plan takes several")
     group.add_argument("--depth", type=_amount, metavar="LENGTH",
                        help="from the centre of the crown, along the cloth")  # fmt: skip
-    group.add_argument("--age", type=float, metavar="YEARS", help="a head by the table of ages")
+    group.add_argument("--age", type=number("age in years", 0, 120), metavar="YEARS",
+                       help="a head by the table of ages")  # fmt: skip
     group.add_argument("--sex", choices=[sex.value for sex in Sex], help="for that table")
     group.add_argument("--adult", action="store_true", help="a grown head by the table")
     group.add_argument("--yarn", type=_yarn, metavar="CLASS", help="weight, 0 to 7, or its name")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from pattern.lengths import Unit
 from voice import options
 
 if TYPE_CHECKING:
@@ -25,12 +24,13 @@ def run(args: Namespace) -> int:
     from pattern.refusals import Refused
     from pattern.writeup import as_planned
 
-    heads = sorted(args.head or (), key=lambda head: head.mm(head.unit or Unit.CM))
+    heads = args.head or ()
     sizes = [[head] for head in heads] if len(heads) > 1 else [heads]
     try:
         states = [_begun(Namespace(**{**vars(args), "head": size})) for size in sizes]
     except Refused as refused:
         return options.refuse(refused)
+    states.sort(key=lambda state: state.settings.head_mm or 0.0)
     first = states[0]
     document = as_planned(first, first.settings.shape.noun.capitalize())
     if len(states) > 1:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from voice import engines
+from voice.option_numbers import number
 
 if TYPE_CHECKING:
     from tqdm import tqdm
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
     from voice.ports import Samples
 
 MAKER_RATE_WPM = 150
+LONGEST_NOISE_S = 300.0
+"""Of a noise; it begins again after that."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -23,8 +26,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--scenario", type=Path, metavar="FILE", help="who speaks, in TOML")
     parser.add_argument("--voice", metavar="NAME", default=None,
                         help="the maker's voice; see: rounds-aloud check")  # fmt: skip
-    parser.add_argument("--noise", type=Path, metavar="FILE", help="what else sounds in the room")
-    parser.add_argument("--snr", type=float, default=15.0, metavar="DB",
+    parser.add_argument("--noise", type=Path, metavar="FILE",
+                        help="what else sounds in the room, its first five minutes")  # fmt: skip
+    parser.add_argument("--snr", type=number("ratio in decibels", -60, 120), default=15.0,
+                        metavar="DB",
                         help="how far the noise is under the maker (default: 15)")  # fmt: skip
     parser.add_argument("--out", type=Path, metavar="DIR",
                         help="where the conversation (WAV) and the write-up go")  # fmt: skip
@@ -100,7 +105,7 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
     from voice.recognisers.recording import read_recording
 
-    noise = read_recording(args.noise).astype(np.float64)
+    noise = read_recording(args.noise, LONGEST_NOISE_S).astype(np.float64)
     level = np.sqrt(np.mean(speech.astype(np.float64) ** 2)) * 10 ** (-args.snr / 20)
     scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
     result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import asdict, dataclass, field
 from fractions import Fraction
 from pathlib import Path
@@ -14,8 +13,11 @@ from pattern.lengths import Unit, tape_value
 from pattern.settings import QUESTIONS
 from pattern.shape import across_corners
 from pattern.state import State
+from pattern.toml_text import BadToml, read_toml
+from voice.one_line import shown
 from voice.phrases import read
 from voice.spoken_numbers import say_fraction, say_integer
+from voice.user_files import FileRefused, read_text
 
 USUAL = Path(__file__).parent / "rehearsal.toml"
 """The scenario that is played when none is given."""
@@ -23,6 +25,8 @@ USUAL = Path(__file__).parent / "rehearsal.toml"
 
 LONGEST_STITCH_MM = 100.0
 """No yarn makes stitches of this size, by judgement."""
+LAST_ROUND = 10_000
+"""No piece has so many rounds, by judgement."""
 
 
 @dataclass(eq=False)
@@ -116,23 +120,30 @@ def load(path: Path = USUAL) -> ScriptedMaker:
     Raises: BadScenario, naming the key; nothing is said that is no phrase.
     """
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise BadScenario(path, str(error)) from error
+        data = read_toml(read_text(path))
+    except (FileRefused, BadToml) as error:
+        raise BadScenario(path, error.why) from error
     try:
         hands = Hands(**{key: float(data["hands"][key]) for key in Hands.__annotations__})
         answers = dict[str, Any](**data.get("answers", {}))
         lines: dict[int, list[str]] = {}
         for entry in data.get("say", []):
-            lines.setdefault(int(entry["round"]), []).extend(entry["words"])
-    except (KeyError, TypeError, ValueError, AttributeError) as error:
-        raise BadScenario(path, f"missing or wrong: {error}") from error
+            lines.setdefault(_round(entry["round"]), []).extend(entry["words"])
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError) as error:
+        raise BadScenario(path, f"missing or wrong: {shown(str(error))}") from error
     for key in sorted(data.keys() - {"hands", "answers", "say"}):
-        raise BadScenario(path, f"{key} is no part of one")
+        raise BadScenario(path, f"{shown(key)} is no part of one")
     for key in sorted(answers.keys() - set(QUESTIONS)):
-        raise BadScenario(path, f"answers.{key} is no question")
+        raise BadScenario(path, f"answers.{shown(key)} is no question")
     said = [*answers.values(), *(words for each in lines.values() for words in each)]
     for words in said:
         if not isinstance(words, str) or read(words) is None:
-            raise BadScenario(path, f"{words!r} is nothing that can be said")
+            raise BadScenario(path, f"{shown(repr(words))} is nothing that can be said")
     return ScriptedMaker(answers, hands, lines)
+
+
+def _round(number: object) -> int:
+    """The number of a round. Raises: ValueError."""
+    if not isinstance(number, int) or not 0 <= number <= LAST_ROUND:
+        raise ValueError(f"round = {number}")
+    return number

@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
+from voice.one_line import shown
+
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
@@ -24,7 +26,7 @@ def run(args: Namespace) -> int:
     shape_or_none = shape_called(args.name)
     if shape_or_none is None:
         names = ", ".join(shape.name for shape in SHAPES)
-        print(f"There is no shape {args.name!r}; name one of {names}.", file=sys.stderr)
+        print(f"There is no shape {shown(args.name)!r}; name one of {names}.", file=sys.stderr)
         return 1
     print("# Save under a name of your own, change it, and make it with --shape FILE.\n"
           "# girth: times the head (or width), or a length; length: such as \"4 cm\", or depth,\n"

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import BinaryIO
 
+from pattern.errors import RoundsAloudError
 from voice.caller import Caller, Reply
 
 LONGEST_BYTES = 2000
@@ -16,13 +18,35 @@ TOO_LONG = "That is too long for me; say one thing at a time."
 CONTROL = "There are control characters in that; type the words again."
 
 
+@dataclass(eq=False)
+class InputLost(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """Typed words cannot be read any more."""
+
+    why: str
+
+    says = (
+        "Nothing can be read from standard input ({self.why}); begin again where you can type, "
+        "all that was answered is kept."
+    )
+
+
 def lines(stream: BinaryIO) -> Iterator[bytes]:
-    """Lines without their ends, none longer than needed to see that it is too long."""
-    while line := stream.readline(LONGEST_BYTES + 2):
+    """Lines without their ends, none longer than needed to see that it is too long.
+
+    Raises: InputLost.
+    """
+    while line := _read(stream, LONGEST_BYTES + 2):
         whole = line.endswith(b"\n")
-        while not whole and (rest := stream.readline(LONGEST_BYTES)):
+        while not whole and (rest := _read(stream, LONGEST_BYTES)):
             whole = rest.endswith(b"\n")
         yield line.rstrip(b"\r\n")
+
+
+def _read(stream: BinaryIO, most_bytes: int) -> bytes:
+    try:
+        return stream.readline(most_bytes)
+    except OSError as fault:
+        raise InputLost(fault.strerror or str(fault)) from fault
 
 
 def problem(line: bytes) -> str | None:

@@ -62,5 +62,5 @@ def written(state: State, name: str, how: str, braille: str = "contracted") -> s
 def _print(text: str) -> None:
     """To standard output in UTF-8 whatever the terminal's own code, line ends as they are."""
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode())
+    sys.stdout.buffer.write(text.encode(errors="replace"))
     sys.stdout.buffer.flush()

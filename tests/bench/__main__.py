@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("claps", "ends", "fit", "hard", "hear", "load", "pace", "room", "speed", "writeup", "yarn")
+NAMES = ("attack", "claps", "ends", "fit", "hard", "hear", "load", "pace", "room", "speed",
+         "writeup", "yarn")  # fmt: skip
 
 
 def main(argv: list[str]) -> int:

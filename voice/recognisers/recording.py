@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import struct
-from io import BytesIO
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import SEEK_END
 from pathlib import Path
+from typing import BinaryIO
 
 import numpy as np
 import soundfile  # type: ignore[import-untyped]
@@ -13,7 +16,15 @@ from numpy.typing import NDArray
 
 from pattern.errors import RoundsAloudError
 from voice.ports import RATE_HZ, Samples
+from voice.user_files import FileRefused, opened, reaching
 
+LONGEST_S = 7200.0
+"""A longer file is no recording of one piece, by judgement."""
+SLOWEST_HZ, FASTEST_HZ = 4000, 384_000
+_MOST_CHUNKS = 1000
+"""Looked at in one file for that of the sound; our choice."""
+_BLOCK_SAMPLES = 1 << 18
+"""Of all channels together: a megabyte."""
 _CANCELLED = 0.01
 """So little power left in the average of the channels, and they are one sound turned over."""
 _LARGEST = 1e30
@@ -32,61 +43,110 @@ class NotARecording(RoundsAloudError):  # noqa: N818 - it reads as what happened
         self.reason = reason
 
 
-class BadRate(ValueError):  # noqa: N818
-    """A sampling rate that speech cannot have."""
-
-    def __init__(self, rate_hz: float) -> None:
-        """Name the rate."""
-        super().__init__(f"A rate of {rate_hz:.0f} Hz is no rate of speech; give 4000 to 384000.")
-        self.rate_hz = rate_hz
-
-
-def read_recording(path: Path) -> Samples:
+def read_recording(path: Path, most_s: float = LONGEST_S) -> Samples:
     """The sound of a file as int16 at 16 kHz, channels averaged; any rate and sample format.
 
-    Raises: NotARecording for a file that is missing, empty, no sound, or a WAV that is cut short.
+    What comes after `most_s` is left out. Raises: NotARecording, as `recorded` does.
     """
+    blocks, found = [], 0
+    for block in recorded(path):
+        blocks.append(block)
+        found += len(block)
+        if found >= most_s * RATE_HZ:
+            break
+    return np.concatenate(blocks)[: int(most_s * RATE_HZ)]
+
+
+def recorded(path: Path) -> Iterator[Samples]:
+    """The same in blocks, so that no more is in memory than one of them.
+
+    Raises: NotARecording for a file that is missing, empty, longer than two hours, no regular
+    file, no sound, or a WAV that is cut short; before anything of it is given out.
+    """
+    with _heard(path) as sound:
+        keep = _channel(path, sound)
+        sound.seek(0)
+        rate_hz, resampler = sound.samplerate, None
+        if rate_hz != RATE_HZ:
+            resampler = soxr.ResampleStream(rate_hz, RATE_HZ, 1, dtype="float32")
+        for block in _blocks(sound):
+            mono = block.mean(axis=1) if keep is None else block[:, keep]
+            if resampler is not None:
+                mono = resampler.resample_chunk(mono)
+            yield _as_int16(mono)
+        if resampler is not None:
+            yield _as_int16(resampler.resample_chunk(np.zeros(0, np.float32), last=True))
+
+
+@contextmanager
+def _heard(path: Path) -> Iterator[soundfile.SoundFile]:
+    """The file, whole, opened as sound. Raises: NotARecording."""
     try:
-        data = path.read_bytes()
-        samples, rate_hz = soundfile.read(BytesIO(data), dtype="float32", always_2d=True)
+        with opened(path) as file:
+            if _cut_short(file):
+                raise NotARecording(path, "its end is missing")
+            file.seek(0)
+            with soundfile.SoundFile(file) as sound:
+                if not SLOWEST_HZ <= sound.samplerate <= FASTEST_HZ:
+                    raise NotARecording(path, f"{sound.samplerate} Hz is no rate of speech")
+                if sound.frames > LONGEST_S * sound.samplerate:
+                    raise NotARecording(path, f"it is longer than {LONGEST_S // 3600:.0f} hours")
+                yield sound
+    except FileRefused as refused:
+        raise NotARecording(path, _reason(refused)) from refused
     except OSError as error:
-        raise NotARecording(path, _reason(path, error)) from error
+        raise NotARecording(path, f"it cannot be read ({error.strerror})") from error
     except soundfile.LibsndfileError as error:
         raise NotARecording(path, f"it is no sound ({error.error_string.rstrip('.')})") from error
-    if _cut_short(data):
-        raise NotARecording(path, "its end is missing")
-    if not len(samples):
+
+
+def _channel(path: Path, sound: soundfile.SoundFile) -> int | None:
+    """The loudest channel, where one undoes another; None for their average.
+
+    Raises: NotARecording.
+    """
+    powers, power, seen = np.zeros(sound.channels), 0.0, 0
+    for block in _blocks(sound):
+        if not np.abs(block).max() < _LARGEST:
+            raise NotARecording(path, "it holds values that are no sound")
+        seen += len(block)
+        powers += np.square(block, dtype=np.float64).sum(axis=0)
+        power += float(np.square(block.mean(axis=1), dtype=np.float64).sum())
+    if not seen:
         raise NotARecording(path, "it is empty")
-    if not np.abs(samples).max() < _LARGEST:
-        raise NotARecording(path, "it holds values that are no sound")
-    try:
-        return at_16_khz(_one_channel(samples), rate_hz)
-    except BadRate as error:
-        raise NotARecording(path, f"{rate_hz} Hz is no rate of speech") from error
+    return int(powers.argmax()) if power < _CANCELLED * powers.max() else None
 
 
-def _cut_short(data: bytes) -> bool:
+def _blocks(sound: soundfile.SoundFile) -> Iterator[NDArray[np.float32]]:
+    frames = max(1, _BLOCK_SAMPLES // sound.channels)
+    while len(block := sound.read(frames, dtype="float32", always_2d=True)):
+        yield block
+
+
+def _as_int16(samples: NDArray[np.float32]) -> Samples:
+    found: Samples = np.clip(np.rint(samples * 32_768.0), -32_768, 32_767).astype(np.int16)
+    return found
+
+
+def _cut_short(file: BinaryIO) -> bool:
     """Whether a WAV file holds less sound than it says; the others are not looked at.
 
     Source: Multimedia Programming Interface and Data Specifications 1.0 (IBM and Microsoft, 1991):
     chunks of an id, a size of four bytes, and what they hold, padded to even.
     """
-    at = 12
-    while data[:4] == b"RIFF" and at + 8 <= len(data):
-        chunk, size = struct.unpack_from("<4sI", data, at)
+    length, at = file.seek(0, SEEK_END), 12
+    file.seek(0)
+    if file.read(4) != b"RIFF":
+        return False
+    for _ in range(_MOST_CHUNKS):
+        file.seek(at)
+        if len(head := file.read(8)) < 8:
+            break
+        chunk, size = struct.unpack("<4sI", head)
         if chunk == b"data":
-            return bool(size < _STREAMED_BYTES and at + 8 + size > len(data))
+            return bool(size < _STREAMED_BYTES and at + 8 + size > length)
         at += 8 + size + size % 2
     return False
-
-
-def _one_channel(samples: NDArray[np.float32]) -> NDArray[np.float32]:
-    """The channels averaged; the loudest where one undoes another."""
-    average: NDArray[np.float32] = samples.mean(axis=1)
-    powers = np.square(samples, dtype=np.float64).mean(axis=0)
-    loudest: NDArray[np.float32] = samples[:, int(powers.argmax())]
-    lost = np.square(average, dtype=np.float64).mean() < _CANCELLED * powers.max()
-    return loudest if lost else average
 
 
 def recordings_in(place: Path) -> tuple[Path, ...]:
@@ -94,32 +154,20 @@ def recordings_in(place: Path) -> tuple[Path, ...]:
 
     Raises: NotARecording for a folder without any, or where nothing is.
     """
-    if place.is_dir():
-        found = tuple(sorted(file for file in place.iterdir() if file.suffix.lower() == ".wav"))
-        if not found:
-            raise NotARecording(place, "there is no .wav file in this folder")
-        return found
-    if not place.exists():
-        raise NotARecording(place, "there is no such file")
-    return (place,)
-
-
-def _reason(path: Path, error: OSError) -> str:
-    if not path.exists():
-        return "there is no such file"
-    return "it is a folder" if path.is_dir() else f"it cannot be read ({error.strerror})"
-
-
-def at_16_khz(samples: NDArray[np.int16] | NDArray[np.float32], rate_hz: int) -> Samples:
-    """Mono samples of any rate as int16 at 16 kHz; float samples span -1 to 1.
-
-    Raises: BadRate outside 4000 to 384000.
-    """
-    if not 4000 <= rate_hz <= 384_000:
-        raise BadRate(rate_hz)
-    if samples.dtype == np.int16 and rate_hz == RATE_HZ:
-        return samples.astype(np.int16, copy=False)
-    scale = 1.0 if samples.dtype == np.int16 else 32_768.0
-    wanted = soxr.resample(samples.astype(np.float32) * scale, rate_hz, RATE_HZ)
-    found: Samples = np.clip(np.rint(wanted), -32_768, 32_767).astype(np.int16)
+    try:
+        with reaching(place):
+            if not place.is_dir():
+                place.stat()
+                return (place,)
+            found = tuple(sorted(file for file in place.iterdir() if file.suffix.lower() == ".wav"))
+    except FileRefused as refused:
+        raise NotARecording(place, _reason(refused)) from refused
+    if not found:
+        raise NotARecording(place, "there is no .wav file in this folder")
     return found
+
+
+def _reason(refused: FileRefused) -> str:
+    if isinstance(refused.__cause__, FileNotFoundError):
+        return "there is no such file"
+    return refused.why if refused.__cause__ is None else f"it cannot be read ({refused.why})"

@@ -1,0 +1,34 @@
+"""The utterances of a recording, of which no more is in memory than one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import chain
+
+import numpy as np
+
+from voice.endpoint import Endpointer
+from voice.ports import RATE_HZ, Samples
+from voice.recognisers.engine import LONGEST_S
+
+
+def utterances(blocks: Iterator[Samples]) -> Iterator[Samples]:
+    """The whole sound, or what a long one holds between its pauses, as each ends; at least one."""
+    whole = np.zeros(0, np.int16)
+    for block in blocks:
+        whole = np.concatenate([whole, block])
+        if len(whole) > LONGEST_S * RATE_HZ:
+            break
+    else:
+        yield whole
+        return
+    cutter, cut = Endpointer(), False
+    for block in chain([whole], blocks):
+        for segment in cutter.feed(block):
+            cut = True
+            yield segment.samples
+    for segment in cutter.finish():
+        cut = True
+        yield segment.samples
+    if not cut:
+        yield whole

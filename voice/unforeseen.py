@@ -1,0 +1,43 @@
+"""The last resort: what nobody foresaw is kept in a file, and told in one sentence."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+FILE = "unforeseen.txt"
+"""The last of them is kept."""
+
+
+def folder() -> Path:
+    """The program's own folder for such things."""
+    from platformdirs import user_state_path
+
+    return user_state_path("rounds-aloud", appauthor=False)
+
+
+def sentence(trace: str) -> str:
+    """Keep the trace, readable by its user only, and say where."""
+    begun = "Something happened that this program does not know how to meet; all that it answered"
+    try:
+        kept = _keep(trace)
+    except OSError as fault:
+        last = trace.strip().splitlines()[-1]
+        return (f"{begun} is kept. Begin again, and report this: {last} "
+                f"(the rest cannot be kept: {fault.strerror}).")  # fmt: skip
+    return f"{begun} is kept. Begin again, and report it with the file {kept}."
+
+
+def _keep(trace: str) -> Path:
+    place = folder() / FILE
+    place.parent.mkdir(parents=True, exist_ok=True)
+    number, new = tempfile.mkstemp(dir=place.parent)  # for its user only, from the beginning
+    try:
+        with os.fdopen(number, "w", encoding="utf-8", errors="backslashreplace") as file:
+            file.write(trace)
+        Path(new).replace(place)
+    except OSError:
+        Path(new).unlink(missing_ok=True)
+        raise
+    return place

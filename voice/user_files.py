@@ -1,0 +1,67 @@
+"""The one way to files that a person names: only regular ones, and no more of them than fits."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from pattern.errors import RoundsAloudError
+
+LONGEST_TEXT_BYTES = 1 << 18
+"""No text that we read is that long, by judgement."""
+
+
+@dataclass(eq=False)
+class FileRefused(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """A file that cannot be read."""
+
+    path: Path
+    why: str
+
+    says = "{self.path} cannot be read ({self.why}); give another file."
+
+
+@contextmanager
+def reaching(path: Path) -> Iterator[None]:
+    """Tells as FileRefused what the system says about a path within the block."""
+    try:
+        yield
+    except OSError as fault:
+        raise FileRefused(path, fault.strerror or str(fault)) from fault
+    except ValueError as fault:  # a path with a zero byte in it
+        raise FileRefused(path, "that is no path") from fault
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[BinaryIO]:
+    """A regular file, to be read. Raises: FileRefused.
+
+    A device or a pipe might never end, or never begin, so that it is looked at before it is opened.
+    """
+    with reaching(path):
+        if not stat.S_ISREG((kind := path.stat()).st_mode):
+            what = "a folder" if stat.S_ISDIR(kind.st_mode) else "no regular file"
+            raise FileRefused(path, f"it is {what}")
+        # Without waiting, should it have become a pipe since.
+        number = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(
+            os, "O_BINARY", 0))  # fmt: skip
+        file = os.fdopen(number, "rb")
+    with file:
+        yield file
+
+
+def read_text(path: Path) -> str:
+    """A short text in UTF-8. Raises: FileRefused."""
+    with opened(path) as file, reaching(path):
+        data = file.read(LONGEST_TEXT_BYTES + 1)
+    if len(data) > LONGEST_TEXT_BYTES:
+        raise FileRefused(path, f"it is longer than {LONGEST_TEXT_BYTES} bytes")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        raise FileRefused(path, "it is no text in UTF-8") from fault

@@ -16,7 +16,7 @@ from pattern.state import State
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
-_HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help, c.HeadSize)
+_HEARD_IN_PAUSE = (c.Resume, c.GoOn, c.Leave, c.Ask, c.Help, c.Explain, c.HeadSize)
 
 
 def decide(state: State, command: c.Command) -> Turn:
@@ -59,12 +59,19 @@ def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
 
+def _go_on(state: State, _command: c.GoOn) -> Turn:
+    """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
+    return (e.Resumed(),) if state.paused else working.round_done(state, c.Next())
+
+
 _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Next: working.round_done,
     c.Ask: _nothing,
     c.Help: _nothing,
+    c.Explain: _nothing,
     c.Fabric: _nothing,
     c.HeadSize: interview.head_asked,
+    c.GoOn: _go_on,
     c.Back: working.back,
     c.Sets: working.sets,
     c.Measured: working.measured,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from enum import StrEnum
 
-from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
+from pattern.commands import Another, Ask, Asked, Command, Leave, No, Speak, Wording, Yes
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalUnwritable
 from pattern.events import Event, SpeechChosen
@@ -20,20 +21,30 @@ from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
 from voice import phrases
-from voice.sentences import opening, pace, pages, refusals, reply
+from voice.sentences import asked_first, due, opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
+from voice.words.free.matching import Match, match
 
 NewPiece = Callable[[], Journal[Event]]
 """Opens the journal of a piece that is not there yet."""
 Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
 ALONE = "Here I keep one piece only; begin the next one with a call of its own."
-UNKNOWN = "I did not understand. Say help to hear what you can say."
 
 
 def now_utc() -> datetime:
     """The time of the system's clock."""
     return datetime.now(UTC)
+
+
+class Verdict(StrEnum):
+    """What came of something said."""
+
+    DONE = "done"
+    ASKED = "asked"
+    """A yes or no is wanted first."""
+    REFUSED = "refused"
+    """It makes no sense here, or was not understood."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +57,21 @@ class Reply:
     """What was understood; None when nothing was."""
     events: tuple[Event, ...] = ()
     refused: Refused | None = None
+    asks: Command | None = None
+    """What is asked about before it is done: free wording may mean it."""
+    unheard: bool = False
+    """Whether nothing was done, as it was not understood or the disk refused."""
     finished: bool = False
     """Whether the piece became done by this; what is said of a done one leaves it so."""
+
+    @property
+    def verdict(self) -> Verdict:
+        """Whether it was done, is asked about, or was refused; the opening is done."""
+        if self.asks is not None:
+            return Verdict.ASKED
+        if self.refused is not None or self.unheard:
+            return Verdict.REFUSED
+        return Verdict.ASKED if self.events and self.state.doubt is not None else Verdict.DONE
 
     @property
     def ends(self) -> bool:
@@ -71,6 +95,8 @@ class Caller:
         self.state = state_after(journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
+        self._asked: Command | None = None
+        """What was asked about, which a yes does."""
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
@@ -97,10 +123,31 @@ class Caller:
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""
+        asked, self._asked = self._asked, None
         command = phrases.read(words)
         if command is None:
-            return Reply(UNKNOWN, self.state)
+            found = match(words, self.state, asked)
+            if found.command is None:
+                self._asked = asked
+                return Reply(self._not_understood(asked, found), self.state, unheard=True)
+            if found.asks:
+                self._asked = found.command
+                said = asked_first.question(found.command, self.state)
+                return Reply(said, self.state, asks=found.command)
+            command = found.command
+        if asked is not None and isinstance(command, Yes):
+            return self.take(asked)
+        if asked is not None and command == No():
+            return Reply(joined(asked_first.LEFT, due.now(self.state)), self.state, command)
         return self.take(command)
+
+    def _not_understood(self, asked: Command | None, found: Match) -> str:
+        """What to say to nothing that fits: the open question again, or what is near."""
+        if asked is not None:
+            return asked_first.question(asked, self.state)
+        if self.state.doubt is not None or self.state.question is not None:
+            return joined(asked_first.nearest(found.near), due.now(self.state))
+        return asked_first.nearest(found.near)
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
@@ -118,7 +165,7 @@ class Caller:
             said = refusals.refusal(refused, before.settings)
             return Reply(said, before, command, refused=refused)
         except JournalUnwritable as refused_by_disk:
-            return Reply(str(refused_by_disk), before, command)
+            return Reply(str(refused_by_disk), before, command, unheard=True)
         known = self._pace(command)
         said = reply.reply(before, command, turn, self.state, known)
         pages_left = reply.rest(command, turn, self.state, known)

@@ -47,9 +47,9 @@ def _named(names: dict[str, int], words: str) -> int | None:
     """
     left, found = words, set()
     for name in sorted(names, key=len, reverse=True):
-        if re.search(rf"\b{name}\b", left):
+        if re.search(rf"\b{name}s?\b", left):
             found.add(names[name])
-            left = re.sub(rf"\b{name}\b", " ", left)
+            left = re.sub(rf"\b{name}s?\b", " ", left)
     return found.pop() if len(found) == 1 else None
 
 
@@ -67,7 +67,7 @@ def hook_in(words: str) -> float | None:
         return _HOOK_OLD.get(old[1])
     if us := re.search(r"\b(?:us|american)\b\D*?\b(\d+(?: 1/2)?)\b", words):
         return _HOOK_US.get(us[1])
-    letters = re.findall(r"(?:\b(?:size|letter|an|a|the|its|hook)\s+|^|\bus )([b-hj-nq])\b", words)
+    letters = re.findall(r"(?:\b(?:size|letter|an|a|the|is|hook)\s+|^|\bus )([b-hj-nq])\b", words)
     letters += re.findall(r"\b([b-nq])\s+(?:hook|size|\d+)\b", words)
     sizes = {_HOOK_LETTERS[letter] for letter in letters}
     return sizes.pop() if len(sizes) == 1 else None
@@ -83,6 +83,6 @@ def stitch_in(words: str, terms: Terms) -> Stitch | None:
         for stitch, facts in STITCHES.items()
     }
     for name in sorted(names, key=len, reverse=True):
-        if re.search(rf"\b{name}\b", words):
+        if re.search(rf"\b{name}s?\b", words):
             return names[name]
     return None

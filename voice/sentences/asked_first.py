@@ -7,6 +7,7 @@ from typing import Any
 
 from pattern import commands as c
 from pattern.lengths import Amount
+from pattern.limits import LIMITS
 from pattern.settings import Settings
 from pattern.state import State
 from voice.sentences.amounts import capital, counted, decimal, with_unit
@@ -82,9 +83,9 @@ _PLACES = {
 
 def _change(command: Any, state: State) -> str:  # noqa: ANN401
     name = NAMES.get(command.key, command.key.replace("_", " "))
-    if command.key in {"hook_mm", "start", "yarn", "slope_deg"}:
-        return f"{name}: {decimal(command.amount.value)}"
-    return f"{name}: {_length(command.amount, state.settings)}"
+    if LIMITS[command.key].tape:
+        return f"{name}: {_length(command.amount, state.settings)}"
+    return f"{name} {decimal(command.amount.value)}"
 
 
 def _adjust(command: Any, state: State) -> str:  # noqa: ANN401

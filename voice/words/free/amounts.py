@@ -12,13 +12,21 @@ MASK = "num"
 """The word that stands for an amount."""
 _LONGEST = 9
 """Words of the longest amount: "two hundred and twenty four and three eighths of an inch"."""
+_DENIED = frozenset({"not"})
 _NOT_ALONE = frozenset({"a", "an", "in", "m", "g", "and", "point", "oh", "one"})
 """Words that are an amount, or its unit, only beside other words of one; "one" is often nobody."""
 
 
 def amounts(words: str) -> tuple[Amount, ...]:
-    """The amounts of plain words, in their order; a "one" alone is none of them."""
-    return tuple(found for found, _ in _parts(words) if found is not None)
+    """The amounts of plain words, in their order: without those denied ("not thirteen"), and
+    without a "one" alone.
+    """
+    found, before = [], ""
+    for amount, word in _parts(words):
+        if amount is not None and before not in _DENIED:
+            found.append(amount)
+        before = word
+    return tuple(found)
 
 
 def masked(words: str) -> str:
@@ -28,7 +36,7 @@ def masked(words: str) -> str:
 
 def _parts(words: str) -> Iterator[tuple[Amount | None, str]]:
     """Amounts and the words between them; the longest amount that begins at a word is taken."""
-    tokens = words.split()
+    tokens = words.replace(" comma ", " point ").split()
     at = 0
     while at < len(tokens):
         found, used = _amount_at(tokens, at)

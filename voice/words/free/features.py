@@ -14,6 +14,7 @@ from collections import Counter
 
 from voice import spoken_numbers
 from voice.words.free.amounts import masked
+from voice.words.free.spellings import plain
 
 SLOTS = 1 << 16
 """Slots of the hash: so many that few of the features met in learning share one."""
@@ -23,7 +24,7 @@ WORD_GROUPS, LETTER_GROUPS = (1, 2, 3), (2, 3, 4, 5)
 
 def words_of(text: str) -> list[str]:
     """Plain words of a wording, amounts masked, with a mark at each end."""
-    return ["^", *masked(spoken_numbers.normalise(text)).split(), "$"]
+    return ["^", *masked(plain(spoken_numbers.normalise(text))).split(), "$"]
 
 
 def features(text: str) -> dict[int, float]:

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from pattern import commands as c
 from pattern.decisions import decide
+from pattern.events import QuestionAnswered
+from pattern.offering import Turn
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.state import State
 from voice import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS, Said
+from voice.words.free.spellings import plain
 from voice.words.free.weights import NOTHING, learnt
 
-SURE = 0.5
+SURE = 0.3
 """Chance from which a meaning is taken, or asked about where it changes the piece."""
 SURE_IN_TALK = 0.9
 """The same where others talk: after the attention words alone, and surer than in quiet."""
+ANSWERS = 3.0
+"""So many times as likely is what answers the open question."""
 NEAR = 0.08
 """Chance from which a meaning is named as near."""
 LOOKED_AT = 12
@@ -46,7 +52,13 @@ class _Candidate:
     name: str
     chance: float
     command: c.Command
-    refused: bool
+    turn: Turn | None
+    """What it would do; None where the session refuses it."""
+
+    @property
+    def refused(self) -> bool:
+        """Whether it makes no sense here."""
+        return self.turn is None
 
 
 def match(text: str, state: State, asked: c.Command | None = None) -> Match:
@@ -54,11 +66,13 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
 
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """
-    words = spoken_numbers.normalise(text)
-    said = Said(words, amounts(words), state)
+    words = plain(spoken_numbers.normalise(text))
+    said = Said(text, words, amounts(words), state)
     chances = learnt().chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
-    found = [one for name in likeliest if (one := _candidate(name, chances[name], said, asked))]
+    found = _pooled(
+        one for name in likeliest if (one := _candidate(name, chances[name], said, asked))
+    )
     fits = [one for one in found if not one.refused]
     whole = chances[NOTHING] + sum(one.chance for one in fits)
     best = max(fits, key=lambda one: one.chance, default=None)
@@ -88,9 +102,23 @@ def _candidate(
     if command is None:
         return None
     if asked is not None and isinstance(command, c.Yes | c.No):
-        return _Candidate(name, chance, command, refused=False)
+        return _Candidate(name, chance, command, ())
     try:
-        decide(said.state, command)
+        turn = decide(said.state, command)
     except Refused:
-        return _Candidate(name, chance, command, refused=True)
-    return _Candidate(name, chance, command, refused=False)
+        return _Candidate(name, chance, command, None)
+    key = said.state.question
+    answers = any(isinstance(event, QuestionAnswered) and event.key == key for event in turn)
+    return _Candidate(name, chance * (ANSWERS if key and answers else 1.0), command, turn)
+
+
+def _pooled(candidates: Iterable[_Candidate]) -> list[_Candidate]:
+    """Meanings that come to the same here are one, as likely as all of them."""
+    pooled: list[_Candidate] = []
+    for one in candidates:
+        same = (at for at, other in enumerate(pooled) if one.turn and one.turn == other.turn)
+        if (at := next(same, None)) is None:
+            pooled.append(one)
+        else:
+            pooled[at] = replace(pooled[at], chance=pooled[at].chance + one.chance)
+    return pooled

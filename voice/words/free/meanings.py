@@ -17,9 +17,11 @@ from pattern.techniques import Technique
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """A wording: its plain words, and the amounts in them."""
+    """A wording, and the amounts in it."""
 
+    text: str
     words: str
+    """The same, plain."""
     amounts: tuple[Amount, ...]
     state: State
 
@@ -75,8 +77,11 @@ def _answer(said: Said) -> c.Command | None:
 
 def _along(said: Said) -> c.Command | None:
     match said.amounts:
-        case (first, second) if (stitches := first.whole()) is not None and stitches > 0:
-            return c.Measured(second, c.Kind.ALONG, stitches)
+        case (length, stitches) | (stitches, length) if stitches.unit is None and (
+            length.unit is not None or length is said.amounts[1]
+        ):
+            count = stitches.whole()
+            return c.Measured(length, c.Kind.ALONG, count) if count else None
     return None
 
 
@@ -100,11 +105,13 @@ def _choose(key: str, value: Answered) -> Build:
 
 
 def _counted(off: int) -> Build:
-    """A count that is told by how much it is off from the stitches there should be."""
+    """A count that is told by how much it is off from what was called."""
 
     def build(said: Said) -> c.Command | None:
         by = said.whole if said.amounts else 1
-        return c.Counted(said.state.piece.stitches + off * by) if by is not None else None
+        offered = said.state.offered
+        called = offered.after if offered is not None else said.state.piece.stitches
+        return c.Counted(called + off * by) if by is not None else None
 
     return build
 
@@ -171,8 +178,8 @@ def _stitch(said: Said) -> c.Command | None:
     return c.Choose("stitch", name)
 
 
-_GIRLS = r"\b(girl|daughter|niece|grand ?daughter|sister|she|her|shes)\b"
-_BOYS = r"\b(boy|son|nephew|grand ?son|brother|he|him|hes|lad)\b"
+_GIRLS = r"\b(girl|daughter|niece|grand ?daughter|sister|she|her)\b"
+_BOYS = r"\b(boy|son|nephew|grand ?son|brother|he|him|lad)\b"
 _WOMEN = r"\b(woman|women|lady|ladies|wife|mum|mom|mother|gran|granny|grandma|aunt|female|womens)\b"
 _MEN = r"\b(man|men|bloke|guy|husband|dad|father|grandad|grandpa|uncle|male|gentleman|mens|fella)\b"
 
@@ -183,7 +190,7 @@ def _head_of(said: Said) -> c.Command | None:
     if (age := said.whole) is not None:
         sex = _sex(words, _GIRLS, _BOYS)
         return c.HeadOf(age / 12 if "month" in words else float(age), sex)
-    sex = _sex(words, _WOMEN, _MEN) or _sex(words, r"\b(she|her|hers|shes)\b", r"\b(he|his|hes)\b")
+    sex = _sex(words, _WOMEN, _MEN) or _sex(words, r"\b(she|her|hers)\b", r"\b(he|his)\b")
     return None if said.amounts else c.HeadOf(None, sex)
 
 
@@ -265,8 +272,8 @@ MEANINGS: dict[str, Meaning] = {
     "lostsee": Meaning(_whole(lambda count: c.LostAt(count, between=True)), "find your place"),
     "lostcount": Meaning(_whole(c.LostAt), "find your place"),
     "lostplace": Meaning(_always(c.Help("a lost place")), "find your place"),
-    "lostcountof": Meaning(_always(c.Help("counting")), "help you count"),
-    "tension": Meaning(_always(c.Tension())),
+    "lostcountof": Meaning(_fixed(c.Help("counting")), "help you count"),
+    "tension": Meaning(_fixed(c.Tension())),
     "otherhands": Meaning(_always(c.OtherHands())),
     "newball": Meaning(_always(c.NewBall()), "note a new ball"),
     "wash": Meaning(_ask(c.Asked.WASHING), "tell you how it is washed"),
@@ -277,23 +284,23 @@ MEANINGS: dict[str, Meaning] = {
     "shallower": Meaning(_adjust("depth_mm", less=True), "make it less deep"),
     "wider": Meaning(_adjust("brim_mm", less=False), "make the brim wider"),
     "narrower": Meaning(_adjust("brim_mm", less=True), "make the brim narrower"),
-    "startsides": Meaning(_always(c.StartSides()), "start the sides"),
-    "startbrim": Meaning(_always(c.StartBrim()), "start the brim"),
-    "finishnow": Meaning(_always(c.FinishNow()), "end the hat here"),
+    "startsides": Meaning(_fixed(c.StartSides()), "start the sides"),
+    "startbrim": Meaning(_fixed(c.StartBrim()), "start the brim"),
+    "finishnow": Meaning(_fixed(c.FinishNow()), "end the hat here"),
     "head": Meaning(_change("head_mm"), "take another head"),
     "shapes": Meaning(_always(c.Help("shapes")), "tell you what else there is to make"),
     "sizes": Meaning(_ask(c.Asked.HEADS), "tell you how big heads are"),
-    "another": Meaning(_always(c.Another()), "begin another one"),
+    "another": Meaning(_fixed(c.Another()), "begin another one"),
     "startover": Meaning(_from_start, "begin again"),
     "goto": Meaning(_ripped_to, "go back to a round"),
     "cancel": Meaning(lambda said: c.Skip() if said.state.want else c.Undo(), "undo"),
     "justsaid": Meaning(_ask(c.Asked.TOLD), "tell you what I took last"),
-    "notnow": Meaning(_always(c.Skip()), "leave that out"),
+    "notnow": Meaning(_fixed(c.Skip()), "leave that out"),
     "yes": Meaning(_fixed(c.Yes())),
     "no": Meaning(_fixed(c.No())),
     "correct": Meaning(lambda said: c.No(said.amount) if said.amount else None),
-    "help": Meaning(_always(c.Help()), "help"),
-    "skip": Meaning(_always(c.Skip()), "take the usual"),
+    "help": Meaning(_fixed(c.Help()), "help"),
+    "skip": Meaning(_fixed(c.Skip()), "take the usual"),
     "headof": Meaning(_head_of, "take whose head it is for"),
     "us": Meaning(_choose("terms", "us"), "take US names"),
     "uk": Meaning(_choose("terms", "uk"), "take UK names"),
@@ -304,13 +311,13 @@ MEANINGS: dict[str, Meaning] = {
     "smaller": Meaning(_smaller, "make it smaller than the head"),
     "spiral": Meaning(_choose("joined", False), "work in a spiral"),
     "joined": Meaning(_choose("joined", True), "join the rounds"),
-    "begin": Meaning(_always(c.Begin()), "begin"),
+    "begin": Meaning(_fixed(c.Begin()), "begin"),
     "oneround": Meaning(_one_round, "work one more round"),
-    "note": Meaning(_always(c.Note("")), "take a note"),
+    "note": Meaning(lambda said: c.Note(said.text), "take a note"),
     "normal": Meaning(_always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(_always(c.Explain(Technique.CORNERS))),
     **{
-        f"explain {technique.value}": Meaning(_always(c.Explain(technique)))
+        f"explain {technique.value}": Meaning(_fixed(c.Explain(technique)))
         for technique in Technique
     },
 }  # fmt: skip

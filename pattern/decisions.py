@@ -16,7 +16,7 @@ from pattern.state import State
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
-_HEARD_IN_PAUSE = (c.Resume, c.Leave, c.Ask, c.Help, c.HeadSize)
+_HEARD_IN_PAUSE = (c.Resume, c.GoOn, c.Leave, c.Ask, c.Help, c.Explain, c.HeadSize)
 
 
 def decide(state: State, command: c.Command) -> Turn:
@@ -59,15 +59,38 @@ def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
 
+_ANSWERED_BY = {
+    c.Kind.ACROSS: "across_mm", c.Kind.AROUND: "head_mm", c.Kind.DEPTH: "depth_mm",
+    c.Kind.BRIM: "brim_mm",
+}  # fmt: skip
+"""Questions of the interview that a length said with its place answers."""
+
+
+def _measured(state: State, command: c.Measured) -> Turn:
+    """A reading, or in the interview the answer to the question about that place. Raises: Refused.
+    """
+    key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
+    if key is not None and key == state.question:
+        return answering.answer(state, c.Answer(command.amount))
+    return working.measured(state, command)
+
+
+def _go_on(state: State, _command: c.GoOn) -> Turn:
+    """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
+    return (e.Resumed(),) if state.paused else working.round_done(state, c.Next())
+
+
 _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Next: working.round_done,
     c.Ask: _nothing,
     c.Help: _nothing,
+    c.Explain: _nothing,
     c.Fabric: _nothing,
     c.HeadSize: interview.head_asked,
+    c.GoOn: _go_on,
     c.Back: working.back,
     c.Sets: working.sets,
-    c.Measured: working.measured,
+    c.Measured: _measured,
     c.Answer: answering.answer,
     c.Choose: answering.changes,
     c.Change: answering.changes,

@@ -20,7 +20,8 @@ from voice.option_numbers import number, whole
 if TYPE_CHECKING:
     from pattern.events import Event
     from pattern.journal import Journal
-    from voice.caller import Caller, Reply
+    from voice.caller import Caller
+    from voice.reply import Reply
 
 
 def add_arguments(parser: ArgumentParser) -> None:

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
-from typing import Protocol
 
-from pattern.commands import Another, Ask, Asked, Command, Leave, Speak, Wording
+from pattern.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.events import Event, SpeechChosen
 from pattern.history import state_read
-from pattern.lines import Turn as KeptTurn
 from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
@@ -22,62 +19,22 @@ from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
 from voice import phrases
-from voice.sentences import opening, pace, pages, refusals, reply
+from voice.keeping import Keeping
+from voice.reply import Reply
+from voice.sentences import asked_first, due, opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
-
-
-class Keeping(Protocol):
-    """Where the turns of a piece go: its journal, or memory for one that is not kept."""
-
-    @property
-    def path(self) -> Path:
-        """The file of the piece, there or not; its stem is the name."""
-
-    @property
-    def turns(self) -> tuple[KeptTurn[Event], ...]:
-        """All turns so far."""
-
-    @property
-    def dropped_tail(self) -> bool:
-        """Whether the last words were not kept."""
-
-    def append(self, events: Iterable[Event], at_iso: str) -> None:
-        """Keep one more turn. Raises: JournalUnwritable."""
-
+from voice.words.free.matching import Match, match
 
 NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
 Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
 ALONE = "Here I keep one piece only; begin the next one with a call of its own."
-UNKNOWN = "I did not understand. Say help to hear what you can say."
 
 
 def now_utc() -> datetime:
     """The time of the system's clock."""
     return datetime.now(UTC)
-
-
-@dataclass(frozen=True, slots=True)
-class Reply:
-    """What is said, and the session it is said in."""
-
-    say: str
-    state: State
-    command: Command | None = None
-    """What was understood; None when nothing was."""
-    events: tuple[Event, ...] = ()
-    refused: Refused | None = None
-    finished: bool = False
-    """Whether the piece became done by this; what is said of a done one leaves it so."""
-    replaced: bool = False
-    """Whether the file of the piece was taken away, and all is kept in another."""
-
-    @property
-    def ends(self) -> bool:
-        """Whether the call is over: the maker leaves, the piece has become done, or was replaced.
-        """
-        return self.finished or self.replaced or isinstance(self.command, Leave)
 
 
 def _leaves_pages(command: Command) -> bool:
@@ -99,6 +56,8 @@ class Caller:
         self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
+        self._asked: Command | None = None
+        """What was asked about, which a yes does."""
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
@@ -126,10 +85,31 @@ class Caller:
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""
+        asked, self._asked = self._asked, None
         command = phrases.read(words)
         if command is None:
-            return Reply(UNKNOWN, self.state)
+            found = match(words, self.state, asked)
+            if found.command is None:
+                self._asked = asked
+                return Reply(self._not_understood(asked, found), self.state, unheard=True)
+            if found.asks:
+                self._asked = found.command
+                said = asked_first.question(found.command, self.state)
+                return Reply(said, self.state, asks=found.command)
+            command = found.command
+        if asked is not None and isinstance(command, Yes):
+            return self.take(asked)
+        if asked is not None and command == No():
+            return Reply(joined(asked_first.LEFT, due.now(self.state)), self.state, command)
         return self.take(command)
+
+    def _not_understood(self, asked: Command | None, found: Match) -> str:
+        """What to say to nothing that fits: the open question again, or what is near."""
+        if asked is not None:
+            return asked_first.question(asked, self.state)
+        if self.state.doubt is not None or self.state.question is not None:
+            return joined(asked_first.nearest(found.near), due.now(self.state))
+        return asked_first.nearest(found.near)
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
@@ -149,7 +129,7 @@ class Caller:
         except JournalReplaced as replaced:
             return Reply(str(replaced), fold(before, turn), command, turn, replaced=True)
         except (JournalUnwritable, JournalGone) as refused_by_disk:
-            return Reply(str(refused_by_disk), before, command)
+            return Reply(str(refused_by_disk), before, command, unheard=True)
         known = self._pace(command)
         said = reply.reply(before, command, turn, self.state, known)
         pages_left = reply.rest(command, turn, self.state, known)

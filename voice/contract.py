@@ -10,40 +10,53 @@ from pattern.plan import rounds_left
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.state import State
-from voice.caller import Reply
+from voice.reply import Reply
 
 FIELDS = (
     "say", "stage", "round", "stitches_before", "stitches_after", "places", "asks",
     "girth_wanted_mm", "girth_expected_mm", "girth_sd_mm", "width_mm", "height_mm", "rounds_left",
+    "question", "verdict",
 )  # fmt: skip
 """Always present, in this order; null where they do not apply. Lengths in mm, with a washed swatch
 those before washing: `girth_wanted_mm` is the girth to work to. Places count from 0."""
 
 
+QUESTIONS = {
+    "unit": "unit", "terms": "terms", "head_mm": "head", "across_mm": "across", "yarn": "yarn",
+    "hook_mm": "hook", "stitch": "stitch", "start": "start", "ease_mm": "ease",
+    "depth_mm": "depth", "height_mm": "height", "brim_mm": "brim", "slope_deg": "slope",
+    "joined": "rounds",
+}  # fmt: skip
+"""Names of the questions of the interview."""
+
+
 def as_json(reply: Reply) -> str:
     """The reply on one line."""
-    return json.dumps(as_data(reply.say, reply.state), ensure_ascii=True)
+    return json.dumps(as_data(reply), ensure_ascii=True)
 
 
-def as_data(say: str, state: State) -> dict[str, Any]:
+def as_data(reply: Reply) -> dict[str, Any]:
     """The fields of a reply."""
+    state = reply.state
     offered, gauge = state.offered, state.piece.gauge
     known = state.stage is not Stage.SETUP
     girth = girth_finished(state.piece) if known else None
     values = (
-        say,
+        reply.say,
         state.stage.value,
         offered.number if offered else None,
         offered.before if offered else None,
         offered.after if offered else None,
         list(offered.places) if offered else None,
-        asks(state),
+        "confirm" if reply.asks is not None else asks(state),
         round(state.piece.settings.girth_mm, 2) if known else None,
         round(girth.mean, 2) if girth else None,
         round(girth.sd, 2) if girth else None,
         round(gauge.width_mm, 4) if known else None,
         round(gauge.height_mm, 4) if known else None,
         rounds_left(state.piece, offered) if known else None,
+        QUESTIONS[state.question] if state.question else None,
+        reply.verdict.value,
     )
     return dict(zip(FIELDS, values, strict=True))
 

@@ -10,7 +10,7 @@ from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChose
 from voice import moves, own_speech, turns
 from voice.aloud import Aloud
 from voice.attention import Attention
-from voice.caller import Caller, Reply
+from voice.caller import Caller
 from voice.claps import ClapCounter
 from voice.earcons import Earcon
 from voice.endpoint import Segment
@@ -18,6 +18,7 @@ from voice.hearing import Action
 from voice.narrowing import groups_now
 from voice.phrases import Group
 from voice.ports import AudioBlock, Condition, DeviceBack, DeviceLost
+from voice.reply import Reply
 from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in

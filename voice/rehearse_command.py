@@ -44,10 +44,10 @@ def run(args: Namespace) -> int:
     from voice.delivery import Delivery
     from voice.folder import writable
     from voice.hearing import Hearing
+    from voice.keeping import Unkept
     from voice.rehearsal import Rehearsal
     from voice.room import Room
     from voice.speaker import Renderer
-    from voice.unkept import Unkept
 
     maker = scripted.load(args.scenario or scripted.USUAL)
     if args.out:

@@ -28,8 +28,9 @@ from voice.written_file import as_wav
 
 if TYPE_CHECKING:
     from pattern.events import SpeechChosen
-    from voice.caller import Caller, Reply
+    from voice.caller import Caller
     from voice.hearing import Heard, Hearing
+    from voice.reply import Reply
     from voice.speaker import Renderer
 
 _TICK_S = 0.05

@@ -15,7 +15,7 @@ from pattern.commands.answers import (
     Skip,
     Yes,
 )
-from pattern.commands.asking import Ask, Asked, HeadSize, Help
+from pattern.commands.asking import Ask, Asked, Explain, HeadSize, Help
 from pattern.commands.manner import (
     Claps,
     Leave,
@@ -46,6 +46,7 @@ from pattern.commands.work import (
     Another,
     Back,
     FinishNow,
+    GoOn,
     NewBall,
     Next,
     OtherHands,
@@ -60,8 +61,9 @@ from pattern.commands.work import (
 from pattern.reading_kinds import Kind, Look
 
 Command = (
-    Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
-    | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
+    Next | GoOn | Ask | Explain | Help | Back | Sets | Measured | Answer | Choose | Change
+    | Adjust | HeadOf | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext
+    | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
     | Rests | Note | LostAt | Tension | Signal | RemindAfter | Claps
     | Swatch | Fabric | OtherHands | NewBall

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pattern.tables import Sex
+from pattern.techniques import Technique
 
 
 class Asked(StrEnum):
@@ -33,6 +34,8 @@ class Asked(StrEnum):
     SHADE = "shade"
     SIZES = "sizes"
     HEADS = "heads"
+    TOLD = "told"
+    """The reading, count or answer that was taken last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,3 +58,10 @@ class Help:
     """What can I say, or how do I do something."""
 
     topic: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Explain:
+    """Explain how a thing is done."""
+
+    technique: Technique

@@ -13,6 +13,11 @@ class Next:
 
 
 @dataclass(frozen=True, slots=True)
+class GoOn:
+    """Go on: after a pause, or with the next round or step."""
+
+
+@dataclass(frozen=True, slots=True)
 class Back:
     """One step back: a repeat in the round, or the last round is offered again."""
 

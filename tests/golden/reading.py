@@ -16,6 +16,7 @@ from pattern.rounds import Stage
 from pattern.shapes import SHAPES
 from voice.caller import Caller
 from voice.contract import as_data
+from voice.reply import Reply
 
 FOLDER = Path(__file__).parent
 MEANT = FOLDER / "meant.json"
@@ -32,7 +33,7 @@ def meaning(path: Path) -> dict[str, object]:
     turns = read_lines(path, path.read_bytes(), CODEC).turns
     state = state_after(turns)
     made = [[made.round.stage, made.round.before, made.round.after] for made in state.rounds_made()]
-    return {"turns": len(turns), **as_data("", state), "rounds_made": made}
+    return {"turns": len(turns), **as_data(Reply("", state)), "rounds_made": made}
 
 
 @contextmanager

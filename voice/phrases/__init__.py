@@ -29,7 +29,7 @@ def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
     return tuple(
         (re.compile(grammar.regex(grammar.parse(form))), phrase)
         for phrase in PHRASES
-        for form in phrase.forms
+        for form in (*phrase.forms, *phrase.also)
     )
 
 _FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")

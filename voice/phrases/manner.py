@@ -57,7 +57,10 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.ALWAYS, "", "nothing is done until you say resume",
            ("pause", "wait", "stop listening", "stop"), fixed(c.Pause())),
     Phrase(Group.ALWAYS, "", "go on after a pause",
-           ("resume", "go on", "i'm back", "carry on"), fixed(c.Resume())),
+           ("resume", "i'm back"), fixed(c.Resume())),
+    Phrase(Group.ALWAYS, "", "go on after a pause, or with the next round",
+           ("go on", "carry on"), fixed(c.GoOn()),
+           ("continue", "keep going", "go ahead", "lets go on", "on we go")),
     Phrase(Group.ALWAYS, "", "put the piece away; everything is kept",
            ("save and leave", "leave", "that's all for now", "goodbye"), fixed(c.Leave())),
 )  # fmt: skip

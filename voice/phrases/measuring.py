@@ -43,7 +43,9 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(Group.READING, "measuring", "stitches in a length along the edge",
            ("<integer> stitches in <length>", "<integer> stitches are <length>",
             "<integer> stitches measure <length>"),
-           lambda slots: c.Measured(slots["length"], c.Kind.ALONG, slots["integer"])),
+           lambda slots: c.Measured(slots["length"], c.Kind.ALONG, slots["integer"]),
+           ("<integer> (stitches | sts) (is | over | make | makes | gives | come to | comes to)"
+            " <length>", "<integer> (sts) in <length>")),
     Phrase(Group.READING, "counting", "the stitches found in the last round",
            ("count <integer>", "i have <integer> [stitches]", "[the] count is <integer>",
             "i count <integer>", "<integer> stitches", "counted <integer>"),

@@ -40,6 +40,8 @@ class Phrase:
     forms: tuple[str, ...]
     """JSGF expansions; rules in them are slots."""
     build: Callable[[Slots], c.Command]
+    also: tuple[str, ...] = ()
+    """More expansions, understood where the words are known, and not listened for by grammar."""
 
 
 def fixed(command: c.Command) -> Callable[[Slots], c.Command]:

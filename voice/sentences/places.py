@@ -11,12 +11,13 @@ from pattern.decisions import decide
 from pattern.events import ReadingWanted, RoundOffered, StageStarted
 from pattern.offering import Turn
 from pattern.plan import rounds_left
+from pattern.readings import Reading
 from pattern.refusals import Refused
 from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.sides import sides_left
 from pattern.state import State
-from voice.sentences import readings
+from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called
 from voice.spoken_numbers import say_integer
@@ -64,6 +65,18 @@ def noted(text: str, round_: int) -> str:
     at = f"noted at round {say_integer(round_)}" if round_ else "noted"
     plain = re.fullmatch(r"[a-z]+(?:'[a-z]+)?(?: [a-z]+(?:'[a-z]+)?)*", text)
     return f"{at}: {text}." if plain else f"{at}."
+
+
+def taken_last(state: State) -> str:
+    """What was believed last, which "no" would take back."""
+    match state.last:
+        case Reading() as reading:
+            return f"I took last: {readings.place(reading, state.settings)}."
+        case int(count):
+            return f"I took last: {counted(count, 'stitch', 'stitches')} counted."
+        case str(key) if key in questions.NAMES:
+            return f"I took last: {questions.answered(key, state.settings)}"
+    return "I took nothing lately that a no would take back."
 
 
 def how_many(state: State) -> str:

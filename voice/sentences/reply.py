@@ -29,6 +29,7 @@ from voice.sentences import (
     sizes,
     slips,
     swatch,
+    teaching,
     trims,
     yarn,
 )
@@ -42,6 +43,9 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
     """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return pages.first(_helped(command, after))
+    if isinstance(command, c.Explain):
+        first, *more = teaching.explained(command.technique, after)
+        return pages.hinted(first, more)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):
@@ -67,6 +71,8 @@ def rest(command: c.Command, events: Sequence[e.Event], after: State,
     """What the reply left for "tell me more", in pages; most often nothing."""
     if isinstance(command, c.Help):
         return pages.pages(_helped(command, after))[1:]
+    if isinstance(command, c.Explain):
+        return teaching.explained(command.technique, after)[1:]
     if isinstance(command, c.Ask) and command.what not in _WHOLE:
         return pages.pages(_answer(after, command.what, known))[1:]
     done = any(isinstance(event, e.SetupDone) for event in events)
@@ -97,6 +103,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.SHADE: trims.shade,
     c.Asked.SIZES: sizes.compared,
     c.Asked.HEADS: heads.table,
+    c.Asked.TOLD: places.taken_last,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
     c.Asked.TIME_LEFT: pace.left,

@@ -1,0 +1,88 @@
+"""Yarns, hooks and stitches by the names that makers use, from labels, bands and old hooks."""
+
+from __future__ import annotations
+
+import re
+
+from pattern.tables import STITCHES, Stitch, Terms
+
+_YARN_NAMES: dict[int, tuple[str, ...]] = {
+    0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),
+    1: ("super fine", "superfine", "sock", "fingering", "three ply", "3 ply", "four ply", "4 ply"),
+    2: ("fine", "sport", "sportweight", "five ply", "5 ply"),
+    3: ("light", "dk", "d k", "double knitting", "double knit", "light worsted", "eight ply",
+        "8 ply"),
+    4: ("medium", "worsted", "aran", "afghan", "ten ply", "10 ply"),
+    5: ("bulky", "chunky", "craft", "rug", "twelve ply", "12 ply"),
+    6: ("super bulky", "super chunky", "superbulky", "superchunky", "fourteen ply", "14 ply"),
+    7: ("jumbo", "roving"),
+}  # fmt: skip
+"""Names by class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy; ply as
+sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
+_YARNS = {name: number for number, names in _YARN_NAMES.items() for name in names}
+
+_HOOK_LETTERS: dict[str, float] = {
+    "b": 2.25, "c": 2.75, "d": 3.25, "e": 3.5, "f": 3.75, "g": 4.0, "h": 5.0, "i": 5.5, "j": 6.0,
+    "k": 6.5, "l": 8.0, "m": 9.0, "n": 10.0, "q": 16.0,
+}  # fmt: skip
+_HOOK_US: dict[str, float] = {
+    "1": 2.25, "2": 2.75, "3": 3.25, "4": 3.5, "5": 3.75, "6": 4.0, "7": 4.5, "8": 5.0, "9": 5.5,
+    "10": 6.0, "10 1/2": 6.5, "11": 8.0, "13": 9.0, "15": 10.0,
+}  # fmt: skip
+_HOOK_OLD: dict[str, float] = {
+    "13": 2.25, "12": 2.75, "10": 3.25, "9": 3.5, "8": 4.0, "7": 4.5, "6": 5.0, "5": 5.5,
+    "4": 6.0, "3": 6.5, "0": 8.0, "00": 9.0, "000": 10.0,
+}  # fmt: skip
+"""Hook diameters in mm by US letter, US number and old UK (also Canadian) number. Common practice;
+the sheets agree. N and P are marked differently by makers: N is taken at 10 mm."""
+
+_STITCH_SHORT = {
+    Terms.US: {facts.us_short: stitch for stitch, facts in STITCHES.items()},
+    Terms.UK: {facts.uk_short: stitch for stitch, facts in STITCHES.items()},
+}
+
+
+def _named(names: dict[str, int], words: str) -> int | None:
+    """The number of the longest name that stands in the words; None for none, or two that differ.
+    """
+    left, found = words, set()
+    for name in sorted(names, key=len, reverse=True):
+        if re.search(rf"\b{name}s?\b", left):
+            found.add(names[name])
+            left = re.sub(rf"\b{name}s?\b", " ", left)
+    return found.pop() if len(found) == 1 else None
+
+
+def yarn_in(words: str) -> int | None:
+    """The class of yarn that plain words name; None where they name none, or several."""
+    return _named(_YARNS, words)
+
+
+def hook_in(words: str) -> float | None:
+    """The hook in mm that plain words name by its letter or number; None where they name none.
+
+    A number alone is millimetres, so it is read here only after "US" or "old UK".
+    """
+    if old := re.search(r"\b(?:old|uk|imperial|canadian)\b.*?\b(\d+)\b", words):
+        return _HOOK_OLD.get(old[1])
+    if us := re.search(r"\b(?:us|american)\b\D*?\b(\d+(?: 1/2)?)\b", words):
+        return _HOOK_US.get(us[1])
+    letters = re.findall(r"(?:\b(?:size|letter|an|a|the|is|hook)\s+|^|\bus )([b-hj-nq])\b", words)
+    letters += re.findall(r"\b([b-nq])\s+(?:hook|size|\d+)\b", words)
+    sizes = {_HOOK_LETTERS[letter] for letter in letters}
+    return sizes.pop() if len(sizes) == 1 else None
+
+
+def stitch_in(words: str, terms: Terms) -> Stitch | None:
+    """The stitch that plain words name in the maker's terms, whole or short; None for none."""
+    for short, stitch in _STITCH_SHORT[terms].items():
+        if re.search(rf"\b{short}\b", words):
+            return stitch
+    names = {
+        (stitch.value if terms is Terms.US else facts.uk_name): stitch
+        for stitch, facts in STITCHES.items()
+    }
+    for name in sorted(names, key=len, reverse=True):
+        if re.search(rf"\b{name}s?\b", words):
+            return names[name]
+    return None

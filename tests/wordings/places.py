@@ -1,0 +1,92 @@
+"""Places in a session at which wordings are said, and what comes of one there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from pattern import commands as c
+from pattern.events import Event
+from pattern.lengths import Amount, Unit
+from pattern.lines import Turn
+from pattern.rounds import Stage
+from pattern.state import State
+from voice.caller import Caller
+from voice.keeping import Unkept
+from voice.reply import Reply
+
+FOLDER = Path(__file__).parent
+NONSENSE = "flibber wugs"
+ANSWERS = (
+    c.Change("head_mm", Amount(56.0, unit=Unit.CM)), c.Choose("yarn", 4),
+    c.Change("hook_mm", Amount(5.0, unit=Unit.MM)),
+)  # fmt: skip
+_FIRST = {"unit": "centimetres", "head_mm": "58", "yarn": "4", "hook_mm": "5"}
+_KEYS = {
+    "I-terms": "terms", "I-head": "head_mm", "I-yarn": "yarn", "I-hook": "hook_mm",
+    "I-stitch": "stitch", "I-start": "start", "I-ease": "ease_mm", "I-depth": "depth_mm",
+    "I-brim": "brim_mm", "I-rounds": "joined", "I-begin": "joined",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Case:
+    """A wording, where it is said, and the phrase of the table that means the same."""
+
+    place: str
+    phrase: str
+    said: str
+
+
+def cases(file: Path) -> Iterator[Case]:
+    """The wordings of a file."""
+    place = phrase = ""
+    for line in file.read_text("utf-8").splitlines():
+        if found := re.fullmatch(r"\[(.*?): (.*)\]", line):
+            place, phrase = found.groups()
+        elif line:
+            yield Case(place, phrase, line)
+
+
+@cache
+def turns_to(place: str) -> tuple[Turn[Event], ...]:
+    """The turns of a piece that has come to a place."""
+    journal = Unkept("hat")
+    caller = Caller(journal)
+    if place.startswith("I-"):
+        caller.open()
+        while (key := caller.state.question) not in {_KEYS[place], None}:
+            caller.hear(_FIRST.get(str(key), "skip"))
+        return journal.turns
+    caller.open(ANSWERS)
+    while not _reached(caller.state, place):
+        ends = place == "F" and caller.state.stage is Stage.BRIM and caller.state.piece.brim_rounds
+        caller.hear("yes" if caller.state.doubt else "finish now" if ends else "next")
+    for words in {"P": ["pause"], "Q": ["around forty two"]}.get(place, []):
+        caller.hear(words)
+    return journal.turns
+
+
+def _reached(state: State, place: str) -> bool:
+    crown = state.stage is Stage.CROWN and state.piece.finished >= 7
+    wants = state.want.kind if state.want else None
+    return {
+        "R": crown and wants is None, "P": crown, "Q": crown,
+        "M": state.stage is Stage.CROWN and wants is c.Kind.ACROSS,
+        "A": state.stage is Stage.SIDES and wants is c.Kind.AROUND,
+        "S": state.stage is Stage.SIDES and state.piece.finished >= 18,
+        "B": state.stage is Stage.BRIM and state.piece.brim_rounds >= 3 and wants is None,
+        "F": state.stage is Stage.FINISHING,
+    }[place]  # fmt: skip
+
+
+def said(place: str, *words: str) -> tuple[State, list[Reply]]:
+    """The state before words, and the replies to them, in a copy of the caller there."""
+    journal = Unkept("hat")
+    journal.turns = turns_to(place)
+    caller = Caller(journal)
+    before = caller.state
+    return before, [caller.hear(each) for each in words]

@@ -1,0 +1,56 @@
+"""What is said to words, and what came of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern.commands import Command, Leave
+from pattern.events import Event
+from pattern.refusals import Refused
+from pattern.state import State
+
+
+class Verdict(StrEnum):
+    """What came of something said."""
+
+    DONE = "done"
+    ASKED = "asked"
+    """A yes or no is wanted first."""
+    REFUSED = "refused"
+    """It makes no sense here, or was not understood."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What is said, and the session it is said in."""
+
+    say: str
+    state: State
+    command: Command | None = None
+    """What was understood; None when nothing was."""
+    events: tuple[Event, ...] = ()
+    refused: Refused | None = None
+    asks: Command | None = None
+    """What is asked about before it is done: free wording may mean it."""
+    unheard: bool = False
+    """Whether nothing was done, as it was not understood or the disk refused."""
+    finished: bool = False
+    """Whether the piece became done by this; what is said of a done one leaves it so."""
+    replaced: bool = False
+    """Whether the file of the piece was taken away, and all is kept in another."""
+
+    @property
+    def verdict(self) -> Verdict:
+        """Whether it was done, is asked about, or was refused; the opening is done."""
+        if self.asks is not None:
+            return Verdict.ASKED
+        if self.refused is not None or self.unheard:
+            return Verdict.REFUSED
+        return Verdict.ASKED if self.events and self.state.doubt is not None else Verdict.DONE
+
+    @property
+    def ends(self) -> bool:
+        """Whether the call is over: the maker leaves, the piece has become done, or was replaced.
+        """
+        return self.finished or self.replaced or isinstance(self.command, Leave)

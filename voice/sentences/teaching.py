@@ -1,0 +1,161 @@
+"""How things are done by hand, told so that fingers can follow without eyes.
+
+Common practice of the trade, no source, unless said beside a sentence. A topic is one breath of at
+most 45 words; what follows it comes on "tell me more".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pattern.settings import Settings
+from pattern.state import State
+from pattern.tables import STITCHES, Stitch, stitch_name
+from pattern.techniques import Technique
+from voice.spoken_numbers import say_integer
+
+
+def explained(technique: Technique, state: State) -> tuple[str, ...]:
+    """The pages of a topic, for the maker's stitch, terms and rounds."""
+    pages = _PAGES[technique]
+    return pages(state.settings) if callable(pages) else pages
+
+
+def _chain(settings: Settings) -> tuple[str, ...]:
+    """Which chains stand for a stitch. Source: a trade council's booklet, read as a copy: heights
+    in chains; that the chain of single crochet is not counted: common practice, no source."""
+    name = stitch_name(settings.stitch, settings.terms)
+    if not settings.joined:
+        return (
+            "You work a spiral: no chain, no joining. Just go on into the first stitch of the "
+            "round before, and move the marker up.",
+        )
+    chains = say_integer(STITCHES[settings.stitch].turning_chains)
+    counts = "does not count" if settings.stitch is Stitch.SINGLE else "counts as the first stitch"
+    return (
+        f"Each round begins with {chains} chain, to come up to the height of the stitch. For "
+        f"{name} it {counts}. The round ends with a slip stitch into the first stitch.",
+    )
+
+
+def _starting_chain(settings: Settings) -> tuple[str, ...]:
+    """The other way to begin. Source: a trade council's booklet, read as a copy."""
+    chains = say_integer(STITCHES[settings.stitch].turning_chains + 1)
+    start = say_integer(settings.increases)
+    return (
+        f"Without a ring: chain {chains}, and work {start} stitches into the first chain you "
+        "made, the one furthest from the hook. Pull the tail to close the hole.",
+    )
+
+
+_PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]] = {
+    Technique.INCREASE: (
+        "An increase is two stitches worked into the same stitch. Work one, then put the hook "
+        "into the same place again, and work one more. With a finger you feel two stitches "
+        "growing out of one.",
+    ),
+    Technique.RING: (
+        "Lay the yarn once around two fingers, tail towards you. Hook under the loop, pull the "
+        "working yarn through, chain one. Work the stitches around the loop and the tail, then "
+        "pull the tail: the ring closes.",
+        "Slipped open? Keep the tail long, and run it round the ring once more with a needle "
+        "before you weave it in.",
+    ),
+    Technique.FIRST_STITCH: (
+        "The first stitch of a round goes into the first stitch of the round before: the one "
+        "that holds the marker. Take the marker out, work the stitch, and put the marker into "
+        "the new one.",
+    ),
+    Technique.MARKER: (
+        "The marker sits in the first stitch of the round. When you come to it, take it out, "
+        "work that stitch, and put it into the new one. A safety pin or a bit of other yarn "
+        "will do. Keep pins from children.",
+    ),
+    Technique.CHAIN: _chain,
+    Technique.DECREASE: (
+        "A decrease makes one stitch of two. To hide it: hook under the front loops only of the "
+        "next two stitches, one after the other, pull the yarn through both, then finish as "
+        "usual.",
+    ),
+    Technique.LOOPS: (
+        "Each stitch has a little V on top: two loops. The one nearer to you is the front loop, "
+        "the one behind it the back loop. Unless I say otherwise, hook under both.",
+    ),
+    Technique.JOIN_BALL: (
+        "Work the last stitch until two loops are on the hook. Drop the old yarn, pull the new "
+        "one through both loops, and go on. Leave a hand's length of both ends to weave in.",
+    ),
+    Technique.COLOUR: (
+        "Change in the last stitch of the old colour: when two loops are left on the hook, pull "
+        "the new colour through both, and go on with it. In a spiral a stripe has a small step; "
+        "that is normal.",
+    ),
+    Technique.END_SPIRAL: (
+        "End a spiral with a slip stitch into the next stitch, and one more: so the last round "
+        "steps down. Then cut a hand's length, and pull the end through the loop.",
+    ),
+    Technique.DROPPED: (
+        "A loop off the hook cannot run down as in knitting: put the hook back into the open "
+        "loop, from front to back, and go on. If a stitch was missed further back, count the "
+        "round and tell me the count.",
+    ),
+    Technique.MISTAKE: (
+        "Stop, and count the stitches of the last whole round from the marker. Tell me: count, "
+        "and the number. I say how to mend it, mostly in the next round, without ripping back.",
+    ),
+    Technique.ACROSS: (
+        "Lay it flat and unstretched. Find the middle by its little hole. Hold the end of the "
+        "tape at one edge, lay it over the middle, and pinch it at the other edge. Keep the "
+        "pinch, and read or feel the tape there.",
+    ),
+    Technique.AROUND: (
+        "Flatten the edge, fold it in half, and measure from fold to fold without stretching; "
+        "twice that is around. Or lay a string along the edge, pinch where it meets, and hold "
+        "the string to the tape.",
+    ),
+    Technique.TAPE_BY_TOUCH: (
+        "Mark the tape once, with somebody's help: a pin or a stitch at every five centimetres, "
+        "or every two inches, and two at the tens. Then count the marks, and measure the rest "
+        "in finger widths.",
+    ),
+    Technique.GAUGE: (
+        "Gauge is how big your stitches are: so many stitches, and so many rounds, in ten "
+        "centimetres or four inches. Everybody's differs. I learn yours from what you measure.",
+    ),
+    Technique.RIGHT_SIDE: (
+        "The right side faces you while you work a round without turning. The V on top of each "
+        "stitch points the way you work, and small upright legs show below it. The wrong side "
+        "feels bumpier.",
+    ),
+    Technique.LEFT_HANDED: (
+        "With the left hand you work clockwise instead of counter-clockwise. All my numbers "
+        "stay the same: only the round runs the other way.",
+    ),
+    Technique.COUNTING: (
+        "Count from the marker, one V on top for each stitch. By touch, put a finger on each V "
+        "in turn, and say tens aloud. The loop on the hook does not count, nor does a slip "
+        "stitch.",
+    ),
+    Technique.BRIM_WIDTH: (
+        "Six centimetres shade a grown face, seven and a half more; five for a child under "
+        "nine. Too wide a brim droops over the eyes. A crocheted hat gives shade, and not full "
+        "protection from the sun.",
+    ),
+    Technique.DEPTH: (
+        "Measured from the middle of the crown down along the cloth, about a third of the head's "
+        "circumference and one centimetre: it ends above the eyebrows. Try it on, if you can.",
+    ),
+    Technique.STARTING_CHAIN: _starting_chain,
+    Technique.NORMAL: (
+        "A crown may buckle a little, and settle as it grows; sides need a few rounds to turn "
+        "down; the work twists a little. Not normal: deep waves, or a bowl that will not lie. "
+        "Tell me: it ripples, or it cups.",
+    ),
+    Technique.CORNERS: (
+        "Corners come where increases sit above each other. I shift them from round to round, so "
+        "a few soft corners are normal, and go when the sides begin. Sharp ones: say where am I, "
+        "and check the place of the increases.",
+    ),
+}
+"""Widths of brims: cancer councils of Australia and New Zealand. Depth: common practice, no
+source."""

@@ -1,0 +1,1 @@
+"""All that can be said: the table of phrases, its grammar, spoken numbers, and free wording."""

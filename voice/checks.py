@@ -30,7 +30,6 @@ _LIBRARIES: dict[str, tuple[str, str]] = {
     "ctc": ("hama", _AGAIN),
     "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "letters": ("onnxruntime", "pip install onnxruntime"),
-    "whisper": ("faster_whisper", "pip install 'rounds-aloud[neural]'"),
     "vosk": ("vosk", "pip install 'rounds-aloud[vosk]'"),
 }
 """By engine: the module it needs, and what brings it."""

@@ -14,13 +14,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="moonshine, letters, sphinx, ctc, whisper or vosk; of several"
+                        help="moonshine, letters, sphinx, ctc or vosk; of several"
                         " joined by + two must confirm a command (default: moonshine+letters, two"
                         " looks at one net, of which one is enough; sphinx+ctc where it is not to"
                         " be had)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
-                        help="folder of a vosk or whisper model (for vosk also the"
-                        " variable VOSK_MODEL)")  # fmt: skip
+                        help="folder of a vosk model (also the variable VOSK_MODEL)")
 
 
 def opened(args: Namespace) -> Recogniser:

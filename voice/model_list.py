@@ -25,7 +25,6 @@ class Engine(StrEnum):
     POCKETSPHINX = "pocketsphinx"
     CTC = "ctc"
     MOONSHINE = "moonshine"
-    WHISPER = "whisper"
 
 
 class Use(StrEnum):

@@ -66,15 +66,8 @@ def _letters(hears: Hears | None = None) -> Engine:
     return Letters(hears)
 
 
-def _whisper(folder: Path | None = None) -> Engine:
-    from voice.recognisers.whisper import Whisper
-
-    return Whisper(folder)
-
-
 _MAKERS: dict[str, Callable[[], Engine]] = {
     "moonshine": _moonshine, "letters": _letters, "sphinx": _sphinx, "ctc": _ctc,
-    "whisper": _whisper,
 }  # fmt: skip
 NAMES = (*_MAKERS, "vosk")
 """Every engine there is; vosk hears alone, in its model's own language."""
@@ -91,7 +84,7 @@ def open_recogniser(
 ) -> Recogniser:
     """The recogniser of one engine, or of several together; of `plain` where none is named.
 
-    model_folder is that of a whisper or vosk model, where it is not the listed one.
+    model_folder is that of a vosk model, where it is not the listed one.
     Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole.
     """
     names = tuple(names or plain())
@@ -104,8 +97,6 @@ def open_recogniser(
 
         return Vosk(model_folder)
     makers = {name: _MAKERS[name] for name in names}
-    if "whisper" in makers:
-        makers["whisper"] = partial(_whisper, model_folder)
     if set(names) == set(PLAIN):
         return plain_agreement()
     rule = RULES.get(frozenset(names), Rule(min(2, len(names)), {}))

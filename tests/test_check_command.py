@@ -138,4 +138,4 @@ def test_an_engine_that_is_not_there_is_named_with_those_that_are(tmp_path: Path
     status, found, _ = check("--engine", "ear", **sabotaged(tmp_path, NO_PORTAUDIO))
     assert status == 1
     assert not found["recognition"][0]
-    assert "sphinx" in found["recognition"][1]
+    assert "letters" in found["recognition"][1]

@@ -14,7 +14,7 @@ from voice.endpoint import EndpointSettings
 from voice.hearing import Hearing
 from voice.model_errors import ModelError
 from voice.models import installed
-from voice.recognisers.chosen import plain
+from voice.recognisers.chosen import NET
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
@@ -24,10 +24,7 @@ SENTENCE = "where am i"
 SLOWEST_S = 2.0
 """An answer that begins later than this after the last word feels lost, by judgement."""
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
-_AGAIN = "pip install --force-reinstall . in this program's folder"
 _LIBRARIES: dict[str, tuple[str, str]] = {
-    "sphinx": ("pocketsphinx", _AGAIN),
-    "ctc": ("hama", _AGAIN),
     "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "letters": ("onnxruntime", "pip install onnxruntime"),
     "vosk": ("vosk", "pip install 'rounds-aloud[vosk]'"),
@@ -74,7 +71,7 @@ def engines_here() -> Iterator[Finding]:
         if name not in here
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
-    yield Finding("engines", set(plain()) <= set(here), told)
+    yield Finding("engines", set(NET) <= set(here), told)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:
@@ -93,14 +90,12 @@ def hearing(args: Namespace) -> Iterator[Finding]:
             what = ear.decide(renderer.render(SENTENCE))
     except SpeechFailedError:
         return  # told already
-    finally:
-        ear.close()
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
     yield Finding("loopback", good, told if good else f"{told}; try another --engine")
     answer_s = EndpointSettings().hang_s + what.seconds
     told = f"an answer begins about {answer_s:.1f} s after your last word"
-    slow = f"{told}; close other programs, or choose one --engine alone, such as ctc"
+    slow = f"{told}; close other programs, or choose one look alone: --engine letters"
     yield Finding("latency", answer_s <= SLOWEST_S, told if answer_s <= SLOWEST_S else slow)
 
 

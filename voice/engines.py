@@ -14,10 +14,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="moonshine, letters, sphinx, ctc or vosk; of several"
-                        " joined by + two must confirm a command (default: moonshine+letters, two"
-                        " looks at one net, of which one is enough; sphinx+ctc where it is not to"
-                        " be had)")  # fmt: skip
+                        help="moonshine, letters or vosk; several joined by + (default:"
+                        " moonshine+letters, two looks at one net)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
                         help="folder of a vosk model (also the variable VOSK_MODEL)")
 

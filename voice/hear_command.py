@@ -40,19 +40,16 @@ def run(args: Namespace) -> int:
     from voice.hearing import Hearing
 
     hearing, failed = Hearing(engines.opened(args)), 0
-    try:
-        for file, samples in _sounds(args.files):
-            if samples is None:
-                failed = 1
-                continue
-            first, *more = decide(hearing, samples, args.stage, args.asks)
-            print(as_json(file, first) if args.json else _line(file, first), flush=True)
-            if more and args.json:
-                print(_more(file, len(more)), file=sys.stderr)
-            for what in () if args.json else more:
-                print(_line(file, what), flush=True)
-    finally:
-        hearing.close()
+    for file, samples in _sounds(args.files):
+        if samples is None:
+            failed = 1
+            continue
+        first, *more = decide(hearing, samples, args.stage, args.asks)
+        print(as_json(file, first) if args.json else _line(file, first), flush=True)
+        if more and args.json:
+            print(_more(file, len(more)), file=sys.stderr)
+        for what in () if args.json else more:
+            print(_line(file, what), flush=True)
     return failed
 
 

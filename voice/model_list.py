@@ -22,8 +22,6 @@ class Engine(StrEnum):
     """What turns sound into words with the model."""
 
     VOSK = "vosk"
-    POCKETSPHINX = "pocketsphinx"
-    CTC = "ctc"
     MOONSHINE = "moonshine"
 
 

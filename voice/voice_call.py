@@ -110,24 +110,21 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        try:
-            chosen = caller.state.speech
-            chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
-            speak_as(renderer, chosen)
-            caller.choose(chosen)
-            speaker = PlayedSpeaker(renderer, sound)
-            conversation = Conversation(
-                caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-                Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
-                speak_as=partial(speak_as, renderer),
-            )  # fmt: skip
-            if keep_in:
-                conversation.tell(words.KEEPS_AUDIO)
-            if (why := weakness(args.attention)) is not None:
-                conversation.tell(words.poor_attention(args.attention, why))
-            conversation.run(opening)
-        finally:
-            hearing.close()
+        chosen = caller.state.speech
+        chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
+        speak_as(renderer, chosen)
+        caller.choose(chosen)
+        speaker = PlayedSpeaker(renderer, sound)
+        conversation = Conversation(
+            caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
+            Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
+            speak_as=partial(speak_as, renderer),
+        )  # fmt: skip
+        if keep_in:
+            conversation.tell(words.KEEPS_AUDIO)
+        if (why := weakness(args.attention)) is not None:
+            conversation.tell(words.poor_attention(args.attention, why))
+        conversation.run(opening)
 
 
 def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
@@ -135,11 +132,7 @@ def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
     from voice.hearing import Hearing
 
     hearing = Hearing(engines.opened(args))
-    try:
-        warm_up(hearing, attention)
-    except BaseException:
-        hearing.close()
-        raise
+    warm_up(hearing, attention)
     return hearing
 
 

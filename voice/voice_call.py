@@ -100,8 +100,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     keep_in = writable(args.keep_audio) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
-    claps = args.claps or caller.state.claps
-    manners = Manners(args.headphones, claps, remind_s, signs)
+    manners = Manners(args.headphones, remind_s, signs)
     devices = device_choice.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         attention = Attention(args.attention, When(args.addressed))

@@ -17,7 +17,6 @@ from pattern.commands.answers import (
 )
 from pattern.commands.asking import Ask, Asked, HeadSize, Help
 from pattern.commands.manner import (
-    Claps,
     Leave,
     Manner,
     Note,
@@ -64,7 +63,7 @@ Command = (
     Next | Ask | Help | Back | Sets | Measured | Answer | Choose | Change | Adjust | HeadOf
     | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt | Tension | Signal | RemindAfter | Claps
+    | Rests | Note | LostAt | Tension | Signal | RemindAfter
     | Swatch | Fabric | OtherHands | NewBall
     | CountedIn | HeadSize | Another | AlsoFor | OneSize
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("claps", "fit", "hard", "hear", "load", "pace", "room", "speed", "writeup", "yarn")
+NAMES = ("fit", "hard", "hear", "load", "pace", "room", "speed", "writeup", "yarn")
 
 
 def main(argv: list[str]) -> int:

@@ -23,7 +23,7 @@ from voice.sound_checks import noise_told
 from voice.speaker import Renderer
 
 ROOT = Path(__file__).parent.parent
-GOOD = ("speech", "voices", "engines", "recognition", "loopback", "latency", "models")
+GOOD = ("speech", "voices", "engines", "vosk", "recognition", "loopback", "latency", "models")
 SOUND = ("microphones", "loudspeakers", "microphone", "noise")
 BROKEN_CHILD = """
 import sys

@@ -23,9 +23,8 @@ from voice import app
 from voice.delivery import Delivery
 from voice.grammar import Grammar, parse
 from voice.model_errors import NotAModel
-from voice.models import locate
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.chosen import VOSK_MODEL
+from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
 from voice.speaker import Renderer
@@ -203,7 +202,7 @@ def test_a_folder_that_is_no_whole_model_is_one_sentence(
     spoil(folder)
     soundfile.write(sound, noise(1.0, 500.0).astype(np.int16), RATE_HZ)
     with pytest.raises((NotAModel, EngineMissing)):
-        Vosk(locate(VOSK_MODEL, folder))
+        Vosk(vosk_model(folder))
     assert app.main(["hear", "--engine", "vosk", "--model", str(folder), str(sound)]) == 1
     told = capsys.readouterr()
     assert (told.out, told.err.count("\n")) == ("", 1)
@@ -214,7 +213,7 @@ def test_a_folder_that_is_no_whole_model_is_one_sentence(
 def test_a_folder_that_cannot_be_read_is_one_sentence(name: str, tmp_path: Path) -> None:
     (tmp_path / "a.wav").touch()
     with pytest.raises(NotAModel):
-        locate(VOSK_MODEL, tmp_path / name)
+        vosk_model(tmp_path / name)
 
 
 def test_a_model_of_another_language_is_one_sentence(

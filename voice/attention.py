@@ -160,9 +160,11 @@ def meant(opinion: Opinion, attention: Attention) -> Opinion:
     none = max(0.0, 1.0 - phrases) / (MEANT if attention.needed else 1.0)
     likely = sorted(scores, key=lambda words: -scores[words])
     total = max(phrases + none, 1e-9)
-    return replace(
-        opinion, hypotheses=tuple(Hypothesis(words, scores[words] / total) for words in likely)
-    )
+    hypotheses = tuple(Hypothesis(words, scores[words] / total) for words in likely)
+    confirmed = opinion.confirmed
+    if confirmed is not None:
+        confirmed = tuple(words.removeprefix(f"{attention.words} ") for words in confirmed)
+    return replace(opinion, hypotheses=hypotheses, confirmed=confirmed)
 
 
 def _led(found: Hypothesis, attention: Attention) -> bool:

@@ -42,6 +42,7 @@ def _findings(args: Namespace) -> Iterator[Finding]:
 
     yield from checks.speaking()
     yield from checks.engines_here()
+    yield from checks.vosk(args)
     yield from checks.hearing(args)
     yield from checks.models()
     yield from sound_checks.devices()

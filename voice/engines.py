@@ -15,9 +15,11 @@ def add_arguments(parser: ArgumentParser) -> None:
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
                         help="moonshine, letters or vosk; several joined by + (default:"
-                        " moonshine+letters, two looks at one net)")  # fmt: skip
+                        " moonshine+letters, two looks at one net; with vosk, where its English"
+                        " model was fetched, which alone asks before it changes the piece, and"
+                        " beside the net where it does not agree)")  # fmt: skip
     group.add_argument("--model", type=Path, metavar="DIR",
-                        help="folder of a vosk model (also the variable VOSK_MODEL)")
+                        help="folder of another vosk model (also the variable VOSK_MODEL)")
 
 
 def opened(args: Namespace) -> Recogniser:

@@ -15,10 +15,14 @@ from pattern.commands import (
     Choose,
     Command,
     HeadOf,
+    HeadSize,
     Help,
+    Leave,
     No,
+    Pause,
     RemindAfter,
     Rests,
+    Resume,
     Signal,
     Speak,
     Wording,
@@ -36,6 +40,8 @@ WRONG_ANSWER_S = 12.0
 piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
 right one mends it."""
 _MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter)
+_BESIDE = (Ask, Help, HeadSize, Wording, Speak, Signal, Rests, RemindAfter, Pause, Resume, Leave)
+"""Commands that leave the piece as it is."""
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0
@@ -160,7 +166,19 @@ def choose(
         sure = likely and reader(opinion.hypotheses[0].words) == best
     if sure and _most_likely_said(best, opinion, reader):
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
-    return min(costs, key=lambda decision: costs[decision])
+    decision = min(costs, key=lambda decision: costs[decision])
+    if isinstance(decision, Act) and not _confirmed(best, opinion, reader):
+        return AskWhich((best,))
+    return decision
+
+
+def _confirmed(command: Command, opinion: Opinion, reader: Reader) -> bool:
+    """Whether the command may be done unasked, as far as engines that were not fitted have a say:
+    they can turn doing into asking, and do nothing else.
+    """
+    if opinion.confirmed is None or isinstance(command, _BESIDE):
+        return True
+    return any(reader(words) == command for words in opinion.confirmed)
 
 
 def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> bool:

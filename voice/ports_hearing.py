@@ -27,6 +27,8 @@ class Opinion:
     engine: str
     doubtful: bool = False
     """Set when no look at the sound confirmed the likeliest: ask, do not act."""
+    confirmed: tuple[str, ...] | None = None
+    """Where set, only a command of one of these phrases may change the piece unasked."""
 
 
 class Recogniser(Protocol):

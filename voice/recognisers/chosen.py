@@ -6,22 +6,23 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-from voice.models import locate
+from voice.model_errors import ModelMissing
+from voice.model_list import Engine, Use, listed
+from voice.models import installed, locate
 from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
-from voice.recognisers.engine import EngineMissing
+from voice.recognisers.engine import EngineMissing, NothingListens
 from voice.recognisers.fusion import Rule
 from voice.recognisers.letters import Letters
 from voice.recognisers.moonshine import Moonshine
 from voice.recognisers.moonshine_net import Hears
+from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 
 NET = ("moonshine", "letters")
 """One net, looked at in two unlike ways."""
 NAMES = (*NET, "vosk")
 """Every engine there is."""
-VOSK_MODEL = "vosk-model-small-en-us-0.15"
-"""The listed model, for where no folder is named."""
 IN_TWO_WAYS = Rule(
     weights={"moonshine": 0.6156, "letters": 0.3113}, bias=0.00442, absent=0.03252,
     favoured=0.8501,
@@ -39,21 +40,51 @@ def net_is_here() -> bool:
     return bool(find_spec("onnxruntime") and find_spec("moonshine_voice"))
 
 
+def vosk_model(given: Path | None = None) -> Path:
+    """The folder of vosk's model: one that was named, else a listed one in English that is here.
+
+    Raises: NotAModel, ModelMissing.
+    """
+    english = [model.name for model in listed() if model.engine is Engine.VOSK
+               and model.use is Use.LISTENING and model.language.startswith("en")]  # fmt: skip
+    here = {model.name for model, _ in installed()}
+    return locate(next((name for name in english if name in here), english[0]), given)
+
+
+def usual(given: Path | None = None) -> tuple[str, ...]:
+    """The engines that listen where none is chosen: the net where it can, vosk where its model is.
+
+    Raises: NothingListens where that is none; NotAModel.
+    """
+    here = NET if net_is_here() else ()
+    try:
+        vosk_model(given)
+    except ModelMissing as missing:
+        if not here:
+            library = "" if find_spec("vosk") else "pip install vosk, then "
+            raise NothingListens(f"{library}{missing.remedy}") from missing
+        return here
+    return (*here, "vosk") if find_spec("vosk") or not here else here
+
+
 def open_recogniser(
     names: Sequence[str] | None = None, model_folder: Path | None = None
 ) -> Recogniser:
-    """The recogniser of one engine, or of several together.
+    """The recogniser of one engine, or of several together; of `usual` where none is named.
 
-    model_folder is that of a vosk model, where it is not the listed one.
-    Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole.
+    model_folder is that of a vosk model, where it is not a listed one.
+    Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole;
+    BadGrammar for one of another language.
     """
-    names = tuple(names or NET)
+    names = tuple(names or usual(model_folder))
     for name in names:
-        if name not in NAMES or (name == "vosk" and len(names) > 1):
-            raise EngineMissing(name, f"choose {', '.join(NET)} (or both), or vosk alone.")
-    if names == ("vosk",):
-        return Vosk(locate(VOSK_MODEL, model_folder))
-    return net(names)
+        if name not in NAMES:
+            raise EngineMissing(name, f"choose {', '.join(NAMES)}, or several joined by +.")
+    looks = [name for name in names if name in NET]
+    if "vosk" not in names:
+        return net(looks)
+    vosk = Vosk(vosk_model(model_folder))
+    return ThirdLook(net(looks), vosk) if looks else vosk
 
 
 def net(names: Sequence[str] = NET) -> Agreement:

@@ -85,6 +85,15 @@ class EngineMissing(RoundsAloudError):  # noqa: N818
         self.what_to_do = what_to_do
 
 
+class NothingListens(EngineMissing):
+    """Neither the net nor a model for vosk is on this machine."""
+
+    def __init__(self, command: str) -> None:
+        """Name the command that brings a model."""
+        RoundsAloudError.__init__(self, f"I cannot listen yet: run {command} once.")
+        self.engine, self.what_to_do = "vosk", command
+
+
 def may_be_a_phrase(samples: Samples) -> bool:
     """Whether an utterance is as long as a phrase, and not all one value, which has no spectrum."""
     return SHORTEST_S <= len(samples) / RATE_HZ <= LONGEST_S and bool(np.ptp(samples))

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -55,16 +55,16 @@ def _load(folder: Path) -> Any:  # noqa: ANN401
     try:
         tried = subprocess.run(command, capture_output=True, timeout=_TRIAL_S, check=False)
     except subprocess.TimeoutExpired as error:
-        raise EngineMissing(NAME, f"the model in {folder} does not load; unpack it again.") from (
+        raise EngineMissing(NAME, f"the model in {folder} does not load; fetch or unpack it again.") from (
             error
         )
     if tried.returncode:
-        raise EngineMissing(NAME, f"the model in {folder} is damaged; unpack it again.")
+        raise EngineMissing(NAME, f"the model in {folder} is damaged; fetch or unpack it again.")
     return library.Model(str(folder))
 
 
 class Vosk:
-    """vosk with a model folder."""
+    """vosk with a model folder; alone it confirms nothing, as its scores are not fitted."""
 
     name = NAME
 
@@ -86,20 +86,35 @@ class Vosk:
             raise BadGrammar(NAME, (), "there is not one phrase")
         if not _can_be_said(graph, words - set(unknown)):
             raise BadGrammar(NAME, unknown, "the model does not have these words")
-        known = sorted(words - set(unknown))
-        said = self._decoded(samples, known) if may_be_a_phrase(samples) else []
-        text = " ".join(str(word["word"]) for word in said)
-        if not said or not graph.accepts(text):
-            return Opinion((), NAME)
-        sure = min(float(word["conf"]) for word in said)
-        score = _CONFIDENT if sure > 0.999 else _UNSURE * sure
-        return Opinion((Hypothesis(text, score),), NAME)
+        return Opinion(self._heard(samples, graph), NAME, confirmed=())
+
+    def confirmed(
+        self, samples: Samples, grammar: Grammar, phrases: Sequence[str]
+    ) -> tuple[str, ...]:
+        """The phrase heard, and those of some others that it cannot judge, lacking their words."""
+        beyond = tuple(phrase for phrase in phrases if self.lacking(phrase.split()))
+        if len(beyond) == len(phrases):
+            return beyond
+        found = self._heard(samples, word_graph(grammar))
+        return (*(heard.words for heard in found), *beyond)
 
     def lacking(self, words: Collection[str]) -> tuple[str, ...]:
         """Those of the words that the model does not have, in order."""
         return tuple(word for word in sorted(words) if self._model.vosk_model_find_word(word) < 0)
 
-    def _decoded(self, samples: Samples, words: list[str]) -> list[dict[str, Any]]:
+    def _heard(self, samples: Samples, graph: WordGraph) -> tuple[Hypothesis, ...]:
+        """The whole phrase that was said, if one was; a word of the graph at least is known."""
+        words = {arc.word for arc in graph.arcs}
+        said = []
+        if may_be_a_phrase(samples):
+            said = self._decoded(samples, sorted(words - set(self.lacking(words))))
+        text = " ".join(str(word["word"]) for word in said)
+        if not said or not graph.accepts(text):
+            return ()
+        sure = min(float(word["conf"]) for word in said)
+        return (Hypothesis(text, _CONFIDENT if sure > 0.999 else _UNSURE * sure),)
+
+    def _decoded(self, samples: Samples, words: Sequence[str]) -> list[dict[str, Any]]:
         """The words in the order in which they were said, with their confidences."""
         listed = [*words, _UNKNOWN] if not self.lacking([_UNKNOWN]) else words
         recogniser = _library().KaldiRecognizer(

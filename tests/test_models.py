@@ -61,7 +61,7 @@ FILES = {
     "graph/Gr.fst": hashlib.shake_256(b"graph").digest(50_000),
 }
 PACKAGED = [model for model in listed() if isinstance(model.source, Package)]
-MEANWHILE = "the session goes on with the bundled engine"
+MEANWHILE = "nothing else is changed"
 
 
 def zipped(entries: dict[str, bytes], top: str = TOP, kind: int = zipfile.ZIP_STORED) -> bytes:

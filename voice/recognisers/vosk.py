@@ -55,9 +55,8 @@ def _load(folder: Path) -> Any:  # noqa: ANN401
     try:
         tried = subprocess.run(command, capture_output=True, timeout=_TRIAL_S, check=False)
     except subprocess.TimeoutExpired as error:
-        raise EngineMissing(NAME, f"the model in {folder} does not load; fetch or unpack it again.") from (
-            error
-        )
+        why = f"the model in {folder} does not load; fetch or unpack it again."
+        raise EngineMissing(NAME, why) from error
     if tried.returncode:
         raise EngineMissing(NAME, f"the model in {folder} is damaged; fetch or unpack it again.")
     return library.Model(str(folder))

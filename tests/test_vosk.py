@@ -163,6 +163,17 @@ def test_a_grammar_holds_it_to_its_words(model: library.Model, sounds: dict[str,
         assert set(str(result(model, sounds[word], others)["text"]).split()) <= set(others)
 
 
+def test_nothing_is_printed_at_the_level_that_was_chosen(
+    sounds: dict[str, Samples], capfd: pytest.CaptureFixture[str]
+) -> None:
+    """By the library itself, past Python."""
+    library.SetLogLevel(0)
+    library.Model(str(FOLDER))
+    assert "LOG" in capfd.readouterr().err, "it would be seen"
+    assert heard(Vosk(FOLDER), sounds["계속"]) == ["계속"]
+    assert capfd.readouterr() == ("", "")
+
+
 def test_silence_has_no_words(model: library.Model) -> None:
     assert result(model, np.zeros(RATE_HZ, np.int16), WORDS) == {"text": ""}
 

@@ -64,7 +64,7 @@ def usual(given: Path | None = None) -> tuple[str, ...]:
             library = "" if find_spec("vosk") else "pip install vosk, then "
             raise NothingListens(f"{library}{missing.remedy}") from missing
         return here
-    return (*here, "vosk") if find_spec("vosk") or not here else here
+    return (*here, "vosk") if find_spec("vosk") or given or not here else here
 
 
 def open_recogniser(

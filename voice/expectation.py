@@ -15,14 +15,10 @@ from pattern.commands import (
     Choose,
     Command,
     HeadOf,
-    HeadSize,
     Help,
-    Leave,
     No,
-    Pause,
     RemindAfter,
     Rests,
-    Resume,
     Signal,
     Speak,
     Wording,
@@ -31,6 +27,7 @@ from pattern.commands import (
 from pattern.lengths import Amount
 from voice.phrases import read
 from voice.ports_hearing import Opinion
+from voice.unasked import may_be_done
 
 WRONG_CHANGE_S = 25.0
 """A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
@@ -40,8 +37,6 @@ WRONG_ANSWER_S = 12.0
 piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
 right one mends it."""
 _MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter)
-_BESIDE = (Ask, Help, HeadSize, Wording, Speak, Signal, Rests, RemindAfter, Pause, Resume, Leave)
-"""Commands that leave the piece as it is."""
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0
@@ -89,13 +84,11 @@ LIKELIER_THAN_NOT, A_NUMBER = 0.5, 0.7
 together from the second on, since they sound alike: among them what the session expects decides.
 Before the second was there, something else was taken for the number expected in a held-out table;
 on tuning voices it changes nothing."""
-
 YES_OR_NO_FROM = 0.8
 """So probable before anything was expected, yes or no is taken for itself; below that it is neither
 done nor asked about. Where a doubt is open, of 200 puffs and knocks of noise 40 were done as "no",
 at 0.5 to 0.75; of "yes" and "no" by the tuning voices, 32 in quiet and up to 4 kHz, the least had
 0.83."""
-
 ASKED_FROM = 0.1
 """What is asked about was this probable in all before anything was expected. By judgement: without
 it a puff of noise, while yes or no is expected, led to "No, or yes?" on a hundredth for each."""
@@ -167,18 +160,9 @@ def choose(
     if sure and _most_likely_said(best, opinion, reader):
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
     decision = min(costs, key=lambda decision: costs[decision])
-    if isinstance(decision, Act) and not _confirmed(best, opinion, reader):
+    if isinstance(decision, Act) and not may_be_done(best, opinion, reader):
         return AskWhich((best,))
     return decision
-
-
-def _confirmed(command: Command, opinion: Opinion, reader: Reader) -> bool:
-    """Whether the command may be done unasked, as far as engines that were not fitted have a say:
-    they can turn doing into asking, and do nothing else.
-    """
-    if opinion.confirmed is None or isinstance(command, _BESIDE):
-        return True
-    return any(reader(words) == command for words in opinion.confirmed)
 
 
 def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> bool:

@@ -113,7 +113,6 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Skip: answering.skip,
     c.Wording: lambda _state, command: (e.WordingChosen(command.brief),),
     c.Speak: asides.speak,
-    c.Claps: lambda _state, command: (e.ClapsChosen(command.on),),
     c.Signal: lambda _state, command: (e.SignsChosen(command.signs),),
     c.Pause: _always(e.Paused()),
     c.Resume: _always(e.Resumed()),

@@ -66,7 +66,7 @@ def _manner(state: State) -> Turn:
     """How the maker is spoken with, where that is not as at first: the maker is the same."""
     chosen: Turn = (
         e.WordingChosen(state.brief), state.speech, e.RestsChosen(state.rest_min),
-        e.SignsChosen(state.signs), e.ReminderChosen(state.remind_s), e.ClapsChosen(state.claps),
+        e.SignsChosen(state.signs), e.ReminderChosen(state.remind_s),
     )  # fmt: skip
     return tuple(event for event in chosen if evolve(State(), event) != State())
 

@@ -19,7 +19,7 @@ WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """What is called after the last round."""
-BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s", "claps")
+BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 
 
@@ -107,8 +107,6 @@ class State:
     rest_min: int = 30
     """Minutes of work between hints to rest the hands; 0 for none. See CAUTIONS for the default."""
     signs: Signs = Signs.SOUNDS
-    claps: bool = False
-    """Whether claps count as words."""
     remind_s: int = 90
     """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False

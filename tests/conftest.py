@@ -1,10 +1,8 @@
 """What all tests share: no property has a deadline, as time is measured in benchmarks; and the
-engines of plain pip, opened once for each module that listens with them.
+engines of a plain installation, opened once for each module that listens with them.
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterator
 
 import pytest
 from hypothesis import settings
@@ -17,8 +15,6 @@ settings.load_profile("untimed")
 
 
 @pytest.fixture(scope="module")
-def hearing() -> Iterator[Hearing]:
+def hearing() -> Hearing:
     """Borrowed; it keeps nothing from one utterance to the next but its grammar."""
-    shared = Hearing(open_recogniser())
-    yield shared
-    shared.close()
+    return Hearing(open_recogniser())

@@ -123,11 +123,5 @@ class Says(NamedTuple):
     opinion: Opinion
     name: str = "ear"
 
-    def set_grammar(self, grammar: Grammar) -> None: ...
-
-    def feed(self, block: Samples) -> None: ...
-
-    def finish(self) -> Opinion:
+    def hear(self, samples: Samples, grammar: Grammar) -> Opinion:  # noqa: ARG002
         return self.opinion
-
-    def close(self) -> None: ...

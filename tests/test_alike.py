@@ -117,12 +117,12 @@ def test_a_piece_that_was_never_measured_teaches_nothing() -> None:
 
 
 def test_the_maker_is_spoken_with_as_before() -> None:
-    slower, claps = c.Speak(c.Manner.SLOWER), c.Claps(on=True)
-    first = told(hat(1.0), slower, claps)
+    slower, signs = c.Speak(c.Manner.SLOWER), c.Signal(c.Signs.WORDS)
+    first = told(hat(1.0), slower, signs)
     second = next_hat(first, HEAD)
     assert second.speech == first.speech != State().speech
-    assert second.claps
-    assert not next_hat(hat(1.0), HEAD).claps
+    assert second.signs is c.Signs.WORDS
+    assert next_hat(hat(1.0), HEAD).signs is c.Signs.SOUNDS
 
 
 def test_its_journal_alone_gives_it_back() -> None:

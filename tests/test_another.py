@@ -103,7 +103,7 @@ def finish(caller: Caller) -> None:
 
 
 MANNERS = (
-    "slower", "quieter", "another voice", "take claps", "brief", "say it in words",
+    "slower", "quieter", "another voice", "brief", "say it in words",
     "rest every twenty minutes", "ask again after two minutes",
 )  # fmt: skip
 """What is said once and holds for every piece."""

@@ -16,7 +16,6 @@ from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.rounds import Stage
 from pattern.state import FINISHING_STEPS
-from tests.bench.claps import group
 from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
 from voice.delivery import Delivery
@@ -272,26 +271,6 @@ def test_the_time_of_a_reminder_chosen_by_voice_counts_in_the_call(
     call.wait(150.0)
     asked = call.caller.again().say
     assert call.watch.spoken[1:] == [asked], "once, and then silence is left alone"
-
-
-@pytest.mark.parametrize("rt60_s", [0.0, 0.5])
-def test_claps_count_as_words_once_they_are_wanted(
-    call: Call, maker: Renderer, rt60_s: float
-) -> None:
-    call.room.speak(group(2, 0.3, rt60_s))
-    call.wait(5.0)
-    assert call.round == 2, "not switched on"
-    call.room.speak(maker.render("take claps"))
-    call.wait(3.0)
-    assert call.watch.spoken[-1] == "Two claps mean next, three mean again."
-    call.silent()
-    heard = len(call.watch.taken)
-    for claps, number in ((2, 3), (3, 3), (4, 3), (2, 4)):
-        call.room.speak(group(claps, 0.3, rt60_s))
-        call.wait(6.0)
-        assert call.round == number
-    assert [said[:11] for said in call.watch.spoken[-3:]] == ["Round three"] * 2 + ["Round four:"]
-    assert set(call.watch.taken[heard:]) <= {""}, "no words are made of claps"
 
 
 def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(

@@ -58,7 +58,7 @@ def weight(state: State, words: str) -> float:
 
 def opinion(doubtful: bool = False, **scores: float) -> Opinion:
     found = [Hypothesis(words.replace("_", " "), score) for words, score in scores.items()]
-    return Opinion(tuple(sorted(found, key=lambda h: -h.score)), "ear", 0.0, doubtful)
+    return Opinion(tuple(sorted(found, key=lambda h: -h.score)), "ear", doubtful)
 
 
 def test_sure_acts_unsure_asks_nothing_is_silent() -> None:

@@ -109,7 +109,7 @@ def test_the_fibre_by_option() -> None:
 
 
 @pytest.mark.parametrize("words", [
-    "slower", "brief", "take claps", "rest every ten minutes", "note it is a present",
+    "slower", "brief", "rest every ten minutes", "note it is a present",
     "also write it for a head of fifty four", "only one size", "where am i", "undo", "next",
 ])  # fmt: skip
 def test_what_is_said_of_a_done_piece_does_not_end_the_call(tmp_path: Path, words: str) -> None:

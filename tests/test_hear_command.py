@@ -173,7 +173,6 @@ def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
     hearing = Hearing(open_recogniser())
     pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
     found = decide(hearing, [pause, voice.render("next"), pause], None, None)
-    hearing.close()
     assert [(what.text, what.action) for what in found] == [("next", Action.ACT)]
 
 

@@ -9,13 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.events import Event, ReadingDoubted, RoundOffered
-from pattern.history import CODEC, state_after
+from pattern.events import Event, ReadingDoubted, RoundOffered, Undone, WordingChosen
+from pattern.history import CODEC, VERSION, state_after
 from pattern.lines import Turn
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from tests.openings import opening
 
+HAT = {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.0}
+AT = "2026-03-01T18:30:00Z"
 EVENTS: tuple[type, ...] = get_args(Event)
 _WHOLE = st.integers(0, 10**6)
 _NUMBER = st.floats(allow_nan=False, allow_infinity=False)
@@ -33,11 +36,23 @@ def test_every_event_survives_the_journal(kind: type, data: st.DataObject) -> No
     assert CODEC.decode(record) == event
 
 
-def test_a_history_adds_up_turn_by_turn() -> None:
-    from tests.openings import opening
+@given(st.booleans(), st.integers(1, VERSION), st.integers(0, 3))
+def test_a_choice_of_claps_kept_by_an_earlier_version_is_read_and_changes_nothing(
+    on: bool, version: int, at: int
+) -> None:
+    """A record as versions 1 to 4 wrote it, taken from a journal of that time."""
+    chosen = CODEC.decode({"type": "ClapsChosen", "on": on}, version)
+    turns: list[Turn[Event]] = [
+        Turn(opening(State(), HAT), AT), Turn((WordingChosen(True),), AT),
+        Turn((Undone(),), AT),
+    ]  # fmt: skip
+    older: list[Turn[Event]] = [*turns[:at], Turn((chosen,), AT), *turns[at:]]
+    assert state_after(older) == state_after(turns)
 
-    events = opening(State(), {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.0})
-    state = state_after([Turn(events, "2026-03-01T18:30:00Z")])
+
+def test_a_history_adds_up_turn_by_turn() -> None:
+    events = opening(State(), HAT)
+    state = state_after([Turn(events, AT)])
     assert state == fold(State(), events)
     assert state.stage is Stage.RING
 

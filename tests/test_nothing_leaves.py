@@ -108,7 +108,7 @@ def test_the_telemetry_of_windows_is_switched_off_too(monkeypatch: pytest.Monkey
 
     calls: list[str] = []
     monkeypatch.setattr(onnxruntime, "disable_telemetry_events", lambda: calls.append("off"))
-    chosen.open_recogniser().close()
+    chosen.open_recogniser()
     assert calls
 
 

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.lengths import Amount, Unit
 from pattern.tables import Stitch, Terms, stitch_called, stitch_name
+from tests.sound_helpers import noise
 from voice import grammar, phrases, spoken_numbers
 from voice.grammar import Word
 from voice.phrases import PHRASES, TOPICS, Group, grammar_of
@@ -109,7 +110,6 @@ def test_a_grammar_holds_its_groups_and_always(groups: set[Group]) -> None:
     made = phrases.grammar_of(frozenset(groups))
     rows = [row for row in PHRASES if row.group in groups | {Group.ALWAYS}]
     assert list(made.phrases) == [grammar.parse(form) for row in rows for form in row.forms]
-    assert made.jsgf("said").count(";") == len(made.jsgf("said").splitlines())
 
 
 def test_every_form_filled_means_the_command_of_its_row() -> None:
@@ -209,6 +209,4 @@ def test_some_things_makers_say(text: str, command: c.Command) -> None:
 
 
 def test_every_engine_that_comes_along_knows_how_every_word_sounds() -> None:
-    recogniser = open_recogniser()
-    recogniser.set_grammar(grammar_of(frozenset(Group)))  # raises BadGrammar, naming the words
-    recogniser.close()
+    open_recogniser().hear(noise(0.5, 10.0), grammar_of(frozenset(Group)))  # or BadGrammar

@@ -94,7 +94,7 @@ def test_what_would_mean_the_same_with_more_words_is_whole(
 ) -> None:
     attention = Attention(when=when)
     said = f"{attention.words} {words}" if attention.needed else words
-    hearing = Hearing(Says(Opinion((Hypothesis(said, 0.9),), "ear", 0.0)))
+    hearing = Hearing(Says(Opinion((Hypothesis(said, 0.9),), "ear")))
     what = hearing.decide(np.ones(1, np.int16), attention=attention)
     assert (what.text, what.unfinished) == (words, more)
 

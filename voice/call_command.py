@@ -49,8 +49,6 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken.add_argument("--earcons", choices=[each.value for each in Signs],
                         help="short signs as sounds, in words, or both (default: as the piece"
                         " remembers, at first sounds)")  # fmt: skip
-    spoken.add_argument("--claps", action="store_true",
-                        help="two claps or knocks mean next, three mean again")  # fmt: skip
     spoken.add_argument("--addressed", choices=[when.value for when in attention.When],
                         default="auto", help="whether attention words must come first: always,"
                         " never, or when the room is talking (default)")  # fmt: skip

@@ -45,6 +45,7 @@ def _findings(args: Namespace) -> Iterator[Finding]:
     yield from checks.speaking()
     yield from checks.engines_here()
     yield from checks.listening_libraries()
+    yield from checks.vosk(args)
     yield from checks.hearing(args)
     yield from checks.models()
     yield from sound_checks.devices()

@@ -12,11 +12,13 @@ from voice import engines
 from voice.delivery import Delivery
 from voice.endpoint import EndpointSettings
 from voice.hearing import Hearing
-from voice.model_errors import ModelError
+from voice.model_errors import ModelError, ModelMissing
 from voice.models import installed
+from voice.phrases import Group, grammar_of
 from voice.published import missing
-from voice.recognisers.chosen import plain
+from voice.recognisers.chosen import net_is_here, vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
+from voice.recognisers.vosk import Vosk
 from voice.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
 
@@ -25,14 +27,12 @@ SENTENCE = "where am i"
 SLOWEST_S = 2.0
 """An answer that begins later than this after the last word feels lost, by judgement."""
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
-_AGAIN = "pip install --force-reinstall . in this program's folder"
+_SHOWN = 8
+"""Words that are named one by one."""
 _LIBRARIES: dict[str, tuple[str, str]] = {
-    "sphinx": ("pocketsphinx", _AGAIN),
-    "ctc": ("hama", _AGAIN),
     "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "letters": ("onnxruntime", "pip install onnxruntime"),
-    "whisper": ("faster_whisper", "pip install 'rounds-aloud[neural]'"),
-    "vosk": ("vosk", "pip install 'rounds-aloud[vosk]'"),
+    "vosk": ("vosk", "pip install vosk"),
 }
 """By engine: the module it needs, and what brings it."""
 
@@ -68,7 +68,7 @@ def speaking() -> Iterator[Finding]:
 
 
 def engines_here() -> Iterator[Finding]:
-    """Which engines can listen, and how to get the others; those of plain pip must be there."""
+    """Which engines are installed, and how to get the others; one is enough."""
     here = [name for name, (module, _) in _LIBRARIES.items() if find_spec(module)]
     others = "; ".join(
         f"{name} is not here: {remedy}"
@@ -76,7 +76,27 @@ def engines_here() -> Iterator[Finding]:
         if name not in here
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
-    yield Finding("engines", set(plain()) <= set(here), told)
+    yield Finding("engines", bool(here), told)
+
+
+def vosk(args: Namespace) -> Iterator[Finding]:
+    """Whether vosk has its model, which is needed only where the net cannot listen."""
+    beside = net_is_here()
+    try:
+        folder = vosk_model(args.model)
+        lacking = Vosk(folder).lacking(grammar_of(frozenset(Group)).words())
+    except ModelMissing as missing:
+        told = "not needed here, it would listen beside the net" if beside else "nothing listens"
+        yield Finding("vosk", beside, f"{told}; to fetch its model, run {missing.remedy}")
+        return
+    except (EngineMissing, ModelError) as refused:
+        yield Finding("vosk", False, str(refused))
+        return
+    told = "listens beside the net, and asks where it does not agree" if beside else (
+        "listens alone, and asks before it changes the piece")  # fmt: skip
+    unknown = f"; words it does not know: {', '.join(lacking[:_SHOWN])}" if lacking else ""
+    more = f" and {len(lacking) - _SHOWN} more" if len(lacking) > _SHOWN else ""
+    yield Finding("vosk", True, f"{told}, with the model in {folder}{unknown}{more}")
 
 
 def listening_libraries() -> Iterator[Finding]:
@@ -101,14 +121,12 @@ def hearing(args: Namespace) -> Iterator[Finding]:
             what = ear.decide(renderer.render(SENTENCE))
     except SpeechFailedError:
         return  # told already
-    finally:
-        ear.close()
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
     yield Finding("loopback", good, told if good else f"{told}; try another --engine")
     answer_s = EndpointSettings().hang_s + what.seconds
     told = f"an answer begins about {answer_s:.1f} s after your last word"
-    slow = f"{told}; close other programs, or choose one --engine alone, such as ctc"
+    slow = f"{told}; close other programs, or choose one look alone: --engine letters"
     yield Finding("latency", answer_s <= SLOWEST_S, told if answer_s <= SLOWEST_S else slow)
 
 

@@ -17,13 +17,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
     group.add_argument("--engine", metavar="NAMES",
-                        help="moonshine, letters, sphinx, ctc, whisper or vosk; of several"
-                        " joined by + two must confirm a command (default: moonshine+letters, two"
-                        " looks at one net, of which one is enough; sphinx+ctc where it is not to"
-                        " be had)")  # fmt: skip
+                        help="moonshine, letters or vosk; several joined by + (default:"
+                        " moonshine+letters, two looks at one net; with vosk, where its English"
+                        " model was fetched, which alone asks before it changes the piece, and"
+                        " beside the net where it does not agree)")  # fmt: skip
     group.add_argument("--model", type=_folder, metavar="DIR",
-                        help="folder of a vosk or whisper model (for vosk also the"
-                        " variable VOSK_MODEL)")  # fmt: skip
+                        help="folder of another vosk model (also the variable VOSK_MODEL)")
 
 
 def _folder(text: str) -> Path:

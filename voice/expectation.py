@@ -13,7 +13,6 @@ from pattern.commands import (
     Answer,
     Ask,
     Choose,
-    Claps,
     Command,
     HeadOf,
     Help,
@@ -28,6 +27,7 @@ from pattern.commands import (
 from pattern.lengths import Amount
 from voice.phrases import read
 from voice.ports_hearing import Opinion
+from voice.unasked import may_be_done
 
 WRONG_CHANGE_S = 25.0
 """A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
@@ -36,7 +36,7 @@ WRONG_ANSWER_S = 12.0
 """An answer to a question that was not asked, or another way to speak: listen to it, ask again; the
 piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
 right one mends it."""
-_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Claps, Rests, RemindAfter)
+_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter)
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0
@@ -84,13 +84,11 @@ LIKELIER_THAN_NOT, A_NUMBER = 0.5, 0.7
 together from the second on, since they sound alike: among them what the session expects decides.
 Before the second was there, something else was taken for the number expected in a held-out table;
 on tuning voices it changes nothing."""
-
 YES_OR_NO_FROM = 0.8
 """So probable before anything was expected, yes or no is taken for itself; below that it is neither
 done nor asked about. Where a doubt is open, of 200 puffs and knocks of noise 40 were done as "no",
 at 0.5 to 0.75; of "yes" and "no" by the tuning voices, 32 in quiet and up to 4 kHz, the least had
 0.83."""
-
 ASKED_FROM = 0.1
 """What is asked about was this probable in all before anything was expected. By judgement: without
 it a puff of noise, while yes or no is expected, led to "No, or yes?" on a hundredth for each."""
@@ -161,7 +159,10 @@ def choose(
         sure = likely and reader(opinion.hypotheses[0].words) == best
     if sure and _most_likely_said(best, opinion, reader):
         costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
-    return min(costs, key=lambda decision: costs[decision])
+    decision = min(costs, key=lambda decision: costs[decision])
+    if isinstance(decision, Act) and not may_be_done(best, opinion, reader):
+        return AskWhich((best,))
+    return decision
 
 
 def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> bool:

@@ -17,7 +17,7 @@ _TOKEN = re.compile(r"\s*(<[a-z_]+>|[\[\]()|]|[^\s\[\]()|<>{}*+=;/\\\"]+)")
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word, as it is spelled in the pronouncing dictionary."""
+    """One word, in small letters."""
 
     text: str
 
@@ -132,21 +132,6 @@ def sentences(node: Node, rules: Mapping[str, Node]) -> Iterator[tuple[str, ...]
                 yield from sentences(option, rules)
 
 
-def jsgf(node: Node) -> str:
-    """The expression written out again."""
-    match node:
-        case Word(text):
-            return text
-        case Rule(name):
-            return f"<{name}>"
-        case Sequence(parts):
-            return " ".join(map(jsgf, parts)) or "<NULL>"
-        case Choice((inner, last)) if last == NOTHING:
-            return f"[{jsgf(inner)}]"
-        case Choice(options):
-            return "(" + " | ".join(map(jsgf, options)) + ")"
-
-
 @dataclass(frozen=True, slots=True)
 class Grammar:
     """What may be said now: whole phrases, and the rules they refer to."""
@@ -159,14 +144,6 @@ class Grammar:
     def bare(self, words: str) -> str:
         """The words of a phrase without the lead."""
         return words.removeprefix(f"{self.lead} ")
-
-    def jsgf(self, name: str) -> str:
-        """The grammar in JSGF, ready for a recogniser."""
-        needed = self._needed()
-        lines = ["#JSGF V1.0;", f"grammar {name};"]
-        lines += [f"<{rule}> = {jsgf(self.rules[rule])};" for rule in sorted(needed)]
-        lines += [f"public <{name}> = " + " | ".join(map(jsgf, self.phrases)) + ";"]
-        return "\n".join(lines) + "\n"
 
     def _needed(self) -> set[str]:
         needed: set[str] = set()

@@ -6,7 +6,6 @@ import json
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import ExitStack, closing
 from functools import cache
 from itertools import chain
 from pathlib import Path
@@ -42,14 +41,12 @@ def run(args: Namespace) -> int:
     """Prints a line a file; 1 when one of them was no sound."""
     from voice.hearing import Hearing
 
-    with ExitStack() as held:
+    @cache
+    def hearing() -> Hearing:
+        """Opened for the first file that is sound."""
+        return Hearing(engines.opened(args))
 
-        @cache
-        def hearing() -> Hearing:
-            """Opened for the first file that is sound."""
-            return held.enter_context(closing(Hearing(engines.opened(args))))
-
-        told = [_told(file, hearing, args) for file in _files(args.files)]
+    told = [_told(file, hearing, args) for file in _files(args.files)]
     return int(not all(told))
 
 

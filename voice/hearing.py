@@ -71,7 +71,7 @@ class Heard:
 
 
 class Hearing:
-    """Listens to whole utterances with a recogniser, which it owns; not for two threads at once."""
+    """Listens to whole utterances with a recogniser; not for two threads at once."""
 
     def __init__(self, recogniser: Recogniser) -> None:
         """Start with no grammar: it comes with each utterance."""
@@ -108,12 +108,10 @@ class Hearing:
         began = time.perf_counter()
         words = (attention.words, attention.needed) if attention else None
         if (groups, words) != self._listening_for:
-            grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
-            self._recogniser.set_grammar(grammar)
-            self._grammar, self._graph = grammar, word_graph(grammar)
+            self._grammar = grammar_with(attention, groups) if attention else grammar_of(groups)
+            self._graph = word_graph(self._grammar)
             self._listening_for = groups, words
-        self._recogniser.feed(samples)
-        opinion = self._recogniser.finish()
+        opinion = self._recogniser.hear(samples, self._grammar)
         called, unfinished, amid = Called.NOT, self._unfinished(opinion, reader), wary
         if attention:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
@@ -136,10 +134,6 @@ class Hearing:
         if (meaning := reader(words)) is None:  # the attention words alone
             return any(following)
         return any(reader(f"{words} {more}") != meaning for more in islice(following, _MOST_ENDS))
-
-    def close(self) -> None:
-        """Let go of the recogniser."""
-        self._recogniser.close()
 
 
 def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,

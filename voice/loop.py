@@ -6,12 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from pattern.commands import Next, Signs
-from pattern.events import ClapsChosen, ReminderChosen, SignsChosen, SpeechChosen
+from pattern.events import ReminderChosen, SignsChosen, SpeechChosen
 from voice import moves, own_speech, turns
 from voice.aloud import Aloud
 from voice.attention import Attention
 from voice.caller import Caller
-from voice.claps import ClapCounter
 from voice.earcons import Earcon
 from voice.endpoint import Segment
 from voice.hearing import Action
@@ -54,7 +53,6 @@ class Conversation:
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
-        self._claps = ClapCounter()
         self._whole = Whole()
         self._news = SoundNews()
         self.ended = False
@@ -105,11 +103,8 @@ class Conversation:
         endpointer = self._ears.endpointer
         if not own_speech.listens(self._turns, self._manners):
             endpointer.forget()
-            self._claps.forget()
             return
         segments = endpointer.feed(block.samples)
-        if self._manners.claps and self._clapped(block):
-            segments = []
         start_s, now_s = block.time_s - endpointer.fed_s, block.time_s
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
@@ -126,13 +121,6 @@ class Conversation:
                 endpointer.no_others(segment)
             else:
                 self._make_out(segment, part)
-
-    def _clapped(self, block: AudioBlock) -> bool:
-        """Whether what is heard now is a group of claps, and no words."""
-        if count := self._claps.feed(block.samples):
-            self._ears.endpointer.forget()
-            self._do(turns.clapped(self._turns, count, self._clock()))
-        return bool(count) or self._claps.counting
 
     def _make_out(self, segment: Segment, part: Part) -> None:
         state = self._caller.state
@@ -183,8 +171,6 @@ class Conversation:
                 case SpeechChosen():
                     self._speak_as(event)
                     self._turns = own_speech.sounds_otherwise(self._turns)
-                case ClapsChosen(on):
-                    self._manners = replace(self._manners, claps=on)
                 case ReminderChosen(after_s):
                     self._manners = replace(self._manners, remind_s=after_s)
                 case SignsChosen(signs):

@@ -14,7 +14,7 @@ from pattern.errors import RoundsAloudError
 class ModelError(RoundsAloudError):
     """A speech model, or the list of them, that cannot be used."""
 
-    meanwhile: ClassVar[str] = "the session goes on with the bundled engine"
+    meanwhile: ClassVar[str] = "nothing else is changed"
 
 
 @dataclass(eq=False)

@@ -22,10 +22,7 @@ class Engine(StrEnum):
     """What turns sound into words with the model."""
 
     VOSK = "vosk"
-    POCKETSPHINX = "pocketsphinx"
-    CTC = "ctc"
     MOONSHINE = "moonshine"
-    WHISPER = "whisper"
 
 
 class Use(StrEnum):

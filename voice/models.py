@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from importlib import metadata
 from pathlib import Path
 
@@ -48,7 +48,15 @@ def _place(model: Model, folder: Path | None) -> Path | None:
         place = Path(__file__).resolve().parents[1] / model.folder
     else:
         place = (folder or default_folder()) / model.folder
-    return place if place.is_dir() else None
+    return place if _seen(place.is_dir) else None
+
+
+def _seen(there: Callable[[], bool]) -> bool:
+    """Whether something is there, as far as the system lets us look."""
+    try:
+        return there()
+    except OSError:
+        return False
 
 
 def _asked_for(given: Path | None, environment: Mapping[str, str]) -> tuple[Path, str] | None:
@@ -83,7 +91,7 @@ def locate(
     model = find(name)
     if model.engine is Engine.VOSK and (asked := _asked_for(given, environment)):
         place, asked_by = asked
-        if not all((place / file).is_file() for file in _VOSK_FILES):
+        if not all(_seen((place / file).is_file) for file in _VOSK_FILES):
             raise NotAModel(place, asked_by)
         return place
     if (found := _place(model, folder)) is None:

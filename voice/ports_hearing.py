@@ -1,4 +1,4 @@
-"""What a recogniser is: blocks of sound in, words so far and whole phrases out."""
+"""What a recogniser is: the sound of one utterance in, whole phrases out."""
 
 from __future__ import annotations
 
@@ -25,33 +25,21 @@ class Opinion:
     hypotheses: tuple[Hypothesis, ...]
     """Best first, no two of the same words; what the scores lack to 1 is "no phrase"."""
     engine: str
-    seconds: float
-    """How long the decision took after the last sample was given."""
     doubtful: bool = False
-    """Set when the engines did not confirm each other: ask, do not act."""
+    """Set when no look at the sound confirmed the likeliest: ask, do not act."""
+    confirmed: tuple[str, ...] | None = None
+    """Where set, only a command of one of these phrases may change the piece unasked."""
 
 
 class Recogniser(Protocol):
-    """Hears one utterance at a time; not to be used from two threads at once."""
+    """Hears one utterance at a time, and keeps nothing of it."""
 
     @property
     def name(self) -> str:
         """What it is called in settings."""
 
-    def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said from the next utterance on.
+    def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
+        """Which phrase of the grammar an utterance is: int16 at 16 kHz, cut out whole.
 
-        Raises: BadGrammar when the engine cannot hear a word of it; UtteranceOpen in mid-utterance.
+        Raises: BadGrammar when its words cannot be heard, or there are none.
         """
-
-    def feed(self, block: Samples) -> str | None:
-        """Take the next samples, int16 at 16 kHz; words so far from an engine that streams.
-
-        Raises: NoGrammar.
-        """
-
-    def finish(self) -> Opinion:
-        """End the utterance and say what it was. Raises: NoGrammar."""
-
-    def close(self) -> None:
-        """Let go of models and threads; nothing may be fed after that."""

@@ -69,11 +69,8 @@ def run(args: Namespace) -> int:
                 bar.write(line, file=sys.stdout)
                 bar.refresh()
 
-            try:
-                rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
-                tally = rehearsal.run()
-            finally:
-                hearing.close()
+            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
+            tally = rehearsal.run()
         print(f"\n{tally.table()}")
         if args.out:
             _write(args.out, room.recording(), caller)

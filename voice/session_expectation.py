@@ -18,7 +18,6 @@ from pattern.commands import (
     Begin,
     Change,
     Choose,
-    Claps,
     Command,
     Counted,
     CountedIn,
@@ -80,7 +79,7 @@ GROWN_YEARS = 18.0
 
 
 _SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Another, Signal, RemindAfter, Claps, AlsoFor, OneSize)  # fmt: skip
+           HeadSize, Another, Signal, RemindAfter, AlsoFor, OneSize)  # fmt: skip
 """Commands given a few times in a hat."""
 
 

@@ -16,8 +16,6 @@ class Manners:
 
     talk_over: bool = False
     """The maker may speak while the program does: only with headphones or without echo."""
-    claps: bool = False
-    """Whether claps count as words."""
     remind_s: float = 90.0
     """A reading that is wanted is asked for once more after this; 0 for never."""
     signs: c.Signs = c.Signs.SOUNDS

@@ -152,17 +152,6 @@ def _not_caught(manners: Manners) -> Sign:
     return Sign(Earcon.NOT_CAUGHT, manners.signs)
 
 
-_CLAPPED: dict[int, c.Command] = {2: c.Next(), 3: c.Ask(c.Asked.AGAIN)}
-
-
-def clapped(turns: Turns, count: int, now_s: float) -> Step:
-    """A group of claps was heard: two mean next, three again, and any other number nothing."""
-    turns = replace(turns, quiet_since_s=now_s)
-    if (command := _CLAPPED.get(count)) is None:
-        return turns, ()
-    return replace(turns, asked=(), misses=0, reminded=False), (Take(command),)
-
-
 def ticked(
     turns: Turns, manners: Manners, now_s: float, *, wanted: bool, maker_speaks: bool = False
 ) -> Step:

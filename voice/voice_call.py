@@ -108,8 +108,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
-    claps = args.claps or caller.state.claps
-    manners = Manners(args.headphones, claps, remind_s, signs)
+    manners = Manners(args.headphones, remind_s, signs)
     devices = device_choice.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         attention = Attention(args.attention, When(args.addressed))
@@ -118,24 +117,21 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        try:
-            chosen = caller.state.speech
-            chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
-            speak_as(renderer, chosen)
-            caller.choose(chosen)
-            speaker = PlayedSpeaker(renderer, sound)
-            conversation = Conversation(
-                caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-                Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
-                speak_as=partial(speak_as, renderer),
-            )  # fmt: skip
-            if keep_in:
-                conversation.tell(words.KEEPS_AUDIO)
-            if (why := weakness(args.attention)) is not None:
-                conversation.tell(words.poor_attention(args.attention, why))
-            conversation.run(opening)
-        finally:
-            hearing.close()
+        chosen = caller.state.speech
+        chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
+        speak_as(renderer, chosen)
+        caller.choose(chosen)
+        speaker = PlayedSpeaker(renderer, sound)
+        conversation = Conversation(
+            caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
+            Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
+            speak_as=partial(speak_as, renderer),
+        )  # fmt: skip
+        if keep_in:
+            conversation.tell(words.KEEPS_AUDIO)
+        if (why := weakness(args.attention)) is not None:
+            conversation.tell(words.poor_attention(args.attention, why))
+        conversation.run(opening)
 
 
 def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
@@ -143,11 +139,7 @@ def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
     from voice.hearing import Hearing
 
     hearing = Hearing(engines.opened(args))
-    try:
-        warm_up(hearing, attention)
-    except BaseException:
-        hearing.close()
-        raise
+    warm_up(hearing, attention)
     return hearing
 
 

@@ -17,7 +17,6 @@ from pattern.commands.answers import (
 )
 from pattern.commands.asking import Ask, Asked, Explain, HeadSize, Help
 from pattern.commands.manner import (
-    Claps,
     Leave,
     Manner,
     Note,
@@ -65,7 +64,7 @@ Command = (
     | Adjust | HeadOf | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext
     | FinishNow
     | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt | Tension | Signal | RemindAfter | Claps
+    | Rests | Note | LostAt | Tension | Signal | RemindAfter
     | Swatch | Fabric | OtherHands | NewBall
     | CountedIn | HeadSize | Another | AlsoFor | OneSize
 )  # fmt: skip

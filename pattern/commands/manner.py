@@ -49,13 +49,6 @@ class Signal:
 
 
 @dataclass(frozen=True, slots=True)
-class Claps:
-    """Whether claps count as words: two for next, three for again."""
-
-    on: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Rests:
     """How often to be told to rest the hands; 0 for never."""
 

@@ -56,7 +56,7 @@ class ReminderChosen:
 
 @dataclass(frozen=True, slots=True)
 class ClapsChosen:
-    """Whether claps count as words from now on."""
+    """Kept in journals of earlier versions, which took claps for words; it changes nothing now."""
 
     on: bool
 

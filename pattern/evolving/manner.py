@@ -20,7 +20,7 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
     e.SpeechChosen: lambda state, event: replace(state, speech=event),
     e.NoteTaken: lambda state, event: replace(state, notes=(*state.notes, event), last=None),
     e.RestsChosen: lambda state, event: replace(state, rest_min=event.every_min),
-    e.ClapsChosen: lambda state, event: replace(state, claps=event.on),
+    e.ClapsChosen: lambda state, _event: state,
     e.SignsChosen: lambda state, event: replace(state, signs=event.signs),
     e.ReminderChosen: lambda state, event: replace(state, remind_s=event.after_s),
     e.Paused: lambda state, _event: replace(state, paused=True),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("attack", "claps", "ends", "fit", "hard", "hear", "load", "pace", "room", "speed",
+NAMES = ("attack", "ends", "fit", "hard", "hear", "load", "pace", "room", "speed",
          "writeup", "yarn")  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Which attention words stand out: how near talk comes to them, and how often they are found.
 
 The voices are the tuning ones and so is the text: this is a choice, not a result. Words count as
-found where the net of sounds gives them more than it gives them anywhere in the talk, so that all
+found where the net's letters give them more than they give them anywhere in the talk, so that all
 are compared at no false alarm in that talk.
 """
 
@@ -16,9 +16,8 @@ from tests.bench.prose import TUNING_TEXT, segments
 from tests.bench.speakers import TUNING, TUNING_READERS, Voice, available, speak
 from voice.attention import weakness
 from voice.ports import RATE_HZ, Samples
-from voice.recognisers.ctc import Ctc
-from voice.recognisers.dictionary import Dictionary
-from voice.recognisers.pronunciations import ways
+from voice.recognisers.letters import Letters
+from voice.recognisers.moonshine_net import LETTERS
 
 CANDIDATES = (
     "hello basket", "tell me basket", "listen basket", "hello crochet",
@@ -31,38 +30,28 @@ _PIECE_S = 10
 
 
 class Spotter:
-    """How well words fit anywhere in a sound, by the net of sounds; 0 at best."""
+    """How well words fit anywhere in a sound, by the letters that the net hears; 0 at best."""
 
     def __init__(self, phrases: Sequence[str]) -> None:
-        """Load the net and look up how the words sound."""
-        self._ctc, dictionary = Ctc(), Dictionary()
-        self._order = {name: column for column, name in enumerate(self._ctc.sound_names)}
-        self._ways = {p: self._columns(p, dictionary) for p in phrases}
-
-    def _columns(self, phrase: str, dictionary: Dictionary) -> list[list[int]]:
-        found: list[list[int]] = [[]]
-        words = phrase.split()
-        lookup = dictionary.lookup(words)
-        for word in words:
-            said = [way.split() for way in ways(word, lookup)]
-            found = [[*begun, *(self._order[s] for s in way)] for begun in found for way in said]
-        return found
+        """Load the net and spell the words."""
+        self._letters = Letters()
+        self._spelled = {p: [LETTERS.index(letter) for letter in p if letter != " "]
+                         for p in phrases}  # fmt: skip
 
     def fits(self, samples: Samples) -> dict[str, float]:
-        """For every phrase, the logarithm of its likelihood over that of free sounds."""
-        heard = self._ctc.likelihoods(samples)
+        """For every phrase, the logarithm of its likelihood over that of free letters."""
+        heard = self._letters.likelihoods(samples)
         best = np.maximum(heard.units.max(axis=1), heard.blank)
-        sounds, blank = heard.units - best[:, None], heard.blank - best
-        return {phrase: max(_fit(sounds, blank, way) for way in known)
-                for phrase, known in self._ways.items()}  # fmt: skip
+        letters, blank = heard.units - best[:, None], heard.blank - best
+        return {phrase: _fit(letters, blank, way) for phrase, way in self._spelled.items()}
 
 
-def _fit(sounds: Floats, blank: Floats, way: Sequence[int]) -> float:
-    """The best path through the sounds from any frame to any other."""
+def _fit(letters: Floats, blank: Floats, way: Sequence[int]) -> float:
+    """The best path through the letters from any frame to any other."""
     inside, after = np.full(len(way), -1e9), np.full(len(way), -1e9)
     columns, found = np.array(way), -1e9
     again = np.append(False, columns[1:] == columns[:-1])
-    for frame, silent in zip(sounds[:, columns], blank, strict=True):
+    for frame, silent in zip(letters[:, columns], blank, strict=True):
         ended = np.maximum(inside, after)
         before = np.append(0.0, np.where(again[1:], after[:-1], ended[:-1]))
         inside, after = np.maximum(inside, before) + frame, ended + silent

@@ -33,29 +33,29 @@ def report_digits(engines: Agreement, folder: Path) -> None:
     sounds = [(file.stem, np.concatenate([silence, read_recording(file), silence]))
               for file in recordings_in(folder)]  # fmt: skip
     print("\ndigits of people, grammar of digits; best: likeliest, whether acted on or not")
-    engines.set_grammar(Grammar((parse(" | ".join(_DIGITS)),), {}))
-    _report(engines, sounds, flat, read)
+    digits = Grammar((parse(" | ".join(_DIGITS)),), {})
+    _report(engines, digits, sounds, flat, read)
     state = State()
     while state.question != "yarn":
         state = after(state, Skip())
     print("\nthe same as answers to the question for the yarn's class, 0 to 7, as the program does")
-    engines.set_grammar(grammar_of(groups_now(state)))
     some = [(name, sound) for name, sound in sounds if int(name[0]) <= _MOST_CLASS]
-    _report(engines, some, expectation_of(state), reader_in(state))
+    grammar = grammar_of(groups_now(state))
+    _report(engines, grammar, some, expectation_of(state), reader_in(state))
 
 
 _DIGITS = ["zero", *ONES]
 
 
 def _report(
-    engines: Agreement, sounds: Sequence[tuple[str, Samples]], weights: Expectation, reader: Reader
-) -> None:
+    engines: Agreement, grammar: Grammar, sounds: Sequence[tuple[str, Samples]],
+    weights: Expectation, reader: Reader,
+) -> None:  # fmt: skip
     counts: defaultdict[str, Counter[str]] = defaultdict(Counter)
     missed: Counter[str] = Counter()
     for name, sound in sounds:
         said, speaker, _ = name.split("_")
-        engines.feed(sound)
-        opinion = engines.finish()
+        opinion = engines.hear(sound, grammar)
         best = opinion.hypotheses[0].words if opinion.hypotheses else ""
         decision = heard(opinion, weights, 0.0, reader)
         meant = reader(_DIGITS[int(said)])

@@ -1,4 +1,4 @@
-"""How well spoken phrases are heard, in quiet, by plain pip's engines and by each alone.
+"""How well spoken phrases are heard, in quiet, by both looks at the net and by each alone.
 
 Phrases are said at moments of simulated makers' hats, with the grammar narrowed, the words read and
 the commands weighed as the program does at that moment; right is the command that the words mean
@@ -61,15 +61,12 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     ear = Ear()
-    try:
-        if options.fit:
-            _fit(ear, options.small)
-        else:
-            _report(ear, options.small, options.only)
-            if options.digits is not None:
-                report_digits(ear.engines, options.digits)
-    finally:
-        ear.engines.close()
+    if options.fit:
+        _fit(ear, options.small)
+    else:
+        _report(ear, options.small, options.only)
+        if options.digits is not None:
+            report_digits(ear.engines, options.digits)
     return 0
 
 
@@ -101,10 +98,10 @@ def _fit(ear: Ear, small: bool) -> None:
     cases = tuning_cases(ear, small)
     print("fitted on", ", ".join(f"{len(some)} {name}" for name, some in cases.items()))
     data = table([case for some in cases.values() for case in some])
-    fitted = {e.name: fit_engine(e.name, data) for e in ear.engines.engines}
+    fitted = {name: fit_engine(name, data) for name in ear.engines.calibrations}
     for name, calibration in fitted.items():
         print(name, calibration)
-    print(fit_rule(fitted, data, needed=1))
+    print(fit_rule(fitted, data))
     print("with the constants that the program has now, tuning voices")
     for name, some in cases.items():
         print(name)

@@ -15,14 +15,11 @@ from tests.bench import prose
 from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
-from voice.grammar import Grammar
 from voice.narrowing import groups_now
 from voice.phrases import grammar_of
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.chosen import plain_agreement
-from voice.recognisers.engine import hissed
-from voice.recognisers.sphinx import Sphinx
+from voice.recognisers.chosen import NET, net
 
 _NARROW_HZ = 8000
 
@@ -41,33 +38,24 @@ class Case:
     amid_talk: bool
     """Whether the program's detector takes it that others talk on."""
     plain: str | None
-    """The best phrase of a grammar decode that rejects nothing and hears no second engine; not
-    looked for in tuning."""
+    """The likeliest phrase, taken for granted; not looked for in tuning."""
     seconds: float
     """From the last sample to complete evidence."""
     cpu_s: float
     """Of all threads in that time: what `seconds` is not far above on a machine that is idle."""
 
 
-class Plain:
-    """For comparison: one engine that takes whatever it finds."""
-
-    def __init__(self) -> None:
-        self._engine = Sphinx()
-
-    def best(self, grammar: Grammar, samples: Samples) -> str | None:
-        """The likeliest phrase."""
-        self._engine.set_grammar(grammar)
-        gaps = self._engine.decode(hissed(samples)).gaps
-        return max(gaps, key=lambda words: gaps[words], default=None)
+def likeliest(evidence: Mapping[str, Evidence]) -> str | None:
+    """For comparison: what the net would write, taken for granted however it fits."""
+    gaps = evidence[NET[0]].gaps
+    return max(gaps, key=lambda words: gaps[words], default=None)
 
 
 class Ear:
-    """The engines of plain pip, and for comparison one that takes what it finds."""
+    """The net in both looks, and for comparison the likeliest phrase, taken for granted."""
 
     def __init__(self) -> None:
-        self.engines = plain_agreement()
-        self._plain = Plain()
+        self.engines = net()
 
     def case(
         self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
@@ -75,11 +63,10 @@ class Ear:
     ) -> Case:  # fmt: skip
         """One utterance; in `tuning` nothing else is looked at."""
         grammar = grammar_of(groups_now(state))
-        self.engines.set_grammar(grammar)
         began, cpu_began = time.perf_counter(), time.process_time()
-        evidence = self.engines.listen(samples)
+        evidence = self.engines.listen(samples, grammar)
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
-        plain = None if tuning else self._plain.best(grammar, samples)
+        plain = None if tuning else likeliest(evidence)
         length_s = len(samples) / RATE_HZ
         return Case(voice, saying, state, length_s, evidence, amid_talk, plain, seconds,
                     cpu_s)  # fmt: skip

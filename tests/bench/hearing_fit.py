@@ -28,8 +28,6 @@ ignore. Of 0.01, 0.03, 0.1 and 0.3 taken after a look at the tuning data that it
 0.03 one of 100 phrases in rooms less is right, and one piece of prose less changes the piece."""
 _PULL = 1e-3
 _SCALES: Mapping[str, tuple[float, ...]] = {
-    "sphinx": (0.01, 1.0, 0.01, 0.001, 0.1),
-    "ctc": (1.0, 1.0, 0.1, 0.1, 10.0),
     "moonshine": (1.0, 1.0, 0.1, 0.3, 1.0),
     "letters": (1.0, 1.0, 0.1, 0.3, 1.0),
 }
@@ -87,18 +85,18 @@ def _odds(constants: Floats, engine: str, data: Table) -> Floats:
     return odds
 
 
-def fit_rule(calibrations: Mapping[str, Calibration], data: Table, needed: int) -> Rule:
+def fit_rule(calibrations: Mapping[str, Calibration], data: Table) -> Rule:
     """How the odds of the engines add up."""
     odds = [
         _odds(np.array([c.among, c.bias, c.per_length, c.per_gap, c.per_density]), name, data)
         for name, c in calibrations.items()
     ]
     known = np.any([np.isfinite(mine) for mine in odds], axis=0)
-    votes = np.sum([_first(mine) for mine in odds], axis=0)
+    first = np.any([_first(mine) for mine in odds], axis=0)
 
     def joint(x: Floats) -> Floats:
         bias, absent, favoured = x[-3:]
-        total = np.where(known, bias + favoured * (votes >= needed), -np.inf)
+        total = np.where(known, bias + favoured * first, -np.inf)
         for weight, mine in zip(x, odds, strict=False):
             worst = np.where(np.isfinite(mine), mine, np.inf).min(axis=1)
             unheard = np.where(np.isfinite(worst), worst, 0.0) - abs(absent)
@@ -109,7 +107,7 @@ def fit_rule(calibrations: Mapping[str, Calibration], data: Table, needed: int) 
     rounded = [float(f"{value:.4g}") for value in x]
     weights = {name: abs(w) for name, w in zip(calibrations, rounded, strict=False)}
     bias, absent, favoured = rounded[-3:]
-    return Rule(needed, weights, bias, abs(absent), favoured)
+    return Rule(weights, bias, abs(absent), favoured)
 
 
 def _first(odds: Floats) -> NDArray[np.bool_]:

@@ -33,7 +33,7 @@ def ways(engines: Agreement) -> dict[str, Way]:
         def decide_alone(case: Case) -> Heard:
             found = case.evidence.get(name)
             odds = calibrations[name].log_odds(found) if found else {}
-            opinion = Opinion(hypotheses(odds), name, 0.0)
+            opinion = Opinion(hypotheses(odds), name)
             return heard(opinion, flat, case.seconds, reader_in(case.state))
 
         return decide_alone
@@ -55,12 +55,12 @@ def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
     """Right, wrong, asked, nothing by way of deciding, part and voices; times; confusions."""
     plain = Counter(_plain_outcome(case) for case in cases)
     print(f"  {len(cases)} utterances")
-    _row("plain grammar decode", "all", plain)
+    _row("the likeliest, always", "all", plain)
     for name, way in ways(engines).items():
         found = [(case, way(case)) for case in cases]
         _rows(name, found)
         wrong = sum(outcome(c, h) == "wrong" for c, h in found)
-        print(f"    wrong actions against the plain grammar decode: {wrong} : {plain['wrong']}")
+        print(f"    wrong actions against the likeliest, always: {wrong} : {plain['wrong']}")
     _times(cases)
     _confusions(found)
 

@@ -1,6 +1,7 @@
 """What listening costs: one core in silence and while somebody talks, memory, time to be ready.
 
-In a process of its own, with the session, both engines and a computed room; no sound card.
+In a process of its own, with the session, the engines of a plain installation and a computed room;
+no sound card.
 """
 
 from __future__ import annotations
@@ -69,7 +70,6 @@ def run(argv: list[str]) -> int:
         talk = [renderer.render(sentence) for sentence in segments(STORY)]
         room.speak(np.concatenate(talk)[: int(TALK_S * 16_000)])
         talking = _share(conversation, room, TALK_S)
-    hearing.close()
     memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     rows = (
         ("one core in silence", silence, SILENT_SHARE),

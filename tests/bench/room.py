@@ -1,7 +1,7 @@
 """How commands are heard in a room: right, wrong, asked, missed, false actions, seconds.
 
 The whole way is measured: endpoint, engines, agreement, attention words, expectation of a session
-in its crown. Beside it stands one engine that takes whatever it finds. Voices and texts are those
+in its crown. Beside it stands the likeliest phrase, taken for granted. Voices and texts are those
 that nothing was fitted to; those of the talk speak no commands.
 """
 
@@ -25,7 +25,7 @@ from pattern.session import fold
 from pattern.state import State
 from tests.bench.attention_words import compare
 from tests.bench.false_actions import listen
-from tests.bench.hearing_cases import Plain
+from tests.bench.hearing_cases import likeliest
 from tests.bench.rooms import (
     COMMANDS,
     CONDITIONS,
@@ -44,7 +44,8 @@ from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
 from voice.ports import Samples
-from voice.recognisers.chosen import plain_agreement
+from voice.recognisers.agreement import Agreement
+from voice.recognisers.chosen import net
 from voice.session_expectation import expectation_of, reader_in
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
@@ -64,13 +65,16 @@ def session() -> State:
 
 @dataclass(slots=True)
 class Ear:
-    """Hears with the program and, on the same sound, with one engine that takes all."""
+    """Hears as the program does and, the same sound, as one that takes the likeliest phrase."""
 
-    hearing: Hearing = field(default_factory=lambda: Hearing(plain_agreement()))
-    plain: Plain = field(default_factory=Plain)
+    engines: Agreement = field(default_factory=net)
+    hearing: Hearing = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.hearing = Hearing(self.engines)
 
     def made_out(self, segment: Segment, attention: Attention) -> tuple[Heard, Command | None]:
-        """What the program does, and the command that the plain engine takes."""
+        """What the program does, and the command that is likeliest."""
         state, samples = session(), segment.samples
         groups = groups_now(state)
         what = self.hearing.decide(samples, expectation_of(state), groups,
@@ -78,9 +82,9 @@ class Ear:
         return what, self.plainly(segment, attention)
 
     def plainly(self, segment: Segment, attention: Attention) -> Command | None:
-        """The command that the plain engine takes."""
+        """The likeliest command."""
         grammar = grammar_with(attention, groups_now(session()))
-        words = self.plain.best(grammar, segment.samples)
+        words = likeliest(self.engines.listen(segment.samples, grammar))
         return None if words is None else reader_in(session())(grammar.bare(words))
 
 
@@ -152,13 +156,10 @@ def run(argv: list[str]) -> int:
     if options.attention:
         return compare(options.voices, options.minutes)
     ear = Ear()
-    try:
-        if options.only != "talk":
-            _table(ear, makers()[options.skip :][: options.voices], options.recordings)
-        for when in When if options.only != "commands" else ():
-            _false(ear, when, talk(options.minutes))
-    finally:
-        ear.hearing.close()
+    if options.only != "talk":
+        _table(ear, makers()[options.skip :][: options.voices], options.recordings)
+    for when in When if options.only != "commands" else ():
+        _false(ear, when, talk(options.minutes))
     return 0
 
 
@@ -166,7 +167,7 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
     print(f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
           " action")  # fmt: skip
-    print("plain: right by one engine that takes all; wrong: the program's against its")
+    print("plain: right where the likeliest is taken; wrong: the program's against that")
     print(HEAD)
     for mode, attention in MODES.items():
         lead = attention.words if attention.needed else None

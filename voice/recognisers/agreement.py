@@ -1,17 +1,14 @@
-"""Several engines as one: unlike engines fail differently, so what they agree on is likelier.
+"""Looks at one utterance as one recogniser: unlike looks fail differently, so what they agree on is
+likelier.
 
 Their odds are added up, each with a weight, as if they were witnesses who only partly see the same
-thing. Whatever fewer engines confirm than the rule asks for is marked doubtful: to ask about.
+thing. Whatever none of them confirms is marked doubtful: to ask about.
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from functools import partial
-from typing import TypeVar
 
 from pattern.commands import Command
 from voice.grammar import Grammar
@@ -19,100 +16,71 @@ from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Opinion
 from voice.recognisers.calibration import Evidence
-from voice.recognisers.engine import Engine, SecondOpinion, Utterance, hissed
+from voice.recognisers.engine import hissed, may_be_a_phrase
 from voice.recognisers.fusion import Rule, decided
+from voice.recognisers.letters import Letters
+from voice.recognisers.moonshine import Moonshine
 
-_T = TypeVar("_T")
+Look = Moonshine | Letters
 
 
 class Agreement:
-    """A recogniser made of engines; each works in a thread of its own, or all in one, by turns."""
+    """A recogniser made of looks, which search by turns: at the same time they would need a tenth
+    more memory, and what is heard both must wait for (`python -m tests.bench load`).
+    """
 
-    def __init__(
-        self, makers: Sequence[Callable[[], Engine]], rule: Rule, *, by_turns: bool = False
-    ) -> None:
-        """Make the engines. Raises: EngineMissing."""
-        threads = 1 if by_turns else len(makers)
-        pools = [ThreadPoolExecutor(1, f"hearing-{n}") for n in range(threads)]
-        self._threads = [pools[n % threads] for n in range(len(makers))]
+    def __init__(self, looks: Sequence[Look], rule: Rule) -> None:
+        """Take looks, each of another kind."""
+        self.looks = tuple(looks)
         self._rule = rule
-        try:
-            self.engines = self._each(makers)
-        except BaseException:
-            self.close()
-            raise
-        self.calibrations = {engine.name: engine.calibration for engine in self.engines}
-        self._utterance = Utterance(self.name)
-        self._bare: Callable[[str], str] = str
-
-    def _each(self, tasks: Sequence[Callable[[], _T]]) -> list[_T]:
-        """Run one task for each engine, in its thread."""
-        futures = [thread.submit(task) for thread, task in zip(self._threads, tasks, strict=True)]
-        return [future.result() for future in futures]
+        self.calibrations = {look.name: look.calibration for look in looks}
 
     @property
     def name(self) -> str:
-        """The names of the engines."""
+        """The names of the looks."""
         return "+".join(self.calibrations)
 
-    def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said. Raises: BadGrammar when one of them cannot; UtteranceOpen."""
-        self._utterance.allow()
-        self._each([partial(engine.set_grammar, grammar) for engine in self.engines])
-        self._bare = grammar.bare
-        self._utterance.open()
+    def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
+        """What the utterance was, in the opinion of all. Raises: BadGrammar."""
+        if not may_be_a_phrase(samples):
+            return Opinion((), self.name)
+        return self.opinion(self.listen(samples, grammar), grammar.bare)
 
-    def feed(self, block: Samples) -> str | None:
-        """Keep the block; there are no words before the end. Raises: NoGrammar."""
-        self._utterance.add(block)
-        return None
+    def listen(self, samples: Samples, grammar: Grammar) -> dict[str, Evidence]:
+        """What each look measured in an utterance, by its name, each for the phrases of all.
 
-    def finish(self) -> Opinion:
-        """End the utterance and say what it was, in the opinion of all. Raises: NoGrammar."""
-        began = time.perf_counter()
-        if (samples := self._utterance.take()) is None:
-            return Opinion((), self.name, 0.0)
-        opinion = self.opinion(self.listen(samples))
-        return replace(opinion, seconds=time.perf_counter() - began)
-
-    def listen(self, samples: Samples) -> dict[str, Evidence]:
-        """What each engine measured in an utterance, by its name, each for the phrases of all."""
+        Raises: BadGrammar.
+        """
         sound = hissed(samples)
-        found = self._each([partial(engine.decode, sound) for engine in self.engines])
-        return dict(zip(self.calibrations, self._completed(found), strict=True))
+        found = [look.decode(sound, grammar) for look in self.looks]
+        return dict(zip(self.calibrations, self._completed(found, grammar.bare), strict=True))
 
-    def opinion(self, evidence: Mapping[str, Evidence]) -> Opinion:
-        """What follows from the evidence."""
+    def opinion(
+        self, evidence: Mapping[str, Evidence], bare: Callable[[str], str] = str
+    ) -> Opinion:
+        """What follows from the evidence; `bare` is as in `decided`."""
         odds = {name: self.calibrations[name].log_odds(each) for name, each in evidence.items()}
-        return decided(odds, self._rule, self._bare)
+        return decided(odds, self._rule, bare)
 
-    def _completed(self, found: Sequence[Evidence]) -> list[Evidence]:
-        """The evidence with what engines say of phrases that only others heard.
+    def _completed(
+        self, found: Sequence[Evidence], bare: Callable[[str], str]
+    ) -> Sequence[Evidence]:
+        """The evidence with what looks tell of phrases that only others found.
 
-        Engines with the same favourite are not asked: on tuning voices that changed no decision,
+        Looks with the same favourite are not asked: on tuning voices that changed no decision,
         and the second search takes about a seventh of the time that a reading does.
         """
-        if len({_favourite(evidence, self._bare) for evidence in found}) == 1:
-            return list(found)
+        if len({_favourite(evidence, bare) for evidence in found}) == 1:
+            return found
         phrases = sorted(set().union(*(evidence.gaps for evidence in found)))
-        return self._each([
-            partial(_judged, engine, evidence, [w for w in phrases if w not in evidence.gaps])
-            for engine, evidence in zip(self.engines, found, strict=True)
-        ])  # fmt: skip
-
-    def close(self) -> None:
-        """End the threads."""
-        for thread in self._threads:
-            thread.shutdown()
+        return [
+            replace(evidence, gaps={
+                **look.judge([w for w in phrases if w not in evidence.gaps]), **evidence.gaps})
+            for look, evidence in zip(self.looks, found, strict=True)
+        ]  # fmt: skip
 
 
 def _favourite(evidence: Evidence, bare: Callable[[str], str]) -> Command | None:
     """The command of the likeliest phrase."""
     gaps = evidence.gaps
     return read(bare(max(gaps, key=lambda words: gaps[words]))) if gaps else None
-
-
-def _judged(engine: Engine, evidence: Evidence, missing: Sequence[str]) -> Evidence:
-    if not missing or not isinstance(engine, SecondOpinion):
-        return evidence
-    return replace(evidence, gaps={**engine.judge(missing), **evidence.gaps})

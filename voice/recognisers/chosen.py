@@ -2,124 +2,95 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from functools import partial
+from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from voice.model_errors import ModelMissing
+from voice.model_list import Engine, Use, listed
+from voice.models import installed, locate
 from voice.ports_hearing import Recogniser
-from voice.recognisers.agreement import Agreement
-from voice.recognisers.engine import Engine, EngineMissing
+from voice.recognisers.agreement import Agreement, Look
+from voice.recognisers.engine import EngineMissing, NothingListens
 from voice.recognisers.fusion import Rule
+from voice.recognisers.letters import Letters
+from voice.recognisers.moonshine import Moonshine
+from voice.recognisers.moonshine_net import Hears
+from voice.recognisers.third_look import ThirdLook
+from voice.recognisers.vosk import Vosk
 
-if TYPE_CHECKING:
-    from voice.recognisers.moonshine_net import Hears
-
-PLAIN = ("moonshine", "letters")
-"""The engines of `pip install`: one net, looked at in two unlike ways."""
-FEWER = ("sphinx", "ctc")
-"""Those where no ONNX Runtime or no weights are published for the machine."""
+NET = ("moonshine", "letters")
+"""One net, looked at in two unlike ways."""
+NAMES = (*NET, "vosk")
+"""Every engine there is."""
 IN_TWO_WAYS = Rule(
-    needed=1, weights={"moonshine": 0.6156, "letters": 0.3113}, bias=0.00442, absent=0.03252,
+    weights={"moonshine": 0.6156, "letters": 0.3113}, bias=0.00442, absent=0.03252,
     favoured=0.8501,
 )  # fmt: skip
-"""Fitted, with the calibration of each engine, by `python -m tests.bench hear --fit`: on 240
-phrases in quiet, 240 short ones by headset and 1070 in rooms, up to 210 from each of the 8 tuning
-voices (without what was not cut out whole), and 340 pieces of other talk near and far, each falling
-into the state of a session with its grammar."""
-WITHOUT_NET = Rule(
-    needed=2, weights={"sphinx": 0.8942, "ctc": 0.8822}, bias=0.09706, absent=3.409,
-    favoured=0.1211,
-)  # fmt: skip
-"""Two engines must confirm a command. Fitted, with the calibration of each engine, in the same way
-in quiet only, on 288 phrases and 168 sentences.
-
-`needed` is by judgement. Neither the held-out voices of that benchmark nor its hats and texts were
-fitted to. Other engines are not fitted.
+"""Fitted, with the calibration of each look, by `python -m tests.bench hear --fit`: on 240 phrases
+in quiet, 240 short ones by headset and 1070 in rooms, up to 210 from each of the 8 tuning voices
+(without what was not cut out whole), and 340 pieces of other talk near and far, each falling into
+the state of a session with its grammar. Neither the held-out voices of that benchmark nor its hats
+and texts were fitted to. A look alone is not fitted.
 """
-RULES: Mapping[frozenset[str], Rule] = {frozenset(FEWER): WITHOUT_NET}
-"""By the engines that listen; others are added up with weights of 1."""
 
 
-def _sphinx() -> Engine:
-    from voice.recognisers.sphinx import Sphinx
-
-    return Sphinx()
-
-
-def _ctc() -> Engine:
-    from voice.recognisers.ctc import Ctc
-
-    return Ctc()
+def net_is_here() -> bool:
+    """Whether the net, and what runs it, are published for this machine and installed."""
+    return bool(find_spec("onnxruntime") and find_spec("moonshine_voice"))
 
 
-def _moonshine(hears: Hears | None = None) -> Engine:
-    from voice.recognisers.moonshine import Moonshine
+def vosk_model(given: Path | None = None) -> Path:
+    """The folder of vosk's model: one that was named, else a listed one in English that is here.
 
-    return Moonshine(hears)
-
-
-def _letters(hears: Hears | None = None) -> Engine:
-    from voice.recognisers.letters import Letters
-
-    return Letters(hears)
-
-
-def _whisper(folder: Path | None = None) -> Engine:
-    from voice.recognisers.whisper import Whisper
-
-    return Whisper(folder)
+    Raises: NotAModel, ModelMissing.
+    """
+    english = [model.name for model in listed() if model.engine is Engine.VOSK
+               and model.use is Use.LISTENING and model.language.startswith("en")]  # fmt: skip
+    here = {model.name for model, _ in installed()}
+    return locate(next((name for name in english if name in here), english[0]), given)
 
 
-_MAKERS: dict[str, Callable[[], Engine]] = {
-    "moonshine": _moonshine, "letters": _letters, "sphinx": _sphinx, "ctc": _ctc,
-    "whisper": _whisper,
-}  # fmt: skip
-NAMES = (*_MAKERS, "vosk")
-"""Every engine there is; vosk hears alone, in its model's own language."""
+def usual(given: Path | None = None) -> tuple[str, ...]:
+    """The engines that listen where none is chosen: the net where it can, vosk where its model is.
 
-
-def plain() -> tuple[str, ...]:
-    """The engines of plain pip on this machine."""
-    net = find_spec("onnxruntime") and find_spec("moonshine_voice")
-    return PLAIN if net else FEWER
+    Raises: NothingListens where that is none; NotAModel.
+    """
+    here = NET if net_is_here() else ()
+    try:
+        vosk_model(given)
+    except ModelMissing as missing:
+        if not here:
+            library = "" if find_spec("vosk") else "pip install vosk, then "
+            raise NothingListens(f"{library}{missing.remedy}") from missing
+        return here
+    return (*here, "vosk") if find_spec("vosk") or given or not here else here
 
 
 def open_recogniser(
     names: Sequence[str] | None = None, model_folder: Path | None = None
 ) -> Recogniser:
-    """The recogniser of one engine, or of several together; of `plain` where none is named.
+    """The recogniser of one engine, or of several together; of `usual` where none is named.
 
-    model_folder is that of a whisper or vosk model, where it is not the listed one.
-    Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole.
+    model_folder is that of a vosk model, where it is not a listed one.
+    Raises: EngineMissing; NotAModel, ModelMissing, ModelDamaged for a model that is not whole;
+    BadGrammar for one of another language.
     """
-    names = tuple(names or plain())
+    names = tuple(names or usual(model_folder))
     for name in names:
-        if name not in NAMES or (name == "vosk" and len(names) > 1):
-            known = f"{', '.join(_MAKERS)} (several at once), or vosk alone"
-            raise EngineMissing(name, f"choose {known}.")
-    if names == ("vosk",):
-        from voice.recognisers.vosk import Vosk
-
-        return Vosk(model_folder)
-    makers = {name: _MAKERS[name] for name in names}
-    if "whisper" in makers:
-        makers["whisper"] = partial(_whisper, model_folder)
-    if set(names) == set(PLAIN):
-        return plain_agreement()
-    rule = RULES.get(frozenset(names), Rule(min(2, len(names)), {}))
-    return Agreement([*makers.values()], rule)
+        if name not in NAMES:
+            raise EngineMissing(name, f"choose {', '.join(NAMES)}, or several joined by +.")
+    looks = [name for name in names if name in NET]
+    if "vosk" not in names:
+        return net(looks)
+    vosk = Vosk(vosk_model(model_folder))
+    return ThirdLook(net(looks), vosk) if looks else vosk
 
 
-def plain_agreement() -> Agreement:
-    """The engines of plain pip, which share what hears. Raises: EngineMissing and so on.
-
-    They search by turns: at the same time they would need a tenth more memory, and what is heard
-    both must wait for (`python -m tests.bench load`, 273 MB and 305).
+def net(names: Sequence[str] = NET) -> Agreement:
+    """Looks at the net, which share what hears. Raises: EngineMissing, ModelMissing, ModelDamaged.
     """
-    from voice.recognisers.moonshine_net import Hears
-
     hears = Hears()
-    makers = [partial(_moonshine, hears), partial(_letters, hears)]
-    return Agreement(makers, IN_TWO_WAYS, by_turns=True)
+    makers: dict[str, type[Look]] = {"moonshine": Moonshine, "letters": Letters}
+    looks = [makers[name](hears) for name in dict.fromkeys(names)]
+    return Agreement(looks, IN_TWO_WAYS if len(looks) > 1 else Rule({}))

@@ -1,8 +1,7 @@
-"""How the odds of several engines add up, and what they confirm together."""
+"""How the odds of several looks at one utterance add up."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -14,51 +13,48 @@ from voice.recognisers.calibration import hypotheses
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """How engines decide together."""
+    """How looks decide together; one that is not named in `weights` counts once."""
 
-    needed: int
-    """Engines that must confirm a command, or it is doubtful."""
     weights: Mapping[str, float]
-    """By engine, how much its odds count; 1 for one not named."""
+    """By look, how much its odds count."""
     bias: float = 0.0
     """Added to the logarithm of the odds of every phrase."""
     absent: float = 4.0
-    """How far below its worst phrase an engine is taken to put one that it did not find."""
+    """How far below its worst phrase a look is taken to put one that it did not find."""
     favoured: float = 0.0
-    """Added to those of a phrase that so many engines as are needed put first."""
+    """Added to those of a phrase that a look puts first."""
     backed: float = -4.0
-    """An engine confirms a command whose log odds are this near those of its favourite, or nearer:
-    below 0."""
+    """A look confirms a command whose log odds are this near those of its favourite, or nearer:
+    below 0. What none confirms is doubtful."""
 
 
 def decided(
     odds: Mapping[str, Mapping[str, float]], rule: Rule, bare: Callable[[str], str] = str
 ) -> Opinion:
-    """What engines think together: by engine and phrase, the logarithm of its odds.
+    """What looks tell together: by look and phrase, the logarithm of its odds.
 
     `bare` takes from a phrase the words that are no part of what it means.
     """
     found = joint(odds, rule)
     if not found:
-        return Opinion((), "+".join(odds), 0.0, doubtful=True)
-    backers = sum(_backs(of, found[0].words, rule.backed, bare) for of in odds.values())
-    return Opinion(found, "+".join(odds), 0.0, backers < rule.needed)
+        return Opinion((), "+".join(odds), doubtful=True)
+    backed = any(_backs(of, found[0].words, rule.backed, bare) for of in odds.values())
+    return Opinion(found, "+".join(odds), doubtful=not backed)
 
 
 def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:
-    """All phrases of all engines with the probabilities that follow from all."""
-    votes = Counter(max(mine, key=lambda words: mine[words]) for mine in odds.values() if mine)
+    """All phrases of all looks with the probabilities that follow from all."""
+    first = {max(mine, key=lambda words: mine[words]) for mine in odds.values() if mine}
     phrases = sorted(set().union(*odds.values()))
     return hypotheses({
-        words: _joint(words, odds, rule) + rule.favoured * (votes[words] >= rule.needed)
-        for words in phrases
+        words: _joint(words, odds, rule) + rule.favoured * (words in first) for words in phrases
     })  # fmt: skip
 
 
 def _joint(words: str, odds: Mapping[str, Mapping[str, float]], rule: Rule) -> float:
     return rule.bias + sum(
-        rule.weights.get(engine, 1.0) * opinion.get(words, _unheard(opinion, rule))
-        for engine, opinion in odds.items()
+        rule.weights.get(look, 1.0) * opinion.get(words, _unheard(opinion, rule))
+        for look, opinion in odds.items()
     )
 
 
@@ -75,5 +71,5 @@ def _backs(
 
 
 def _meaning(words: str) -> Command | str:
-    """What engines must agree on: the command, or the words where they are more than a phrase."""
+    """What looks must agree on: the command, or the words where they are more than a phrase."""
     return read(words) or words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from voice.grammar import Grammar, Node
 from voice.model_list import find
@@ -34,7 +34,7 @@ class Moonshine:
     calibration = CALIBRATION
 
     def __init__(self, hears: Hears | None = None) -> None:
-        """Load the listed weights, but for the half that hears where another engine has it.
+        """Load the listed weights, but for the half that hears where another look has it.
 
         Raises: EngineMissing, ModelMissing, ModelDamaged.
         """
@@ -44,19 +44,15 @@ class Moonshine:
         pieces = (folder / "tokenizer.bin").read_bytes()
         self._vocabulary: Vocabulary = read_vocabulary(pieces)
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
-        self._graph: TokenGraph | None = None
-        self._whole: Callable[[str], bool] = bool
         self._free = self._seconds = 0.0
 
-    def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said. Raises: BadGrammar for words that the net cannot write."""
+    def _graph_of(self, grammar: Grammar) -> TokenGraph:
         if grammar.phrases not in self._graphs:
             if not grammar.phrases:
                 raise BadGrammar(self.name, (), "there is not one phrase")
             self._graphs[grammar.phrases] = self._compile(word_graph(grammar))
             keep_last(self._graphs)
-        self._graph = self._graphs[grammar.phrases]
-        self._whole = whole_phrases(grammar)
+        return self._graphs[grammar.phrases]
 
     def _compile(self, graph: WordGraph) -> TokenGraph:
         try:
@@ -65,14 +61,16 @@ class Moonshine:
             unknown = [arc.word for arc in graph.arcs if str(error.args[0]) in arc.word]
             raise BadGrammar(self.name, unknown, "they cannot be spelled") from error
 
-    def decode(self, samples: Samples) -> Evidence:
-        """Listen to an utterance; its length is in tokens of what the net writes unhindered."""
+    def decode(self, samples: Samples, grammar: Grammar) -> Evidence:
+        """Listen to an utterance; its length is in tokens of what the net writes unhindered.
+
+        Raises: BadGrammar for words that the net cannot write.
+        """
+        graph, whole = self._graph_of(grammar), whole_phrases(grammar)
         self._writes.take(self._hears.hear(samples))
         self._seconds = len(samples) / RATE_HZ
-        if self._graph is None:
-            return Evidence({}, 0.0)
-        found = search(self._writes, self._graph, self._beam(_BEAM))
-        phrases = {w: score for w, score in found.phrases.items() if self._whole(w)}
+        found = search(self._writes, graph, self._beam(_BEAM))
+        phrases = {w: score for w, score in found.phrases.items() if whole(w)}
         # The net's own text, a token at a time, need not be its likeliest.
         self._free = max(found.free, *phrases.values()) if phrases else found.free
         best = sorted(phrases, key=lambda words: -phrases[words])[:_WANTED]

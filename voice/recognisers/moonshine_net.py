@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from threading import Lock
 from typing import Any
 
 import numpy as np
@@ -54,20 +53,18 @@ class Sounds:
 
 
 class Hears:
-    """The half that hears; for several engines at once."""
+    """The half that hears; for several looks at the same utterance."""
 
     def __init__(self, file: Path | None = None) -> None:
         """Load the listed weights, or others. Raises: as `session`, ModelMissing, ModelDamaged."""
         self._net = session(file or verify(ADAPTED) / find(ADAPTED).file)
-        self._lock = Lock()
         self._last: tuple[Samples, Sounds] | None = None
 
     def hear(self, samples: Samples) -> Sounds:
         """Take an utterance, int16 at 16 kHz; the array that was heard last is not heard again."""
-        with self._lock:
-            if self._last is None or self._last[0] is not samples:
-                self._last = samples, self._heard(samples)
-            return self._last[1]
+        if self._last is None or self._last[0] is not samples:
+            self._last = samples, self._heard(samples)
+        return self._last[1]
 
     def _heard(self, samples: Samples) -> Sounds:
         wave = np.pad(samples.astype(np.float32) / FULL_SCALE, (_BEFORE, 0))[np.newaxis]
@@ -140,7 +137,7 @@ def session(file: Path) -> Any:
     # Those of Windows, where it tells the system whatever the variable says; from memory.
     onnxruntime.disable_telemetry_events()
     options = onnxruntime.SessionOptions()
-    options.intra_op_num_threads = 1  # several engines work side by side
+    options.intra_op_num_threads = 1  # the other cores are for sound, speech and the maker's own
     # Less memory, for a little time.
     options.enable_cpu_mem_arena = False
     options.add_session_config_entry("session.disable_prepacking", "1")

@@ -1,8 +1,8 @@
-"""An engine for a maker's own Kaldi model: vosk, kept from everything that ends the process.
+"""A maker's own Kaldi model: vosk, kept from everything that ends the process.
 
 vosk takes words in any order, forces other speech into them, and aborts on an empty grammar, on a
 grammar changed in mid-utterance and on some damaged models. So grammars are made here and never
-empty, every word is looked up, each utterance gets a fresh recogniser, only whole phrases come
+empty, every word is looked up, each utterance gets a recogniser of its own, only whole phrases come
 out, and a model is tried in a process of its own first.
 """
 
@@ -11,23 +11,19 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-import threading
-import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from voice.grammar import Grammar
-from voice.models import locate
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Hypothesis, Opinion
-from voice.recognisers.engine import BadGrammar, EngineMissing, NoGrammar, UtteranceOpen
+from voice.recognisers.engine import BadGrammar, EngineMissing, may_be_a_phrase
 from voice.recognisers.word_graph import WordGraph, word_graph
 
-MODEL = "vosk-model-small-en-us-0.15"
-"""The listed model, for where no folder is named."""
+NAME = "vosk"
 _TRIAL_S = 60.0
 _UNKNOWN = "[unk]"
 _CONFIDENT, _UNSURE = 0.9, 0.4
@@ -43,19 +39,11 @@ recogniser.FinalResult()
 """
 
 
-class WrongThread(RuntimeError):  # noqa: N818 - it reads as what happened
-    """A recogniser was used from another thread than the one that fed it first."""
-
-    def __init__(self) -> None:
-        """Say what to do instead."""
-        super().__init__("One vosk recogniser cannot serve two threads; make one for each.")
-
-
 def _library() -> Any:  # noqa: ANN401 - the package has no types
     try:
         import vosk
-    except ImportError as error:
-        raise EngineMissing("vosk", 'run pip install "rounds-aloud[vosk]".') from error
+    except (ImportError, OSError) as error:  # the second for a shared library that does not load
+        raise EngineMissing(NAME, "run pip install vosk.") from error
     vosk.SetLogLevel(-2)
     return vosk
 
@@ -67,91 +55,80 @@ def _load(folder: Path) -> Any:  # noqa: ANN401
     try:
         tried = subprocess.run(command, capture_output=True, timeout=_TRIAL_S, check=False)
     except subprocess.TimeoutExpired as error:
-        raise EngineMissing("vosk", f"the model in {folder} does not load; unpack it again.") from (
-            error
-        )
+        why = f"the model in {folder} does not load; fetch or unpack it again."
+        raise EngineMissing(NAME, why) from error
     if tried.returncode:
-        raise EngineMissing("vosk", f"the model in {folder} is damaged; unpack it again.")
+        raise EngineMissing(NAME, f"the model in {folder} is damaged; fetch or unpack it again.")
     return library.Model(str(folder))
 
 
 class Vosk:
-    """vosk with a model folder; hears as the sound comes, one utterance at a time, one thread."""
+    """vosk with a model folder; alone it confirms nothing, as its scores are not fitted."""
 
-    name = "vosk"
+    name = NAME
 
-    def __init__(self, folder: Path | None = None) -> None:
-        """Load the model of the folder, of VOSK_MODEL, or the fetched one.
+    def __init__(self, folder: Path) -> None:
+        """Load the model. Raises: EngineMissing."""
+        self._model: Any = _load(folder)
 
-        Raises: EngineMissing; NotAModel, ModelMissing when there is no such model.
+    def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
+        """Which phrase an utterance is; one with a word that the model lacks is never heard.
+
+        Raises: BadGrammar when that is so of all of them, or of the words that lead them.
         """
-        self._model: Any = _load(locate(MODEL, folder))
-        self._graph: WordGraph | None = None
-        self._words = ""
-        self._recogniser: Any = None
-        self._thread: int | None = None
-        self._partial: str | None = None
-        self._results: list[dict[str, Any]] = []
-
-    def set_grammar(self, grammar: Grammar) -> None:
-        """Take what may be said from the next utterance on.
-
-        Raises: BadGrammar for an empty grammar or words the model lacks; UtteranceOpen.
-        """
-        if self._recogniser is not None:
-            raise UtteranceOpen(self.name)
         graph = word_graph(grammar)
-        words = sorted({arc.word for arc in graph.arcs})
+        words = {arc.word for arc in graph.arcs}
+        unknown = self.lacking(words)
+        if led_by := self.lacking(grammar.lead.split()):
+            raise BadGrammar(NAME, led_by, "the model does not have these words")
         if not words:
-            raise BadGrammar(self.name, (), "there is not one phrase")
-        if unknown := [word for word in words if not self._knows(word)]:
-            raise BadGrammar(self.name, unknown, "the model does not have these words")
-        listed = [*words, _UNKNOWN] if self._knows(_UNKNOWN) else words
-        self._graph, self._words = graph, json.dumps(listed, ensure_ascii=False)
+            raise BadGrammar(NAME, (), "there is not one phrase")
+        if not _can_be_said(graph, words - set(unknown)):
+            raise BadGrammar(NAME, unknown, "the model does not have these words")
+        return Opinion(self._heard(samples, graph), NAME, confirmed=())
 
-    def _knows(self, word: str) -> bool:
-        return int(self._model.vosk_model_find_word(word)) >= 0
+    def confirmed(
+        self, samples: Samples, grammar: Grammar, phrases: Sequence[str]
+    ) -> tuple[str, ...]:
+        """The phrase heard, and those of some others that it cannot judge, lacking their words."""
+        beyond = tuple(phrase for phrase in phrases if self.lacking(phrase.split()))
+        if len(beyond) == len(phrases):
+            return beyond
+        found = self._heard(samples, word_graph(grammar))
+        return (*(heard.words for heard in found), *beyond)
 
-    def feed(self, block: Samples) -> str | None:
-        """Take the next samples, int16 at 16 kHz; words so far, often wrong at their end.
+    def lacking(self, words: Collection[str]) -> tuple[str, ...]:
+        """Those of the words that the model does not have, in order."""
+        return tuple(word for word in sorted(words) if self._model.vosk_model_find_word(word) < 0)
 
-        Raises: NoGrammar, WrongThread.
-        """
-        recogniser = self._open()
-        sound = np.ascontiguousarray(block, dtype=np.int16).tobytes()
-        # vosk ends an utterance by itself at a pause; ours goes on until finish.
-        if sound and recogniser.AcceptWaveform(sound):
-            self._results.append(json.loads(recogniser.Result()))
-        partial = str(json.loads(recogniser.PartialResult()).get("partial", ""))
-        changed = partial if partial != self._partial else None
-        self._partial = partial
-        return changed or None
+    def _heard(self, samples: Samples, graph: WordGraph) -> tuple[Hypothesis, ...]:
+        """The whole phrase that was said, if one was; a word of the graph at least is known."""
+        words = {arc.word for arc in graph.arcs}
+        said = []
+        if may_be_a_phrase(samples):
+            said = self._decoded(samples, sorted(words - set(self.lacking(words))))
+        text = " ".join(str(word["word"]) for word in said)
+        if not said or not graph.accepts(text):
+            return ()
+        sure = min(float(word["conf"]) for word in said)
+        return (Hypothesis(text, _CONFIDENT if sure > 0.999 else _UNSURE * sure),)
 
-    def _open(self) -> Any:  # noqa: ANN401
-        if self._graph is None:
-            raise NoGrammar(self.name)
-        if self._recogniser is None:
-            self._thread = threading.get_ident()
-            self._recogniser = _library().KaldiRecognizer(self._model, RATE_HZ, self._words)
-            self._recogniser.SetWords(True)
-        if self._thread != threading.get_ident():
-            raise WrongThread
-        return self._recogniser
+    def _decoded(self, samples: Samples, words: Sequence[str]) -> list[dict[str, Any]]:
+        """The words in the order in which they were said, with their confidences."""
+        listed = [*words, _UNKNOWN] if not self.lacking([_UNKNOWN]) else words
+        recogniser = _library().KaldiRecognizer(
+            self._model, RATE_HZ, json.dumps(listed, ensure_ascii=False)
+        )
+        recogniser.SetWords(True)
+        recogniser.AcceptWaveform(np.ascontiguousarray(samples, dtype=np.int16).tobytes())
+        found: list[dict[str, Any]] = json.loads(recogniser.FinalResult()).get("result", [])
+        return found
 
-    def finish(self) -> Opinion:
-        """End the utterance and say what it was. Raises: NoGrammar, WrongThread."""
-        began = time.perf_counter()
-        results = [*self._results, json.loads(self._open().FinalResult())]
-        self._recogniser, self._partial, self._results = None, None, []
-        said = [word for result in results for word in result.get("result", ())]
-        return Opinion(tuple(self._phrases(said)), self.name, time.perf_counter() - began)
 
-    def _phrases(self, said: Sequence[dict[str, Any]]) -> Iterator[Hypothesis]:
-        words = " ".join(str(word["word"]) for word in said)
-        if said and self._graph is not None and self._graph.accepts(words):
-            sure = min(float(word["conf"]) for word in said)
-            yield Hypothesis(words, _CONFIDENT if sure > 0.999 else _UNSURE * sure)
-
-    def close(self) -> None:
-        """Let go of the model."""
-        self._recogniser = self._model = self._graph = None
+def _can_be_said(graph: WordGraph, words: Collection[str]) -> bool:
+    """Whether one whole phrase is made of these words alone."""
+    reached = set(graph.starts)
+    for arc in sorted(graph.arcs, key=lambda arc: arc.source):
+        if arc.source in reached and arc.word in words:
+            reached.add(arc.target)
+    return bool(reached & graph.finals)

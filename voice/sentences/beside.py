@@ -19,8 +19,6 @@ def told(event: e.Event, after: State) -> str:
             return "Few words." if brief else "All the words."
         case e.SpeechChosen():
             return "Like this."
-        case e.ClapsChosen(on):
-            return "Two claps mean next, three mean again." if on else "Claps mean nothing."
         case e.SignsChosen(signs):
             return _SIGNS[signs]
         case e.MakerChanged():

@@ -30,7 +30,7 @@ def now(state: State) -> str:
 
 
 _NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
-                  e.SpeechChosen, e.SignsChosen, e.ReminderChosen, e.ClapsChosen)  # fmt: skip
+                  e.SpeechChosen, e.SignsChosen, e.ReminderChosen)  # fmt: skip
 """After these nothing is called again."""
 _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)
 """After these the round is not called again, but an open question is asked again."""

@@ -28,16 +28,15 @@ class Stops:
         global nth
         nth -= 1
         if nth == 0:
-            interrupt()
             again(sys.stderr)
+            interrupt()
 
 def again(stream):
     flush = stream.flush
     def flushed():
         interrupt()
         flush()
-    if times:
-        stream.flush = flushed
+    stream.flush = flushed
 
 sys.meta_path.insert(0, Stops())
 atexit.register(interrupt)

@@ -13,7 +13,7 @@ from pattern.asides import LATEST_S
 from pattern.commands import Signs
 from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.errors import RoundsAloudError
-from voice import attention, device_choice, engines, folder, options
+from voice import attention, device_options, engines, folder, options
 from voice.one_line import shown
 from voice.option_numbers import number, whole
 
@@ -57,7 +57,7 @@ def add_arguments(parser: ArgumentParser) -> None:
                         + ", ".join(attention.CHOICES))  # fmt: skip
     spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
                         help="keep what you say as WAV files there; nothing is kept otherwise")
-    device_choice.add_arguments(parser)
+    device_options.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
 

@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from voice import device_choice, engines
+from voice import device_options, engines
 from voice.option_numbers import number
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--seconds", metavar="S",
                         type=number("time in seconds", 0.5, 60), default=4.0,
                         help="how long to listen to the microphone")  # fmt: skip
-    device_choice.add_arguments(parser)
+    device_options.add_arguments(parser)
     engines.add_arguments(parser)
 
 

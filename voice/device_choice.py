@@ -1,34 +1,12 @@
-"""Which microphone and loudspeaker: by name, part of it, or number; the options that choose them.
-"""
+"""Which microphone and loudspeaker: by name, part of it, or number."""
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
 from types import ModuleType
-from typing import TYPE_CHECKING
 
-from voice.devices import SPOKEN, Format, Kind, NoSoundDeviceError, choose_format
+from voice.devices import Format, Kind, NoSoundDeviceError, choose_format
 from voice.option_numbers import read_whole
-
-if TYPE_CHECKING:
-    from voice.duplex import SoundSettings
-
-
-def add_arguments(parser: ArgumentParser) -> None:
-    """The options that choose the devices."""
-    group = parser.add_argument_group("sound devices")
-    for name in SPOKEN.values():
-        group.add_argument(f"--{name}", metavar="NAME",
-                           help=f"name of the {name}, part of it, or its number in what"
-                           " 'rounds-aloud check' lists (default: the system's)")  # fmt: skip
-
-
-def settings(args: Namespace) -> SoundSettings:
-    """The devices that the options mean, looked up only when they are opened."""
-    from voice.duplex import SoundSettings
-
-    return SoundSettings(microphone=args.microphone, loudspeaker=args.loudspeaker)
 
 
 def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:

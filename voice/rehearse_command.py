@@ -113,7 +113,8 @@ def _write(folder: Path, recording: Samples, caller: object) -> None:
     from pattern.document import as_text
     from pattern.writeup import as_made
     from voice.caller import Caller
-    from voice.written_file import as_wav, write_file
+    from voice.wav import as_wav
+    from voice.written_file import write_file
 
     assert isinstance(caller, Caller)
     write_file(folder / "conversation.wav", as_wav(recording))

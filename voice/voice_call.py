@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pattern.commands import Signs
-from voice import device_choice, engines
+from voice import device_options, engines
 from voice.attention import Attention, AttentionUnheard, When, weakness
 from voice.delivery import Delivery
 from voice.endpoint import Endpointer, Segment
@@ -24,7 +24,7 @@ from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound_watch import utterance_condition
 from voice.turn_state import Manners
-from voice.written_file import as_wav
+from voice.wav import as_wav
 
 if TYPE_CHECKING:
     from pattern.events import SpeechChosen
@@ -109,7 +109,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
     remind_s = caller.state.remind_s if args.remind is None else args.remind
     manners = Manners(args.headphones, remind_s, signs)
-    devices = device_choice.settings(args)
+    devices = device_options.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         attention = Attention(args.attention, When(args.addressed))
         try:

@@ -8,16 +8,11 @@ import os
 import stat
 from contextlib import suppress
 from dataclasses import dataclass
-from io import BytesIO
 from pathlib import Path
 from secrets import token_hex
-from typing import TYPE_CHECKING
 
 from pattern.disk import sync_folder
 from pattern.errors import RoundsAloudError
-
-if TYPE_CHECKING:
-    from voice.ports import Samples
 
 _KEPT = {".jsonl", ".lock"}
 """Ends of the names of pieces and locks, in any case."""
@@ -45,17 +40,6 @@ class FileKept(RoundsAloudError):
         "{self.path} is the file of a piece, or named like one, and was left as it is; "
         "name another file."
     )
-
-
-def as_wav(sound: Samples) -> bytes:
-    """A sound as the bytes of a WAV file, at the rate of all sound here."""
-    import soundfile  # type: ignore[import-untyped]
-
-    from voice.ports import RATE_HZ
-
-    whole = BytesIO()
-    soundfile.write(whole, sound, RATE_HZ, format="WAV", subtype="PCM_16")
-    return whole.getvalue()
 
 
 def write_file(path: Path, data: bytes) -> None:

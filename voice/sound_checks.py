@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from voice import device_options
+from voice import device_choice, device_options
 from voice.checks import Finding
 from voice.delivery import Delivery
 from voice.devices import (
@@ -42,7 +42,7 @@ def devices() -> Iterator[Finding]:
     def look() -> None:
         library = load_portaudio()
         restart_portaudio(library)
-        known.update({kind: device_options.names(library, kind) for kind in SPOKEN})
+        known.update({kind: device_choice.names(library, kind) for kind in SPOKEN})
 
     try:
         with native_messages_hidden():
@@ -51,7 +51,7 @@ def devices() -> Iterator[Finding]:
         return  # told with the microphone
     for kind, name in SPOKEN.items():
         if known[kind]:
-            yield Finding(f"{name}s", True, device_options.listed(known[kind]))
+            yield Finding(f"{name}s", True, device_choice.listed(known[kind]))
 
 
 def listening(args: Namespace) -> Iterator[Finding]:

@@ -9,11 +9,11 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import interview
 from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
-from pattern.lengths import Amount
 from pattern.offering import Turn, refused
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.state import State
+from pattern.trade.lengths import Amount
 
 MOST_STITCHES = 999
 """More are in no round of a hat; our choice."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from pattern.kalman import Matrix, dot, symmetric, times, updated
 from pattern.settings import Settings
-from pattern.tables import STITCHES, YARNS, YarnClass
+from pattern.trade.tables import STITCHES, YARNS, YarnClass
 
 Row = tuple[float, float, float]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.gauge import Gauge
-from pattern.tables import Stitch
+from pattern.trade.tables import Stitch
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,12 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import swatch
 from pattern.interview import remembered
-from pattern.lengths import TAPE_UNITS
 from pattern.offering import Turn, offered_after
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.state import State
 from pattern.tape import ABSURD, finest_step_mm
+from pattern.trade.lengths import TAPE_UNITS
 
 FEWEST, MOST = 4, 200
 """Stitches or rounds that a swatch may span; our choice: fewer say nothing."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pattern.gauge import MAKER_SPREAD, prior
 from pattern.piece import Piece
 from pattern.settings import Settings
-from pattern.tables import HOOKS_MM
+from pattern.trade.tables import HOOKS_MM
 
 SURE = 2.0
 """Standard deviations beyond which a stitch is said to be far from the usual one; our choice."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 from pattern.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.settings import FIXED_BY_RING, OF_SHAPES, Answered
 from pattern.state import State
-from pattern.tables import Sex, head_median_mm, stitch_called
+from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
+from pattern.trade.tables import Sex, head_median_mm, stitch_called
 from pattern.weighing import stitches_done
 
 ADULT_YEARS = 18.0

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from pattern.fibres import Fibre
-from pattern.lengths import TAPE_UNITS, Unit
 from pattern.profile import parts_of
 from pattern.settings import Answered, Settings
 from pattern.shape_text import shape_from
-from pattern.tables import Stitch, Terms
+from pattern.trade.fibres import Fibre
+from pattern.trade.lengths import TAPE_UNITS, Unit
+from pattern.trade.tables import Stitch, Terms
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pattern.gauge import Estimate
-from pattern.lengths import Unit, from_mm, tape_value
+from pattern.trade.lengths import Unit, from_mm, tape_value
 
 _SHORT = {Unit.INCH: "in", Unit.CM: "cm", Unit.MM: "mm"}
 _OTHER = {Unit.INCH: Unit.CM, Unit.CM: Unit.INCH, Unit.MM: Unit.INCH}

@@ -8,13 +8,13 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.decisions import first_turn
 from pattern.errors import NothingLearned
-from pattern.lengths import Amount
 from pattern.offering import Turn
 from pattern.session import evolve
 from pattern.settings import Answered
 from pattern.shape_text import as_text
 from pattern.shapes import shape_called
 from pattern.state import State
+from pattern.trade.lengths import Amount
 
 _SAME = ("unit", "terms", "yarn", "stitch")
 _ALIKE = ("start", "ease_mm", "brim_mm", "slope_deg", "fullness", "joined", "stacked")

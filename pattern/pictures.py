@@ -9,7 +9,6 @@ from dataclasses import replace
 from pattern.ahead import planned_end
 from pattern.charts import brim_fullness, gauge_over_rounds
 from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
-from pattern.lengths import Unit
 from pattern.measure_text import plain_length, spread
 from pattern.piece import depth_at
 from pattern.profile import parts_of
@@ -18,6 +17,7 @@ from pattern.rounds import Round, Stage
 from pattern.settings import Settings
 from pattern.shape import Part
 from pattern.state import State
+from pattern.trade.lengths import Unit
 from pattern.writeup import Measures, measures
 
 _BENT = 24

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from pattern.fibres import Fibre
-from pattern.lengths import Unit
 from pattern.shapes import BRIMMED_HAT, Measure, PartKind, Shape
-from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
+from pattern.trade.fibres import Fibre
+from pattern.trade.lengths import Unit
+from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
 
 Answered = str | float | int | bool | None
 """What an answer may be, in JSON's kinds."""

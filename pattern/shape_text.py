@@ -10,7 +10,6 @@ from functools import lru_cache
 from typing import Any, TypeGuard
 
 from pattern.errors import BadShape
-from pattern.lengths import written_mm
 from pattern.shape import taper
 from pattern.shape_lines import line_of
 from pattern.shapes import (
@@ -22,7 +21,8 @@ from pattern.shapes import (
     ShapePart,
     shape_called,
 )
-from pattern.toml_text import BadToml, read_toml
+from pattern.trade.lengths import written_mm
+from pattern.trade.toml_text import BadToml, read_toml
 
 MOST_PARTS = 12
 """Parts of a shape at the most; our choice."""

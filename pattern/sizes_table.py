@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from pattern.document import Block, Paragraph, Section, Table, Writeup
-from pattern.head_sizes import TABLED_AGES, head_range
-from pattern.lengths import Unit
 from pattern.measure_text import plain_length
-from pattern.tables import Sex, Terms
+from pattern.trade.head_sizes import TABLED_AGES, head_range
+from pattern.trade.lengths import Unit
+from pattern.trade.tables import Sex, Terms
 
 _WORDS = (
     "Girth of the head, level, above the ears. A table knows no head: measure the one that the hat "

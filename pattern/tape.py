@@ -12,7 +12,6 @@ from pattern.commands import Kind
 from pattern.counting import slip_allowed
 from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
-from pattern.lengths import TAPE_UNITS, Amount
 from pattern.readings import (
     Reading,
     Want,
@@ -24,6 +23,7 @@ from pattern.readings import (
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.state import Doubt, State
+from pattern.trade.lengths import TAPE_UNITS, Amount
 
 ABSURD = 4.0
 """A reading so many times the expected, or less than its inverse, is no reading of this piece."""

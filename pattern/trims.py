@@ -7,7 +7,7 @@ from pattern.gauge import Estimate
 from pattern.piece import girth_of
 from pattern.readings import girth_finished
 from pattern.state import State
-from pattern.tables import brim_for_shade_mm
+from pattern.trade.tables import brim_for_shade_mm
 
 BAND_OVERLAP_MM, EDGING_OVERLAP_MM = 20.0, 10.0
 """What is sewn over itself at the end of a band, or of an edging: common practice, no source."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section
-from pattern.fibres import CARE, LABEL
 from pattern.settings import Settings
 from pattern.shapes import Form
 from pattern.state import State
+from pattern.trade.fibres import CARE, LABEL
 from pattern.trims import BAND_OVERLAP_MM, EDGING_OVERLAP_MM, band, edging
 from pattern.writeup_parts import slip_name
 

@@ -8,11 +8,11 @@ from types import MappingProxyType
 from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section, Table
 from pattern.gauge import Estimate, prior
-from pattern.lengths import Unit, factor
 from pattern.settings import Settings
 from pattern.shapes import Form
 from pattern.state import State
-from pattern.tables import (
+from pattern.trade.lengths import Unit, factor
+from pattern.trade.tables import (
     CAUTIONS,
     STITCHES,
     YARNS,
@@ -36,7 +36,7 @@ CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({
     "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half hour. "
     "With pain, numbness or tingling, stop and ask a health professional.",
 })  # fmt: skip
-"""By key of `pattern.tables.CAUTIONS`, where the sources are; shade is worded by its width."""
+"""By key of `pattern.trade.tables.CAUTIONS`, where the sources are; shade is worded by its width."""
 _LOCAL = (
     "These are the usual cautions and no legal advice. Rules differ between countries, and between "
     "gifts and goods for sale: where they differ, your local rules decide."

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from pattern.gauge import Estimate, Gauge, prior
 from pattern.settings import Settings
-from pattern.tables import YARNS
+from pattern.trade.tables import YARNS
 
 YARN_PER_AREA = 1.24
 """Yarn in a piece of single, half double or double crochet in mm per mm2, class 4 on a 5 mm hook:

@@ -14,12 +14,12 @@ from pattern import events as e
 from pattern.bounds import most_rounds
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.offering import WORKING, offered_after
 from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from voice import phrases
 from voice.sentences.reply import reply
 

@@ -11,7 +11,7 @@ from pattern.limits import LIMITS
 from pattern.settings import questions
 from pattern.shape_text import MOST_GIRTHS, MOST_MM, shape_from
 from pattern.shapes import SHAPES, PartKind
-from pattern.tables import Stitch
+from pattern.trade.tables import Stitch
 
 _ALWAYS = ("yarn", "hook_mm", "start")
 _FIRST = (PartKind.DISC, PartKind.DOME, PartKind.BALL)

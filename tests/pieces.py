@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.session import fold
 from pattern.settings import Answered
 from pattern.shapes import SHAPES
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 
 

@@ -23,7 +23,6 @@ from pattern.document import as_text
 from pattern.errors import NothingLearned
 from pattern.gauge import Gauge, prior
 from pattern.history import CODEC, VERSION, state_after
-from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.readings import girth_finished
@@ -31,7 +30,8 @@ from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.settings import Settings
 from pattern.state import State
-from pattern.tables import Stitch
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import Stitch
 from pattern.writeup import as_made
 from tests.hats import AT, kept
 from tests.pieces import NEXT, begun, told

@@ -14,12 +14,12 @@ from pattern.asides import STEP_WPM
 from pattern.commands import Kind
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.next_piece import another
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.session import QUIET, fold
 from pattern.state import BESIDE_UNDO, FINISHING_STEPS, State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import ALONE, Caller

@@ -15,13 +15,13 @@ from pattern.commands import Kind
 from pattern.counting import BEFORE_BAND, worth_counting
 from pattern.decisions import decide
 from pattern.events import ReadingWanted
-from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.shapes import SHAPES, Shape
 from pattern.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 
 HEADS = st.floats(450, 600)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pattern.ahead import rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup
-from pattern.tables import Terms
+from pattern.trade.tables import Terms
 from pattern.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.test_page import missing

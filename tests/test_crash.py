@@ -20,11 +20,11 @@ from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import AT, SMALL
 from tests.openings import opening
 

@@ -12,10 +12,10 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.state import FINISHING_STEPS, State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused
 from tests.openings import opening
 

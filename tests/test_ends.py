@@ -15,7 +15,6 @@ from pattern.ahead import planned, planned_end, rounds_ahead, rounds_made
 from pattern.bounds import most_rounds
 from pattern.decisions import decide
 from pattern.errors import NeverEnds
-from pattern.lengths import Amount, Unit
 from pattern.misfits import misfits
 from pattern.narrowest import CLOSES_AT
 from pattern.offering import WORKING
@@ -25,6 +24,7 @@ from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.sides import FITS_MM
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.any_call import Call, at_most, begun, worked
 from tests.any_plan import any_answers
 from tests.closing_shapes import BERET, POUCH, TUBE

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Counted, Kind, Next, No, Sets, Yes
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.readings import expected, reading_of
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import (

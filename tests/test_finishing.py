@@ -10,14 +10,14 @@ import pytest
 from pattern import commands as c
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
-from pattern.fibres import CARE, LABEL, Fibre
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.next_piece import carried
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import FINISHING_STEPS, State
+from pattern.trade.fibres import CARE, LABEL, Fibre
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options

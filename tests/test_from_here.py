@@ -16,13 +16,13 @@ from pattern.brim import brim_total
 from pattern.commands import Kind
 from pattern.from_here import beside_scaled, scaled, sooner, unsettled
 from pattern.gauge import Gauge, prior
-from pattern.lengths import Amount, Unit
 from pattern.miscount import Miscount, around, girth, worked
 from pattern.piece import depth_at, left_in
 from pattern.readings import expected, reading_of
 from pattern.rounds import Stage
 from pattern.settings import Settings
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, begun, told
 
 ROUNDS = st.integers(0, 60)

@@ -28,7 +28,7 @@ from pattern.readings import (
 from pattern.rounds import Stage
 from pattern.settings import Settings
 from pattern.shape import across_corners
-from pattern.tables import HOOKS_MM, STITCHES, YARNS, Stitch
+from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch
 
 Matrix = NDArray[np.float64]
 Seen = tuple[Row, float, float]

@@ -13,10 +13,10 @@ from pattern.decisions import decide, taken_up
 from pattern.document import as_text
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
 from pattern import commands as c
-from pattern.head_sizes import HEAD_CENTILES_CM, head_range
 from pattern.refusals import Reason
 from pattern.state import State
-from pattern.tables import Sex
+from pattern.trade.head_sizes import HEAD_CENTILES_CM, head_range
+from pattern.trade.tables import Sex
 from tests.hats import why_refused
 from voice.phrases import read
 from voice.sentences.heads import answer

@@ -13,11 +13,11 @@ from pattern.commands import Cloth, Kind
 from pattern.decisions import decide
 from pattern.gauge import HOOK_POWER
 from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
-from pattern.lengths import Amount, Unit
 from pattern.piece import depth_at
 from pattern.rounds import Stage
 from pattern.state import State
-from pattern.tables import HOOKS_MM
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import HOOKS_MM
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read
 from voice.sentences import hook

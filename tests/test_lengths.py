@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import lengths
-from pattern.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit
+from pattern.trade import lengths
+from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit
 
 LENGTHS = sorted(TAPE_UNITS | BALL_UNITS)
 EXACT_MM = {

@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Kind, Look
 from pattern.gauge import Gauge
-from pattern.lengths import Amount, Unit
 from pattern.miscount import (
     SHOWS,
     SLIPS,
@@ -26,6 +25,7 @@ from pattern.miscount import (
 )
 from pattern.rounds import Stage
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until
 
 WIDTHS, SPREADS = st.floats(3, 12), st.floats(0.005, 0.15)

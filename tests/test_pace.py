@@ -17,7 +17,6 @@ from pattern import events as e
 from pattern.decisions import decide
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount
 from pattern.lines import Turn
 from pattern.pace import (
     BREAK_MIN,
@@ -32,6 +31,7 @@ from pattern.pace import (
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount
 from tests.openings import opening
 from voice.caller import Caller
 from voice.sentences.pace import BRIEF_REST, REST, duration

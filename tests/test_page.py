@@ -18,8 +18,8 @@ from typing import Any
 import pytest
 
 from pattern import commands as c
-from pattern.lengths import Amount, Unit
 from pattern.pictures import pictures
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html
 from tests.pieces import NEXT, begun, told

@@ -16,8 +16,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.lengths import Amount, Unit
-from pattern.tables import Stitch, Terms, stitch_called, stitch_name
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
 from voice import grammar, phrases, spoken_numbers
 from voice.grammar import Word

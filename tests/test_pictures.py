@@ -17,7 +17,6 @@ from pattern.ahead import planned_end
 from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
 from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
 from pattern.gauge import DRIFT, LOOSENING, prior
-from pattern.lengths import Amount, Unit
 from pattern.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
 from pattern.piece import fullness
@@ -25,6 +24,7 @@ from pattern.readings import learn
 from pattern.rounds import Stage
 from pattern.shape import radius_at
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import measures
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told

@@ -14,7 +14,6 @@ from pattern import commands as c
 from pattern.commands import Kind, Look
 from pattern.crown import crown_target
 from pattern.gauge import prior
-from pattern.lengths import Amount, Unit, tape_value
 from pattern.offering import WORKING
 from pattern.piece import Piece, depth_at, fullness
 from pattern.plan import next_round, rounds_left
@@ -24,6 +23,7 @@ from pattern.session import fold
 from pattern.settings import Settings
 from pattern.sides import CORRECT_AT_MOST, FIT_STEPS, correction
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit, tape_value
 from tests.hats import begun, exactly, said, until
 from tests.openings import opening
 

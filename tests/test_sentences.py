@@ -13,7 +13,6 @@ from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.events import CountTaken, ReadingTaken
-from pattern.lengths import Amount, Unit
 from pattern.limits import LIMITS, with_answer
 from pattern.pace import Pace
 from pattern.readings import Want, reading_of
@@ -23,7 +22,8 @@ from pattern.session import fold
 from pattern.settings import FIXED_BY_RING, QUESTIONS, Settings
 from pattern.shapes import SHAPES, Shape
 from pattern.state import FINISHING_STEPS, State
-from pattern.tables import CAUTIONS, Sex
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS
 from voice.sentences import (
     finishing,

@@ -21,7 +21,6 @@ from pattern import events as e
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.history import CODEC, state_after
-from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.offering import WORKING
@@ -30,6 +29,7 @@ from pattern.refusals import Refused
 from pattern.rounds import Stage
 from pattern.session import QUIET, fold
 from pattern.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
+from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said

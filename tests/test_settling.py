@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 from voice.phrases import read
 from voice.session_expectation import reader_in

@@ -14,7 +14,6 @@ from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import RoundsTakenBack
 from pattern.gauge import LOOSENED
-from pattern.lengths import Amount, Unit
 from pattern.piece import Piece, depth_at, girth_of, left_in, loosens, target
 from pattern.readings import Want
 from pattern.rounds import Stage
@@ -35,6 +34,7 @@ from pattern.sides import (
     to_rework,
 )
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, exactly, said, until
 from voice.sentences.due import now
 from voice.sentences.reply import reply

@@ -19,11 +19,11 @@ from pattern.commands import Asked
 from pattern.document import Items, Section, as_text
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.many_sizes import for_head, sizes_of
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import begun, said, why_refused
 from voice.caller import Caller

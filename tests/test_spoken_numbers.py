@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from num2words import num2words  # type: ignore[import-untyped]
 
-from pattern.lengths import Amount, Unit
+from pattern.trade.lengths import Amount, Unit
 from voice import grammar, spoken_numbers
 from voice.grammar import Choice, Node, Rule, Sequence, Word
 from voice.number_rules import RULES

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from pattern.rounds import Round, Stage, spaced_round
 from pattern.settings import Settings
-from pattern.tables import Stitch, Terms
+from pattern.trade.tables import Stitch, Terms
 from voice.sentences.rounds import called
 from voice.spoken_numbers import read_integer
 

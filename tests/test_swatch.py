@@ -11,11 +11,11 @@ from pattern.crown import crown_target
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
 from pattern.gauge import prior
-from pattern.lengths import Amount, Unit
 from pattern.next_piece import carried
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

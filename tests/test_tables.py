@@ -14,7 +14,7 @@ from pattern.limits import LIMITS, with_answer
 from pattern.measure_text import mixed
 from pattern.profile import parts_of
 from pattern.settings import DEFAULT_HEAD_MM, Answered, Settings
-from pattern.tables import (
+from pattern.trade.tables import (
     CAUTIONS,
     HEAD_MEDIAN_CM,
     HOOKS_MM,

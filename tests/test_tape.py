@@ -14,12 +14,12 @@ from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.gauge import DOUBT
-from pattern.lengths import Amount, Unit
 from pattern.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Stage
 from pattern.state import State
 from pattern.tape import ABSURD, SETS_BETWEEN
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused
 
 INCH = 25.4

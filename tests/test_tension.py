@@ -15,12 +15,12 @@ from pattern.events import LeftAlone, ReadingWanted
 from pattern.gauge import LEFT_ALONE_CHANGE, TENSION_CHANGE
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.readings import girth_finished
 from pattern.refusals import Reason
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import Caller

@@ -26,10 +26,10 @@ from packaging.requirements import Requirement
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.session import QUIET
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.running_program import ROOT, calling
 from tests.sound_helpers import Says

@@ -10,8 +10,8 @@ from pattern import commands as c
 from pattern.ahead import planned_end
 from pattern.commands import Kind
 from pattern.document import as_text
-from pattern.lengths import Amount, Unit
 from pattern.rounds import Stage
+from pattern.trade.lengths import Amount, Unit
 from pattern.trims import BAND_OVERLAP_MM, band, edging
 from pattern.writeup import as_made
 from tests.pieces import NEXT, begun, told

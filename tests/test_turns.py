@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from voice import moves as m
 from voice import own_speech as own
 from voice import turns as t

@@ -16,13 +16,13 @@ from pattern.document import as_text
 from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
 from pattern.gauge import Gauge
 from pattern.history import CODEC, state_after
-from pattern.lengths import Amount, Unit
 from pattern.lines import Turn, read_lines, write_line
 from pattern.records import Codec
 from pattern.refusals import Reason, Refused
 from pattern.rounds import Round, Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand, stitches_done, times_learned, use_of
 from pattern.writeup import as_made, as_planned
 from pattern.yarn import learned, usual_use

@@ -14,10 +14,10 @@ from pattern.ahead import planned_end, rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
 from pattern.gauge import prior
 from pattern.interview import ADULT_YEARS
-from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage, spaced_round
 from pattern.state import State
-from pattern.tables import CAUTIONS, Sex, Stitch, Terms
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms
 from pattern.writeup import as_made, as_planned, measures
 from pattern.writeup_parts import CAUTION_TEXTS
 from pattern.written_rounds import Written, short_name, written_lines

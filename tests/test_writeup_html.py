@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pattern.document import Items, Paragraph, Section, Table, Writeup
 from pattern.drawing import INK, PAPER, SHADE
 from pattern.pictures import pictures
-from pattern.tables import Terms
+from pattern.trade.tables import Terms
 from pattern.writeup import as_made, as_planned
 from pattern.writeup_html import STYLE, as_html
 from tests.bench.writeup import long_piece

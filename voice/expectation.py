@@ -24,7 +24,7 @@ from pattern.commands import (
     Wording,
     Yes,
 )
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 from voice.phrases import read
 from voice.ports_hearing import Opinion
 from voice.unasked import may_be_done

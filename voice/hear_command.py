@@ -158,8 +158,8 @@ def _data(command: Command | None) -> dict[str, Any] | None:
     from typing import get_args
 
     from pattern import commands as c
-    from pattern.lengths import Amount
     from pattern.records import Codec
+    from pattern.trade.lengths import Amount
 
     if command is None:
         return None

@@ -10,12 +10,12 @@ from typing import Any
 
 from pattern import commands as c
 from pattern.errors import BadShape
-from pattern.fibres import Fibre
-from pattern.lengths import Amount, Unit
 from pattern.refusals import Refused
 from pattern.shape_text import shape_from
 from pattern.shapes import SHAPES, shape_called
-from pattern.tables import YARNS, Sex
+from pattern.trade.fibres import Fibre
+from pattern.trade.lengths import Amount, Unit
+from pattern.trade.tables import YARNS, Sex
 from voice.one_line import shown
 from voice.option_numbers import number, read_whole
 from voice.phrases import read

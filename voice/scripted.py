@@ -9,11 +9,11 @@ from typing import Any
 
 from pattern.commands import Kind
 from pattern.errors import RoundsAloudError
-from pattern.lengths import Unit, tape_value
 from pattern.settings import QUESTIONS
 from pattern.shape import across_corners
 from pattern.state import State
-from pattern.toml_text import BadToml, read_toml
+from pattern.trade.lengths import Unit, tape_value
+from pattern.trade.toml_text import BadToml, read_toml
 from voice.one_line import shown
 from voice.phrases import read
 from voice.spoken_numbers import say_fraction, say_integer

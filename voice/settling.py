@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import commands as c
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 
 _NUMBERS = ("amount", "count", "sets", "rounds", "every_min", "yarn")
 """Fields that hold a number as it was said. Ages and seconds may have been said in months or

@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from functools import cache
 
-from pattern.lengths import Amount, Unit
+from pattern.trade.lengths import Amount, Unit
 
 ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 TEENS = [

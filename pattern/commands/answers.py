@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.lengths import Amount
 from pattern.settings import Answered
-from pattern.tables import Sex
+from pattern.trade.lengths import Amount
+from pattern.trade.tables import Sex
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.tables import Sex
-from pattern.techniques import Technique
+from pattern.trade.tables import Sex
+from pattern.trade.techniques import Technique
 
 
 class Asked(StrEnum):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.lengths import Amount
 from pattern.reading_kinds import Kind, Look
+from pattern.trade.lengths import Amount
 
 
 @dataclass(frozen=True, slots=True)

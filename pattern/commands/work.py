@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 
 
 @dataclass(frozen=True, slots=True)

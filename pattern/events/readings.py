@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.commands import Kind, Look
-from pattern.lengths import Unit
 from pattern.readings import Reading
+from pattern.trade.lengths import Unit
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Kind
-from pattern.lengths import Amount, Unit
 from pattern.rounds import Round, Stage
 from pattern.state import Doubt, State
+from pattern.trade.lengths import Amount, Unit
 from tests.bench.calling import Work
 from tests.bench.makers import HOOK_POWER, Maker
 

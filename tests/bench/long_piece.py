@@ -12,11 +12,11 @@ from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.lengths import Amount, Unit
 from pattern.offering import Turn
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"

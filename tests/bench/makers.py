@@ -11,7 +11,7 @@ import random
 from dataclasses import dataclass, field
 from enum import Enum
 
-from pattern.lengths import Amount, Unit
+from pattern.trade.lengths import Amount, Unit
 
 HEAD_MM = (450.0, 600.0)
 """Heads, evenly: a one-year-old's to a large adult's."""

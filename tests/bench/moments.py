@@ -14,11 +14,11 @@ from fractions import Fraction
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import Begun
-from pattern.lengths import Unit
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.settings import QUESTIONS
 from pattern.state import FINISHING_STEPS, State
+from pattern.trade.lengths import Unit
 from tests.bench.calling import Work
 from tests.bench.makers import Maker, Tape
 from tests.openings import opening

@@ -20,9 +20,9 @@ import numpy as np
 
 from pattern.commands import Change, Choose, Command, Next
 from pattern.decisions import decide, first_turn
-from pattern.lengths import Amount, Unit
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from tests.bench.attention_words import compare
 from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import likeliest

@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from pattern import commands as c
 from pattern.commands import Kind
-from pattern.lengths import Unit
-from pattern.tables import HOOKS_MM
+from pattern.trade.lengths import Unit
+from pattern.trade.tables import HOOKS_MM
 from tests.bench.moments import Moment, tape_words, unit_of
 from voice.spoken_numbers import say_fraction, say_integer
 

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.lengths import Amount, Unit
 from pattern.rounds import Stage
 from pattern.session import fold
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import use_of
 from pattern.yarn import Need
 from pattern.yarn_left import left

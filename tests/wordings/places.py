@@ -10,10 +10,10 @@ from pathlib import Path
 
 from pattern import commands as c
 from pattern.events import Event
-from pattern.lengths import Amount, Unit
 from pattern.lines import Turn
 from pattern.rounds import Stage
 from pattern.state import State
+from pattern.trade.lengths import Amount, Unit
 from voice.caller import Caller
 from voice.keeping import Unkept
 from voice.reply import Reply

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern import commands as c
-from pattern.lengths import Unit
 from pattern.settings import FIXED_BY_RING, Answered
 from pattern.shapes import BRIMMED_HAT, SHAPES
-from pattern.tables import STITCHES, YARNS, Sex, Stitch
+from pattern.trade.lengths import Unit
+from pattern.trade.tables import STITCHES, YARNS, Sex, Stitch
 from voice.phrases.row import Group, Phrase, Slots, fixed
 
 SHORT_WORD = 4

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern import commands as c
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 from voice.phrases.row import Group, Phrase, amount_of, first, fixed
 
 

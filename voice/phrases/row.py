@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from pattern import commands as c
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 
 
 class Group(StrEnum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from pattern.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
+from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from voice import grammar, number_rules, spoken_numbers
 
 TOPICS: dict[str, str] = {

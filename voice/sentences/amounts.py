@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from pattern.lengths import Unit, from_mm, tape_value
 from pattern.settings import Settings
+from pattern.trade.lengths import Unit, from_mm, tape_value
 from voice.spoken_numbers import say_fraction, say_integer
 
 _UNIT_NAMES = {

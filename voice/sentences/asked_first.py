@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from pattern import commands as c
-from pattern.lengths import Amount
 from pattern.limits import LIMITS
 from pattern.settings import Settings
 from pattern.state import State
+from pattern.trade.lengths import Amount
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
 from voice.spoken_numbers import say_integer

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from pattern.fibres import CARE, LABEL
 from pattern.readings import girth_finished
 from pattern.settings import Settings
 from pattern.shapes import Form
 from pattern.state import FINISHING_STEPS, State
-from pattern.tables import CAUTIONS, Caution
+from pattern.trade.fibres import CARE, LABEL
+from pattern.trade.tables import CAUTIONS, Caution
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.parts import depth_so_far
 

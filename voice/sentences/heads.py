@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pattern.commands import HeadSize
-from pattern.head_sizes import TABLED_AGES, head_range
 from pattern.state import State
-from pattern.tables import Sex
+from pattern.trade.head_sizes import TABLED_AGES, head_range
+from pattern.trade.tables import Sex
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 

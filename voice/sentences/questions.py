@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.lengths import Unit
 from pattern.settings import DEFAULT_HEAD_MM, Settings
-from pattern.tables import YARNS, Terms, stitch_name
+from pattern.trade.lengths import Unit
+from pattern.trade.tables import YARNS, Terms, stitch_name
 from voice.sentences.amounts import decimal, joined, with_article, with_unit
 from voice.spoken_numbers import say_integer
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.rounds import Group, Repeat, Round, Stage, recipe
 from pattern.settings import Settings
-from pattern.tables import STITCHES, stitch_name
+from pattern.trade.tables import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.spoken_numbers import say_integer
 

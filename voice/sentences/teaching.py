@@ -10,8 +10,8 @@ from collections.abc import Callable
 
 from pattern.settings import Settings
 from pattern.state import State
-from pattern.tables import STITCHES, Stitch, stitch_name
-from pattern.techniques import Technique
+from pattern.trade.tables import STITCHES, Stitch, stitch_name
+from pattern.trade.techniques import Technique
 from voice.spoken_numbers import say_integer
 
 

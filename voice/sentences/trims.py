@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.gauge import Estimate
 from pattern.shapes import Form
 from pattern.state import State
-from pattern.tables import CAUTIONS, brim_for_shade_mm
+from pattern.trade.tables import CAUTIONS, brim_for_shade_mm
 from pattern.trims import (
     BAND_OVERLAP_MM,
     BROAD_BRIM_MM,

@@ -6,9 +6,9 @@ import math
 
 from pattern.brim import brim_total
 from pattern.gauge import Estimate
-from pattern.lengths import Unit
 from pattern.rounds import Stage
 from pattern.state import State
+from pattern.trade.lengths import Unit
 from pattern.weighing import on_hand, use_of
 from pattern.yarn import Need
 from pattern.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from pattern.lengths import Amount
+from pattern.trade.lengths import Amount
 from voice import spoken_numbers
 
 MASK = "num"

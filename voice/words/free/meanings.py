@@ -7,12 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pattern import commands as c
-from pattern import names
-from pattern.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.settings import Answered
 from pattern.state import State
-from pattern.tables import STITCHES, Sex, Terms
-from pattern.techniques import Technique
+from pattern.trade import names
+from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
+from pattern.trade.tables import STITCHES, Sex, Terms
+from pattern.trade.techniques import Technique
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +214,7 @@ def _one_round(said: Said) -> c.Command | None:
 
 
 def _fibre(said: Said) -> c.Command | None:
-    from pattern.fibres import Fibre
+    from pattern.trade.fibres import Fibre
 
     fibre = next((f for f in sorted(Fibre, key=len, reverse=True) if f.value in said.words), None)
     return c.Choose("fibre", fibre.value) if fibre is not None else None

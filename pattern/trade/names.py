@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pattern.tables import STITCHES, Stitch, Terms
+from pattern.trade.tables import STITCHES, Stitch, Terms
 
 _YARN_NAMES: dict[int, tuple[str, ...]] = {
     0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from pattern.tables import Sex, head_median_mm
+from pattern.trade.tables import Sex, head_median_mm
 
 HEAD_CENTILES_CM: dict[Sex, tuple[tuple[float, float, float], ...]] = {
     Sex.MALE: (

@@ -1,0 +1,1 @@
+"""Lengths, published tables, heads, hooks, yarns and fibres."""

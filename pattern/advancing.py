@@ -9,7 +9,7 @@ from pattern.gauge import DRIFT, LOOSENED, LOOSENING
 from pattern.miscount import SLIPS, SLIPS_UNSEEN, came_out
 from pattern.miscount import worked as miscounted
 from pattern.piece import Piece, girth_of, loosens
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 from pattern.sides import CORRECT_AT_MOST, band_rounds
 
 

@@ -20,8 +20,8 @@ from pattern.offering import offered_after
 from pattern.piece import Piece
 from pattern.plan import next_round
 from pattern.reading_due import reading_due
-from pattern.rounds import Round, Stage
 from pattern.session import evolve, fold
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from pattern.gauge import MAKER_SPREAD, RATIO_SPREAD, Gauge, Row, prior
 from pattern.gauge_events import GaugeKnown
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 
 BETWEEN_PIECES = 0.03
 """Relative change of one maker's tension from piece to piece, one standard deviation: no source."""

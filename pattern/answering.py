@@ -7,13 +7,13 @@ from dataclasses import replace
 from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
-from pattern.limits import LIMITS
 from pattern.offering import Turn, offered_after, refused
 from pattern.plan import next_round
 from pattern.readings import Reading
 from pattern.refusals import Reason
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.limits import LIMITS
+from pattern.shape.rounds import Stage
 from pattern.state import WEIGHT, State
 from pattern.trade.lengths import WEIGHT_UNITS, Amount
 from pattern.working import measured

@@ -11,7 +11,7 @@ from pattern import interview
 from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.offering import Turn, refused
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from pattern.brim import brim_total
 from pattern.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
 from pattern.piece import Piece, depth_at, fullness, girth_of, left_in, short_sides
-from pattern.reading_kinds import Kind, Look
 from pattern.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
-from pattern.rounds import Stage
+from pattern.shape.reading_kinds import Kind, Look
+from pattern.shape.rounds import Stage
 from pattern.sides import band_rounds, sides_left
 
 FIT_TOLERANCE_MM = 7.0

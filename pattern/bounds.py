@@ -8,7 +8,7 @@ import math
 
 from pattern.brim import brim_total
 from pattern.piece import Piece, left_in, target
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 
 _TO_DOUBLE = {Stage.TAPER: 2, Stage.SIDES: 7}
 """Rounds in which the stitches can at least be doubled or halved: a taper takes out one in

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from pattern.easy import easiest
 from pattern.piece import Piece, edge_mm
-from pattern.reading_kinds import Look
-from pattern.shape import brim as brim_part
+from pattern.shape.easy import easiest
+from pattern.shape.geometry import brim as brim_part
+from pattern.shape.reading_kinds import Look
 
 
 def brim_total(piece: Piece) -> int:

@@ -11,7 +11,7 @@ from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge import Estimate, Gauge
 from pattern.piece import Piece, fullness
 from pattern.readings import noise_mm, row_of
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.writeup import measured
 

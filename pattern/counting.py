@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, left_in
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 from pattern.sides import band_rounds
 
 BEFORE_BAND = 2.5

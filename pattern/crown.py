@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.piece import Piece, fullness, left_in, target
-from pattern.reading_kinds import Look
-from pattern.rounds import Round, Stage
+from pattern.shape.reading_kinds import Look
+from pattern.shape.rounds import Round, Stage
 
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.

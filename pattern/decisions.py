@@ -10,8 +10,8 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.offering import WORKING, Turn, offered_after, refused
 from pattern.refusals import Reason
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 
 LONG_DAYS = 3.0

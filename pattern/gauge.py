@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from pattern.kalman import Matrix, dot, symmetric, times, updated
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.trade.tables import STITCHES, YARNS, YarnClass
 
 Row = tuple[float, float, float]

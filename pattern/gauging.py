@@ -8,7 +8,7 @@ from pattern import swatch
 from pattern.interview import remembered
 from pattern.offering import Turn, offered_after
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.tape import ABSURD, finest_step_mm
 from pattern.trade.lengths import TAPE_UNITS

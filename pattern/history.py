@@ -13,8 +13,8 @@ from pattern.gauge import Gauge
 from pattern.lines import Turn
 from pattern.readings import Reading
 from pattern.records import Codec, Record
-from pattern.rounds import Round
 from pattern.session import fold
+from pattern.shape.rounds import Round
 from pattern.state import State
 
 VERSION = 4

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from pattern.gauge import MAKER_SPREAD, prior
 from pattern.piece import Piece
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.trade.tables import HOOKS_MM
 
 SURE = 2.0

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import FIXED_BY_RING, OF_SHAPES, Answered
+from pattern.shape.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import FIXED_BY_RING, OF_SHAPES, Answered
 from pattern.state import State
 from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 from pattern.trade.tables import Sex, head_median_mm, stitch_called

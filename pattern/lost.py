@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from pattern.ahead import rounds_ahead
-from pattern.rounds import Round
+from pattern.shape.rounds import Round
 from pattern.state import State
 
 AHEAD = 6

@@ -12,9 +12,9 @@ from pattern.ahead import begun_again, rounds_ahead
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import QuestionAnswered
 from pattern.measure_text import plain_length
-from pattern.rounds import Round
 from pattern.session import fold
-from pattern.settings import Answered
+from pattern.shape.rounds import Round
+from pattern.shape.settings import Answered
 from pattern.state import State
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing

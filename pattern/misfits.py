@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from pattern.narrowest import fewest
 from pattern.piece import Piece, end_girth_mm, girth_of
-from pattern.rounds import Stage
+from pattern.shape.narrowest import fewest
+from pattern.shape.rounds import Stage
 from pattern.sides import FIT_STEPS, FITS_MM
 
 

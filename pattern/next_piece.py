@@ -10,9 +10,9 @@ from pattern.decisions import first_turn
 from pattern.errors import NothingLearned
 from pattern.offering import Turn
 from pattern.session import evolve
-from pattern.settings import Answered
-from pattern.shape_text import as_text
-from pattern.shapes import shape_called
+from pattern.shape.catalogue import shape_called
+from pattern.shape.settings import Answered
+from pattern.shape.shape_text import as_text
 from pattern.state import State
 from pattern.trade.lengths import Amount
 

@@ -7,9 +7,9 @@ from pattern import events as e
 from pattern.crown import cut_to_fit
 from pattern.plan import next_round, recounted
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Round, Stage
 from pattern.session import fold
-from pattern.shapes import STAGE_OF
+from pattern.shape.catalogue import STAGE_OF
+from pattern.shape.rounds import Round, Stage
 from pattern.sides import to_rework
 from pattern.state import State
 

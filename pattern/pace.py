@@ -14,8 +14,8 @@ from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge import Estimate
 from pattern.lines import Turn
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open

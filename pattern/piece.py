@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 
 from pattern.gauge import LOOSENED, Estimate, Gauge, Row, gradient, prior
 from pattern.miscount import Miscount, girth
-from pattern.narrowest import fewest
-from pattern.profile import Stretch, profile
-from pattern.reading_kinds import Look
-from pattern.rounds import Stage
-from pattern.settings import Settings
-from pattern.shape import flat_girth_mm, radius_at
+from pattern.shape.geometry import flat_girth_mm, radius_at
+from pattern.shape.narrowest import fewest
+from pattern.shape.profile import Stretch, profile
+from pattern.shape.reading_kinds import Look
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 
 FIT_BAND_MM = 20.0
 """Height of the edge that sits at the head, where the girth has to fit; our choice."""

@@ -7,7 +7,7 @@ import math
 from pattern.brim import brim_change, brim_total
 from pattern.crown import by_tape, crown_change, crown_over, crown_target
 from pattern.piece import Piece, left_in
-from pattern.rounds import Round, Stage, spaced_round
+from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.sides import sides_change, sides_over
 from pattern.sloping import sloping_change, sloping_over
 

@@ -6,7 +6,7 @@ from pattern import tape
 from pattern.asking import Asking, wanted
 from pattern.offering import WORKING
 from pattern.readings import Want
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 
 

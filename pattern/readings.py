@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from pattern.gauge import DOUBT, Estimate, Gauge, Row, gradient
 from pattern.miscount import along, around
 from pattern.piece import Piece, fullness, girth_of, left_in
-from pattern.reading_kinds import Kind, Look
-from pattern.rounds import Stage
-from pattern.shape import across_corners
+from pattern.shape.geometry import across_corners
+from pattern.shape.reading_kinds import Kind, Look
+from pattern.shape.rounds import Stage
 
 SURPRISE, SURPRISED = 1.5, 0.2
 """A reading of the sides further off than so many standard deviations may be misread, or the hands

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from pattern.commands import Command
 from pattern.errors import RoundsAloudError
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 
 
 class Reason(StrEnum):

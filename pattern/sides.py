@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from pattern.gauge import Estimate
-from pattern.narrowest import fewest
 from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
-from pattern.rounds import Stage
+from pattern.shape.narrowest import fewest
+from pattern.shape.rounds import Stage
 
 FIT_STEPS = 0.5
 """Sides off the wanted girth by more than this share of a stitch are corrected by whole stitches:

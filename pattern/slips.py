@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.counting import slip_allowed
-from pattern.rounds import Round
+from pattern.shape.rounds import Round
 
 
 def made_after(round_: Round, sets: int) -> int:

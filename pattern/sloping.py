@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 
 from pattern.crown import more_increases
-from pattern.easy import easiest
 from pattern.piece import Piece, depth_at, end_girth_mm, girth_of, left_in, target
-from pattern.rounds import Stage
+from pattern.shape.easy import easiest
+from pattern.shape.rounds import Stage
 from pattern.sides import FITS_MM
 
 SLACK = 3

@@ -9,8 +9,8 @@ from pattern import events as e
 from pattern.commands import Signs
 from pattern.piece import Piece
 from pattern.readings import Reading, Want
-from pattern.rounds import Round, Stage
-from pattern.settings import Settings, questions
+from pattern.shape.rounds import Round, Stage
+from pattern.shape.settings import Settings, questions
 from pattern.swatch import Washing
 from pattern.trade.lengths import Unit
 from pattern.yarn import Weighing

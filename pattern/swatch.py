@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from pattern.gauge import DOUBT, Gauge, Row
 from pattern.gauge_events import SwatchTaken
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 
 HAND_MM = 1.5
 """How exactly a tape is laid on a flat swatch, one standard deviation: no source."""

@@ -21,7 +21,7 @@ from pattern.readings import (
     reading_of,
 )
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import Doubt, State
 from pattern.trade.lengths import TAPE_UNITS, Amount
 

@@ -8,7 +8,7 @@ from statistics import mean
 
 from pattern.crown import by_tape
 from pattern.piece import Piece, depth_at
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 
 _BY_COUNT = frozenset({Stage.RING, Stage.CROWN})
 """Stages that end by their stitches, unless the shape has them end by the tape."""

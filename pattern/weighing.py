@@ -7,8 +7,8 @@ from itertools import pairwise
 from pattern import commands as c
 from pattern import events as e
 from pattern.gauge import Estimate
-from pattern.limits import LIMITS
 from pattern.refusals import Reason, Refused
+from pattern.shape.limits import LIMITS
 from pattern.state import State
 from pattern.trade.lengths import WEIGHT_UNITS, grams
 from pattern.yarn import Use, Weighing, learned, usual_use

@@ -11,9 +11,9 @@ from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, 
 from pattern.plan import next_part, rounds_left
 from pattern.reading_due import reading_due
 from pattern.refusals import Reason
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.shapes import STAGE_OF
+from pattern.shape.catalogue import STAGE_OF
+from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, State
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"

@@ -17,9 +17,9 @@ from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.piece import Piece, depth_at, girth_of
 from pattern.readings import Reading, girth_finished
-from pattern.rounds import Stage
-from pattern.settings import Settings
-from pattern.shapes import Form, Shape
+from pattern.shape.catalogue import Form, Shape
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.state import State, Taken
 from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing, trims

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section
-from pattern.settings import Settings
-from pattern.shapes import Form
+from pattern.shape.catalogue import Form
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.fibres import CARE, LABEL
 from pattern.trims import BAND_OVERLAP_MM, EDGING_OVERLAP_MM, band, edging

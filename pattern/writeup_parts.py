@@ -8,8 +8,8 @@ from types import MappingProxyType
 from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section, Table
 from pattern.gauge import Estimate, prior
-from pattern.settings import Settings
-from pattern.shapes import Form
+from pattern.shape.catalogue import Form
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.lengths import Unit, factor
 from pattern.trade.tables import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pattern.rounds import Group, Repeat, Round, Stage, recipe
+from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
 from pattern.trade.tables import STITCHES, Stitch, Terms
 
 

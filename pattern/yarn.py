@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from pattern.gauge import Estimate, Gauge, prior
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.trade.tables import YARNS
 
 YARN_PER_AREA = 1.24

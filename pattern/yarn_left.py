@@ -10,10 +10,10 @@ from enum import StrEnum
 from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.brim import brim_total
-from pattern.limits import LIMITS
 from pattern.offering import offered_after
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.limits import LIMITS
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open, use_of

@@ -16,8 +16,8 @@ from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide
 from pattern.offering import WORKING, offered_after
 from pattern.refusals import Refused
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from voice import phrases

@@ -7,10 +7,10 @@ from random import Random
 from typing import Any
 
 from pattern.errors import BadShape
-from pattern.limits import LIMITS
-from pattern.settings import questions
-from pattern.shape_text import MOST_GIRTHS, MOST_MM, shape_from
-from pattern.shapes import SHAPES, PartKind
+from pattern.shape.catalogue import SHAPES, PartKind
+from pattern.shape.limits import LIMITS
+from pattern.shape.settings import questions
+from pattern.shape.shape_text import MOST_GIRTHS, MOST_MM, shape_from
 from pattern.trade.tables import Stitch
 
 _ALWAYS = ("yarn", "hook_mm", "start")

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 
 from pattern.gauge import Gauge
-from pattern.profile import profile
-from pattern.rounds import Stage
-from pattern.settings import Settings
-from pattern.shape import Part
+from pattern.shape.geometry import Part
+from pattern.shape.profile import profile
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.yarn import Need, usual_use
 
 _STEPS = 64

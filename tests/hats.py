@@ -9,12 +9,12 @@ from pattern import commands as c
 from pattern.commands import Command
 from pattern.decisions import decide
 from pattern.gauge import Gauge
-from pattern.profile import parts_of
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import Settings
-from pattern.shape import Part
+from pattern.shape.geometry import Part
+from pattern.shape.profile import parts_of
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.state import State
 from tests.openings import opening
 

@@ -7,8 +7,8 @@ from typing import Any
 
 from pattern import events as e
 from pattern.offering import Turn, offered_after
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 
 

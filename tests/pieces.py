@@ -10,8 +10,8 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.refusals import Refused
 from pattern.session import fold
-from pattern.settings import Answered
-from pattern.shapes import SHAPES
+from pattern.shape.catalogue import SHAPES
+from pattern.shape.settings import Answered
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening

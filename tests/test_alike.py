@@ -26,9 +26,9 @@ from pattern.history import CODEC, VERSION, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.readings import girth_finished
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import Settings
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Stitch

@@ -16,8 +16,8 @@ from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from pattern.next_piece import another
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
 from pattern.session import QUIET, fold
+from pattern.shape.rounds import Stage
 from pattern.state import BESIDE_UNDO, FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused

@@ -16,9 +16,9 @@ from pattern.counting import BEFORE_BAND, worth_counting
 from pattern.decisions import decide
 from pattern.events import ReadingWanted
 from pattern.readings import girth_finished
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.shapes import SHAPES, Shape
+from pattern.shape.catalogue import SHAPES, Shape
+from pattern.shape.rounds import Stage
 from pattern.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

@@ -11,7 +11,7 @@ from pattern.counting import ripped_to_mend, slip_allowed
 from pattern.decisions import decide
 from pattern.events import CountDoubted, CountTaken, RoundFinished
 from pattern.refusals import Reason
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.hats import begun, said, until, why_refused
 

@@ -21,8 +21,8 @@ from pattern.events import Event
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from pattern.lines import Turn, read_lines
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import AT, SMALL

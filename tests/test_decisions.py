@@ -13,7 +13,7 @@ from pattern import events as e
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide
 from pattern.refusals import Reason
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused

@@ -16,12 +16,12 @@ from pattern.bounds import most_rounds
 from pattern.decisions import decide
 from pattern.errors import NeverEnds
 from pattern.misfits import misfits
-from pattern.narrowest import CLOSES_AT
 from pattern.offering import WORKING
 from pattern.piece import target
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.narrowest import CLOSES_AT
+from pattern.shape.rounds import Round, Stage
 from pattern.sides import FITS_MM
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

@@ -13,8 +13,8 @@ from pattern.document import as_text
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.next_piece import carried
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, State
 from pattern.trade.fibres import CARE, LABEL, Fibre
 from pattern.trade.lengths import Amount, Unit

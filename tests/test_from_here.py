@@ -19,8 +19,8 @@ from pattern.gauge import Gauge, prior
 from pattern.miscount import Miscount, around, girth, worked
 from pattern.piece import depth_at, left_in
 from pattern.readings import expected, reading_of
-from pattern.rounds import Stage
-from pattern.settings import Settings
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, begun, told

@@ -25,9 +25,9 @@ from pattern.readings import (
     noise_mm,
     row_of,
 )
-from pattern.rounds import Stage
-from pattern.settings import Settings
-from pattern.shape import across_corners
+from pattern.shape.geometry import across_corners
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch
 
 Matrix = NDArray[np.float64]

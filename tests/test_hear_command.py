@@ -15,7 +15,7 @@ import pytest
 import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from voice import app
 from voice.delivery import Delivery
 from voice.hear_command import decide

@@ -14,7 +14,7 @@ from pattern.decisions import decide
 from pattern.gauge import HOOK_POWER
 from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.piece import depth_at
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import HOOKS_MM

@@ -12,10 +12,10 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.decisions import decide
 from pattern.gauge import prior
-from pattern.limits import IN_GRAMS, LIMITS
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
-from pattern.settings import QUESTIONS, Answered, Settings, questions
+from pattern.shape.limits import IN_GRAMS, LIMITS
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import QUESTIONS, Answered, Settings, questions
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Sex, Stitch, Terms

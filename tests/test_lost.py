@@ -12,7 +12,7 @@ from pattern import commands as c
 from pattern.ahead import rounds_ahead, rounds_made
 from pattern.lost import by_count, by_gap, gaps
 from pattern.refusals import Reason
-from pattern.rounds import Stage, spaced_round
+from pattern.shape.rounds import Stage, spaced_round
 from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, Story, begun, stories, told

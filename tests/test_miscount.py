@@ -23,7 +23,7 @@ from pattern.miscount import (
     girth,
     worked,
 )
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until

@@ -7,10 +7,10 @@ import pytest
 from pattern.commands import Answer, Begin, Choose, Next, Skip
 from pattern.decisions import decide
 from pattern.refusals import Refused
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import FIXED_BY_RING, QUESTIONS
-from pattern.shapes import SHAPES
+from pattern.shape.catalogue import SHAPES
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import FIXED_BY_RING, QUESTIONS
 from pattern.state import State
 from voice.grammar import parse, sentences
 from voice.narrowing import groups_now

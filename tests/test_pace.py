@@ -28,8 +28,8 @@ from pattern.pace import (
     rest_due,
     time_left,
 )
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount
 from tests.openings import opening

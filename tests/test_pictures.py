@@ -21,8 +21,8 @@ from pattern.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
 from pattern.piece import fullness
 from pattern.readings import learn
-from pattern.rounds import Stage
-from pattern.shape import radius_at
+from pattern.shape.geometry import radius_at
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import measures

@@ -18,9 +18,9 @@ from pattern.offering import WORKING
 from pattern.piece import Piece, depth_at, fullness
 from pattern.plan import next_round, rounds_left
 from pattern.readings import girth_finished
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import Settings
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.sides import CORRECT_AT_MOST, FIT_STEPS, correction
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit, tape_value

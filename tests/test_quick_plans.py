@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from pattern import events as e
 from pattern import yarn_left
 from pattern.ahead import rounds_ahead
-from pattern.easy import _repeats
 from pattern.gauge import prior
 from pattern.kalman import updated
 from pattern.miscount import SHOWS, Miscount, came_out
-from pattern.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round
 from pattern.session import fold
-from pattern.settings import Settings
+from pattern.shape.easy import _repeats
+from pattern.shape.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.weighing import use_of
 from tests.any_call import begun

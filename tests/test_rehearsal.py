@@ -11,7 +11,7 @@ import pytest
 
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted

@@ -10,15 +10,8 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.rounds import (
-    Recipe,
-    Round,
-    Stage,
-    even_gaps,
-    recipe,
-    spaced_round,
-)
 from pattern.session import fold
+from pattern.shape.rounds import Recipe, Round, Stage, even_gaps, recipe, spaced_round
 from pattern.state import State
 from tests.openings import opening
 

@@ -13,14 +13,14 @@ from pattern import commands as c
 from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.events import CountTaken, ReadingTaken
-from pattern.limits import LIMITS, with_answer
 from pattern.pace import Pace
 from pattern.readings import Want, reading_of
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import FIXED_BY_RING, QUESTIONS, Settings
-from pattern.shapes import SHAPES, Shape
+from pattern.shape.catalogue import SHAPES, Shape
+from pattern.shape.limits import LIMITS, with_answer
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
 from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex

@@ -26,8 +26,8 @@ from pattern.next_piece import carried
 from pattern.offering import WORKING
 from pattern.readings import expected, reading_of
 from pattern.refusals import Refused
-from pattern.rounds import Stage
 from pattern.session import QUIET, fold
+from pattern.shape.rounds import Stage
 from pattern.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
 from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand

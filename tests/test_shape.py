@@ -12,7 +12,7 @@ from scipy.integrate import quad  # type: ignore[import-untyped]
 from scipy.optimize import brentq  # type: ignore[import-untyped]
 from shapely import LineString, Point, Polygon  # type: ignore[import-untyped]
 
-from pattern.shape import (
+from pattern.shape.geometry import (
     Part,
     across_corners,
     brim,

@@ -15,13 +15,13 @@ from scipy.integrate import quad  # type: ignore[import-untyped]
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.errors import BadShape
-from pattern.limits import with_answer
 from pattern.piece import target
-from pattern.rounds import Round, Stage
 from pattern.session import fold
-from pattern.settings import Settings, questions
-from pattern.shape_text import as_text, shape_from
-from pattern.shapes import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
+from pattern.shape.catalogue import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
+from pattern.shape.limits import with_answer
+from pattern.shape.rounds import Round, Stage
+from pattern.shape.settings import Settings, questions
+from pattern.shape.shape_text import as_text, shape_from
 from pattern.sides import FITS_MM
 from pattern.state import State
 from tests.hats import exactly, said

@@ -16,9 +16,9 @@ from pattern.events import RoundsTakenBack
 from pattern.gauge import LOOSENED
 from pattern.piece import Piece, depth_at, girth_of, left_in, loosens, target
 from pattern.readings import Want
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import Settings
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.sides import (
     BAND_MISFITS_MM,
     BAND_OFF_MM,

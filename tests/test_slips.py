@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.refusals import Reason
-from pattern.rounds import Round, Stage, spaced_round
+from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.slips import found, made_after, stitches_in_set
 from pattern.state import State
 from tests.hats import why_refused

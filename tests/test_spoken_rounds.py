@@ -7,8 +7,8 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.rounds import Round, Stage, spaced_round
-from pattern.settings import Settings
+from pattern.shape.rounds import Round, Stage, spaced_round
+from pattern.shape.settings import Settings
 from pattern.trade.tables import Stitch, Terms
 from voice.sentences.rounds import called
 from voice.spoken_numbers import read_integer

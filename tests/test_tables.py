@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
-from pattern.limits import LIMITS, with_answer
 from pattern.measure_text import mixed
-from pattern.profile import parts_of
-from pattern.settings import DEFAULT_HEAD_MM, Answered, Settings
+from pattern.shape.limits import LIMITS, with_answer
+from pattern.shape.profile import parts_of
+from pattern.shape.settings import DEFAULT_HEAD_MM, Answered, Settings
 from pattern.trade.tables import (
     CAUTIONS,
     HEAD_MEDIAN_CM,

@@ -16,7 +16,7 @@ from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.gauge import DOUBT
 from pattern.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.tape import ABSURD, SETS_BETWEEN
 from pattern.trade.lengths import Amount, Unit

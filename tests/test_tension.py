@@ -17,8 +17,8 @@ from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.readings import girth_finished
 from pattern.refusals import Reason
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused

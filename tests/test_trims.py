@@ -10,7 +10,7 @@ from pattern import commands as c
 from pattern.ahead import planned_end
 from pattern.commands import Kind
 from pattern.document import as_text
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.trims import BAND_OVERLAP_MM, band, edging
 from pattern.writeup import as_made

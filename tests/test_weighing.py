@@ -19,8 +19,8 @@ from pattern.history import CODEC, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.records import Codec
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand, stitches_done, times_learned, use_of

@@ -14,7 +14,7 @@ from pattern.ahead import planned_end, rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
 from pattern.gauge import prior
 from pattern.interview import ADULT_YEARS
-from pattern.rounds import Round, Stage, spaced_round
+from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms

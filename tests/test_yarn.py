@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.ahead import planned_end, rounds_ahead, rounds_made
 from pattern.gauge import Gauge
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.yarn import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use
 from pattern.yarn_left import SAFE, Saving, enough, left

@@ -15,8 +15,8 @@ from pattern.next_piece import another
 from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
 from pattern.refusals import Refused
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice import phrases
 from voice.keeping import Keeping

@@ -8,7 +8,7 @@ from typing import Any
 from pattern.commands import Kind
 from pattern.plan import rounds_left
 from pattern.readings import girth_finished
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.reply import Reply
 

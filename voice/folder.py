@@ -102,7 +102,7 @@ def unfinished(folder: Path) -> str | None:
     """The piece worked on last that is not done; None when there is none."""
     from pattern.history import CODEC
     from pattern.kept import pieces
-    from pattern.rounds import Stage
+    from pattern.shape.rounds import Stage
 
     found = [piece for piece in pieces(folder, CODEC) if piece.last_at_iso]
     for piece in sorted(found, key=lambda piece: piece.last_at_iso or "", reverse=True):

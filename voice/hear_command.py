@@ -11,7 +11,7 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from voice import engines
 from voice.one_line import plain
 

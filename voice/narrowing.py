@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.phrases import Group
 

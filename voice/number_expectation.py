@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 
 from pattern.commands import Command, Kind
-from pattern.limits import LIMITS
 from pattern.readings import expected, reading_of
-from pattern.settings import DEFAULT_HEAD_MM
+from pattern.shape.limits import LIMITS
+from pattern.shape.settings import DEFAULT_HEAD_MM
 from pattern.state import State
 from pattern.trade.lengths import TAPE_UNITS, Amount, grams
 from pattern.weighing import on_hand

@@ -11,8 +11,8 @@ from typing import Any
 from pattern import commands as c
 from pattern.errors import BadShape
 from pattern.refusals import Refused
-from pattern.shape_text import shape_from
-from pattern.shapes import SHAPES, shape_called
+from pattern.shape.catalogue import SHAPES, shape_called
+from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import YARNS, Sex

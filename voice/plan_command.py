@@ -46,8 +46,8 @@ def _begun(args: Namespace) -> State:
     """
     from pattern.commands import Begin
     from pattern.decisions import decide, first_turn
-    from pattern.rounds import Stage
     from pattern.session import fold
+    from pattern.shape.rounds import Stage
     from pattern.state import State
 
     state = fold(State(), first_turn(options.answers(args)))

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pattern.commands import Command
 from pattern.decisions import decide
 from pattern.refusals import Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from voice.caller import Caller
 from voice.echo import LONGEST_S
 from voice.endpoint import Endpointer, Segment

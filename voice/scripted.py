@@ -9,8 +9,8 @@ from typing import Any
 
 from pattern.commands import Kind
 from pattern.errors import RoundsAloudError
-from pattern.settings import QUESTIONS
-from pattern.shape import across_corners
+from pattern.shape.geometry import across_corners
+from pattern.shape.settings import QUESTIONS
 from pattern.state import State
 from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml

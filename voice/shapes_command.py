@@ -16,8 +16,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Lists the shapes, or prints one; 1 after a sentence when there is none of that name."""
-    from pattern.shape_text import as_text
-    from pattern.shapes import SHAPES, shape_called
+    from pattern.shape.catalogue import SHAPES, shape_called
+    from pattern.shape.shape_text import as_text
 
     if args.name is None:
         for shape in SHAPES:

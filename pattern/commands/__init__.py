@@ -57,7 +57,7 @@ from pattern.commands.work import (
     Tension,
     Undo,
 )
-from pattern.reading_kinds import Kind, Look
+from pattern.shape.reading_kinds import Kind, Look
 
 Command = (
     Next | GoOn | Ask | Explain | Help | Back | Sets | Measured | Answer | Choose | Change

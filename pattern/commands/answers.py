@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.settings import Answered
+from pattern.shape.settings import Answered
 from pattern.trade.lengths import Amount
 from pattern.trade.tables import Sex
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.reading_kinds import Kind, Look
+from pattern.shape.reading_kinds import Kind, Look
 from pattern.trade.lengths import Amount
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.settings import Answered
+from pattern.shape.settings import Answered
 
 
 @dataclass(frozen=True, slots=True)

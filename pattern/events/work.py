@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
 from pattern.from_here import beside_scaled, scaled, unsettled
 from pattern.gauge import Gauge, prior
-from pattern.limits import with_answer
-from pattern.settings import Settings
+from pattern.shape.limits import with_answer
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.swatch import Washing, all_learned, learned, to_work
 

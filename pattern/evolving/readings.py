@@ -10,7 +10,7 @@ from pattern import events as e
 from pattern.commands import Kind
 from pattern.miscount import Miscount, counted
 from pattern.readings import Want, learn, learn_look
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import WEIGHT, Doubt, State, Taken
 from pattern.yarn import Weighing
 

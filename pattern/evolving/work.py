@@ -12,7 +12,7 @@ from pattern.from_here import sooner
 from pattern.gauge import LOOSENED, Gauge
 from pattern.miscount import Miscount
 from pattern.piece import Piece
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, Made, State
 
 

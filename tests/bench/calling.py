@@ -11,8 +11,8 @@ from pattern import events as e
 from pattern.commands import Kind, Look
 from pattern.decisions import decide
 from pattern.readings import girth_finished
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from tests.bench.makers import Maker
 from tests.openings import opening

@@ -9,7 +9,7 @@ import statistics
 from collections.abc import Iterable
 
 from pattern.gauge import prior
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from tests.bench.calling import Hat, call_through
 from tests.bench.makers import CLASSES, TENSION, Maker, Tape
 

@@ -14,8 +14,8 @@ from pattern import commands as c
 from pattern.decisions import decide, taken_up
 from pattern.offering import WORKING, Turn
 from pattern.refusals import Refused
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.bench.calling import Hat
 from tests.bench.hard_makers import BAND_MM, Troubled, TroubledWork

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Kind
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 from pattern.state import Doubt, State
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.calling import Work

@@ -13,8 +13,8 @@ from pattern.events import Event
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.offering import Turn
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening

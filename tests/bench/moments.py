@@ -14,9 +14,9 @@ from fractions import Fraction
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import Begun
-from pattern.rounds import Stage
 from pattern.session import fold
-from pattern.settings import QUESTIONS
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import QUESTIONS
 from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Unit
 from tests.bench.calling import Work

@@ -13,8 +13,8 @@ from pattern import events as e
 from pattern.decisions import decide
 from pattern.lines import Turn
 from pattern.pace import pace_of, time_left
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.bench.calling import Work
 from tests.bench.makers import Maker

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.refusals import Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.bench.moments import Moment, moments
 from tests.bench.spoken_slots import NUMBERS_ASKED, filled

@@ -9,7 +9,7 @@ import time
 from pattern import commands as c
 from pattern.document import as_text
 from pattern.pictures import pictures
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from pattern import commands as c
 from pattern.decisions import decide
-from pattern.rounds import Stage
 from pattern.session import fold
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import use_of

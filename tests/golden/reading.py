@@ -12,8 +12,8 @@ from tempfile import TemporaryDirectory
 from pattern.history import CODEC, state_after
 from pattern.journal import Journal
 from pattern.lines import read_lines
-from pattern.rounds import Stage
-from pattern.shapes import SHAPES
+from pattern.shape.catalogue import SHAPES
+from pattern.shape.rounds import Stage
 from voice.caller import Caller
 from voice.contract import as_data
 from voice.reply import Reply

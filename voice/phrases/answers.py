@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern import commands as c
-from pattern.settings import FIXED_BY_RING, Answered
-from pattern.shapes import BRIMMED_HAT, SHAPES
+from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
+from pattern.shape.settings import FIXED_BY_RING, Answered
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import STITCHES, YARNS, Sex, Stitch
 from voice.phrases.row import Group, Phrase, Slots, fixed

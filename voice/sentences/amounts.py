@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit, from_mm, tape_value
 from voice.spoken_numbers import say_fraction, say_integer
 

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from pattern import commands as c
-from pattern.limits import LIMITS
-from pattern.settings import Settings
+from pattern.shape.limits import LIMITS
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.lengths import Amount
 from voice.sentences.amounts import capital, counted, decimal, with_unit

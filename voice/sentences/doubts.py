@@ -9,7 +9,7 @@ from pattern import events as e
 from pattern.counting import ripped_to_mend
 from pattern.plan import rounds_left
 from pattern.readings import Reading
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.slips import stitches_in_set
 from pattern.state import Doubt, State
 from voice.sentences.amounts import about, counted, joined

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pattern import events as e
 from pattern.counting import worth_counting
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from voice.sentences import doubts, finishing, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined

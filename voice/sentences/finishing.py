@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.readings import girth_finished
-from pattern.settings import Settings
-from pattern.shapes import Form
+from pattern.shape.catalogue import Form
+from pattern.shape.settings import Settings
 from pattern.state import FINISHING_STEPS, State
 from pattern.trade.fibres import CARE, LABEL
 from pattern.trade.tables import CAUTIONS, Caution

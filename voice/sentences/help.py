@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern.rounds import Stage
-from pattern.settings import FIXED_BY_RING
-from pattern.shapes import BRIMMED_HAT, SHAPES
+from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import FIXED_BY_RING
 from pattern.state import State
 from voice.grammar import Word, parse, sentences
 from voice.phrases import PHRASES, TOPICS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.misfits import Misfit, misfit, misfits
 from pattern.piece import Piece
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from voice.sentences.amounts import about_with_unit, counted, joined
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.gauge import Estimate
 from pattern.pace import FEWEST_ROUNDS, Pace, time_left
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.sentences.amounts import counted, decimal, joined
 from voice.spoken_numbers import say_integer

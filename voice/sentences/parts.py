@@ -8,7 +8,7 @@ from pattern.brim import brim_total
 from pattern.crown import crown_target
 from pattern.piece import Piece, depth_at, girth_of
 from pattern.plan import rounds_of
-from pattern.rounds import Round, Stage
+from pattern.shape.rounds import Round, Stage
 from voice.sentences import misfits
 from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
 from voice.spoken_numbers import say_integer

@@ -13,8 +13,8 @@ from pattern.offering import Turn
 from pattern.plan import rounds_left
 from pattern.readings import Reading
 from pattern.refusals import Refused
-from pattern.rounds import Round, Stage
 from pattern.session import fold
+from pattern.shape.rounds import Round, Stage
 from pattern.sides import sides_left
 from pattern.state import State
 from voice.sentences import questions, readings

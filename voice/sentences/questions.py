@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.settings import DEFAULT_HEAD_MM, Settings
+from pattern.shape.settings import DEFAULT_HEAD_MM, Settings
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import YARNS, Terms, stitch_name
 from voice.sentences.amounts import decimal, joined, with_article, with_unit

@@ -8,8 +8,8 @@ from pattern.crown import by_tape, crown_target
 from pattern.piece import Piece, girth_of
 from pattern.plan import rounds_of
 from pattern.readings import Reading, Want
-from pattern.rounds import Round, Stage
-from pattern.settings import Settings
+from pattern.shape.rounds import Round, Stage
+from pattern.shape.settings import Settings
 from pattern.sides import correction, sides_left
 from pattern.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined, length, with_unit

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.limits import LIMITS
 from pattern.refusals import Reason, Refused
-from pattern.rounds import Stage
-from pattern.settings import Settings
+from pattern.shape.limits import LIMITS
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from voice.sentences import amounts
 from voice.sentences.amounts import capital, counted, with_unit
 from voice.sentences.questions import NAMES

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from pattern import commands as c
 from pattern import events as e
 from pattern.pace import Pace
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.sentences import (
     beside,

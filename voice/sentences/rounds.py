@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.rounds import Group, Repeat, Round, Stage, recipe
-from pattern.settings import Settings
+from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
+from pattern.shape.settings import Settings
 from pattern.trade.tables import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.spoken_numbers import say_integer

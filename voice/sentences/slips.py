@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.commands import CountedIn
-from pattern.rounds import Round
+from pattern.shape.rounds import Round
 from pattern.slips import Found, found, made_after, stitches_in_set
 from pattern.state import State
 from voice.sentences.amounts import counted, joined

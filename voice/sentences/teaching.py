@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.tables import STITCHES, Stitch, stitch_name
 from pattern.trade.techniques import Technique

@@ -6,7 +6,7 @@ import math
 
 from pattern.brim import brim_total
 from pattern.gauge import Estimate
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Unit
 from pattern.weighing import on_hand, use_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from pattern.shapes import SHAPES
+from pattern.shape.catalogue import SHAPES
 from pattern.trade.tables import Stitch
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import COMMANDS, ended, made_up

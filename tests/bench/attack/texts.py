@@ -6,8 +6,8 @@ import random
 import re
 
 from pattern.errors import RoundsAloudError
-from pattern.shape_text import as_text
-from pattern.shapes import SHAPES
+from pattern.shape.catalogue import SHAPES
+from pattern.shape.shape_text import as_text
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import ended
 from tests.small_hat import SCENARIO

@@ -10,7 +10,7 @@ from pattern.decisions import decide
 from pattern.events import QuestionAnswered
 from pattern.offering import Turn
 from pattern.refusals import Refused
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice import spoken_numbers
 from voice.words.free.amounts import amounts

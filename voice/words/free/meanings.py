@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pattern import commands as c
-from pattern.settings import Answered
+from pattern.shape.settings import Answered
 from pattern.state import State
 from pattern.trade import names
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit

@@ -10,9 +10,7 @@ from functools import lru_cache
 from typing import Any, TypeGuard
 
 from pattern.errors import BadShape
-from pattern.shape import taper
-from pattern.shape_lines import line_of
-from pattern.shapes import (
+from pattern.shape.catalogue import (
     FIRST_KINDS,
     Asked,
     Measure,
@@ -21,6 +19,8 @@ from pattern.shapes import (
     ShapePart,
     shape_called,
 )
+from pattern.shape.geometry import taper
+from pattern.shape.shape_lines import line_of
 from pattern.trade.lengths import written_mm
 from pattern.trade.toml_text import BadToml, read_toml
 

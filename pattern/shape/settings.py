@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from pattern.shapes import BRIMMED_HAT, Measure, PartKind, Shape
+from pattern.shape.catalogue import BRIMMED_HAT, Measure, PartKind, Shape
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.rounds import Stage
+from pattern.shape.rounds import Stage
 
 
 class PartKind(StrEnum):

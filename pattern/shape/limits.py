@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from pattern.profile import parts_of
-from pattern.settings import Answered, Settings
-from pattern.shape_text import shape_from
+from pattern.shape.profile import parts_of
+from pattern.shape.settings import Answered, Settings
+from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import TAPE_UNITS, Unit
 from pattern.trade.tables import Stitch, Terms

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from pattern.rounds import Stage, recipe, spaced_round
+from pattern.shape.rounds import Stage, recipe, spaced_round
 
 
 def easiest(stitches: int, wanted: float, slack: float) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.settings import Settings
+from pattern.shape.settings import Settings
 
 CLOSES_AT = 6
 """A round of so many stitches is closed by pulling the yarn through them, so that nothing is

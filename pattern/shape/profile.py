@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from pattern.rounds import Stage
-from pattern.settings import Settings
-from pattern.shape import Part, ball, brim, disc, dome, radius_at, side, taper
-from pattern.shapes import STAGE_OF, Asked, PartKind, ShapePart
+from pattern.shape.catalogue import STAGE_OF, Asked, PartKind, ShapePart
+from pattern.shape.geometry import Part, ball, brim, disc, dome, radius_at, side, taper
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""The shapes that can be made, their geometry, and one round on paper."""

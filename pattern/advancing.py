@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from pattern.gauge import DRIFT, LOOSENED, LOOSENING
-from pattern.miscount import SLIPS, SLIPS_UNSEEN, came_out
-from pattern.miscount import worked as miscounted
+from pattern.gauge.estimate import DRIFT, LOOSENED, LOOSENING
+from pattern.gauge.miscount import SLIPS, SLIPS_UNSEEN, came_out
+from pattern.gauge.miscount import worked as miscounted
 from pattern.piece import Piece, girth_of, loosens
 from pattern.shape.rounds import Round, Stage
 from pattern.sides import CORRECT_AT_MOST, band_rounds

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from pattern.commands import Kind
 from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
-from pattern.gauge import Estimate, Gauge
+from pattern.gauge.estimate import Estimate, Gauge
 from pattern.piece import Piece, fullness
 from pattern.readings import noise_mm, row_of
 from pattern.shape.rounds import Stage

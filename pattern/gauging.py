@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern import swatch
+from pattern.gauge import swatch
 from pattern.interview import remembered
 from pattern.offering import Turn, offered_after
 from pattern.refusals import Reason, Refused

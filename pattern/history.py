@@ -9,7 +9,7 @@ from typing import get_args
 
 from pattern.errors import JournalDamaged, RoundsAloudError
 from pattern.events import Event
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
 from pattern.lines import Turn
 from pattern.readings import Reading
 from pattern.records import Codec, Record

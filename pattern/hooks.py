@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.gauge import MAKER_SPREAD, prior
+from pattern.gauge.estimate import MAKER_SPREAD, prior
 from pattern.piece import Piece
 from pattern.shape.settings import Settings
 from pattern.trade.tables import HOOKS_MM

@@ -11,6 +11,7 @@ from pattern import writeup_parts as parts
 from pattern.ahead import begun_again, rounds_ahead
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import QuestionAnswered
+from pattern.gauge.yarn_use import Need
 from pattern.measure_text import plain_length
 from pattern.session import fold
 from pattern.shape.rounds import Round
@@ -20,7 +21,6 @@ from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing
 from pattern.writeup_misfits import misfitting
 from pattern.written_rounds import short_name, stitches, written
-from pattern.yarn import Need
 
 
 @dataclass(frozen=True, slots=True)

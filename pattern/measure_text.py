@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
 from pattern.trade.lengths import Unit, from_mm, tape_value
 
 _SHORT = {Unit.INCH: "in", Unit.CM: "cm", Unit.MM: "mm"}

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from pattern.gauge import LOOSENED, Estimate, Gauge, Row, gradient, prior
-from pattern.miscount import Miscount, girth
+from pattern.gauge.estimate import LOOSENED, Estimate, Gauge, Row, gradient, prior
+from pattern.gauge.miscount import Miscount, girth
 from pattern.shape.geometry import flat_girth_mm, radius_at
 from pattern.shape.narrowest import fewest
 from pattern.shape.profile import Stretch, profile

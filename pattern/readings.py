@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge import DOUBT, Estimate, Gauge, Row, gradient
-from pattern.miscount import along, around
+from pattern.gauge.estimate import DOUBT, Estimate, Gauge, Row, gradient
+from pattern.gauge.miscount import along, around
 from pattern.piece import Piece, fullness, girth_of, left_in
 from pattern.shape.geometry import across_corners
 from pattern.shape.reading_kinds import Kind, Look

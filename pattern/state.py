@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 
 from pattern import events as e
 from pattern.commands import Signs
+from pattern.gauge.swatch import Washing
+from pattern.gauge.yarn_use import Weighing
 from pattern.piece import Piece
 from pattern.readings import Reading, Want
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
-from pattern.swatch import Washing
 from pattern.trade.lengths import Unit
-from pattern.yarn import Weighing
 
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.ahead import planned_end
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
 from pattern.piece import girth_of
 from pattern.readings import girth_finished
 from pattern.state import State

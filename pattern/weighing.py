@@ -6,12 +6,12 @@ from itertools import pairwise
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
+from pattern.gauge.yarn_use import Use, Weighing, learned, usual_use
 from pattern.refusals import Reason, Refused
 from pattern.shape.limits import LIMITS
 from pattern.state import State
 from pattern.trade.lengths import WEIGHT_UNITS, grams
-from pattern.yarn import Use, Weighing, learned, usual_use
 
 ABSURD_USE = 4.0
 """Yarn used so many times what was expected, or less than its inverse, was not used here; our

@@ -12,7 +12,7 @@ from pattern.ahead import Planned, begun_again, planned
 from pattern.commands import Kind
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.events import ReadingWanted
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
 from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.piece import Piece, depth_at, girth_of

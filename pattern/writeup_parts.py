@@ -7,7 +7,8 @@ from types import MappingProxyType
 
 from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section, Table
-from pattern.gauge import Estimate, prior
+from pattern.gauge.estimate import Estimate, prior
+from pattern.gauge.yarn_use import Need
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.state import State
@@ -26,7 +27,6 @@ from pattern.trade.tables import (
 )
 from pattern.weighing import times_learned
 from pattern.written_rounds import short_name
-from pattern.yarn import Need
 
 CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({
     "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat must "

@@ -10,6 +10,7 @@ from enum import StrEnum
 from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.brim import brim_total
+from pattern.gauge.yarn_use import Need, Use
 from pattern.offering import offered_after
 from pattern.session import fold
 from pattern.shape.limits import LIMITS
@@ -17,7 +18,6 @@ from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from pattern.unsure import stitches_unsure
 from pattern.weighing import stitches_open, use_of
-from pattern.yarn import Need, Use
 
 SAFE = 1.3
 """Standard deviations above the mean that are called enough: about nine times in ten."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
+from pattern.gauge.yarn_use import Need, usual_use
 from pattern.shape.geometry import Part
 from pattern.shape.profile import profile
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.yarn import Need, usual_use
 
 _STEPS = 64
 """Of Simpson's rule, a part."""

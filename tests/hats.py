@@ -8,7 +8,7 @@ from pathlib import Path
 from pattern import commands as c
 from pattern.commands import Command
 from pattern.decisions import decide
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
 from pattern.refusals import Reason, Refused
 from pattern.session import fold
 from pattern.shape.geometry import Part

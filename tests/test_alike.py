@@ -16,12 +16,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.alike import BETWEEN_PIECES, prior_like
 from pattern.commands import Kind
 from pattern.decisions import first_turn
 from pattern.document import as_text
 from pattern.errors import NothingLearned
-from pattern.gauge import Gauge, prior
+from pattern.gauge.carry_over import BETWEEN_PIECES, prior_like
+from pattern.gauge.estimate import Gauge, prior
 from pattern.history import CODEC, VERSION, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried

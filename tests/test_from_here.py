@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.brim import brim_total
 from pattern.commands import Kind
-from pattern.from_here import beside_scaled, scaled, sooner, unsettled
-from pattern.gauge import Gauge, prior
-from pattern.miscount import Miscount, around, girth, worked
+from pattern.gauge.estimate import Gauge, prior
+from pattern.gauge.miscount import Miscount, around, girth, worked
+from pattern.gauge.stitch_change import beside_scaled, scaled, sooner, unsettled
 from pattern.piece import depth_at, left_in
 from pattern.readings import expected, reading_of
 from pattern.shape.rounds import Stage

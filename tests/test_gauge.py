@@ -14,7 +14,7 @@ from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
 from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.commands import Kind, Look
-from pattern.gauge import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
+from pattern.gauge.estimate import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
 from pattern.piece import Piece, fullness
 from pattern.readings import (
     Reading,

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Cloth, Kind
 from pattern.decisions import decide
-from pattern.gauge import HOOK_POWER
+from pattern.gauge.estimate import HOOK_POWER
 from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.piece import depth_at
 from pattern.shape.rounds import Stage

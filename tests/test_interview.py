@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern import events as e
 from pattern.decisions import decide
-from pattern.gauge import prior
+from pattern.gauge.estimate import prior
 from pattern.refusals import Reason, Refused
 from pattern.shape.limits import IN_GRAMS, LIMITS
 from pattern.shape.rounds import Stage

@@ -12,17 +12,8 @@ from hypothesis import strategies as st
 
 from pattern import commands as c
 from pattern.commands import Kind, Look
-from pattern.gauge import Gauge
-from pattern.miscount import (
-    SHOWS,
-    SLIPS,
-    Miscount,
-    around,
-    came_out,
-    counted,
-    girth,
-    worked,
-)
+from pattern.gauge.estimate import Gauge
+from pattern.gauge.miscount import SHOWS, SLIPS, Miscount, around, came_out, counted, girth, worked
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

@@ -16,8 +16,8 @@ from pattern import commands as c
 from pattern.ahead import planned_end
 from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
 from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
-from pattern.gauge import DRIFT, LOOSENING, prior
-from pattern.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
+from pattern.gauge.estimate import DRIFT, LOOSENING, prior
+from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
 from pattern.piece import fullness
 from pattern.readings import learn

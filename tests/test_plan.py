@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Kind, Look
 from pattern.crown import crown_target
-from pattern.gauge import prior
+from pattern.gauge.estimate import prior
 from pattern.offering import WORKING
 from pattern.piece import Piece, depth_at, fullness
 from pattern.plan import next_round, rounds_left

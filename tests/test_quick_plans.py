@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from pattern import events as e
 from pattern import yarn_left
 from pattern.ahead import rounds_ahead
-from pattern.gauge import prior
-from pattern.kalman import updated
-from pattern.miscount import SHOWS, Miscount, came_out
+from pattern.gauge.estimate import prior
+from pattern.gauge.kalman import updated
+from pattern.gauge.miscount import SHOWS, Miscount, came_out
 from pattern.session import fold
 from pattern.shape.easy import _repeats
 from pattern.shape.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round

@@ -13,7 +13,7 @@ from pattern import commands as c
 from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import RoundsTakenBack
-from pattern.gauge import LOOSENED
+from pattern.gauge.estimate import LOOSENED
 from pattern.piece import Piece, depth_at, girth_of, left_in, loosens, target
 from pattern.readings import Want
 from pattern.session import fold

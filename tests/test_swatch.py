@@ -10,7 +10,7 @@ from pattern import commands as c
 from pattern.crown import crown_target
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
-from pattern.gauge import prior
+from pattern.gauge.estimate import prior
 from pattern.next_piece import carried
 from pattern.refusals import Reason
 from pattern.session import fold

@@ -12,7 +12,7 @@ from pattern import commands as c
 from pattern.commands import Kind
 from pattern.decisions import LONG_DAYS, taken_up
 from pattern.events import LeftAlone, ReadingWanted
-from pattern.gauge import LEFT_ALONE_CHANGE, TENSION_CHANGE
+from pattern.gauge.estimate import LEFT_ALONE_CHANGE, TENSION_CHANGE
 from pattern.history import CODEC
 from pattern.journal import Journal
 from pattern.readings import girth_finished

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from pattern.ahead import rounds_ahead
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
 from pattern.state import State
 from pattern.unsure import stitches_unsure
 from tests.hats import begun, until

@@ -14,7 +14,8 @@ from pattern.brim import brim_total
 from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
+from pattern.gauge.yarn_use import learned, usual_use
 from pattern.history import CODEC, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.records import Codec
@@ -25,7 +26,6 @@ from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.weighing import on_hand, stitches_done, times_learned, use_of
 from pattern.writeup import as_made, as_planned
-from pattern.yarn import learned, usual_use
 from pattern.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening

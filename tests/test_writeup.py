@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.ahead import planned_end, rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
-from pattern.gauge import prior
+from pattern.gauge.estimate import prior
 from pattern.interview import ADULT_YEARS
 from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.state import State

@@ -47,7 +47,7 @@ from pattern.events.work import (
     StepTakenBack,
     Undone,
 )
-from pattern.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
+from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
 
 Event = (
     Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered

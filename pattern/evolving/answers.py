@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
-from pattern.alike import prior_like
 from pattern.evolving.hands import rechecked
-from pattern.from_here import beside_scaled, scaled, unsettled
-from pattern.gauge import Gauge, prior
+from pattern.gauge.carry_over import prior_like
+from pattern.gauge.estimate import Gauge, prior
+from pattern.gauge.stitch_change import beside_scaled, scaled, unsettled
+from pattern.gauge.swatch import Washing, all_learned, learned, to_work
 from pattern.shape.limits import with_answer
 from pattern.shape.settings import Settings
 from pattern.state import State
-from pattern.swatch import Washing, all_learned, learned, to_work
 
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 

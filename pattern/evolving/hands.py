@@ -7,8 +7,14 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
-from pattern.from_here import unsettled
-from pattern.gauge import LEFT_ALONE_CHANGE, OTHER_MAKER, TENSION_CHANGE, TENSION_WIDER, Gauge
+from pattern.gauge.estimate import (
+    LEFT_ALONE_CHANGE,
+    OTHER_MAKER,
+    TENSION_CHANGE,
+    TENSION_WIDER,
+    Gauge,
+)
+from pattern.gauge.stitch_change import unsettled
 from pattern.state import State
 
 RECHECK_ROUNDS = 2

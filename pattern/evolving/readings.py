@@ -8,11 +8,11 @@ from typing import Any
 
 from pattern import events as e
 from pattern.commands import Kind
-from pattern.miscount import Miscount, counted
+from pattern.gauge.miscount import Miscount, counted
+from pattern.gauge.yarn_use import Weighing
 from pattern.readings import Want, learn, learn_look
 from pattern.shape.rounds import Stage
 from pattern.state import WEIGHT, Doubt, State, Taken
-from pattern.yarn import Weighing
 
 
 def _wanted(state: State, event: e.ReadingWanted) -> State:

@@ -8,9 +8,9 @@ from typing import Any
 
 from pattern import events as e
 from pattern.advancing import advanced, begins_looser
-from pattern.from_here import sooner
-from pattern.gauge import LOOSENED, Gauge
-from pattern.miscount import Miscount
+from pattern.gauge.estimate import LOOSENED, Gauge
+from pattern.gauge.miscount import Miscount
+from pattern.gauge.stitch_change import sooner
 from pattern.piece import Piece
 from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, Made, State

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
 from pattern.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.shape.rounds import Stage
 from pattern.state import State

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.crown import by_tape, crown_target
 from pattern.events import SwatchTaken
+from pattern.gauge.swatch import washed_ratio
 from pattern.state import State
-from pattern.swatch import washed_ratio
 from voice.sentences.amounts import counted, decimal, joined, length, with_unit
 from voice.sentences.places import rounds
 

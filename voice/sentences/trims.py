@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.gauge import Estimate
+from pattern.gauge.estimate import Estimate
 from pattern.shape.catalogue import Form
 from pattern.state import State
 from pattern.trade.tables import CAUTIONS, brim_for_shade_mm

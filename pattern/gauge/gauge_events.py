@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.gauge import Gauge
+from pattern.gauge.estimate import Gauge
 from pattern.trade.tables import Stitch
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.gauge import Gauge, square
-from pattern.kalman import Matrix, dot, times
-from pattern.miscount import Miscount
+from pattern.gauge.estimate import Gauge, square
+from pattern.gauge.kalman import Matrix, dot, times
+from pattern.gauge.miscount import Miscount
 
 
 def scaled(gauge: Gauge, ratio: float, rounds: int) -> Gauge:

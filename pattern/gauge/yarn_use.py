@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge import Estimate, Gauge, prior
+from pattern.gauge.estimate import Estimate, Gauge, prior
 from pattern.shape.settings import Settings
 from pattern.trade.tables import YARNS
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.gauge import MAKER_SPREAD, RATIO_SPREAD, Gauge, Row, prior
-from pattern.gauge_events import GaugeKnown
+from pattern.gauge.estimate import MAKER_SPREAD, RATIO_SPREAD, Gauge, Row, prior
+from pattern.gauge.gauge_events import GaugeKnown
 from pattern.shape.settings import Settings
 
 BETWEEN_PIECES = 0.03

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern.gauge import DOUBT, Gauge, Row
-from pattern.gauge_events import SwatchTaken
+from pattern.gauge.estimate import DOUBT, Gauge, Row
+from pattern.gauge.gauge_events import SwatchTaken
 from pattern.shape.settings import Settings
 
 HAND_MM = 1.5

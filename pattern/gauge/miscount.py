@@ -11,8 +11,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge import Estimate, Gauge, Row, square
-from pattern.kalman import Matrix, Vector, updated
+from pattern.gauge.estimate import Estimate, Gauge, Row, square
+from pattern.gauge.kalman import Matrix, Vector, updated
 
 SLIPS, SLIPS_UNSEEN = 1 / 200, 1 / 40000
 """Share of stitches that are worked wrong, one too many or one left out, where a count was not as

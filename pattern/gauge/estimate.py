@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from pattern.kalman import Matrix, dot, symmetric, times, updated
+from pattern.gauge.kalman import Matrix, dot, symmetric, times, updated
 from pattern.shape.settings import Settings
 from pattern.trade.tables import STITCHES, YARNS, YarnClass
 

@@ -1,0 +1,1 @@
+"""The estimate of this maker's gauge, from readings of the piece."""

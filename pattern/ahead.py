@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pattern import commands as c
-from pattern.advancing import advanced
-from pattern.bounds import most_rounds
 from pattern.decisions import decide
 from pattern.errors import NeverEnds
 from pattern.events import (
@@ -17,8 +15,10 @@ from pattern.events import (
     StageStarted,
 )
 from pattern.offering import offered_after
-from pattern.piece import Piece
-from pattern.plan import next_round
+from pattern.plan.advancing import advanced
+from pattern.plan.bounds import most_rounds
+from pattern.plan.next_round import next_round
+from pattern.plan.piece import Piece
 from pattern.reading_due import reading_due
 from pattern.session import evolve, fold
 from pattern.shape.rounds import Round, Stage

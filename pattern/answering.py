@@ -8,8 +8,8 @@ from pattern import asides, gauging, interview, tape, weighing
 from pattern import commands as c
 from pattern import events as e
 from pattern.offering import Turn, offered_after, refused
-from pattern.plan import next_round
-from pattern.readings import Reading
+from pattern.plan.next_round import next_round
+from pattern.plan.readings import Reading
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.shape.limits import LIMITS

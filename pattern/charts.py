@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from pattern.commands import Kind
 from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge.estimate import Estimate, Gauge
-from pattern.piece import Piece, fullness
-from pattern.readings import noise_mm, row_of
+from pattern.plan.piece import Piece, fullness
+from pattern.plan.readings import noise_mm, row_of
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.writeup import measured

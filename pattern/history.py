@@ -11,7 +11,7 @@ from pattern.errors import JournalDamaged, RoundsAloudError
 from pattern.events import Event
 from pattern.gauge.estimate import Gauge
 from pattern.lines import Turn
-from pattern.readings import Reading
+from pattern.plan.readings import Reading
 from pattern.records import Codec, Record
 from pattern.session import fold
 from pattern.shape.rounds import Round

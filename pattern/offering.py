@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.crown import cut_to_fit
-from pattern.plan import next_round, recounted
+from pattern.plan.crown import cut_to_fit
+from pattern.plan.next_round import next_round, recounted
+from pattern.plan.sides import to_rework
 from pattern.refusals import Reason, Refused
 from pattern.session import fold
 from pattern.shape.catalogue import STAGE_OF
 from pattern.shape.rounds import Round, Stage
-from pattern.sides import to_rework
 from pattern.state import State
 
 Turn = tuple[e.Event, ...]

@@ -10,7 +10,7 @@ from pattern.ahead import planned_end
 from pattern.charts import brim_fullness, gauge_over_rounds
 from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
 from pattern.measure_text import plain_length, spread
-from pattern.piece import depth_at
+from pattern.plan.piece import depth_at
 from pattern.shape.geometry import Part
 from pattern.shape.profile import parts_of
 from pattern.shape.profile import profile as stretches_of

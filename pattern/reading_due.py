@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pattern import tape
-from pattern.asking import Asking, wanted
 from pattern.offering import WORKING
-from pattern.readings import Want
+from pattern.plan.asking import Asking, wanted
+from pattern.plan.readings import Want
 from pattern.shape.rounds import Stage
 from pattern.state import State
 

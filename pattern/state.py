@@ -9,8 +9,8 @@ from pattern import events as e
 from pattern.commands import Signs
 from pattern.gauge.swatch import Washing
 from pattern.gauge.yarn_use import Weighing
-from pattern.piece import Piece
-from pattern.readings import Reading, Want
+from pattern.plan.piece import Piece
+from pattern.plan.readings import Reading, Want
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.trade.lengths import Unit

@@ -7,19 +7,12 @@ from dataclasses import replace
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.commands import Kind
-from pattern.counting import slip_allowed
-from pattern.crown import by_tape, crown_target
 from pattern.interview import remembered
-from pattern.readings import (
-    Reading,
-    Want,
-    doubtful,
-    expected,
-    girth_finished,
-    reading_of,
-)
+from pattern.plan.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
+from pattern.plan.counting import slip_allowed
+from pattern.plan.crown import by_tape, crown_target
+from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.shape.rounds import Stage
 from pattern.state import Doubt, State

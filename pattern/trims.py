@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.ahead import planned_end
 from pattern.gauge.estimate import Estimate
-from pattern.piece import girth_of
-from pattern.readings import girth_finished
+from pattern.plan.piece import girth_of
+from pattern.plan.readings import girth_finished
 from pattern.state import State
 from pattern.trade.tables import brim_for_shade_mm
 

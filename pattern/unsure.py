@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from itertools import groupby
 from statistics import mean
 
-from pattern.crown import by_tape
-from pattern.piece import Piece, depth_at
+from pattern.plan.crown import by_tape
+from pattern.plan.piece import Piece, depth_at
 from pattern.shape.rounds import Round, Stage
 
 _BY_COUNT = frozenset({Stage.RING, Stage.CROWN})

@@ -6,9 +6,9 @@ from pattern import commands as c
 from pattern import events as e
 from pattern import tape
 from pattern.asides import here
-from pattern.counting import counts_offered
 from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
-from pattern.plan import next_part, rounds_left
+from pattern.plan.counting import counts_offered
+from pattern.plan.next_round import next_part, rounds_left
 from pattern.reading_due import reading_due
 from pattern.refusals import Reason
 from pattern.session import fold

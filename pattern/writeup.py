@@ -15,8 +15,8 @@ from pattern.events import ReadingWanted
 from pattern.gauge.estimate import Estimate
 from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
-from pattern.piece import Piece, depth_at, girth_of
-from pattern.readings import Reading, girth_finished
+from pattern.plan.piece import Piece, depth_at, girth_of
+from pattern.plan.readings import Reading, girth_finished
 from pattern.shape.catalogue import Form, Shape
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.document import Paragraph
 from pattern.measure_text import plain_length
-from pattern.misfits import Misfit, misfits
-from pattern.piece import Piece
+from pattern.plan.misfits import Misfit, misfits
+from pattern.plan.piece import Piece
 from pattern.written_rounds import stitches
 
 

@@ -9,9 +9,9 @@ from enum import StrEnum
 
 from pattern import events as e
 from pattern.ahead import rounds_ahead
-from pattern.brim import brim_total
 from pattern.gauge.yarn_use import Need, Use
 from pattern.offering import offered_after
+from pattern.plan.brim import brim_total
 from pattern.session import fold
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Round, Stage

@@ -11,10 +11,10 @@ from typing import Any
 
 from pattern import commands as c
 from pattern import events as e
-from pattern.bounds import most_rounds
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide
 from pattern.offering import WORKING, offered_after
+from pattern.plan.bounds import most_rounds
 from pattern.refusals import Refused
 from pattern.session import fold
 from pattern.shape.rounds import Stage

@@ -25,7 +25,7 @@ from pattern.gauge.estimate import Gauge, prior
 from pattern.history import CODEC, VERSION, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
-from pattern.readings import girth_finished
+from pattern.plan.readings import girth_finished
 from pattern.session import fold
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings

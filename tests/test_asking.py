@@ -10,16 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
 from pattern.commands import Kind
-from pattern.counting import BEFORE_BAND, worth_counting
 from pattern.decisions import decide
 from pattern.events import ReadingWanted
-from pattern.readings import girth_finished
+from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
+from pattern.plan.counting import BEFORE_BAND, worth_counting
+from pattern.plan.readings import girth_finished
+from pattern.plan.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.session import fold
 from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
-from pattern.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening

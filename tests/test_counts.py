@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.counting import ripped_to_mend, slip_allowed
 from pattern.decisions import decide
 from pattern.events import CountDoubted, CountTaken, RoundFinished
+from pattern.plan.counting import ripped_to_mend, slip_allowed
 from pattern.refusals import Reason
 from pattern.shape.rounds import Stage
 from pattern.state import State

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pattern import commands as c
 from pattern.commands import Counted, Kind, Next, No, Sets, Yes
 from pattern.decisions import decide
-from pattern.readings import expected, reading_of
+from pattern.plan.readings import expected, reading_of
 from pattern.session import fold
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

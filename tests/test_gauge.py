@@ -15,16 +15,8 @@ from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.commands import Kind, Look
 from pattern.gauge.estimate import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
-from pattern.piece import Piece, fullness
-from pattern.readings import (
-    Reading,
-    doubtful,
-    expected,
-    learn,
-    learn_look,
-    noise_mm,
-    row_of,
-)
+from pattern.plan.piece import Piece, fullness
+from pattern.plan.readings import Reading, doubtful, expected, learn, learn_look, noise_mm, row_of
 from pattern.shape.geometry import across_corners
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings

@@ -12,8 +12,8 @@ from pattern import commands as c
 from pattern.commands import Cloth, Kind
 from pattern.decisions import decide
 from pattern.gauge.estimate import HOOK_POWER
-from pattern.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
-from pattern.piece import depth_at
+from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
+from pattern.plan.piece import depth_at
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

@@ -19,8 +19,8 @@ from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number,
 from pattern.gauge.estimate import DRIFT, LOOSENING, prior
 from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
-from pattern.piece import fullness
-from pattern.readings import learn
+from pattern.plan.piece import fullness
+from pattern.plan.readings import learn
 from pattern.shape.geometry import radius_at
 from pattern.shape.rounds import Stage
 from pattern.state import State

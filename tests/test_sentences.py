@@ -14,7 +14,7 @@ from pattern.commands import Asked, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.events import CountTaken, ReadingTaken
 from pattern.pace import Pace
-from pattern.readings import Want, reading_of
+from pattern.plan.readings import Want, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.session import fold
 from pattern.shape.catalogue import SHAPES, Shape

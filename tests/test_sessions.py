@@ -24,7 +24,7 @@ from pattern.history import CODEC, state_after
 from pattern.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.offering import WORKING
-from pattern.readings import expected, reading_of
+from pattern.plan.readings import expected, reading_of
 from pattern.refusals import Refused
 from pattern.session import QUIET, fold
 from pattern.shape.rounds import Stage

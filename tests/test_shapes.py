@@ -15,14 +15,14 @@ from scipy.integrate import quad  # type: ignore[import-untyped]
 from pattern import commands as c
 from pattern.decisions import decide
 from pattern.errors import BadShape
-from pattern.piece import target
+from pattern.plan.piece import target
+from pattern.plan.sides import FITS_MM
 from pattern.session import fold
 from pattern.shape.catalogue import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
 from pattern.shape.limits import with_answer
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.shape.shape_text import as_text, shape_from
-from pattern.sides import FITS_MM
 from pattern.state import State
 from tests.hats import exactly, said
 from tests.pieces import begun

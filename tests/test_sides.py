@@ -14,12 +14,9 @@ from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import RoundsTakenBack
 from pattern.gauge.estimate import LOOSENED
-from pattern.piece import Piece, depth_at, girth_of, left_in, loosens, target
-from pattern.readings import Want
-from pattern.session import fold
-from pattern.shape.rounds import Stage
-from pattern.shape.settings import Settings
-from pattern.sides import (
+from pattern.plan.piece import Piece, depth_at, girth_of, left_in, loosens, target
+from pattern.plan.readings import Want
+from pattern.plan.sides import (
     BAND_MISFITS_MM,
     BAND_OFF_MM,
     CORRECT_AT_MOST,
@@ -33,6 +30,9 @@ from pattern.sides import (
     sides_over,
     to_rework,
 )
+from pattern.session import fold
+from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, exactly, said, until

@@ -9,9 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pattern import commands as c
+from pattern.plan.slips import found, made_after, stitches_in_set
 from pattern.refusals import Reason
 from pattern.shape.rounds import Round, Stage, spaced_round
-from pattern.slips import found, made_after, stitches_in_set
 from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.crown import crown_target
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
 from pattern.gauge.estimate import prior
 from pattern.next_piece import carried
+from pattern.plan.crown import crown_target
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.state import State

@@ -14,7 +14,7 @@ from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.gauge.estimate import DOUBT
-from pattern.readings import expected, girth_finished, reading_of
+from pattern.plan.readings import expected, girth_finished, reading_of
 from pattern.refusals import Reason, Refused
 from pattern.shape.rounds import Stage
 from pattern.state import State

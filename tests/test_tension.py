@@ -15,7 +15,7 @@ from pattern.events import LeftAlone, ReadingWanted
 from pattern.gauge.estimate import LEFT_ALONE_CHANGE, TENSION_CHANGE
 from pattern.history import CODEC
 from pattern.journal import Journal
-from pattern.readings import girth_finished
+from pattern.plan.readings import girth_finished
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.shape.rounds import Stage

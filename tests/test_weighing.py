@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern import commands as c
-from pattern.brim import brim_total
 from pattern.decisions import decide
 from pattern.document import as_text
 from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
@@ -18,6 +17,7 @@ from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
 from pattern.history import CODEC, state_after
 from pattern.lines import Turn, read_lines, write_line
+from pattern.plan.brim import brim_total
 from pattern.records import Codec
 from pattern.refusals import Reason, Refused
 from pattern.session import fold

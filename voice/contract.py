@@ -6,8 +6,8 @@ import json
 from typing import Any
 
 from pattern.commands import Kind
-from pattern.plan import rounds_left
-from pattern.readings import girth_finished
+from pattern.plan.next_round import rounds_left
+from pattern.plan.readings import girth_finished
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.reply import Reply

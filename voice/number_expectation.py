@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from pattern.commands import Command, Kind
-from pattern.readings import expected, reading_of
+from pattern.plan.readings import expected, reading_of
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import DEFAULT_HEAD_MM
 from pattern.state import State

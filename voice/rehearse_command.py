@@ -89,7 +89,7 @@ def _progress() -> tqdm[NoReturn]:
 
 def rounds_left_in(state: State) -> int:
     """Rounds to the end of the hat, as planned now."""
-    from pattern.plan import rounds_left
+    from pattern.plan.next_round import rounds_left
 
     return rounds_left(state.piece, state.offered)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.commands import Kind, Look
-from pattern.readings import Reading
+from pattern.plan.readings import Reading
 from pattern.trade.lengths import Unit
 
 

@@ -10,7 +10,7 @@ from pattern import events as e
 from pattern.commands import Kind
 from pattern.gauge.miscount import Miscount, counted
 from pattern.gauge.yarn_use import Weighing
-from pattern.readings import Want, learn, learn_look
+from pattern.plan.readings import Want, learn, learn_look
 from pattern.shape.rounds import Stage
 from pattern.state import WEIGHT, Doubt, State, Taken
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from pattern import events as e
-from pattern.advancing import advanced, begins_looser
 from pattern.gauge.estimate import LOOSENED, Gauge
 from pattern.gauge.miscount import Miscount
 from pattern.gauge.stitch_change import sooner
-from pattern.piece import Piece
+from pattern.plan.advancing import advanced, begins_looser
+from pattern.plan.piece import Piece
 from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS, Made, State
 

@@ -10,7 +10,7 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.commands import Kind, Look
 from pattern.decisions import decide
-from pattern.readings import girth_finished
+from pattern.plan.readings import girth_finished
 from pattern.session import fold
 from pattern.shape.rounds import Round, Stage
 from pattern.state import State

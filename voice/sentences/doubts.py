@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pattern import events as e
-from pattern.counting import ripped_to_mend
-from pattern.plan import rounds_left
-from pattern.readings import Reading
+from pattern.plan.counting import ripped_to_mend
+from pattern.plan.next_round import rounds_left
+from pattern.plan.readings import Reading
+from pattern.plan.slips import stitches_in_set
 from pattern.shape.settings import Settings
-from pattern.slips import stitches_in_set
 from pattern.state import Doubt, State
 from voice.sentences.amounts import about, counted, joined
 from voice.sentences.readings import place

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pattern import events as e
-from pattern.counting import worth_counting
+from pattern.plan.counting import worth_counting
 from pattern.shape.rounds import Round, Stage
 from pattern.state import State
 from voice.sentences import doubts, finishing, parts, questions, readings, rounds

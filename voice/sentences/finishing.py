@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.readings import girth_finished
+from pattern.plan.readings import girth_finished
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.state import FINISHING_STEPS, State

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.piece import Piece, girth_of
+from pattern.plan.piece import Piece, girth_of
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.misfits import Misfit, misfit, misfits
-from pattern.piece import Piece
+from pattern.plan.misfits import Misfit, misfit, misfits
+from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
 from voice.sentences.amounts import about_with_unit, counted, joined
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from pattern.brim import brim_total
-from pattern.crown import crown_target
-from pattern.piece import Piece, depth_at, girth_of
-from pattern.plan import rounds_of
+from pattern.plan.brim import brim_total
+from pattern.plan.crown import crown_target
+from pattern.plan.next_round import rounds_of
+from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import misfits
 from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit

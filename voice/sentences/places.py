@@ -6,16 +6,16 @@ import re
 from dataclasses import replace
 
 from pattern import commands as c
-from pattern.brim import brim_total
 from pattern.decisions import decide
 from pattern.events import ReadingWanted, RoundOffered, StageStarted
 from pattern.offering import Turn
-from pattern.plan import rounds_left
-from pattern.readings import Reading
+from pattern.plan.brim import brim_total
+from pattern.plan.next_round import rounds_left
+from pattern.plan.readings import Reading
+from pattern.plan.sides import sides_left
 from pattern.refusals import Refused
 from pattern.session import fold
 from pattern.shape.rounds import Round, Stage
-from pattern.sides import sides_left
 from pattern.state import State
 from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern.crown import by_tape, crown_target
 from pattern.events import SwatchTaken
 from pattern.gauge.swatch import washed_ratio
+from pattern.plan.crown import by_tape, crown_target
 from pattern.state import State
 from voice.sentences.amounts import counted, decimal, joined, length, with_unit
 from voice.sentences.places import rounds

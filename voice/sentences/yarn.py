@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from pattern.brim import brim_total
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need
+from pattern.plan.brim import brim_total
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Unit

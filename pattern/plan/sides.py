@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from pattern.gauge.estimate import Estimate
-from pattern.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
+from pattern.plan.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
 from pattern.shape.narrowest import fewest
 from pattern.shape.rounds import Stage
 

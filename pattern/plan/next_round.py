@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from pattern.brim import brim_change, brim_total
-from pattern.crown import by_tape, crown_change, crown_over, crown_target
-from pattern.piece import Piece, left_in
+from pattern.plan.brim import brim_change, brim_total
+from pattern.plan.crown import by_tape, crown_change, crown_over, crown_target
+from pattern.plan.piece import Piece, left_in
+from pattern.plan.sides import sides_change, sides_over
+from pattern.plan.sloping import sloping_change, sloping_over
 from pattern.shape.rounds import Round, Stage, spaced_round
-from pattern.sides import sides_change, sides_over
-from pattern.sloping import sloping_change, sloping_over
 
 _SHIFTED = frozenset({Stage.CROWN, Stage.DOME, Stage.BALL})
 

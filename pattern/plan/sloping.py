@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 
-from pattern.crown import more_increases
-from pattern.piece import Piece, depth_at, end_girth_mm, girth_of, left_in, target
+from pattern.plan.crown import more_increases
+from pattern.plan.piece import Piece, depth_at, end_girth_mm, girth_of, left_in, target
+from pattern.plan.sides import FITS_MM
 from pattern.shape.easy import easiest
 from pattern.shape.rounds import Stage
-from pattern.sides import FITS_MM
 
 SLACK = 3
 """A change may be a third of itself off, where that is easier to say; the next round makes it up;

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.counting import slip_allowed
+from pattern.plan.counting import slip_allowed
 from pattern.shape.rounds import Round
 
 

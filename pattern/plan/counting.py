@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from pattern.crown import by_tape, crown_target
-from pattern.piece import Piece, left_in
+from pattern.plan.crown import by_tape, crown_target
+from pattern.plan.piece import Piece, left_in
+from pattern.plan.sides import band_rounds
 from pattern.shape.rounds import Round, Stage
-from pattern.sides import band_rounds
 
 BEFORE_BAND = 2.5
 """Where slips were found, the rounds of the band are counted and so many before it, so that it

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import math
 
-from pattern.brim import brim_total
-from pattern.piece import Piece, left_in, target
+from pattern.plan.brim import brim_total
+from pattern.plan.piece import Piece, left_in, target
 from pattern.shape.rounds import Stage
 
 _TO_DOUBLE = {Stage.TAPER: 2, Stage.SIDES: 7}

@@ -8,9 +8,9 @@ from dataclasses import replace
 from pattern.gauge.estimate import DRIFT, LOOSENED, LOOSENING
 from pattern.gauge.miscount import SLIPS, SLIPS_UNSEEN, came_out
 from pattern.gauge.miscount import worked as miscounted
-from pattern.piece import Piece, girth_of, loosens
+from pattern.plan.piece import Piece, girth_of, loosens
+from pattern.plan.sides import CORRECT_AT_MOST, band_rounds
 from pattern.shape.rounds import Round, Stage
-from pattern.sides import CORRECT_AT_MOST, band_rounds
 
 
 def advanced(piece: Piece, offered: Round, slips_found: bool) -> Piece:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.piece import Piece, fullness, left_in, target
+from pattern.plan.piece import Piece, fullness, left_in, target
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from pattern.piece import Piece, edge_mm
+from pattern.plan.piece import Piece, edge_mm
 from pattern.shape.easy import easiest
 from pattern.shape.geometry import brim as brim_part
 from pattern.shape.reading_kinds import Look

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from pattern.piece import Piece, end_girth_mm, girth_of
+from pattern.plan.piece import Piece, end_girth_mm, girth_of
+from pattern.plan.sides import FIT_STEPS, FITS_MM
 from pattern.shape.narrowest import fewest
 from pattern.shape.rounds import Stage
-from pattern.sides import FIT_STEPS, FITS_MM
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from pattern.gauge.estimate import DOUBT, Estimate, Gauge, Row, gradient
 from pattern.gauge.miscount import along, around
-from pattern.piece import Piece, fullness, girth_of, left_in
+from pattern.plan.piece import Piece, fullness, girth_of, left_in
 from pattern.shape.geometry import across_corners
 from pattern.shape.reading_kinds import Kind, Look
 from pattern.shape.rounds import Stage

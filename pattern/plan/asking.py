@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from pattern.brim import brim_total
-from pattern.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
-from pattern.piece import Piece, depth_at, fullness, girth_of, left_in, short_sides
-from pattern.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
+from pattern.plan.brim import brim_total
+from pattern.plan.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
+from pattern.plan.piece import Piece, depth_at, fullness, girth_of, left_in, short_sides
+from pattern.plan.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
+from pattern.plan.sides import band_rounds, sides_left
 from pattern.shape.reading_kinds import Kind, Look
 from pattern.shape.rounds import Stage
-from pattern.sides import band_rounds, sides_left
 
 FIT_TOLERANCE_MM = 7.0
 """Two standard deviations of the girth wider than this, and a reading is worth asking: a hat

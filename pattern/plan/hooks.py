@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pattern.gauge.estimate import MAKER_SPREAD, prior
-from pattern.piece import Piece
+from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
 from pattern.trade.tables import HOOKS_MM
 

@@ -1,0 +1,1 @@
+"""The next round of a piece, and the reading worth asking for."""

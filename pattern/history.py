@@ -10,9 +10,9 @@ from typing import get_args
 from pattern.errors import JournalDamaged, RoundsAloudError
 from pattern.events import Event
 from pattern.gauge.estimate import Gauge
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
+from pattern.journal.records import Codec, Record
 from pattern.plan.readings import Reading
-from pattern.records import Codec, Record
 from pattern.session import fold
 from pattern.shape.rounds import Round
 from pattern.state import State

@@ -13,7 +13,7 @@ from types import UnionType
 from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge.estimate import Estimate
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
 from pattern.session import fold
 from pattern.shape.rounds import Round, Stage
 from pattern.state import State

@@ -23,7 +23,7 @@ from pattern.errors import NothingLearned
 from pattern.gauge.carry_over import BETWEEN_PIECES, prior_like
 from pattern.gauge.estimate import Gauge, prior
 from pattern.history import CODEC, VERSION, state_after
-from pattern.lines import Turn, read_lines, write_line
+from pattern.journal.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.plan.readings import girth_finished
 from pattern.session import fold

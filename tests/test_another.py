@@ -13,7 +13,7 @@ from pattern import commands as c
 from pattern.asides import STEP_WPM
 from pattern.commands import Kind
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.next_piece import another
 from pattern.refusals import Reason, Refused
 from pattern.session import QUIET, fold

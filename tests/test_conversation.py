@@ -13,7 +13,7 @@ import pytest
 from pattern.commands import Kind, Signs
 from pattern.events import Event
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.shape.rounds import Stage
 from pattern.state import FINISHING_STEPS
 from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When

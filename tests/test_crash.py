@@ -19,8 +19,8 @@ from pattern import commands as c
 from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal
-from pattern.lines import Turn, read_lines
+from pattern.journal.journal import Journal
+from pattern.journal.lines import Turn, read_lines
 from pattern.session import fold
 from pattern.shape.rounds import Stage
 from pattern.state import State
@@ -91,7 +91,7 @@ import os, sys
 from pathlib import Path
 from pattern.decisions import decide
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.session import fold
 from tests.test_crash import AT, SAID
 

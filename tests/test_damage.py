@@ -20,14 +20,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern import disk, lines
 from pattern.errors import BadRecord, JournalDamaged, JournalError, NotAPiece
 from pattern.events import Event, NoteTaken, RoundsTakenBack
 from pattern.history import CODEC, state_read
-from pattern.journal import Journal
-from pattern.kept import pieces, read
-from pattern.lines import Turn
-from pattern.records import Codec
+from pattern.journal import disk, lines
+from pattern.journal.journal import Journal
+from pattern.journal.kept import pieces, read
+from pattern.journal.lines import Turn
+from pattern.journal.records import Codec
 from pattern.state import State
 from tests.openings import opening
 from voice import app
@@ -245,7 +245,7 @@ def test_what_says_it_is_small_is_counted(tmp_path: Path, monkeypatch: pytest.Mo
 def test_no_turn_makes_a_piece_larger_than_can_be_read(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from pattern import journal as module
+    from pattern.journal import journal as module
 
     with Journal.open(tmp_path, "Hat", CODEC) as journal:
         journal.append([NoteTaken("one", 0)], AT)

@@ -11,7 +11,7 @@ from pattern import commands as c
 from pattern.decisions import decide, first_turn
 from pattern.document import as_text
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.next_piece import carried
 from pattern.session import fold
 from pattern.shape.rounds import Stage

@@ -12,7 +12,7 @@ from pattern.commands import Kind
 from pattern.decisions import decide, taken_up
 from pattern.document import as_text
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.refusals import Reason
 from pattern.session import fold
 from pattern.state import State

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pattern.events import Event, ReadingDoubted, RoundOffered, Undone, WordingChosen
 from pattern.history import CODEC, VERSION, state_after
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
 from pattern.session import fold
 from pattern.shape.rounds import Stage
 from pattern.state import State

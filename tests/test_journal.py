@@ -26,7 +26,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern import disk, errors, kept
+from pattern import errors
 from pattern.errors import (
     BadPieceName,
     BadRecord,
@@ -42,10 +42,11 @@ from pattern.errors import (
     NotAPiece,
     RoundsAloudError,
 )
-from pattern.journal import Journal
-from pattern.kept import piece_path, pieces
-from pattern.lines import Turn
-from pattern.records import Codec
+from pattern.journal import disk, kept
+from pattern.journal.journal import Journal
+from pattern.journal.kept import piece_path, pieces
+from pattern.journal.lines import Turn
+from pattern.journal.records import Codec
 
 ROOT = Path(__file__).parents[1]
 AT = "2026-03-01T18:30:00Z"
@@ -70,8 +71,8 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 from pattern.errors import JournalError
-from pattern.journal import Journal
-from pattern.records import Codec
+from pattern.journal.journal import Journal
+from pattern.journal.records import Codec
 
 @dataclass(frozen=True, slots=True)
 class Called:

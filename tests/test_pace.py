@@ -16,8 +16,8 @@ from pattern import commands as c
 from pattern import events as e
 from pattern.decisions import decide
 from pattern.history import CODEC
-from pattern.journal import Journal
-from pattern.lines import Turn
+from pattern.journal.journal import Journal
+from pattern.journal.lines import Turn
 from pattern.pace import (
     BREAK_MIN,
     FEWEST_ROUNDS,

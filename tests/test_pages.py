@@ -12,7 +12,7 @@ from pattern import commands as c
 from pattern.commands import Asked
 from pattern.events import WordingChosen
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.session import fold
 from tests.hats import begun
 from voice.caller import Caller

@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pattern.errors import BadRecord, RoundsAloudError
-from pattern.records import Codec
+from pattern.journal.records import Codec
 
 WHOLE_MAX = 9007199254740991
 """RFC 8259, section 6: integers within plus or minus 2**53 - 1 are agreed on exactly."""

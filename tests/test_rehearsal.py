@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from tests.small_hat import SCENARIO, SHORT

@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from tests.running_program import LIMIT_S, ROOT
 from voice.endpoint import Segment
 from voice.folder import writable

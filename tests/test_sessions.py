@@ -21,7 +21,7 @@ from pattern import events as e
 from pattern.commands import Command, Kind, Look
 from pattern.decisions import decide, first_turn, taken_up
 from pattern.history import CODEC, state_after
-from pattern.lines import Turn, read_lines, write_line
+from pattern.journal.lines import Turn, read_lines, write_line
 from pattern.next_piece import carried
 from pattern.offering import WORKING
 from pattern.plan.readings import expected, reading_of

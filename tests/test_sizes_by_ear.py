@@ -18,7 +18,7 @@ from pattern.ahead import rounds_ahead
 from pattern.commands import Asked
 from pattern.document import Items, Section, as_text
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.many_sizes import for_head, sizes_of
 from pattern.refusals import Reason
 from pattern.session import fold

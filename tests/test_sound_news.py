@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from tests.test_conversation import BreakingRoom, Call, taking_up
 from voice.delivery import Delivery
 from voice.hearing import Hearing

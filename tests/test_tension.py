@@ -14,7 +14,7 @@ from pattern.decisions import LONG_DAYS, taken_up
 from pattern.events import LeftAlone, ReadingWanted
 from pattern.gauge.estimate import LEFT_ALONE_CHANGE, TENSION_CHANGE
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.plan.readings import girth_finished
 from pattern.refusals import Reason
 from pattern.session import fold

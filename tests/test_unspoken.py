@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller import Caller
 from voice.delivery import Delivery

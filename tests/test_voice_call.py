@@ -13,7 +13,7 @@ import soundfile  # type: ignore[import-untyped]
 
 from pattern.asides import STEP_WPM
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from tests.running_program import LIMIT_S, Program, calling
 from tests.said_back import said_back
 from tests.sound_helpers import sounding

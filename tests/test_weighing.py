@@ -16,9 +16,9 @@ from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered,
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
 from pattern.history import CODEC, state_after
-from pattern.lines import Turn, read_lines, write_line
+from pattern.journal.lines import Turn, read_lines, write_line
+from pattern.journal.records import Codec
 from pattern.plan.brim import brim_total
-from pattern.records import Codec
 from pattern.refusals import Reason, Refused
 from pattern.session import fold
 from pattern.shape.rounds import Round, Stage

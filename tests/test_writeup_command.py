@@ -11,7 +11,7 @@ import html5lib
 import pytest
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.state import State
 from tests.openings import opening
 from voice import app

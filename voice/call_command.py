@@ -19,7 +19,7 @@ from voice.option_numbers import number, whole
 
 if TYPE_CHECKING:
     from pattern.events import Event
-    from pattern.journal import Journal
+    from pattern.journal.journal import Journal
     from voice.caller import Caller
     from voice.reply import Reply
 
@@ -81,8 +81,8 @@ def run(args: Namespace) -> int:
     """Calls the piece; 2 after a sentence when an option makes no sense."""
     from pattern import next_piece
     from pattern.history import CODEC
-    from pattern.journal import Journal
-    from pattern.kept import is_kept
+    from pattern.journal.journal import Journal
+    from pattern.journal.kept import is_kept
     from pattern.offering import Turn
     from pattern.refusals import Refused
     from voice.caller import Caller

@@ -93,7 +93,7 @@ def kept_in(folder: Path | None) -> Path:
 def state_of(folder: Path, name: str) -> State:
     """How far a piece is. Raises: NoSuchPiece and what else a journal refuses."""
     from pattern.history import CODEC, state_read
-    from pattern.kept import piece_path, read
+    from pattern.journal.kept import piece_path, read
 
     return state_read(piece_path(folder, name), read(folder, name, CODEC))
 
@@ -101,7 +101,7 @@ def state_of(folder: Path, name: str) -> State:
 def unfinished(folder: Path) -> str | None:
     """The piece worked on last that is not done; None when there is none."""
     from pattern.history import CODEC
-    from pattern.kept import pieces
+    from pattern.journal.kept import pieces
     from pattern.shape.rounds import Stage
 
     found = [piece for piece in pieces(folder, CODEC) if piece.last_at_iso]
@@ -113,7 +113,7 @@ def unfinished(folder: Path) -> str | None:
 
 def new_name(folder: Path) -> str:
     """A name that no piece has."""
-    from pattern.kept import is_kept
+    from pattern.journal.kept import is_kept
 
     number = 1
     while is_kept(folder, f"hat {number}"):

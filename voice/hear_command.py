@@ -158,7 +158,7 @@ def _data(command: Command | None) -> dict[str, Any] | None:
     from typing import get_args
 
     from pattern import commands as c
-    from pattern.records import Codec
+    from pattern.journal.records import Codec
     from pattern.trade.lengths import Amount
 
     if command is None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Protocol
 
 from pattern.events import Event
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
 
 
 class Keeping(Protocol):

@@ -16,7 +16,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """One line a piece, and one sentence for a piece that cannot be read."""
     from pattern.history import CODEC
-    from pattern.kept import pieces
+    from pattern.journal.kept import pieces
 
     where = folder.kept_in(args.folder)
     found = pieces(where, CODEC)

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from secrets import token_hex
 
-from pattern.disk import sync_folder
 from pattern.errors import RoundsAloudError
+from pattern.journal.disk import sync_folder
 
 _KEPT = {".jsonl", ".lock"}
 """Ends of the names of pieces and locks, in any case."""

@@ -15,7 +15,7 @@ import numpy as np
 
 from pattern.commands import Change, Choose
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.attention import Attention

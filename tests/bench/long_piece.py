@@ -11,7 +11,7 @@ from pattern.commands import Kind
 from pattern.decisions import decide
 from pattern.events import Event
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from pattern.offering import Turn
 from pattern.session import fold
 from pattern.shape.rounds import Stage

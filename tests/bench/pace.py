@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pattern import commands as c
 from pattern import events as e
 from pattern.decisions import decide
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
 from pattern.pace import pace_of, time_left
 from pattern.session import fold
 from pattern.shape.rounds import Stage

@@ -18,8 +18,8 @@ from typing import Any
 
 from pattern.events import YarnWeighed
 from pattern.history import CODEC, state_after
-from pattern.journal import Journal
-from pattern.kept import piece_path
+from pattern.journal.journal import Journal
+from pattern.journal.kept import piece_path
 from pattern.session import fold
 from tests.any_call import begun
 from tests.bench.long_piece import Session, finer

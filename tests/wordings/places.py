@@ -10,7 +10,7 @@ from pathlib import Path
 
 from pattern import commands as c
 from pattern.events import Event
-from pattern.lines import Turn
+from pattern.journal.lines import Turn
 from pattern.shape.rounds import Stage
 from pattern.state import State
 from pattern.trade.lengths import Amount, Unit

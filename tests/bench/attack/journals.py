@@ -9,7 +9,7 @@ from pathlib import Path
 from pattern.errors import JournalError
 from pattern.events import Event
 from pattern.history import CODEC
-from pattern.lines import Turn, read_lines
+from pattern.journal.lines import Turn, read_lines
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import ended
 

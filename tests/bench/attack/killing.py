@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 from pattern.history import CODEC
-from pattern.journal import Journal
+from pattern.journal.journal import Journal
 from tests.bench.attack.field import Field
 from tests.bench.attack.talking import BEGIN_S, Talk, talk
 

@@ -7,7 +7,6 @@ from pathlib import Path
 from types import TracebackType
 from typing import Generic, Self, TypeVar
 
-from pattern.disk import MOST_BYTES, make_folder, write_new
 from pattern.errors import (
     JournalError,
     JournalGone,
@@ -16,10 +15,11 @@ from pattern.errors import (
     JournalUnwritable,
     NoSuchPiece,
 )
-from pattern.held import HeldFile
-from pattern.kept import SUFFIX, is_kept, piece_path, told_as
-from pattern.lines import Kept, Turn, read_lines, write_line
-from pattern.records import Codec
+from pattern.journal.disk import MOST_BYTES, make_folder, write_new
+from pattern.journal.held import HeldFile
+from pattern.journal.kept import SUFFIX, is_kept, piece_path, told_as
+from pattern.journal.lines import Kept, Turn, read_lines, write_line
+from pattern.journal.records import Codec
 
 E = TypeVar("E")
 _STEM = 38

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
-from pattern.disk import read_whole
 from pattern.errors import BadPieceName, JournalError, JournalUnreadable, NoSuchPiece
-from pattern.lines import Turn, read_lines
-from pattern.records import Codec
+from pattern.journal.disk import read_whole
+from pattern.journal.lines import Turn, read_lines
+from pattern.journal.records import Codec
 
 E = TypeVar("E")
 SUFFIX = ".jsonl"

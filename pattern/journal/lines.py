@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Generic, TypeVar
 
 from pattern.errors import BadRecord, JournalDamaged, JournalNewer
-from pattern.records import Codec
+from pattern.journal.records import Codec
 
 E = TypeVar("E")
 _SUM_OF = b',"sum":"%08x"}'

@@ -1,0 +1,1 @@
+"""Events on the disk: one file a piece, one line a turn."""

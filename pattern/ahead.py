@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from pattern import commands as c
-from pattern.decisions import decide
 from pattern.errors import NeverEnds
-from pattern.events import (
+from pattern.plan.advancing import advanced
+from pattern.plan.bounds import most_rounds
+from pattern.plan.next_round import next_round
+from pattern.plan.piece import Piece
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import (
     ReadingSkipped,
     ReadingWanted,
     RoundFinished,
     RoundOffered,
     StageStarted,
 )
-from pattern.offering import offered_after
-from pattern.plan.advancing import advanced
-from pattern.plan.bounds import most_rounds
-from pattern.plan.next_round import next_round
-from pattern.plan.piece import Piece
-from pattern.reading_due import reading_due
-from pattern.session import evolve, fold
+from pattern.session.folding import evolve, fold
+from pattern.session.next_offer import offered_after
+from pattern.session.reading_due import reading_due
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from pattern.commands import Kind
 from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge.estimate import Estimate, Gauge
 from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import noise_mm, row_of
+from pattern.session.commands import Kind
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.writeup import measured
 
 _NAMES = ("Stitch width", "Round height")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from pattern.ahead import rounds_ahead
+from pattern.session.state import State
 from pattern.shape.rounds import Round
-from pattern.state import State
 
 AHEAD = 6
 """Rounds that may have been worked without saying so; our choice."""

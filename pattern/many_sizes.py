@@ -10,14 +10,14 @@ from itertools import groupby, zip_longest
 from pattern import writeup_parts as parts
 from pattern.ahead import begun_again, rounds_ahead
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
-from pattern.events import QuestionAnswered
 from pattern.gauge.yarn_use import Need
 from pattern.measure_text import plain_length
-from pattern.session import fold
+from pattern.session.decide_yarn import use_of
+from pattern.session.events import QuestionAnswered
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.state import State
-from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing
 from pattern.writeup_misfits import misfitting
 from pattern.written_rounds import short_name, stitches, written

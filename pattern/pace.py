@@ -10,15 +10,15 @@ from itertools import pairwise
 from statistics import median, quantiles
 from types import UnionType
 
-from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge.estimate import Estimate
 from pattern.journal.lines import Turn
-from pattern.session import fold
+from pattern.session import events as e
+from pattern.session.decide_yarn import stitches_open
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from pattern.unsure import stitches_unsure
-from pattern.weighing import stitches_open
 
 BREAK_MIN = 20.0
 """A longer gap between two turns was a break: a hundred stitches at a slow five a

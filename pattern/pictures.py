@@ -11,12 +11,12 @@ from pattern.charts import brim_fullness, gauge_over_rounds
 from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
 from pattern.measure_text import plain_length, spread
 from pattern.plan.piece import depth_at
+from pattern.session.state import State
 from pattern.shape.geometry import Part
 from pattern.shape.profile import parts_of
 from pattern.shape.profile import profile as stretches_of
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Unit
 from pattern.writeup import Measures, measures
 

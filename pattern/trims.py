@@ -6,7 +6,7 @@ from pattern.ahead import planned_end
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import girth_of
 from pattern.plan.readings import girth_finished
-from pattern.state import State
+from pattern.session.state import State
 from pattern.trade.tables import brim_for_shade_mm
 
 BAND_OVERLAP_MM, EDGING_OVERLAP_MM = 20.0, 10.0

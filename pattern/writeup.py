@@ -9,19 +9,19 @@ from itertools import groupby
 
 from pattern import writeup_parts as parts
 from pattern.ahead import Planned, begun_again, planned
-from pattern.commands import Kind
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
-from pattern.events import ReadingWanted
 from pattern.gauge.estimate import Estimate
 from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.plan.readings import Reading, girth_finished
+from pattern.session.commands import Kind
+from pattern.session.decide_yarn import use_of
+from pattern.session.events import ReadingWanted
+from pattern.session.state import State, Taken
 from pattern.shape.catalogue import Form, Shape
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State, Taken
-from pattern.weighing import use_of
 from pattern.writeup_finishing import finishing, trims
 from pattern.writeup_misfits import misfitting
 from pattern.written_rounds import Written, short_name, stitches, written_lines

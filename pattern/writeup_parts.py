@@ -9,9 +9,10 @@ from pattern import measure_text as text
 from pattern.document import Items, Paragraph, Section, Table
 from pattern.gauge.estimate import Estimate, prior
 from pattern.gauge.yarn_use import Need
+from pattern.session.decide_yarn import times_learned
+from pattern.session.state import State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Unit, factor
 from pattern.trade.tables import (
     CAUTIONS,
@@ -25,7 +26,6 @@ from pattern.trade.tables import (
     head_median_mm,
     stitch_name,
 )
-from pattern.weighing import times_learned
 from pattern.written_rounds import short_name
 
 CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({

@@ -7,17 +7,17 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern import events as e
 from pattern.ahead import rounds_ahead
 from pattern.gauge.yarn_use import Need, Use
-from pattern.offering import offered_after
 from pattern.plan.brim import brim_total
-from pattern.session import fold
+from pattern.session import events as e
+from pattern.session.decide_yarn import stitches_open, use_of
+from pattern.session.folding import fold
+from pattern.session.next_offer import offered_after
+from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from pattern.unsure import stitches_unsure
-from pattern.weighing import stitches_open, use_of
 
 SAFE = 1.3
 """Standard deviations above the mean that are called enough: about nine times in ten."""

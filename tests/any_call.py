@@ -9,16 +9,16 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Command, Kind, Look
-from pattern.decisions import decide
-from pattern.offering import WORKING, offered_after
 from pattern.plan.bounds import most_rounds
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Command, Kind, Look
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING, offered_after
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from voice import phrases
 from voice.sentences.reply import reply

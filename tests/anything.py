@@ -7,7 +7,7 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from pattern.commands import Command, Kind
+from pattern.session.commands import Command, Kind
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import QUESTIONS
 from pattern.trade.lengths import Amount, Unit

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from pattern import commands as c
-from pattern.commands import Command
-from pattern.decisions import decide
 from pattern.gauge.estimate import Gauge
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Command
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.geometry import Part
 from pattern.shape.profile import parts_of
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from tests.openings import opening
 
 AT = "2026-03-01T18:30:00Z"

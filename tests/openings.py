@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from pattern import events as e
-from pattern.offering import Turn, offered_after
-from pattern.session import fold
+from pattern.session import events as e
+from pattern.session.folding import fold
+from pattern.session.next_offer import Turn, offered_after
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 
 
 def opening(state: State, answers: Mapping[str, Any]) -> Turn:

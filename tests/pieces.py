@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.settings import Answered
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 

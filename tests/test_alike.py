@@ -15,21 +15,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import first_turn
 from pattern.document import as_text
 from pattern.errors import NothingLearned
 from pattern.gauge.carry_over import BETWEEN_PIECES, prior_like
 from pattern.gauge.estimate import Gauge, prior
-from pattern.history import CODEC, VERSION, state_after
 from pattern.journal.lines import Turn, read_lines, write_line
-from pattern.next_piece import carried
 from pattern.plan.readings import girth_finished
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import first_turn
+from pattern.session.folding import fold
+from pattern.session.history import CODEC, VERSION, state_after
+from pattern.session.next_piece import carried
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Stitch
 from pattern.writeup import as_made

@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from pattern import commands as c
-from pattern.asides import STEP_WPM
-from pattern.commands import Kind
-from pattern.history import CODEC, state_after
 from pattern.journal.journal import Journal
-from pattern.next_piece import another
-from pattern.refusals import Reason, Refused
-from pattern.session import QUIET, fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decide_asides import STEP_WPM
+from pattern.session.folding import QUIET, fold
+from pattern.session.history import CODEC, state_after
+from pattern.session.next_piece import another
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import BESIDE_UNDO, FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
-from pattern.state import BESIDE_UNDO, FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -9,18 +9,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import decide
-from pattern.events import ReadingWanted
 from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
 from pattern.plan.counting import BEFORE_BAND, worth_counting
 from pattern.plan.readings import girth_finished
 from pattern.plan.sides import FIT_STEPS, band_rounds, correction, sides_left
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import decide
+from pattern.session.events import ReadingWanted
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
+from pattern.session import commands as c
 from tests.sound_helpers import Says
 from voice import app
 from voice import attention as a

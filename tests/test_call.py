@@ -213,8 +213,8 @@ class FullDisk(FileIO):
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a disk that is always full")
 def test_a_full_disk_is_told_and_nothing_changes(tmp_path: Path) -> None:
-    from pattern.history import CODEC
     from pattern.journal.journal import Journal
+    from pattern.session.history import CODEC
     from voice.caller import Caller
 
     with Journal.open(tmp_path, "full", CODEC) as journal:

@@ -10,12 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern.commands import Kind, Signs
-from pattern.events import Event
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.commands import Kind, Signs
+from pattern.session.events import Event
+from pattern.session.history import CODEC
+from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
-from pattern.state import FINISHING_STEPS
 from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
 from voice.delivery import Delivery

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.events import CountDoubted, CountTaken, RoundFinished
 from pattern.plan.counting import ripped_to_mend, slip_allowed
-from pattern.refusals import Reason
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import CountDoubted, CountTaken, RoundFinished
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.hats import begun, said, until, why_refused
 
 

@@ -15,15 +15,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.events import Event
-from pattern.history import CODEC, state_after
 from pattern.journal.journal import Journal
 from pattern.journal.lines import Turn, read_lines
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import Event
+from pattern.session.folding import fold
+from pattern.session.history import CODEC, state_after
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import AT, SMALL
 from tests.openings import opening
@@ -89,10 +89,10 @@ def test_after_a_torn_turn_it_can_be_said_again(tmp_path: Path, turn: int, share
 CHILD = """
 import os, sys
 from pathlib import Path
-from pattern.decisions import decide
-from pattern.history import CODEC, state_after
+from pattern.session.decisions import decide
+from pattern.session.history import CODEC, state_after
 from pattern.journal.journal import Journal
-from pattern.session import fold
+from pattern.session.folding import fold
 from tests.test_crash import AT, SAID
 
 steps = int(sys.argv[2])

@@ -21,14 +21,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pattern.errors import BadRecord, JournalDamaged, JournalError, NotAPiece
-from pattern.events import Event, NoteTaken, RoundsTakenBack
-from pattern.history import CODEC, state_read
 from pattern.journal import disk, lines
 from pattern.journal.journal import Journal
 from pattern.journal.kept import pieces, read
 from pattern.journal.lines import Turn
 from pattern.journal.records import Codec
-from pattern.state import State
+from pattern.session.events import Event, NoteTaken, RoundsTakenBack
+from pattern.session.history import CODEC, state_read
+from pattern.session.state import State
 from tests.openings import opening
 from voice import app
 from voice.caller import TORN, Caller

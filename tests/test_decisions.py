@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Command, Kind, Look
-from pattern.decisions import decide
-from pattern.refusals import Reason
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Command, Kind, Look
+from pattern.session.decisions import decide
+from pattern.session.refusals import Reason
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
-from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused
 from tests.openings import opening

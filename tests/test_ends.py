@@ -10,20 +10,20 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pattern import ahead
-from pattern import commands as c
 from pattern.ahead import planned, planned_end, rounds_ahead, rounds_made
-from pattern.decisions import decide
 from pattern.errors import NeverEnds
-from pattern.offering import WORKING
 from pattern.plan.bounds import most_rounds
 from pattern.plan.misfits import misfits
 from pattern.plan.piece import target
 from pattern.plan.sides import FITS_MM
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.narrowest import CLOSES_AT
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.any_call import Call, at_most, begun, worked
 from tests.any_plan import any_answers

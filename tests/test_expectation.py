@@ -9,14 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Counted, Kind, Next, No, Sets, Yes
-from pattern.decisions import decide
 from pattern.plan.readings import expected, reading_of
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.commands import Counted, Kind, Next, No, Sets, Yes
+from pattern.session.decide_yarn import on_hand
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.weighing import on_hand
 from tests.openings import opening
 from voice.expectation import (
     ASKED_FROM,

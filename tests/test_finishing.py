@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from pattern import commands as c
-from pattern.decisions import decide, first_turn
 from pattern.document import as_text
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.next_piece import carried
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide, first_turn
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.next_piece import carried
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
-from pattern.state import FINISHING_STEPS, State
 from pattern.trade.fibres import CARE, LABEL, Fibre
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made

@@ -11,17 +11,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind
 from pattern.gauge.estimate import Gauge, prior
 from pattern.gauge.miscount import Miscount, around, girth, worked
 from pattern.gauge.stitch_change import beside_scaled, scaled, sooner, unsettled
 from pattern.plan.brim import brim_total
 from pattern.plan.piece import depth_at, left_in
 from pattern.plan.readings import expected, reading_of
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, begun, told
 

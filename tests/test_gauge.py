@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
 from scipy.stats import uniform  # type: ignore[import-untyped]
 
-from pattern.commands import Kind, Look
 from pattern.gauge.estimate import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
 from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import Reading, doubtful, expected, learn, learn_look, noise_mm, row_of
+from pattern.session.commands import Kind, Look
 from pattern.shape.geometry import across_corners
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings

@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import decide, taken_up
 from pattern.document import as_text
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.refusals import Reason
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import decide, taken_up
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import why_refused

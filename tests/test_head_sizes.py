@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
-from pattern import commands as c
-from pattern.refusals import Reason
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.trade.head_sizes import HEAD_CENTILES_CM, head_range
 from pattern.trade.tables import Sex
 from tests.hats import why_refused

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.events import Event, ReadingDoubted, RoundOffered, Undone, WordingChosen
-from pattern.history import CODEC, VERSION, state_after
 from pattern.journal.lines import Turn
-from pattern.session import fold
+from pattern.session.events import Event, ReadingDoubted, RoundOffered, Undone, WordingChosen
+from pattern.session.folding import fold
+from pattern.session.history import CODEC, VERSION, state_after
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.openings import opening
 
 HAT = {"head_mm": 540.0, "yarn": 4, "hook_mm": 4.0}

@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Cloth, Kind
-from pattern.decisions import decide
 from pattern.gauge.estimate import HOOK_POWER
 from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.plan.piece import depth_at
+from pattern.session import commands as c
+from pattern.session.commands import Cloth, Kind
+from pattern.session.decisions import decide
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import HOOKS_MM
 from tests.pieces import NEXT, begun, told

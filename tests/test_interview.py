@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.decisions import decide
 from pattern.gauge.estimate import prior
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decisions import decide
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import QUESTIONS, Answered, Settings, questions
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Sex, Stitch, Terms
 from tests.hats import begun, said, until, why_refused

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
 from pattern.ahead import rounds_ahead, rounds_made
 from pattern.lost import by_count, by_gap, gaps
-from pattern.refusals import Reason
+from pattern.session import commands as c
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.shape.rounds import Stage, spaced_round
-from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, Story, begun, stories, told
 from voice.phrases import read

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pattern.ahead import planned_end
 from pattern.document import Items
 from pattern.many_sizes import as_sizes, merged
-from pattern.state import State
+from pattern.session.state import State
 from pattern.written_rounds import short_name, stitches, written
 from tests.pieces import begun
 

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind, Look
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.miscount import SHOWS, SLIPS, Miscount, around, came_out, counted, girth, worked
+from pattern.session import commands as c
+from pattern.session.commands import Kind, Look
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until
 

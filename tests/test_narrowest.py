@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pattern import commands as c
-from pattern.decisions import decide
 from pattern.document import as_text
-from pattern.offering import WORKING
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING
+from pattern.session.state import State
 from pattern.writeup import as_planned
 from tests.any_call import begun
 from tests.closing_shapes import BERET, POUCH, TUBE

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from pattern.commands import Answer, Begin, Choose, Next, Skip
-from pattern.decisions import decide
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session.commands import Answer, Begin, Choose, Next, Skip
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS
-from pattern.state import State
 from voice.grammar import parse, sentences
 from voice.narrowing import groups_now
 from voice.phrases import PHRASES, RULES, Group, read

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.asides import LONGEST_NOTE
-from pattern.decisions import decide
 from pattern.document import as_text
-from pattern.events import NoteTaken
-from pattern.refusals import Reason
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.decide_asides import LONGEST_NOTE
+from pattern.session.decisions import decide
+from pattern.session.events import NoteTaken
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

@@ -98,7 +98,7 @@ def test_imports_of_pattern_make_no_ring() -> None:
                              if name.startswith("pattern.")}
              for path in PATTERN}  # fmt: skip
     order = list(TopologicalSorter(knows).static_order())
-    assert order.index("pattern.trade.tables") < order.index("pattern.decisions")
+    assert order.index("pattern.trade.tables") < order.index("pattern.session.decisions")
 
 
 def test_pattern_needs_few_libraries() -> None:

@@ -12,10 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.decisions import decide
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
 from pattern.journal.lines import Turn
 from pattern.pace import (
@@ -28,9 +24,13 @@ from pattern.pace import (
     rest_due,
     time_left,
 )
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount
 from tests.openings import opening
 from voice.caller import Caller

@@ -17,8 +17,8 @@ from typing import Any
 
 import pytest
 
-from pattern import commands as c
 from pattern.pictures import pictures
+from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Asked
-from pattern.events import WordingChosen
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Asked
+from pattern.session.events import WordingChosen
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
 from tests.hats import begun
 from voice.caller import Caller
 from voice.phrases import TOPICS

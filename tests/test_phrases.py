@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
+from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
 from pattern.ahead import planned_end
 from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
 from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
@@ -21,9 +20,10 @@ from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile
 from pattern.plan.piece import fullness
 from pattern.plan.readings import learn
+from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.shape.geometry import radius_at
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import measures
 from tests.hats import outline

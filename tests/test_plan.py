@@ -10,19 +10,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind, Look
 from pattern.gauge.estimate import prior
-from pattern.offering import WORKING
 from pattern.plan.crown import crown_target
 from pattern.plan.next_round import next_round, rounds_left
 from pattern.plan.piece import Piece, depth_at, fullness
 from pattern.plan.readings import girth_finished
 from pattern.plan.sides import CORRECT_AT_MOST, FIT_STEPS, correction
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind, Look
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit, tape_value
 from tests.hats import begun, exactly, said, until
 from tests.openings import opening

@@ -8,18 +8,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import events as e
 from pattern import yarn_left
 from pattern.ahead import rounds_ahead
 from pattern.gauge.estimate import prior
 from pattern.gauge.kalman import updated
 from pattern.gauge.miscount import SHOWS, Miscount, came_out
-from pattern.session import fold
+from pattern.session import events as e
+from pattern.session.decide_yarn import use_of
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.easy import _repeats
 from pattern.shape.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round
 from pattern.shape.settings import Settings
-from pattern.state import State
-from pattern.weighing import use_of
 from tests.any_call import begun
 
 RANDOM = st.randoms(use_true_random=False) | st.integers(0, 2**32).map(Random)

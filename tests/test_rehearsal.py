@@ -9,10 +9,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.history import CODEC
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
 from voice.caller import Caller

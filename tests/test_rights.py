@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
 from voice.endpoint import Segment
 from voice.folder import writable

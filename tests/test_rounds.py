@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Recipe, Round, Stage, even_gaps, recipe, spaced_round
-from pattern.state import State
 from tests.openings import opening
 
 

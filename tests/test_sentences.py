@@ -9,19 +9,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Asked, Kind, Look
-from pattern.decisions import decide, first_turn, taken_up
-from pattern.events import CountTaken, ReadingTaken
 from pattern.pace import Pace
 from pattern.plan.readings import Want, reading_of
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Asked, Kind, Look
+from pattern.session.decisions import decide, first_turn, taken_up
+from pattern.session.events import CountTaken, ReadingTaken
+from pattern.session.folding import fold
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
-from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex
 from voice.phrases import TOPICS

@@ -16,21 +16,21 @@ from hypothesis.stateful import (
     rule,
 )
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Command, Kind, Look
-from pattern.decisions import decide, first_turn, taken_up
-from pattern.history import CODEC, state_after
 from pattern.journal.lines import Turn, read_lines, write_line
-from pattern.next_piece import carried
-from pattern.offering import WORKING
 from pattern.plan.readings import expected, reading_of
-from pattern.refusals import Refused
-from pattern.session import QUIET, fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Command, Kind, Look
+from pattern.session.decide_yarn import on_hand
+from pattern.session.decisions import decide, first_turn, taken_up
+from pattern.session.folding import QUIET, fold
+from pattern.session.history import CODEC, state_after
+from pattern.session.next_offer import WORKING
+from pattern.session.next_piece import carried
+from pattern.session.refusals import Refused
+from pattern.session.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
 from pattern.shape.rounds import Stage
-from pattern.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
 from pattern.trade.lengths import Amount, Unit
-from pattern.weighing import on_hand
 from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said
 from tests.openings import opening

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 from voice.phrases import read

@@ -12,18 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad  # type: ignore[import-untyped]
 
-from pattern import commands as c
-from pattern.decisions import decide
 from pattern.errors import BadShape
 from pattern.plan.piece import target
 from pattern.plan.sides import FITS_MM
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
 from pattern.shape.limits import with_answer
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.shape.shape_text import as_text, shape_from
-from pattern.state import State
 from tests.hats import exactly, said
 from tests.pieces import begun
 

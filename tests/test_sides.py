@@ -9,10 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import decide
-from pattern.events import RoundsTakenBack
 from pattern.gauge.estimate import LOOSENED
 from pattern.plan.piece import Piece, depth_at, girth_of, left_in, loosens, target
 from pattern.plan.readings import Want
@@ -30,10 +26,14 @@ from pattern.plan.sides import (
     sides_over,
     to_rework,
 )
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import decide
+from pattern.session.events import RoundsTakenBack
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, exactly, said, until
 from voice.sentences.due import now

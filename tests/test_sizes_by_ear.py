@@ -12,17 +12,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern import events as e
 from pattern.ahead import rounds_ahead
-from pattern.commands import Asked
 from pattern.document import Items, Section, as_text
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
 from pattern.many_sizes import for_head, sizes_of
-from pattern.refusals import Reason
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Asked
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import begun, said, why_refused

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from pattern import commands as c
 from pattern.plan.slips import found, made_after, stitches_in_set
-from pattern.refusals import Reason
+from pattern.session import commands as c
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
-from pattern.state import State
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read

@@ -6,15 +6,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide, first_turn
 from pattern.document import as_text
 from pattern.gauge.estimate import prior
-from pattern.next_piece import carried
 from pattern.plan.crown import crown_target
-from pattern.refusals import Reason
-from pattern.session import fold
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.decisions import decide, first_turn
+from pattern.session.folding import fold
+from pattern.session.next_piece import carried
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made
 from tests.hats import why_refused

@@ -19,12 +19,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pattern.errors import JournalGone, JournalLocked, JournalReplaced, NoSuchPiece
-from pattern.history import CODEC as EVENTS
 from pattern.journal import disk, held, journal
 from pattern.journal.journal import Journal
 from pattern.journal.kept import pieces, read
 from pattern.journal.lines import Turn, read_lines
 from pattern.journal.records import Codec
+from pattern.session.history import CODEC as EVENTS
 from tests.test_call import HAT, ROOT, program, replies
 from voice.caller import Caller
 

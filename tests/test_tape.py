@@ -9,16 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import decide
-from pattern.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.gauge.estimate import DOUBT
 from pattern.plan.readings import expected, girth_finished, reading_of
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decide_readings import ABSURD, SETS_BETWEEN
+from pattern.session.decisions import decide
+from pattern.session.events import ReadingDoubted, ReadingTaken, ReadingWanted
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
-from pattern.tape import ABSURD, SETS_BETWEEN
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused
 

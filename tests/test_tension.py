@@ -8,18 +8,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import LONG_DAYS, taken_up
-from pattern.events import LeftAlone, ReadingWanted
 from pattern.gauge.estimate import LEFT_ALONE_CHANGE, TENSION_CHANGE
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
 from pattern.plan.readings import girth_finished
-from pattern.refusals import Reason
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import LONG_DAYS, taken_up
+from pattern.session.events import LeftAlone, ReadingWanted
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told

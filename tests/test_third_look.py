@@ -24,11 +24,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from packaging.requirements import Requirement
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.refusals import Refused
-from pattern.session import QUIET
-from pattern.state import State
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import QUIET
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.running_program import ROOT, calling

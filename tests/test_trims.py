@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
 from pattern.ahead import planned_end
-from pattern.commands import Kind
 from pattern.document import as_text
+from pattern.session import commands as c
+from pattern.session.commands import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.trims import BAND_OVERLAP_MM, band, edging

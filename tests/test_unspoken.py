@@ -9,8 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller import Caller
 from voice.delivery import Delivery

@@ -8,7 +8,7 @@ import pytest
 
 from pattern.ahead import rounds_ahead
 from pattern.gauge.estimate import Gauge
-from pattern.state import State
+from pattern.session.state import State
 from pattern.unsure import stitches_unsure
 from tests.hats import begun, until
 

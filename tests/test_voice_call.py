@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 import soundfile  # type: ignore[import-untyped]
 
-from pattern.asides import STEP_WPM
-from pattern.history import CODEC, state_after
 from pattern.journal.journal import Journal
+from pattern.session.decide_asides import STEP_WPM
+from pattern.session.history import CODEC, state_after
 from tests.running_program import LIMIT_S, Program, calling
 from tests.said_back import said_back
 from tests.sound_helpers import sounding

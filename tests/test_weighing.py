@@ -9,22 +9,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
-from pattern.decisions import decide
 from pattern.document import as_text
-from pattern.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
-from pattern.history import CODEC, state_after
 from pattern.journal.lines import Turn, read_lines, write_line
 from pattern.journal.records import Codec
 from pattern.plan.brim import brim_total
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decide_yarn import on_hand, stitches_done, times_learned, use_of
+from pattern.session.decisions import decide
+from pattern.session.events import Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone
+from pattern.session.folding import fold
+from pattern.session.history import CODEC, state_after
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.weighing import on_hand, stitches_done, times_learned, use_of
 from pattern.writeup import as_made, as_planned
 from pattern.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from tests.hats import AT, kept, why_refused

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import commands as c
 from pattern.ahead import planned_end, rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
 from pattern.gauge.estimate import prior
-from pattern.interview import ADULT_YEARS
+from pattern.session import commands as c
+from pattern.session.decide_interview import ADULT_YEARS
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms
 from pattern.writeup import as_made, as_planned, measures

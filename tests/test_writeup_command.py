@@ -10,9 +10,9 @@ from pathlib import Path
 import html5lib
 import pytest
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.state import State
+from pattern.session.history import CODEC
+from pattern.session.state import State
 from tests.openings import opening
 from voice import app
 from voice.braille import PROGRAM

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.state import State
+from pattern.session.history import CODEC
+from pattern.session.state import State
 from tests.openings import opening
 from voice import app
 from voice.written_file import FileKept, FileUnwritable, write_file

@@ -9,17 +9,17 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pattern.asides import LATEST_S
-from pattern.commands import Signs
-from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.errors import RoundsAloudError
+from pattern.session.commands import Signs
+from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
+from pattern.session.decide_asides import LATEST_S
 from voice import attention, device_options, engines, folder, options
 from voice.one_line import shown
 from voice.option_numbers import number, whole
 
 if TYPE_CHECKING:
-    from pattern.events import Event
     from pattern.journal.journal import Journal
+    from pattern.session.events import Event
     from voice.caller import Caller
     from voice.reply import Reply
 
@@ -79,12 +79,12 @@ def _attention(text: str) -> str:
 
 def run(args: Namespace) -> int:
     """Calls the piece; 2 after a sentence when an option makes no sense."""
-    from pattern import next_piece
-    from pattern.history import CODEC
     from pattern.journal.journal import Journal
     from pattern.journal.kept import is_kept
-    from pattern.offering import Turn
-    from pattern.refusals import Refused
+    from pattern.session import next_piece
+    from pattern.session.history import CODEC
+    from pattern.session.next_offer import Turn
+    from pattern.session.refusals import Refused
     from voice.caller import Caller
 
     if len(args.head or ()) > 1:

@@ -6,18 +6,18 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from pattern.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
-from pattern.decisions import decide, first_turn, taken_up
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
-from pattern.events import Event, SpeechChosen
-from pattern.history import state_read
-from pattern.next_piece import another
-from pattern.offering import Turn
 from pattern.pace import Pace, pace_of, rest_due
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
+from pattern.session.decisions import decide, first_turn, taken_up
+from pattern.session.events import Event, SpeechChosen
+from pattern.session.folding import fold
+from pattern.session.history import state_read
+from pattern.session.next_offer import Turn
+from pattern.session.next_piece import another
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice import phrases
 from voice.keeping import Keeping
 from voice.reply import Reply
@@ -62,7 +62,7 @@ class Caller:
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
 
-        `carried` is what an earlier piece taught, see pattern.next_piece.
+        `carried` is what an earlier piece taught, see pattern.session.next_piece.
 
         Raises: Refused for an answer that makes no sense; JournalError when it cannot be kept.
         """

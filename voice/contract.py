@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from pattern.commands import Kind
 from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import girth_finished
+from pattern.session.commands import Kind
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice.reply import Reply
 
 FIELDS = (

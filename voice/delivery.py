@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.errors import RoundsAloudError
+from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 
 
 class DeliveryRefusedError(RoundsAloudError):

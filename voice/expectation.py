@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 
-from pattern.commands import (
+from pattern.session.commands import (
     Answer,
     Ask,
     Choose,

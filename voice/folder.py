@@ -13,7 +13,7 @@ from pattern.errors import RoundsAloudError
 from voice.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
-    from pattern.state import State
+    from pattern.session.state import State
 
 
 @dataclass(eq=False)
@@ -92,16 +92,16 @@ def kept_in(folder: Path | None) -> Path:
 
 def state_of(folder: Path, name: str) -> State:
     """How far a piece is. Raises: NoSuchPiece and what else a journal refuses."""
-    from pattern.history import CODEC, state_read
     from pattern.journal.kept import piece_path, read
+    from pattern.session.history import CODEC, state_read
 
     return state_read(piece_path(folder, name), read(folder, name, CODEC))
 
 
 def unfinished(folder: Path) -> str | None:
     """The piece worked on last that is not done; None when there is none."""
-    from pattern.history import CODEC
     from pattern.journal.kept import pieces
+    from pattern.session.history import CODEC
     from pattern.shape.rounds import Stage
 
     found = [piece for piece in pieces(folder, CODEC) if piece.last_at_iso]

@@ -16,7 +16,7 @@ from voice import engines
 from voice.one_line import plain
 
 if TYPE_CHECKING:
-    from pattern.commands import Command
+    from pattern.session.commands import Command
     from voice.expectation import Expectation, Reader
     from voice.hearing import Heard, Hearing
     from voice.phrases import Group
@@ -102,7 +102,7 @@ def decide(
 
 
 def _groups(stage: str | None) -> frozenset[Group]:
-    from pattern.state import State
+    from pattern.session.state import State
     from voice.narrowing import groups_now
     from voice.phrases import Group
 
@@ -111,7 +111,7 @@ def _groups(stage: str | None) -> frozenset[Group]:
 
 def _reader(asks: str | None) -> Reader:
     """Reads a bare number as the answer to what is asked."""
-    from pattern import commands as c
+    from pattern.session import commands as c
     from voice.phrases import read
 
     def read_here(words: str) -> Command | None:
@@ -128,7 +128,7 @@ def _reader(asks: str | None) -> Reader:
 
 def _expectation(asks: str | None) -> Expectation:
     """An answer to what is asked is likelier than anything else."""
-    from pattern import commands as c
+    from pattern.session import commands as c
     from voice.number_expectation import OPEN
 
     def weight(command: Command) -> float:
@@ -157,8 +157,8 @@ def _data(command: Command | None) -> dict[str, Any] | None:
     """The command with its fields; its class is its `type`."""
     from typing import get_args
 
-    from pattern import commands as c
     from pattern.journal.records import Codec
+    from pattern.session import commands as c
     from pattern.trade.lengths import Amount
 
     if command is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import islice
 
-from pattern.commands import Command
+from pattern.session.commands import Command
 from voice.attention import (
     CLEAR_AFTER_CALL,
     Attention,

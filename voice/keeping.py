@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Protocol
 
-from pattern.events import Event
 from pattern.journal.lines import Turn
+from pattern.session.events import Event
 
 
 class Keeping(Protocol):

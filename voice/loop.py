@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from pattern.commands import Next, Signs
-from pattern.events import ReminderChosen, SignsChosen, SpeechChosen
+from pattern.session.commands import Next, Signs
+from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
 from voice import moves, own_speech, turns
 from voice.aloud import Aloud
 from voice.attention import Attention

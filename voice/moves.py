@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.commands import Command, Signs
+from pattern.session.commands import Command, Signs
 from voice.attention import Switch
 from voice.earcons import Earcon
 from voice.hearing import Heard

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice.phrases import Group
 
 _WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 
-from pattern.commands import Command, Kind
 from pattern.plan.readings import expected, reading_of
+from pattern.session.commands import Command, Kind
+from pattern.session.decide_yarn import on_hand
+from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import DEFAULT_HEAD_MM
-from pattern.state import State
 from pattern.trade.lengths import TAPE_UNITS, Amount, grams
-from pattern.weighing import on_hand
 
 ANSWER = 40.0
 """An answer to the open question of the interview, or yes and no to a doubt: nearly all that is

@@ -8,9 +8,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from pattern import commands as c
 from pattern.errors import BadShape
-from pattern.refusals import Refused
+from pattern.session import commands as c
+from pattern.session.refusals import Refused
 from pattern.shape.catalogue import SHAPES, shape_called
 from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
@@ -159,7 +159,7 @@ def answers(options: argparse.Namespace) -> Sequence[c.Command]:
 
 def refuse(refused: Refused) -> int:
     """Says why the options make no sense; returns the exit code for that."""
-    from pattern.state import State
+    from pattern.session.state import State
     from voice.sentences.refusals import refusal
 
     print(refusal(refused, State().settings), file=sys.stderr)

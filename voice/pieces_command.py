@@ -15,8 +15,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """One line a piece, and one sentence for a piece that cannot be read."""
-    from pattern.history import CODEC
     from pattern.journal.kept import pieces
+    from pattern.session.history import CODEC
 
     where = folder.kept_in(args.folder)
     found = pieces(where, CODEC)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from voice import options
 
 if TYPE_CHECKING:
-    from pattern.state import State
+    from pattern.session.state import State
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -21,7 +21,7 @@ def run(args: Namespace) -> int:
     """Prints the plan; 2 after a sentence when an option makes no sense."""
     from pattern.document import as_json, as_text
     from pattern.many_sizes import as_sizes
-    from pattern.refusals import Refused
+    from pattern.session.refusals import Refused
     from pattern.writeup import as_planned
 
     heads = args.head or ()
@@ -44,11 +44,11 @@ def _begun(args: Namespace) -> State:
 
     Raises: Refused for an option that makes no sense.
     """
-    from pattern.commands import Begin
-    from pattern.decisions import decide, first_turn
-    from pattern.session import fold
+    from pattern.session.commands import Begin
+    from pattern.session.decisions import decide, first_turn
+    from pattern.session.folding import fold
+    from pattern.session.state import State
     from pattern.shape.rounds import Stage
-    from pattern.state import State
 
     state = fold(State(), first_turn(options.answers(args)))
     return fold(state, decide(state, Begin())) if state.stage is Stage.SETUP else state

@@ -5,9 +5,9 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
-from pattern.commands import Command
-from pattern.decisions import decide
-from pattern.refusals import Refused
+from pattern.session.commands import Command
+from pattern.session.decisions import decide
+from pattern.session.refusals import Refused
 from pattern.shape.rounds import Stage
 from voice.caller import Caller
 from voice.echo import LONGEST_S

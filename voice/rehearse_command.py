@@ -13,7 +13,7 @@ from voice.option_numbers import number
 if TYPE_CHECKING:
     from tqdm import tqdm
 
-    from pattern.state import State
+    from pattern.session.state import State
     from voice.ports import Samples
 
 MAKER_RATE_WPM = 150

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.commands import Command, Leave
-from pattern.events import Event
-from pattern.refusals import Refused
-from pattern.state import State
+from pattern.session.commands import Command, Leave
+from pattern.session.events import Event
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 
 
 class Verdict(StrEnum):

@@ -7,11 +7,11 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from pattern.commands import Kind
 from pattern.errors import RoundsAloudError
+from pattern.session.commands import Kind
+from pattern.session.state import State
 from pattern.shape.geometry import across_corners
 from pattern.shape.settings import QUESTIONS
-from pattern.state import State
 from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml
 from voice.one_line import shown

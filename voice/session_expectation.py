@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern.commands import (
+from pattern.session.commands import (
     Adjust,
     AlsoFor,
     Another,
@@ -50,9 +50,9 @@ from pattern.commands import (
     Weighed,
     Yes,
 )
-from pattern.decisions import decide
-from pattern.refusals import Refused
-from pattern.state import State
+from pattern.session.decisions import decide
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from voice.expectation import Expectation, Reader
 from voice.number_expectation import (
     ANSWER,

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
-from pattern import commands as c
+from pattern.session import commands as c
 from pattern.trade.lengths import Amount
 
 _NUMBERS = ("amount", "count", "sets", "rounds", "every_min", "yarn")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from pattern import commands as c
+from pattern.session import commands as c
 from voice.attention import Attention
 from voice.echo import Echo
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from pattern import commands as c
+from pattern.session import commands as c
 from voice import echo
 from voice.attention import Called, Switch, other_talk, phrase_heard, waited
 from voice.earcons import Earcon

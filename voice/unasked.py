@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.commands import (
+from pattern.session.commands import (
     Ask,
     Command,
     HeadSize,

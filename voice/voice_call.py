@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pattern.commands import Signs
+from pattern.session.commands import Signs
 from voice import device_options, engines
 from voice.attention import Attention, AttentionUnheard, When, weakness
 from voice.delivery import Delivery
@@ -27,7 +27,7 @@ from voice.turn_state import Manners
 from voice.wav import as_wav
 
 if TYPE_CHECKING:
-    from pattern.events import SpeechChosen
+    from pattern.session.events import SpeechChosen
     from voice.caller import Caller
     from voice.hearing import Heard, Hearing
     from voice.reply import Reply

@@ -11,7 +11,7 @@ from voice import folder
 from voice.written_file import write_file
 
 if TYPE_CHECKING:
-    from pattern.state import State
+    from pattern.session.state import State
 
 FORMATS = ("text", "html", "json", "brf")
 BRAILLE = ("contracted", "uncontracted", "us-contracted", "us-uncontracted")

@@ -6,14 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Kind, Look
-from pattern.decisions import decide
 from pattern.plan.readings import girth_finished
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Kind, Look
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from tests.bench.makers import Maker
 from tests.openings import opening
 

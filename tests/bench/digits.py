@@ -8,8 +8,8 @@ from pathlib import Path
 
 import numpy as np
 
-from pattern.commands import Skip
-from pattern.state import State
+from pattern.session.commands import Skip
+from pattern.session.state import State
 from tests.bench.moments import after
 from voice.expectation import Expectation, Reader, flat
 from voice.grammar import Grammar, parse

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from pattern.state import State
+from pattern.session.state import State
 from tests.bench.hearing_report import effect
 from tests.bench.rooms import heard_out, listened_to
 from voice.attention import Attention, When, other_talk, phrase_heard

@@ -10,13 +10,13 @@ import statistics
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from pattern import commands as c
-from pattern.decisions import decide, taken_up
-from pattern.offering import WORKING, Turn
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide, taken_up
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING, Turn
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.bench.calling import Hat
 from tests.bench.hard_makers import BAND_MM, Troubled, TroubledWork
 from tests.openings import opening

@@ -10,11 +10,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Kind
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Kind
+from pattern.session.state import Doubt, State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import Doubt, State
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.calling import Work
 from tests.bench.makers import HOOK_POWER, Maker

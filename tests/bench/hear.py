@@ -17,7 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pattern.state import State
+from pattern.session.state import State
 from tests.bench.digits import report_digits
 from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import (

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import soxr  # type: ignore[import-untyped]
 
-from pattern.state import State
+from pattern.session.state import State
 from tests.bench import prose
 from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying

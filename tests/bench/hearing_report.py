@@ -7,11 +7,11 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
-from pattern.commands import Leave, Pause
-from pattern.decisions import decide
-from pattern.refusals import Refused
-from pattern.session import QUIET
-from pattern.state import State
+from pattern.session.commands import Leave, Pause
+from pattern.session.decisions import decide
+from pattern.session.folding import QUIET
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from tests.bench.hearing_cases import Case
 from voice.endpoint import EndpointSettings
 from voice.expectation import clear_amid_talk, flat

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import numpy as np
 
-from pattern.commands import Change, Choose
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.commands import Change, Choose
+from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.attention import Attention

@@ -6,16 +6,16 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from pattern import commands as c
-from pattern.commands import Kind
-from pattern.decisions import decide
-from pattern.events import Event
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
-from pattern.offering import Turn
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.commands import Kind
+from pattern.session.decisions import decide
+from pattern.session.events import Event
+from pattern.session.folding import fold
+from pattern.session.history import CODEC
+from pattern.session.next_offer import Turn
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 

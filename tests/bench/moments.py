@@ -11,13 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.events import Begun
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import Begun
+from pattern.session.folding import fold
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import QUESTIONS
-from pattern.state import FINISHING_STEPS, State
 from pattern.trade.lengths import Unit
 from tests.bench.calling import Work
 from tests.bench.makers import Maker, Tape

@@ -8,14 +8,14 @@ import statistics
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.decisions import decide
 from pattern.journal.lines import Turn
 from pattern.pace import pace_of, time_left
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.bench.calling import Work
 from tests.bench.makers import Maker
 from tests.openings import opening

@@ -18,10 +18,10 @@ from pathlib import Path
 
 import numpy as np
 
-from pattern.commands import Change, Choose, Command, Next
-from pattern.decisions import decide, first_turn
-from pattern.session import fold
-from pattern.state import State
+from pattern.session.commands import Change, Choose, Command, Next
+from pattern.session.decisions import decide, first_turn
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.attention_words import compare
 from tests.bench.false_actions import listen

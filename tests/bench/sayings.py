@@ -11,11 +11,11 @@ import random
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.refusals import Refused
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from tests.bench.moments import Moment, moments
 from tests.bench.spoken_slots import NUMBERS_ASKED, filled
 from voice.grammar import Choice, Node, Rule, Word, parse, rules_in

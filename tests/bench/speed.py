@@ -16,11 +16,11 @@ from itertools import accumulate, islice
 from pathlib import Path
 from typing import Any
 
-from pattern.events import YarnWeighed
-from pattern.history import CODEC, state_after
 from pattern.journal.journal import Journal
 from pattern.journal.kept import piece_path
-from pattern.session import fold
+from pattern.session.events import YarnWeighed
+from pattern.session.folding import fold
+from pattern.session.history import CODEC, state_after
 from tests.any_call import begun
 from tests.bench.long_piece import Session, finer
 from voice.sentences import yarn

@@ -6,8 +6,8 @@ import random
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from pattern import commands as c
-from pattern.commands import Kind
+from pattern.session import commands as c
+from pattern.session.commands import Kind
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import HOOKS_MM
 from tests.bench.moments import Moment, tape_words, unit_of

@@ -6,11 +6,11 @@ import argparse
 import statistics
 import time
 
-from pattern import commands as c
 from pattern.document import as_text
 from pattern.pictures import pictures
+from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.writeup import as_made
 from pattern.writeup_html import as_html
 from tests.bench.long_piece import WIDEST

@@ -11,14 +11,14 @@ import random
 import statistics
 from dataclasses import dataclass
 
-from pattern import commands as c
-from pattern.decisions import decide
 from pattern.gauge.yarn_use import Need
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decide_yarn import use_of
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.weighing import use_of
 from pattern.yarn_left import left
 from tests.bench.calling import Work
 from tests.bench.makers import Maker

@@ -9,9 +9,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from pattern.history import CODEC, state_after
 from pattern.journal.journal import Journal
 from pattern.journal.lines import read_lines
+from pattern.session.history import CODEC, state_after
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.rounds import Stage
 from voice.caller import Caller

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from pattern import commands as c
-from pattern.events import Event
 from pattern.journal.lines import Turn
+from pattern.session import commands as c
+from pattern.session.events import Event
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount, Unit
 from voice.caller import Caller
 from voice.keeping import Unkept

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from pattern import commands as c
+from pattern.session import commands as c
 from voice import grammar, spoken_numbers
 from voice.phrases import answers, asking, changes, manner, measuring, work, yarn
 from voice.phrases.row import Group, Phrase

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern import commands as c
+from pattern.session import commands as c
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
 from pattern.shape.settings import FIXED_BY_RING, Answered
 from pattern.trade.lengths import Unit

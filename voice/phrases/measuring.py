@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern import commands as c
+from pattern.session import commands as c
 from voice.phrases.row import Group, Phrase, Slots, fixed
 
 

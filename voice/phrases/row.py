@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from pattern import commands as c
+from pattern.session import commands as c
 from pattern.trade.lengths import Amount
 
 

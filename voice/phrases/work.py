@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern import commands as c
+from pattern.session import commands as c
 from voice.phrases.row import Group, Phrase, fixed
 
 ROWS: tuple[Phrase, ...] = (

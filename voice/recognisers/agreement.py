@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from pattern.commands import Command
+from pattern.session.commands import Command
 from voice.grammar import Grammar
 from voice.phrases import read
 from voice.ports import Samples

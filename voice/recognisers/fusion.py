@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from pattern.commands import Command
+from pattern.session.commands import Command
 from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.calibration import hypotheses

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from pattern import commands as c
+from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.lengths import Amount
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern import events as e
-from pattern.commands import Signs
-from pattern.state import State
+from pattern.session import events as e
+from pattern.session.commands import Signs
+from pattern.session.state import State
 from voice.sentences import hands, pace, places
 from voice.sentences.amounts import joined
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pattern import events as e
 from pattern.plan.counting import ripped_to_mend
 from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import Reading
 from pattern.plan.slips import stitches_in_set
+from pattern.session import events as e
+from pattern.session.state import Doubt, State
 from pattern.shape.settings import Settings
-from pattern.state import Doubt, State
 from voice.sentences.amounts import about, counted, joined
 from voice.sentences.readings import place
 from voice.spoken_numbers import say_integer

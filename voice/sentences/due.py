@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern import events as e
 from pattern.plan.counting import worth_counting
+from pattern.session import events as e
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from voice.sentences import doubts, finishing, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
 

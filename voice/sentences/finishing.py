@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pattern.plan.readings import girth_finished
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
-from pattern.state import FINISHING_STEPS, State
 from pattern.trade.fibres import CARE, LABEL
 from pattern.trade.tables import CAUTIONS, Caution
 from voice.sentences.amounts import joined, with_unit

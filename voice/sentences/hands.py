@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.plan.piece import Piece, girth_of
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined
 
 _LIES = {Stage.SIDES: "hang straight", Stage.BRIM: "fall evenly"}

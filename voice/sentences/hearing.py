@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
-from pattern.commands import Kind, Measured
+from pattern.session.commands import Kind, Measured
 from voice.attention import Switch
 from voice.sentences.amounts import capital
 from voice.sentences.readings import PLACES

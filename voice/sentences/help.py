@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from pattern.session.state import State
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING
-from pattern.state import State
 from voice.grammar import Word, parse, sentences
 from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern.commands import Cloth
 from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
-from pattern.state import State
+from pattern.session.commands import Cloth
+from pattern.session.state import State
 from voice.sentences.amounts import counted, decimal, joined, with_article
 from voice.spoken_numbers import say_integer
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern.commands import LostAt
 from pattern.lost import Found, by_count, by_gap
-from pattern.state import State
+from pattern.session.commands import LostAt
+from pattern.session.state import State
 from voice.sentences.amounts import counted
 from voice.spoken_numbers import say_integer
 

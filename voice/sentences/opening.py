@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern import events as e
+from pattern.session import events as e
+from pattern.session.state import State
 from pattern.shape.catalogue import BRIMMED_HAT
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from voice.sentences import finishing, hands, misfits, places, questions, swatch
 from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.due import now

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.gauge.estimate import Estimate
 from pattern.pace import FEWEST_ROUNDS, Pace, time_left
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice.sentences.amounts import counted, decimal, joined
 from voice.spoken_numbers import say_integer
 

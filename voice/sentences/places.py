@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.events import ReadingWanted, RoundOffered, StageStarted
-from pattern.offering import Turn
 from pattern.plan.brim import brim_total
 from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
-from pattern.refusals import Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import ReadingWanted, RoundOffered, StageStarted
+from pattern.session.folding import fold
+from pattern.session.next_offer import Turn
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from pattern.commands import Kind, Look
 from pattern.plan.brim import brim_stitches, brim_total
 from pattern.plan.crown import by_tape, crown_target
 from pattern.plan.next_round import rounds_of
 from pattern.plan.piece import Piece, girth_of
 from pattern.plan.readings import Reading, Want
 from pattern.plan.sides import correction, sides_left
+from pattern.session.commands import Kind, Look
+from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
-from pattern.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 

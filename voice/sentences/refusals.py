@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pattern.refusals import Reason, Refused
+from pattern.session.refusals import Reason, Refused
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings

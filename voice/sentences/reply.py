@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pattern import commands as c
-from pattern import events as e
 from pattern.pace import Pace
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice.sentences import (
     beside,
     doubts,

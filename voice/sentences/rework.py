@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern import events as e
-from pattern.commands import Kind
-from pattern.state import State
+from pattern.session import events as e
+from pattern.session.commands import Kind
+from pattern.session.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined
 from voice.sentences.readings import place
 from voice.spoken_numbers import say_integer

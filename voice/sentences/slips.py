@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from pattern.commands import CountedIn
 from pattern.plan.slips import Found, found, made_after, stitches_in_set
+from pattern.session.commands import CountedIn
+from pattern.session.state import State
 from pattern.shape.rounds import Round
-from pattern.state import State
 from voice.sentences.amounts import counted, joined
 from voice.spoken_numbers import say_integer
 

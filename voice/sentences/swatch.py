@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from pattern.events import SwatchTaken
 from pattern.gauge.swatch import washed_ratio
 from pattern.plan.crown import by_tape, crown_target
-from pattern.state import State
+from pattern.session.events import SwatchTaken
+from pattern.session.state import State
 from voice.sentences.amounts import counted, decimal, joined, length, with_unit
 from voice.sentences.places import rounds
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pattern.session.state import State
 from pattern.shape.settings import Settings
-from pattern.state import State
 from pattern.trade.tables import STITCHES, Stitch, stitch_name
 from pattern.trade.techniques import Technique
 from voice.spoken_numbers import say_integer

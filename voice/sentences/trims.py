@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pattern.gauge.estimate import Estimate
+from pattern.session.state import State
 from pattern.shape.catalogue import Form
-from pattern.state import State
 from pattern.trade.tables import CAUTIONS, brim_for_shade_mm
 from pattern.trims import (
     BAND_OVERLAP_MM,

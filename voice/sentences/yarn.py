@@ -7,10 +7,10 @@ import math
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need
 from pattern.plan.brim import brim_total
+from pattern.session.decide_yarn import on_hand, use_of
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Unit
-from pattern.weighing import on_hand, use_of
 from pattern.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left
 from pattern.yarn_left import enough as lasting
 from voice.sentences.amounts import counted, decimal, joined, with_unit

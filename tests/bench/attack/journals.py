@@ -7,9 +7,9 @@ import shutil
 from pathlib import Path
 
 from pattern.errors import JournalError
-from pattern.events import Event
-from pattern.history import CODEC
 from pattern.journal.lines import Turn, read_lines
+from pattern.session.events import Event
+from pattern.session.history import CODEC
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import ended
 

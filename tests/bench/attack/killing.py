@@ -10,8 +10,8 @@ import subprocess
 import time
 from pathlib import Path
 
-from pattern.history import CODEC
 from pattern.journal.journal import Journal
+from pattern.session.history import CODEC
 from tests.bench.attack.field import Field
 from tests.bench.attack.talking import BEGIN_S, Talk, talk
 

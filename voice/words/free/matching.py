@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern import commands as c
-from pattern.decisions import decide
-from pattern.events import QuestionAnswered
-from pattern.offering import Turn
-from pattern.refusals import Refused
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.events import QuestionAnswered
+from pattern.session.next_offer import Turn
+from pattern.session.refusals import Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from voice import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS, Said

@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from pattern import commands as c
+from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.shape.settings import Answered
-from pattern.state import State
 from pattern.trade import names
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.tables import STITCHES, Sex, Terms

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.commands.answers import (
+from pattern.session.commands.answers import (
     Adjust,
     AlsoFor,
     Answer,
@@ -15,8 +15,8 @@ from pattern.commands.answers import (
     Skip,
     Yes,
 )
-from pattern.commands.asking import Ask, Asked, Explain, HeadSize, Help
-from pattern.commands.manner import (
+from pattern.session.commands.asking import Ask, Asked, Explain, HeadSize, Help
+from pattern.session.commands.manner import (
     Leave,
     Manner,
     Note,
@@ -29,7 +29,7 @@ from pattern.commands.manner import (
     Speak,
     Wording,
 )
-from pattern.commands.measuring import (
+from pattern.session.commands.measuring import (
     Cloth,
     Counted,
     CountedIn,
@@ -41,7 +41,7 @@ from pattern.commands.measuring import (
     Swatch,
     Weighed,
 )
-from pattern.commands.work import (
+from pattern.session.commands.work import (
     Another,
     Back,
     FinishNow,

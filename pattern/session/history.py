@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import get_args
 
 from pattern.errors import JournalDamaged, RoundsAloudError
-from pattern.events import Event
 from pattern.gauge.estimate import Gauge
 from pattern.journal.lines import Turn
 from pattern.journal.records import Codec, Record
 from pattern.plan.readings import Reading
-from pattern.session import fold
+from pattern.session.events import Event
+from pattern.session.folding import fold
+from pattern.session.state import State
 from pattern.shape.rounds import Round
-from pattern.state import State
 
 VERSION = 4
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decide_yarn import stitches_done
+from pattern.session.folding import fold
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, OF_SHAPES, Answered
-from pattern.state import State
 from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 from pattern.trade.tables import Sex, head_median_mm, stitch_called
-from pattern.weighing import stitches_done
 
 ADULT_YEARS = 18.0
 MOST_OTHERS = 5

@@ -7,9 +7,9 @@ from dataclasses import replace
 from functools import reduce
 from typing import Any
 
-from pattern import events as e
-from pattern.evolving import answers, hands, manner, readings, work
-from pattern.state import State
+from pattern.session import events as e
+from pattern.session.changes import answers, hands, manner, readings, work
+from pattern.session.state import State
 
 QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
          e.LeftAlone, e.SignsChosen, e.ReminderChosen, e.ClapsChosen)  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.commands import Signs
+from pattern.session.commands import Signs
 
 
 @dataclass(frozen=True, slots=True)

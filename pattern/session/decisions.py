@@ -5,14 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from pattern import answering, asides, gauging, interview, weighing, working
-from pattern import commands as c
-from pattern import events as e
-from pattern.offering import WORKING, Turn, offered_after, refused
-from pattern.refusals import Reason
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import (
+    decide_answers,
+    decide_asides,
+    decide_gauge,
+    decide_interview,
+    decide_work,
+    decide_yarn,
+)
+from pattern.session import events as e
+from pattern.session.folding import fold
+from pattern.session.next_offer import WORKING, Turn, offered_after, refused
+from pattern.session.refusals import Reason
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
@@ -71,61 +78,61 @@ def _measured(state: State, command: c.Measured) -> Turn:
     """
     key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
     if key is not None and key == state.question:
-        return answering.answer(state, c.Answer(command.amount))
-    return working.measured(state, command)
+        return decide_answers.answer(state, c.Answer(command.amount))
+    return decide_work.measured(state, command)
 
 
 def _go_on(state: State, _command: c.GoOn) -> Turn:
     """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
-    return (e.Resumed(),) if state.paused else working.round_done(state, c.Next())
+    return (e.Resumed(),) if state.paused else decide_work.round_done(state, c.Next())
 
 
 _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
-    c.Next: working.round_done,
+    c.Next: decide_work.round_done,
     c.Ask: _nothing,
     c.Help: _nothing,
     c.Explain: _nothing,
     c.Fabric: _nothing,
-    c.HeadSize: interview.head_asked,
+    c.HeadSize: decide_interview.head_asked,
     c.GoOn: _go_on,
-    c.Back: working.back,
-    c.Sets: working.sets,
+    c.Back: decide_work.back,
+    c.Sets: decide_work.sets,
     c.Measured: _measured,
-    c.Answer: answering.answer,
-    c.Choose: answering.changes,
-    c.Change: answering.changes,
-    c.Adjust: answering.changes,
-    c.HeadOf: answering.changes,
-    c.Counted: working.counted,
-    c.CountedIn: working.counted_in,
-    c.RippedBack: working.ripped,
-    c.Undo: working.undo,
-    c.Lies: working.lies,
-    c.StartSides: working.start,
-    c.StartBrim: working.start,
-    c.StartNext: working.start,
-    c.FinishNow: working.finish,
-    c.AlsoFor: interview.also_for,
-    c.OneSize: interview.one_size,
-    c.Begin: answering.begin,
-    c.Yes: answering.yes,
-    c.No: answering.no,
-    c.Skip: answering.skip,
+    c.Answer: decide_answers.answer,
+    c.Choose: decide_answers.changes,
+    c.Change: decide_answers.changes,
+    c.Adjust: decide_answers.changes,
+    c.HeadOf: decide_answers.changes,
+    c.Counted: decide_work.counted,
+    c.CountedIn: decide_work.counted_in,
+    c.RippedBack: decide_work.ripped,
+    c.Undo: decide_work.undo,
+    c.Lies: decide_work.lies,
+    c.StartSides: decide_work.start,
+    c.StartBrim: decide_work.start,
+    c.StartNext: decide_work.start,
+    c.FinishNow: decide_work.finish,
+    c.AlsoFor: decide_interview.also_for,
+    c.OneSize: decide_interview.one_size,
+    c.Begin: decide_answers.begin,
+    c.Yes: decide_answers.yes,
+    c.No: decide_answers.no,
+    c.Skip: decide_answers.skip,
     c.Wording: lambda _state, command: (e.WordingChosen(command.brief),),
-    c.Speak: asides.speak,
+    c.Speak: decide_asides.speak,
     c.Signal: lambda _state, command: (e.SignsChosen(command.signs),),
     c.Pause: _always(e.Paused()),
     c.Resume: _always(e.Resumed()),
     c.Leave: _always(e.Left()),
-    c.Weighed: weighing.weighed,
-    c.HaveBalls: asides.balls,
-    c.Rests: asides.rests,
-    c.RemindAfter: asides.reminder,
-    c.Note: asides.note,
-    c.LostAt: asides.lost,
-    c.Tension: working.tension,
-    c.Swatch: gauging.swatched,
-    c.OtherHands: working.other_hands,
-    c.NewBall: working.new_ball,
-    c.Another: working.another,
+    c.Weighed: decide_yarn.weighed,
+    c.HaveBalls: decide_asides.balls,
+    c.Rests: decide_asides.rests,
+    c.RemindAfter: decide_asides.reminder,
+    c.Note: decide_asides.note,
+    c.LostAt: decide_asides.lost,
+    c.Tension: decide_work.tension,
+    c.Swatch: decide_gauge.swatched,
+    c.OtherHands: decide_work.other_hands,
+    c.NewBall: decide_work.new_ball,
+    c.Another: decide_work.another,
 }

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from pattern import commands as c
-from pattern import events as e
-from pattern import tape
-from pattern.asides import here
-from pattern.offering import WORKING, Turn, offered_after, refuse_outside_work, refused, reopened
 from pattern.plan.counting import counts_offered
 from pattern.plan.next_round import next_part, rounds_left
-from pattern.reading_due import reading_due
-from pattern.refusals import Reason
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import decide_readings
+from pattern.session import events as e
+from pattern.session.decide_asides import here
+from pattern.session.folding import fold
+from pattern.session.next_offer import (
+    WORKING,
+    Turn,
+    offered_after,
+    refuse_outside_work,
+    refused,
+    reopened,
+)
+from pattern.session.reading_due import reading_due
+from pattern.session.refusals import Reason
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import STAGE_OF
 from pattern.shape.rounds import Stage
-from pattern.state import FINISHING_STEPS, State
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"
 NEW_BALL_NOTE = "new ball"
@@ -64,7 +71,7 @@ def sets(state: State, command: c.Sets) -> Turn:
     if not 0 <= total <= offered.sets:
         raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
     turn: Turn = (e.SetsWorked(total),)
-    if want := tape.wanted_within(fold(state, turn)):
+    if want := decide_readings.wanted_within(fold(state, turn)):
         turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
     return turn
 
@@ -85,7 +92,7 @@ def undo(state: State, command: c.Undo) -> Turn:
 
 def measured(state: State, command: c.Measured) -> Turn:
     """A reading, and the round that follows from it. Raises: Refused, see tape."""
-    return reopened(state, offered_after(state, tape.measured(state, command)))
+    return reopened(state, offered_after(state, decide_readings.measured(state, command)))
 
 
 def counted(state: State, command: c.Counted) -> Turn:
@@ -93,7 +100,7 @@ def counted(state: State, command: c.Counted) -> Turn:
     ahead = counts_offered(state.offered, state.piece.stitches, command.count)
     done: Turn = (e.RoundFinished(),) if ahead else ()
     turn = reopened(state, offered_after(state, (
-        *done, *tape.counted(fold(state, done), command))))  # fmt: skip
+        *done, *decide_readings.counted(fold(state, done), command))))  # fmt: skip
     return _measured_when_due(state, turn) if done else turn
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.commands import Kind, Look
 from pattern.plan.readings import Reading
+from pattern.session.commands import Kind, Look
 from pattern.trade.lengths import Unit
 
 

@@ -6,14 +6,14 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from pattern import events as e
 from pattern.gauge.estimate import LOOSENED, Gauge
 from pattern.gauge.miscount import Miscount
 from pattern.gauge.stitch_change import sooner
 from pattern.plan.advancing import advanced, begins_looser
 from pattern.plan.piece import Piece
+from pattern.session import events as e
+from pattern.session.state import FINISHING_STEPS, Made, State
 from pattern.shape.rounds import Stage
-from pattern.state import FINISHING_STEPS, Made, State
 
 
 def _offered(state: State, event: e.RoundOffered) -> State:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.decisions import first_turn
 from pattern.errors import NothingLearned
-from pattern.offering import Turn
-from pattern.session import evolve
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decisions import first_turn
+from pattern.session.folding import evolve
+from pattern.session.next_offer import Turn
+from pattern.session.state import State
 from pattern.shape.catalogue import shape_called
 from pattern.shape.settings import Answered
 from pattern.shape.shape_text import as_text
-from pattern.state import State
 from pattern.trade.lengths import Amount
 
 _SAME = ("unit", "terms", "yarn", "stitch")

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from pattern import commands as c
-from pattern import events as e
-from pattern.commands import Kind
-from pattern.interview import remembered
 from pattern.plan.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.plan.counting import slip_allowed
 from pattern.plan.crown import by_tape, crown_target
 from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished, reading_of
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Kind
+from pattern.session.decide_interview import remembered
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import Doubt, State
 from pattern.shape.rounds import Stage
-from pattern.state import Doubt, State
 from pattern.trade.lengths import TAPE_UNITS, Amount
 
 ABSURD = 4.0

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern import asides, gauging, interview, tape, weighing
-from pattern import commands as c
-from pattern import events as e
-from pattern.offering import Turn, offered_after, refused
 from pattern.plan.next_round import next_round
 from pattern.plan.readings import Reading
-from pattern.refusals import Reason
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import (
+    decide_asides,
+    decide_gauge,
+    decide_interview,
+    decide_readings,
+    decide_yarn,
+)
+from pattern.session import events as e
+from pattern.session.decide_work import measured
+from pattern.session.folding import fold
+from pattern.session.next_offer import Turn, offered_after, refused
+from pattern.session.refusals import Reason
+from pattern.session.state import WEIGHT, State
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Stage
-from pattern.state import WEIGHT, State
 from pattern.trade.lengths import WEIGHT_UNITS, Amount
-from pattern.working import measured
 
 
 def yes(state: State, command: c.Yes) -> Turn:
@@ -38,7 +44,7 @@ def no(state: State, command: c.No) -> Turn:
         dropped: Turn = (e.DoubtDropped(),)
         if command.amount is None:
             return dropped
-        mended = tape.again(state, state.doubt, command)
+        mended = decide_readings.again(state, state.doubt, command)
         return offered_after(state, (*dropped, *mended))
     if state.last is None or state.undo is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
@@ -49,16 +55,16 @@ def no(state: State, command: c.No) -> Turn:
     amount = _in_its_unit(state, before, command.amount)
     command = replace(command, amount=amount)
     if state.last == WEIGHT:
-        return (*undone, *weighing.weighed(before, command))
+        return (*undone, *decide_yarn.weighed(before, command))
     if isinstance(state.last, e.SwatchTaken):
         taken = state.last
         swatch = c.Swatch(taken.count, amount, taken.rounds, taken.washed)
-        return (*undone, *gauging.swatched(before, swatch))
+        return (*undone, *decide_gauge.swatched(before, swatch))
     if isinstance(state.last, str):
-        mended = interview.answered(before, state.last, amount, command)
+        mended = decide_interview.answered(before, state.last, amount, command)
         mended = _noted(before, state.last, mended)
         return (*undone, *offered_after(before, mended))
-    return (*undone, *offered_after(before, tape.again(before, state.last, command)))
+    return (*undone, *offered_after(before, decide_readings.again(before, state.last, command)))
 
 
 def _in_its_unit(state: State, before: State, amount: Amount) -> Amount:
@@ -76,7 +82,7 @@ def _noted(state: State, key: str, turn: Turn) -> Turn:
     if key != "hook_mm" or not state.piece.finished:
         return turn
     text = f"a {fold(state, turn).settings.hook:g} mm hook from here on"
-    return (e.NoteTaken(text, asides.here(state)), *turn)
+    return (e.NoteTaken(text, decide_asides.here(state)), *turn)
 
 
 def skip(state: State, command: c.Skip) -> Turn:
@@ -84,7 +90,7 @@ def skip(state: State, command: c.Skip) -> Turn:
     if state.doubt is not None:
         return (e.DoubtDropped(),)
     if (key := state.question) is not None:
-        return offered_after(state, interview.closed(state, (e.QuestionSkipped(key),)))
+        return offered_after(state, decide_interview.closed(state, (e.QuestionSkipped(key),)))
     if state.want is not None:
         return (e.ReadingSkipped(),)
     raise refused(state, command, Reason.NOTHING_ASKED)
@@ -98,9 +104,9 @@ def answer(state: State, command: c.Answer) -> Turn:
     if state.doubt is not None:
         return no(state, c.No(command.amount))
     if (key := state.question) is not None:
-        return offered_after(state, interview.answered(state, key, command.amount, command))
+        return offered_after(state, decide_interview.answered(state, key, command.amount, command))
     if command.amount.unit in WEIGHT_UNITS:
-        return weighing.weighed(state, c.Weighed(command.amount))
+        return decide_yarn.weighed(state, c.Weighed(command.amount))
     if state.want is None or state.want.kind is c.Kind.LOOK:
         raise refused(state, command, Reason.NOTHING_ASKED)
     return measured(state, c.Measured(command.amount))
@@ -115,7 +121,7 @@ def begin(state: State, command: c.Begin) -> Turn:
 
 def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
     """An answer given by name, now or later. Raises: Refused for one that makes no sense."""
-    turn = interview.changed(state, command)
+    turn = decide_interview.changed(state, command)
     turn = _noted(state, getattr(command, "key", ""), turn)
     if state.stage is not Stage.FINISHING or state.step:
         return offered_after(state, turn)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.events.interview import (
+from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
+from pattern.session.events.interview import (
     Begun,
     QuestionAnswered,
     QuestionReopened,
@@ -10,7 +11,7 @@ from pattern.events.interview import (
     SetupDone,
     SizesChosen,
 )
-from pattern.events.manner import (
+from pattern.session.events.manner import (
     ClapsChosen,
     Left,
     NoteTaken,
@@ -22,7 +23,7 @@ from pattern.events.manner import (
     SpeechChosen,
     WordingChosen,
 )
-from pattern.events.readings import (
+from pattern.session.events.readings import (
     CountDoubted,
     CountTaken,
     DoubtDropped,
@@ -37,7 +38,7 @@ from pattern.events.readings import (
     TensionChanged,
     YarnWeighed,
 )
-from pattern.events.work import (
+from pattern.session.events.work import (
     RoundFinished,
     RoundOffered,
     RoundsTakenBack,
@@ -47,7 +48,6 @@ from pattern.events.work import (
     StepTakenBack,
     Undone,
 )
-from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
 
 Event = (
     Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered

@@ -6,15 +6,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from pattern import events as e
-from pattern.evolving.hands import rechecked
 from pattern.gauge.carry_over import prior_like
 from pattern.gauge.estimate import Gauge, prior
 from pattern.gauge.stitch_change import beside_scaled, scaled, unsettled
 from pattern.gauge.swatch import Washing, all_learned, learned, to_work
+from pattern.session import events as e
+from pattern.session.changes.hands import rechecked
+from pattern.session.state import State
 from pattern.shape.limits import with_answer
 from pattern.shape.settings import Settings
-from pattern.state import State
 
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 

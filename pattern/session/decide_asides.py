@@ -5,14 +5,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern import commands as c
-from pattern import events as e
-from pattern import interview
-from pattern.commands.manner import FASTEST_WPM, SLOWEST_WPM
-from pattern.offering import Turn, refused
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session import decide_interview
+from pattern.session import events as e
+from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
+from pattern.session.next_offer import Turn, refused
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 from pattern.trade.lengths import Amount
 
 MOST_STITCHES = 999
@@ -31,7 +31,7 @@ def balls(state: State, command: c.HaveBalls) -> tuple[e.Event, ...]:
     if ball_g is None or amount.unit is not None:
         raise Refused(Reason.WHICH_BALL, state.stage, command)
     weight = Amount(amount.value * ball_g, amount.step * ball_g)
-    return interview.answered(state, "stash_g", weight, command)
+    return decide_interview.answered(state, "stash_g", weight, command)
 
 
 def rests(state: State, command: c.Rests) -> tuple[e.Event, ...]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from pattern import tape
-from pattern.offering import WORKING
 from pattern.plan.asking import Asking, wanted
 from pattern.plan.readings import Want
+from pattern.session import decide_readings
+from pattern.session.next_offer import WORKING
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
 
 
 def reading_due(after: State) -> Want | None:
@@ -18,4 +18,4 @@ def reading_due(after: State) -> Want | None:
     since = after.piece.finished - after.asked_round
     asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
                     after.slips_found)  # fmt: skip
-    return tape.rechecked(after) or wanted(after.piece, asking)
+    return decide_readings.rechecked(after) or wanted(after.piece, asking)

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from pattern import events as e
 from pattern.gauge.estimate import (
     LEFT_ALONE_CHANGE,
     OTHER_MAKER,
@@ -15,7 +14,8 @@ from pattern.gauge.estimate import (
     Gauge,
 )
 from pattern.gauge.stitch_change import unsettled
-from pattern.state import State
+from pattern.session import events as e
+from pattern.session.state import State
 
 RECHECK_ROUNDS = 2
 """Rounds by other hands or another hook until the edge shows their own stitches; our choice."""

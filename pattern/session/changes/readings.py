@@ -6,13 +6,13 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from pattern import events as e
-from pattern.commands import Kind
 from pattern.gauge.miscount import Miscount, counted
 from pattern.gauge.yarn_use import Weighing
 from pattern.plan.readings import Want, learn, learn_look
+from pattern.session import events as e
+from pattern.session.commands import Kind
+from pattern.session.state import WEIGHT, Doubt, State, Taken
 from pattern.shape.rounds import Stage
-from pattern.state import WEIGHT, Doubt, State, Taken
 
 
 def _wanted(state: State, event: e.ReadingWanted) -> State:

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from pattern import events as e
-from pattern.state import BESIDE_UNDO, State
+from pattern.session import events as e
+from pattern.session.state import BESIDE_UNDO, State
 
 
 def _undone(state: State, _event: e.Undone) -> State:

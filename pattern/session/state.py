@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from pattern import events as e
-from pattern.commands import Signs
 from pattern.gauge.swatch import Washing
 from pattern.gauge.yarn_use import Weighing
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
+from pattern.session import events as e
+from pattern.session.commands import Signs
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.trade.lengths import Unit

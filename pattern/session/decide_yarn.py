@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from pattern import commands as c
-from pattern import events as e
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Use, Weighing, learned, usual_use
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.limits import LIMITS
-from pattern.state import State
 from pattern.trade.lengths import WEIGHT_UNITS, grams
 
 ABSURD_USE = 4.0

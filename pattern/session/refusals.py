@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from pattern.commands import Command
 from pattern.errors import RoundsAloudError
+from pattern.session.commands import Command
 from pattern.shape.rounds import Stage
 
 

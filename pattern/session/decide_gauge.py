@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from pattern import commands as c
-from pattern import events as e
 from pattern.gauge import swatch
-from pattern.interview import remembered
-from pattern.offering import Turn, offered_after
-from pattern.refusals import Reason, Refused
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.decide_interview import remembered
+from pattern.session.decide_readings import ABSURD, finest_step_mm
+from pattern.session.next_offer import Turn, offered_after
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.state import State
-from pattern.tape import ABSURD, finest_step_mm
 from pattern.trade.lengths import TAPE_UNITS
 
 FEWEST, MOST = 4, 200

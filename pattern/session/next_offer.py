@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from pattern import commands as c
-from pattern import events as e
 from pattern.plan.crown import cut_to_fit
 from pattern.plan.next_round import next_round, recounted
 from pattern.plan.sides import to_rework
-from pattern.refusals import Reason, Refused
-from pattern.session import fold
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.folding import fold
+from pattern.session.refusals import Reason, Refused
+from pattern.session.state import State
 from pattern.shape.catalogue import STAGE_OF
 from pattern.shape.rounds import Round, Stage
-from pattern.state import State
 
 Turn = tuple[e.Event, ...]
 WORKING = frozenset({Stage.RING, *STAGE_OF.values()})

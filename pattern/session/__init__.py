@@ -1,0 +1,1 @@
+"""Commands in, events out; the state is the fold of the events."""

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
 from pattern import writeup_parts as parts
-from pattern.ahead import begun_again, rounds_ahead
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
 from pattern.gauge.yarn_use import Need
 from pattern.measure_text import plain_length
 from pattern.session.decide_yarn import use_of

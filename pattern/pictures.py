@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from pattern.ahead import planned_end
 from pattern.charts import brim_fullness, gauge_over_rounds
 from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
+from pattern.forecast.rest_of_piece import planned_end
 from pattern.measure_text import plain_length, spread
 from pattern.plan.piece import depth_at
 from pattern.session.state import State

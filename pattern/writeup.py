@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from pattern import writeup_parts as parts
-from pattern.ahead import Planned, begun_again, planned
 from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.forecast.rest_of_piece import Planned, begun_again, planned
 from pattern.gauge.estimate import Estimate
 from pattern.many_sizes import in_sizes
 from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread

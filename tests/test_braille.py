@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup
+from pattern.forecast.rest_of_piece import rounds_made
 from pattern.trade.tables import Terms
 from pattern.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told

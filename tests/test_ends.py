@@ -9,9 +9,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pattern import ahead
-from pattern.ahead import planned, planned_end, rounds_ahead, rounds_made
 from pattern.errors import NeverEnds
+from pattern.forecast import rest_of_piece
+from pattern.forecast.rest_of_piece import planned, planned_end, rounds_ahead, rounds_made
 from pattern.plan.bounds import most_rounds
 from pattern.plan.misfits import misfits
 from pattern.plan.piece import target
@@ -131,7 +131,7 @@ def test_sides_are_never_narrowed_to_nothing(worked_rounds: int, wanted: str) ->
 
 def test_a_plan_past_its_bound_is_a_mistake_that_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """The bound is what stops a plan, should a part of a shape to come never end."""
-    monkeypatch.setattr(ahead, "most_rounds", lambda _piece: 3)
+    monkeypatch.setattr(rest_of_piece, "most_rounds", lambda _piece: 3)
     state = begun({"head_mm": 560.0})
     for plan in (rounds_ahead, planned):
         with pytest.raises(NeverEnds, match="no end by round 4"):

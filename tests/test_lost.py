@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import rounds_ahead, rounds_made
-from pattern.lost import by_count, by_gap, gaps
+from pattern.forecast.find_place import by_count, by_gap, gaps
+from pattern.forecast.rest_of_piece import rounds_ahead, rounds_made
 from pattern.session import commands as c
 from pattern.session.refusals import Reason
 from pattern.session.state import State

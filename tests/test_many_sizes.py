@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import planned_end
 from pattern.document import Items
+from pattern.forecast.rest_of_piece import planned_end
 from pattern.many_sizes import as_sizes, merged
 from pattern.session.state import State
 from pattern.written_rounds import short_name, stitches, written

@@ -12,9 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.journal.journal import Journal
-from pattern.journal.lines import Turn
-from pattern.pace import (
+from pattern.forecast.pace import (
     BREAK_MIN,
     FEWEST_ROUNDS,
     LATEST_ROUNDS,
@@ -24,6 +22,8 @@ from pattern.pace import (
     rest_due,
     time_left,
 )
+from pattern.journal.journal import Journal
+from pattern.journal.lines import Turn
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decisions import decide

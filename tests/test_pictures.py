@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import planned_end
 from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
 from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
+from pattern.forecast.rest_of_piece import planned_end
 from pattern.gauge.estimate import DRIFT, LOOSENING, prior
 from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.pictures import crown, meridian, pictures, profile

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern import yarn_left
-from pattern.ahead import rounds_ahead
+from pattern.forecast import yarn_left
+from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.gauge.estimate import prior
 from pattern.gauge.kalman import updated
 from pattern.gauge.miscount import SHOWS, Miscount, came_out

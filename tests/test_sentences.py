@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.pace import Pace
+from pattern.forecast.pace import Pace
 from pattern.plan.readings import Want, reading_of
 from pattern.session import commands as c
 from pattern.session.commands import Asked, Kind, Look

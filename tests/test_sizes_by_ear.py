@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import rounds_ahead
 from pattern.document import Items, Section, as_text
+from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.journal.journal import Journal
 from pattern.many_sizes import for_head, sizes_of
 from pattern.session import commands as c

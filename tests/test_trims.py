@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import planned_end
 from pattern.document import as_text
+from pattern.forecast.rest_of_piece import planned_end
+from pattern.forecast.trims import BAND_OVERLAP_MM, band, edging
 from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.trims import BAND_OVERLAP_MM, band, edging
 from pattern.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from pattern.ahead import rounds_ahead
+from pattern.forecast.rest_of_piece import rounds_ahead
+from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.estimate import Gauge
 from pattern.session.state import State
-from pattern.unsure import stitches_unsure
 from tests.hats import begun, until
 
 

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.document import as_text
+from pattern.forecast.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
 from pattern.journal.lines import Turn, read_lines, write_line
@@ -26,7 +27,6 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup import as_made, as_planned
-from pattern.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told

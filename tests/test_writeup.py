@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import planned_end, rounds_made
 from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
+from pattern.forecast.rest_of_piece import planned_end, rounds_made
 from pattern.gauge.estimate import prior
 from pattern.session import commands as c
 from pattern.session.decide_interview import ADULT_YEARS

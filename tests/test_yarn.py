@@ -10,13 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.ahead import planned_end, rounds_ahead, rounds_made
+from pattern.forecast.rest_of_piece import planned_end, rounds_ahead, rounds_made
+from pattern.forecast.yarn_left import SAFE, Saving, enough, left
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.yarn_left import SAFE, Saving, enough, left
 from tests.areas import whole_piece
 from tests.pieces import NEXT, Story, begun, stories, told
 

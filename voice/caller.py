@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
-from pattern.pace import Pace, pace_of, rest_due
+from pattern.forecast.pace import Pace, pace_of, rest_due
 from pattern.session.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
 from pattern.session.decisions import decide, first_turn, taken_up
 from pattern.session.events import Event, SpeechChosen

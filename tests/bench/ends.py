@@ -7,8 +7,8 @@ import time
 from random import Random
 from typing import NamedTuple
 
-from pattern.ahead import rounds_ahead
 from pattern.document import as_text
+from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.writeup import as_planned
 from tests.any_call import Call, begun, worked
 from tests.any_plan import any_answers

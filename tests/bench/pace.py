@@ -8,8 +8,8 @@ import statistics
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from pattern.forecast.pace import pace_of, time_left
 from pattern.journal.lines import Turn
-from pattern.pace import pace_of, time_left
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decisions import decide

@@ -11,6 +11,7 @@ import random
 import statistics
 from dataclasses import dataclass
 
+from pattern.forecast.yarn_left import left
 from pattern.gauge.yarn_use import Need
 from pattern.session import commands as c
 from pattern.session.decide_yarn import use_of
@@ -19,7 +20,6 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.yarn_left import left
 from tests.bench.calling import Work
 from tests.bench.makers import Maker
 from tests.openings import opening

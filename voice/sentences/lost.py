@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern.lost import Found, by_count, by_gap
+from pattern.forecast.find_place import Found, by_count, by_gap
 from pattern.session.commands import LostAt
 from pattern.session.state import State
 from voice.sentences.amounts import counted

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.gauge.estimate import Estimate
-from pattern.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.sentences.amounts import counted, decimal, joined

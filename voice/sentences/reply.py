@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pattern.pace import Pace
+from pattern.forecast.pace import Pace
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.state import State

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.gauge.estimate import Estimate
-from pattern.session.state import State
-from pattern.shape.catalogue import Form
-from pattern.trade.tables import CAUTIONS, brim_for_shade_mm
-from pattern.trims import (
+from pattern.forecast.trims import (
     BAND_OVERLAP_MM,
     BROAD_BRIM_MM,
     BROAD_FROM_YEARS,
@@ -15,6 +11,10 @@ from pattern.trims import (
     edging,
     shade_lacks_mm,
 )
+from pattern.gauge.estimate import Estimate
+from pattern.session.state import State
+from pattern.shape.catalogue import Form
+from pattern.trade.tables import CAUTIONS, brim_for_shade_mm
 from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.finishing import CHILD_GIRTH_MM
 

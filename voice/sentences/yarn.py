@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from pattern.forecast.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left
+from pattern.forecast.yarn_left import enough as lasting
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need
 from pattern.plan.brim import brim_total
@@ -11,8 +13,6 @@ from pattern.session.decide_yarn import on_hand, use_of
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Unit
-from pattern.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left
-from pattern.yarn_left import enough as lasting
 from voice.sentences.amounts import counted, decimal, joined, with_unit
 from voice.spoken_numbers import say_integer
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from pattern.ahead import rounds_ahead
+from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 

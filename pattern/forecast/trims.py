@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.ahead import planned_end
+from pattern.forecast.rest_of_piece import planned_end
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import girth_of
 from pattern.plan.readings import girth_finished

@@ -10,7 +10,8 @@ from itertools import pairwise
 from statistics import median, quantiles
 from types import UnionType
 
-from pattern.ahead import rounds_ahead
+from pattern.forecast.rest_of_piece import rounds_ahead
+from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.estimate import Estimate
 from pattern.journal.lines import Turn
 from pattern.session import events as e
@@ -18,7 +19,6 @@ from pattern.session.decide_yarn import stitches_open
 from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from pattern.unsure import stitches_unsure
 
 BREAK_MIN = 20.0
 """A longer gap between two turns was a break: a hundred stitches at a slow five a

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.ahead import rounds_ahead
+from pattern.forecast.rest_of_piece import rounds_ahead
+from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.yarn_use import Need, Use
 from pattern.plan.brim import brim_total
 from pattern.session import events as e
@@ -17,7 +18,6 @@ from pattern.session.next_offer import offered_after
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Round, Stage
-from pattern.unsure import stitches_unsure
 
 SAFE = 1.3
 """Standard deviations above the mean that are called enough: about nine times in ten."""

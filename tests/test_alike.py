@@ -15,7 +15,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import as_text
 from pattern.errors import NothingLearned
 from pattern.gauge.carry_over import BETWEEN_PIECES, prior_like
 from pattern.gauge.estimate import Gauge, prior
@@ -32,7 +31,8 @@ from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Stitch
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.hats import AT, kept
 from tests.pieces import NEXT, begun, told
 

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import Items, Paragraph, Section, Table, Writeup
 from pattern.forecast.rest_of_piece import rounds_made
 from pattern.trade.tables import Terms
-from pattern.writeup import as_made
+from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.test_page import missing
 from voice.braille import CELLS, LINES, PROGRAM, Braille, NoBraille, as_brf, translated

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from pattern.document import as_text
 from pattern.journal.journal import Journal
 from pattern.session import commands as c
 from pattern.session.decisions import decide, first_turn
@@ -18,7 +17,8 @@ from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
 from pattern.trade.fibres import CARE, LABEL, Fibre
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options
 from voice.caller import Caller

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from pattern.document import as_text
 from pattern.journal.journal import Journal
 from pattern.session import commands as c
 from pattern.session.commands import Kind
@@ -17,7 +16,8 @@ from pattern.session.history import CODEC
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import Caller

@@ -12,11 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import Items
 from pattern.forecast.rest_of_piece import planned_end
-from pattern.many_sizes import as_sizes, merged
 from pattern.session.state import State
-from pattern.written_rounds import short_name, stitches, written
+from pattern.writeup.document import Items
+from pattern.writeup.many_sizes import as_sizes, merged
+from pattern.writeup.written_rounds import short_name, stitches, written
 from tests.pieces import begun
 
 ROOT = Path(__file__).parent.parent

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pattern.document import as_text
 from pattern.session import commands as c
 from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.next_offer import WORKING
 from pattern.session.state import State
-from pattern.writeup import as_planned
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_planned
 from tests.any_call import begun
 from tests.closing_shapes import BERET, POUCH, TUBE
 from tests.test_call import run

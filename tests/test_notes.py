@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import as_text
 from pattern.session import commands as c
 from pattern.session.decide_asides import LONGEST_NOTE
 from pattern.session.decisions import decide
 from pattern.session.events import NoteTaken
 from pattern.session.refusals import Reason
 from pattern.session.state import State
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice import grammar

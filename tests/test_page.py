@@ -17,11 +17,11 @@ from typing import Any
 
 import pytest
 
-from pattern.pictures import pictures
 from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
-from pattern.writeup_html import as_html
+from pattern.writeup.html import as_html
+from pattern.writeup.pictures import pictures
+from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")

@@ -12,12 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
-from pattern.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
 from pattern.forecast.rest_of_piece import planned_end
 from pattern.gauge.estimate import DRIFT, LOOSENING, prior
 from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
-from pattern.pictures import crown, meridian, pictures, profile
 from pattern.plan.piece import fullness
 from pattern.plan.readings import learn
 from pattern.session import commands as c
@@ -25,7 +22,10 @@ from pattern.session.state import State
 from pattern.shape.geometry import radius_at
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import measures
+from pattern.writeup.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
+from pattern.writeup.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
+from pattern.writeup.pictures import crown, meridian, pictures, profile
+from pattern.writeup.writeup import measures
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told
 

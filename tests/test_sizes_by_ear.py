@@ -12,10 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import Items, Section, as_text
 from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.journal.journal import Journal
-from pattern.many_sizes import for_head, sizes_of
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.commands import Asked
@@ -24,7 +22,9 @@ from pattern.session.history import CODEC
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
+from pattern.writeup.document import Items, Section, as_text
+from pattern.writeup.many_sizes import for_head, sizes_of
+from pattern.writeup.writeup import as_made
 from tests.hats import begun, said, why_refused
 from voice.caller import Caller
 from voice.sentences import heads, reply, sizes

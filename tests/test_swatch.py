@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import as_text
 from pattern.gauge.estimate import prior
 from pattern.plan.crown import crown_target
 from pattern.session import commands as c
@@ -16,7 +15,8 @@ from pattern.session.next_piece import carried
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read

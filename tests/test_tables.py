@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 
-from pattern.measure_text import mixed
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.profile import parts_of
 from pattern.shape.settings import DEFAULT_HEAD_MM, Answered, Settings
@@ -29,6 +28,7 @@ from pattern.trade.tables import (
     stitch_called,
     stitch_name,
 )
+from pattern.writeup.measure_text import mixed
 
 INCH = 25.4
 NUMBERS = st.floats(allow_nan=True, allow_infinity=True)

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import as_text
 from pattern.forecast.rest_of_piece import planned_end
 from pattern.forecast.trims import BAND_OVERLAP_MM, band, edging
 from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice.phrases import read
 from voice.sentences import trims

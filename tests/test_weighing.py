@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import as_text
 from pattern.forecast.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
@@ -26,7 +25,8 @@ from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup import as_made, as_planned
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told

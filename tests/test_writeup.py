@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
 from pattern.forecast.rest_of_piece import planned_end, rounds_made
 from pattern.gauge.estimate import prior
 from pattern.session import commands as c
@@ -18,9 +17,10 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms
-from pattern.writeup import as_made, as_planned, measures
-from pattern.writeup_parts import CAUTION_TEXTS
-from pattern.written_rounds import Written, short_name, written_lines
+from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
+from pattern.writeup.parts import CAUTION_TEXTS
+from pattern.writeup.writeup import as_made, as_planned, measures
+from pattern.writeup.written_rounds import Written, short_name, written_lines
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.test_rounds import cut
 from tests.written_parser import Read, read_line

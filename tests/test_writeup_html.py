@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.document import Items, Paragraph, Section, Table, Writeup
-from pattern.drawing import INK, PAPER, SHADE
-from pattern.pictures import pictures
 from pattern.trade.tables import Terms
-from pattern.writeup import as_made, as_planned
-from pattern.writeup_html import STYLE, as_html
+from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.drawing import INK, PAPER, SHADE
+from pattern.writeup.html import STYLE, as_html
+from pattern.writeup.pictures import pictures
+from pattern.writeup.writeup import as_made, as_planned
 from tests.bench.writeup import long_piece
 from tests.pieces import Story, begun, stories
 

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.errors import RoundsAloudError
+from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
 
 CELLS, LINES = 40, 25
 """Cells of a line and lines of a page: common practice for embossed letter paper, no source."""

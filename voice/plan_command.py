@@ -19,10 +19,10 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Prints the plan; 2 after a sentence when an option makes no sense."""
-    from pattern.document import as_json, as_text
-    from pattern.many_sizes import as_sizes
     from pattern.session.refusals import Refused
-    from pattern.writeup import as_planned
+    from pattern.writeup.document import as_json, as_text
+    from pattern.writeup.many_sizes import as_sizes
+    from pattern.writeup.writeup import as_planned
 
     heads = args.head or ()
     sizes = [[head] for head in heads] if len(heads) > 1 else [heads]

@@ -110,8 +110,8 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:
-    from pattern.document import as_text
-    from pattern.writeup import as_made
+    from pattern.writeup.document import as_text
+    from pattern.writeup.writeup import as_made
     from voice.caller import Caller
     from voice.wav import as_wav
     from voice.written_file import write_file

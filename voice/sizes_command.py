@@ -13,9 +13,9 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Prints the table."""
-    from pattern.document import as_json, as_text
-    from pattern.sizes_table import sizes_table
     from pattern.trade.lengths import Unit
+    from pattern.writeup.document import as_json, as_text
+    from pattern.writeup.sizes_table import sizes_table
 
     document = sizes_table(Unit.INCH if args.unit == "in" else Unit.CM)
     print(as_json(document) if args.json else as_text(document), end="")

@@ -40,16 +40,16 @@ def run(args: Namespace) -> int:
 
 def written(state: State, name: str, how: str, braille: str = "contracted") -> str:
     """The write-up in one of `FORMATS`. Raises: NoBraille for brf without liblouis."""
-    from pattern.document import as_json, as_text
-    from pattern.writeup import as_made
+    from pattern.writeup.document import as_json, as_text
+    from pattern.writeup.writeup import as_made
 
     document = as_made(state, name)
     match how:
         case "json":
             return as_json(document) + "\n"
         case "html":
-            from pattern.pictures import pictures
-            from pattern.writeup_html import as_html
+            from pattern.writeup.html import as_html
+            from pattern.writeup.pictures import pictures
 
             return as_html(document, pictures(state))
         case "brf":

@@ -7,9 +7,9 @@ import time
 from random import Random
 from typing import NamedTuple
 
-from pattern.document import as_text
 from pattern.forecast.rest_of_piece import rounds_ahead
-from pattern.writeup import as_planned
+from pattern.writeup.document import as_text
+from pattern.writeup.writeup import as_planned
 from tests.any_call import Call, begun, worked
 from tests.any_plan import any_answers
 from voice.sentences import yarn

@@ -6,13 +6,13 @@ import argparse
 import statistics
 import time
 
-from pattern.document import as_text
-from pattern.pictures import pictures
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.writeup import as_made
-from pattern.writeup_html import as_html
+from pattern.writeup.document import as_text
+from pattern.writeup.html import as_html
+from pattern.writeup.pictures import pictures
+from pattern.writeup.writeup import as_made
 from tests.bench.long_piece import WIDEST
 from tests.pieces import begun, told
 

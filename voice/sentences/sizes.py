@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern.many_sizes import Size, for_head, size_of, sizes_of
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from pattern.writeup.many_sizes import Size, for_head, size_of, sizes_of
 from voice.sentences.amounts import counted, joined, length, with_unit
 from voice.spoken_numbers import say_integer
 

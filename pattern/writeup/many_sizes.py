@@ -7,20 +7,20 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
-from pattern import writeup_parts as parts
-from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
 from pattern.gauge.yarn_use import Need
-from pattern.measure_text import plain_length
 from pattern.session.decide_yarn import use_of
 from pattern.session.events import QuestionAnswered
 from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.writeup_finishing import finishing
-from pattern.writeup_misfits import misfitting
-from pattern.written_rounds import short_name, stitches, written
+from pattern.writeup import parts
+from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.finishing import finishing
+from pattern.writeup.measure_text import plain_length
+from pattern.writeup.misfits import misfitting
+from pattern.writeup.written_rounds import short_name, stitches, written
 
 
 @dataclass(frozen=True, slots=True)

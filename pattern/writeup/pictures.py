@@ -6,10 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from pattern.charts import brim_fullness, gauge_over_rounds
-from pattern.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
 from pattern.forecast.rest_of_piece import planned_end
-from pattern.measure_text import plain_length, spread
 from pattern.plan.piece import depth_at
 from pattern.session.state import State
 from pattern.shape.geometry import Part
@@ -18,7 +15,10 @@ from pattern.shape.profile import profile as stretches_of
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit
-from pattern.writeup import Measures, measures
+from pattern.writeup.charts import brim_fullness, gauge_over_rounds
+from pattern.writeup.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
+from pattern.writeup.measure_text import plain_length, spread
+from pattern.writeup.writeup import Measures, measures
 
 _BENT = 24
 """Steps in which a bend is drawn."""

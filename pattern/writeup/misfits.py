@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pattern.document import Paragraph
-from pattern.measure_text import plain_length
 from pattern.plan.misfits import Misfit, misfits
 from pattern.plan.piece import Piece
-from pattern.written_rounds import stitches
+from pattern.writeup.document import Paragraph
+from pattern.writeup.measure_text import plain_length
+from pattern.writeup.written_rounds import stitches
 
 
 def misfitting(piece: Piece, of: str = "") -> tuple[Paragraph, ...]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from pattern import measure_text as text
-from pattern.document import Items, Paragraph, Section
 from pattern.forecast.trims import BAND_OVERLAP_MM, EDGING_OVERLAP_MM, band, edging
 from pattern.session.state import State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.trade.fibres import CARE, LABEL
-from pattern.writeup_parts import slip_name
+from pattern.writeup import measure_text as text
+from pattern.writeup.document import Items, Paragraph, Section
+from pattern.writeup.parts import slip_name
 
 
 def finishing(settings: Settings) -> Section:

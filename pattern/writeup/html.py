@@ -5,8 +5,8 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 
-from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
-from pattern.drawing import INK, PAPER, SHADE, SVG, Picture
+from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.drawing import INK, PAPER, SHADE, SVG, Picture
 
 STYLE = f"""
 :root {{ color-scheme: light; }}

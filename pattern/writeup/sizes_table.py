@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pattern.document import Block, Paragraph, Section, Table, Writeup
-from pattern.measure_text import plain_length
 from pattern.trade.head_sizes import TABLED_AGES, head_range
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import Sex, Terms
+from pattern.writeup.document import Block, Paragraph, Section, Table, Writeup
+from pattern.writeup.measure_text import plain_length
 
 _WORDS = (
     "Girth of the head, level, above the ears. A table knows no head: measure the one that the hat "

@@ -7,12 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from pattern import writeup_parts as parts
-from pattern.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.forecast.rest_of_piece import Planned, begun_again, planned
 from pattern.gauge.estimate import Estimate
-from pattern.many_sizes import in_sizes
-from pattern.measure_text import GIVE_OR_TAKE, length, plain_length, spread
 from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.plan.readings import Reading, girth_finished
 from pattern.session.commands import Kind
@@ -22,9 +18,13 @@ from pattern.session.state import State, Taken
 from pattern.shape.catalogue import Form, Shape
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.writeup_finishing import finishing, trims
-from pattern.writeup_misfits import misfitting
-from pattern.written_rounds import Written, short_name, stitches, written_lines
+from pattern.writeup import parts
+from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.finishing import finishing, trims
+from pattern.writeup.many_sizes import in_sizes
+from pattern.writeup.measure_text import GIVE_OR_TAKE, length, plain_length, spread
+from pattern.writeup.misfits import misfitting
+from pattern.writeup.written_rounds import Written, short_name, stitches, written_lines
 
 _MEASURED = {
     Kind.ACROSS: "across the crown",

@@ -6,14 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from pattern.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.gauge.estimate import Estimate, Gauge
 from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import noise_mm, row_of
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.writeup import measured
+from pattern.writeup.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
+from pattern.writeup.writeup import measured
 
 _NAMES = ("Stitch width", "Round height")
 _ALONG = ({Kind.AROUND, Kind.ALONG}, {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH, Kind.BRIM})

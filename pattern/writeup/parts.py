@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from pattern import measure_text as text
-from pattern.document import Items, Paragraph, Section, Table
 from pattern.gauge.estimate import Estimate, prior
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import times_learned
@@ -26,7 +24,9 @@ from pattern.trade.tables import (
     head_median_mm,
     stitch_name,
 )
-from pattern.written_rounds import short_name
+from pattern.writeup import measure_text as text
+from pattern.writeup.document import Items, Paragraph, Section, Table
+from pattern.writeup.written_rounds import short_name
 
 CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({
     "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat must "

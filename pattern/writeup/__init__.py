@@ -1,0 +1,1 @@
+"""The pattern on paper, as it was made."""

@@ -17,7 +17,7 @@ from pattern.session.history import CODEC
 from pattern.session.state import State
 from tests.openings import opening
 from voice import app
-from voice.written_file import FileKept, FileUnwritable, write_file
+from voice.inputs.written_file import FileKept, FileUnwritable, write_file
 
 NAME = "garden hat"
 OLD, NEW = b"the old one", b"the new one"

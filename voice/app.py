@@ -60,7 +60,7 @@ def _written(argv: Sequence[str] | None) -> int:
     from pattern.errors import RoundsAloudError
     from voice import standard_streams
     from voice.command_line import run
-    from voice.one_line import plain
+    from voice.inputs.one_line import plain
 
     try:
         return run(argv)

@@ -14,8 +14,8 @@ from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
 from voice import attention, device_options, engines, folder, options
-from voice.one_line import shown
-from voice.option_numbers import number, whole
+from voice.inputs.one_line import shown
+from voice.inputs.option_numbers import number, whole
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal

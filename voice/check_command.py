@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from voice import device_options, engines
-from voice.option_numbers import number
+from voice.inputs.option_numbers import number
 
 if TYPE_CHECKING:
     from voice.checks import Finding

@@ -20,7 +20,7 @@ from voice import (
     sizes_command,
     writeup_command,
 )
-from voice.one_line import plain
+from voice.inputs.one_line import plain
 
 if TYPE_CHECKING:
     from _typeshed import SupportsWrite

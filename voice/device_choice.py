@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import ModuleType
 
 from voice.devices import Format, Kind, NoSoundDeviceError, choose_format
-from voice.option_numbers import read_whole
+from voice.inputs.option_numbers import read_whole
 
 
 def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:

@@ -6,8 +6,8 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from voice.one_line import shown
-from voice.user_files import FileRefused, reaching
+from voice.inputs.one_line import shown
+from voice.inputs.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
     from voice.ports_hearing import Recogniser

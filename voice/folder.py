@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory, TemporaryFile
 from typing import TYPE_CHECKING
 
 from pattern.errors import RoundsAloudError
-from voice.user_files import FileRefused, reaching
+from voice.inputs.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
     from pattern.session.state import State

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from pattern.shape.rounds import Stage
 from voice import engines
-from voice.one_line import plain
+from voice.inputs.one_line import plain
 
 if TYPE_CHECKING:
     from pattern.session.commands import Command

@@ -16,11 +16,11 @@ from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import YARNS, Sex
-from voice.one_line import shown
-from voice.option_numbers import number, read_whole
+from voice.inputs.one_line import shown
+from voice.inputs.option_numbers import number, read_whole
+from voice.inputs.user_files import FileRefused, read_text
 from voice.phrases import read
 from voice.spoken_numbers import normalise, read_amount
-from voice.user_files import FileRefused, read_text
 
 _UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from voice import engines
-from voice.option_numbers import number
+from voice.inputs.option_numbers import number
 
 if TYPE_CHECKING:
     from tqdm import tqdm
@@ -113,8 +113,8 @@ def _write(folder: Path, recording: Samples, caller: object) -> None:
     from pattern.writeup.document import as_text
     from pattern.writeup.writeup import as_made
     from voice.caller import Caller
+    from voice.inputs.written_file import write_file
     from voice.wav import as_wav
-    from voice.written_file import write_file
 
     assert isinstance(caller, Caller)
     write_file(folder / "conversation.wav", as_wav(recording))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from voice.one_line import shown
+from voice.inputs.one_line import shown
 
 
 def add_arguments(parser: ArgumentParser) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from voice import folder
-from voice.written_file import write_file
+from voice.inputs.written_file import write_file
 
 if TYPE_CHECKING:
     from pattern.session.state import State

@@ -15,8 +15,8 @@ import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
 from pattern.errors import RoundsAloudError
+from voice.inputs.user_files import FileRefused, opened, reaching
 from voice.ports import RATE_HZ, Samples
-from voice.user_files import FileRefused, opened, reaching
 
 LONGEST_S = 7200.0
 """A longer file is no recording of one piece, by judgement."""

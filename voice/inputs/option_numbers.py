@@ -6,7 +6,7 @@ import re
 from argparse import ArgumentTypeError
 from collections.abc import Callable
 
-from voice.one_line import shown
+from voice.inputs.one_line import shown
 
 _NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
 

@@ -1,0 +1,1 @@
+"""Files, numbers and names that a person gives, read within bounds."""

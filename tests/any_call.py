@@ -20,8 +20,8 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from voice import phrases
 from voice.sentences.reply import reply
+from voice.words import phrases
 
 READINGS = 12
 """Readings, looks and counts in a call at the most."""

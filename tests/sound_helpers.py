@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from voice.grammar import Grammar
 from voice.ports import (
     RATE_HZ,
     AudioBlock,
@@ -19,6 +18,7 @@ from voice.ports import (
 )
 from voice.ports_hearing import Opinion
 from voice.sound import Sound
+from voice.words.grammar import Grammar
 
 
 def noise(length_s: float, level: float = 3000.0, seed: int = 0) -> Samples:

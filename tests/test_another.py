@@ -23,7 +23,7 @@ from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import ALONE, Caller
-from voice.phrases import read
+from voice.words.phrases import read
 
 SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
 HEAD = c.Another(Amount(52.0, unit=Unit.CM))

@@ -18,7 +18,6 @@ from voice.delivery import Delivery
 from voice.expectation import CLEAR
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
-from voice.phrases import Group, read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.word_graph import word_graph
@@ -27,6 +26,7 @@ from voice.speaker import Renderer
 from voice.turn_state import Manners, Turns
 from voice.turns import heard, ticked
 from voice.voice_call import warm_up
+from voice.words.phrases import Group, read
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
 NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)

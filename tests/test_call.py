@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 
 from voice.contract import FIELDS
-from voice.phrases import PHRASES
 from voice.sentences.help import example
+from voice.words.phrases import PHRASES
 
 ROOT = Path(__file__).parent.parent
 HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")

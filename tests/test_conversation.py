@@ -29,10 +29,10 @@ from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.sentences.hearing import attention as told_of_attention
 from voice.speaker import PlayedSpeaker, Renderer
-from voice.spoken_numbers import say_integer
 from voice.trouble import Trouble
 from voice.turn_state import Manners
 from voice.voice_call import Screen
+from voice.words.spoken_numbers import say_integer
 
 
 class Watch:

@@ -10,7 +10,7 @@ import pytest
 from tests.bench.__main__ import NAMES
 from voice.command_line import COMMANDS
 from voice.contract import FIELDS
-from voice.phrases import TOPICS
+from voice.words.phrases import TOPICS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -36,11 +36,11 @@ from voice.expectation import (
 from voice.hearing import Action, Hearing, heard
 from voice.narrowing import groups_now
 from voice.number_expectation import NEVER, REFUSED
-from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.session_expectation import expectation_of, reader_in
 from voice.speaker import Renderer
-from voice.spoken_numbers import say_integer
+from voice.words.phrases import read
+from voice.words.spoken_numbers import say_integer
 
 
 def working(rounds: int) -> State:

@@ -22,9 +22,9 @@ from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options
 from voice.caller import Caller
-from voice.phrases import read
 from voice.sentences import finishing
 from voice.sentences.reply import reply
+from voice.words.phrases import read
 
 
 def finished(**settings: str | float) -> State:

@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from voice import grammar
-from voice.grammar import BadExpression, Choice, Node, Rule, Sequence, Word
+from voice.words import grammar
+from voice.words.grammar import BadExpression, Choice, Node, Rule, Sequence, Word
 
 RULES: dict[str, Node] = {"size": Word("small"), "many": Choice((Word("two"), Rule("size")))}
 WORDS = st.sampled_from(["round", "done", "what's", "a", "next"]).map(Word)

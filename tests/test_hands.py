@@ -21,8 +21,8 @@ from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
 from voice.caller import Caller
-from voice.phrases import read
 from voice.sentences.reply import reply
+from voice.words.phrases import read
 
 
 def measured(rounds: int = 8) -> State:

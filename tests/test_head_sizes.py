@@ -16,8 +16,8 @@ from pattern.session.state import State
 from pattern.trade.head_sizes import HEAD_CENTILES_CM, head_range
 from pattern.trade.tables import Sex
 from tests.hats import why_refused
-from voice.phrases import read
 from voice.sentences.heads import answer
+from voice.words.phrases import read
 
 CENTILE_SDS = 1.8807936
 """Standard deviations of a normal distribution to its 97th centile."""

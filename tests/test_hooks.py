@@ -19,9 +19,9 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import HOOKS_MM
 from tests.pieces import NEXT, begun, told
-from voice.phrases import read
 from voice.sentences import hook
 from voice.sentences.reply import reply
+from voice.words.phrases import read
 
 
 def with_hook(size: float) -> c.Change:

@@ -16,9 +16,9 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage, spaced_round
 from tests.hats import why_refused
 from tests.pieces import NEXT, Story, begun, stories, told
-from voice.phrases import read
 from voice.sentences.lost import answer
-from voice.spoken_numbers import say_integer
+from voice.words.phrases import read
+from voice.words.spoken_numbers import say_integer
 
 
 def crown(rounds: int = 10) -> State:

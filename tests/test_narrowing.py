@@ -12,10 +12,10 @@ from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS
-from voice.grammar import parse, sentences
 from voice.narrowing import groups_now
-from voice.phrases import PHRASES, RULES, Group, read
 from voice.sentences.help import example
+from voice.words.grammar import parse, sentences
+from voice.words.phrases import PHRASES, RULES, Group, read
 
 SLOTS = RULES | dict.fromkeys(("length", "integer", "few"), parse("six"))
 

@@ -16,10 +16,10 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
-from voice import grammar
-from voice.phrases import read
-from voice.phrases.slots import USUAL_NOTES
 from voice.sentences.places import noted
+from voice.words import grammar
+from voice.words.phrases import read
+from voice.words.phrases.slots import USUAL_NOTES
 
 
 @pytest.mark.parametrize(("said", "text"), [

@@ -16,9 +16,9 @@ from pattern.session.folding import fold
 from pattern.session.history import CODEC
 from tests.hats import begun
 from voice.caller import Caller
-from voice.phrases import TOPICS
 from voice.sentences import opening, reply
 from voice.sentences.pages import EAR_WORDS, HINT, first, pages
+from voice.words.phrases import TOPICS
 
 SENTENCES = st.integers(1, 60).map(lambda words: "Word" + " word" * (words - 1) + ".")
 

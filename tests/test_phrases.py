@@ -19,10 +19,10 @@ from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
-from voice import grammar, phrases, spoken_numbers
-from voice.grammar import Word
-from voice.phrases import PHRASES, TOPICS, Group, grammar_of
 from voice.recognisers.chosen import open_recogniser
+from voice.words import grammar, phrases, spoken_numbers
+from voice.words.grammar import Word
+from voice.words.phrases import PHRASES, TOPICS, Group, grammar_of
 
 FILLINGS: dict[str, tuple[str, ...]] = {
     "length": ("six", "six and a half inches", "sixteen centimetres", "half an inch", "7.5 cm",

@@ -20,10 +20,8 @@ from hypothesis import strategies as st
 from tests.sound_helpers import noise, pink
 from voice.delivery import Delivery
 from voice.expectation import Silent, choose
-from voice.grammar import Grammar, parse
 from voice.model_list import find, listed
 from voice.models import verify
-from voice.phrases import Group, grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
@@ -33,6 +31,8 @@ from voice.recognisers.letters import Letters
 from voice.recognisers.moonshine import Moonshine
 from voice.recognisers.moonshine_net import LETTERS, Hears, Sounds, session
 from voice.speaker import Renderer
+from voice.words.grammar import Grammar, parse
+from voice.words.phrases import Group, grammar_of, read
 
 ENGINES = (*((name,) for name in NET), NET)
 """But the one that needs a model of the maker's own: see `test_vosk`."""

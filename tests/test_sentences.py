@@ -24,7 +24,6 @@ from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.tables import CAUTIONS, Sex
-from voice.phrases import TOPICS
 from voice.sentences import (
     finishing,
     hearing,
@@ -36,6 +35,7 @@ from voice.sentences import (
     refusals,
     reply,
 )
+from voice.words.phrases import TOPICS
 
 LONGEST_WORDS = 115
 """A reply in full wording: under a minute at 160 words a minute; the cautions may take this long,

@@ -15,10 +15,10 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
-from voice.phrases import read
 from voice.session_expectation import reader_in
 from voice.settling import by_number, picked
-from voice.spoken_numbers import say_integer
+from voice.words.phrases import read
+from voice.words.spoken_numbers import say_integer
 
 ONE_NUMBER = (
     "across {}", "around {}", "{} deep", "measured {}", "ten stitches are {}", "count {}",

@@ -15,9 +15,9 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
-from voice.phrases import read
 from voice.sentences import doubts
 from voice.sentences.slips import answer
+from voice.words.phrases import read
 
 ROUNDS = st.builds(
     lambda before, change, shifted: spaced_round(5, Stage.CROWN, before, change, shifted),

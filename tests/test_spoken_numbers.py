@@ -17,10 +17,10 @@ from hypothesis import strategies as st
 from num2words import num2words  # type: ignore[import-untyped]
 
 from pattern.trade.lengths import Amount, Unit
-from voice import grammar, spoken_numbers
-from voice.grammar import Choice, Node, Rule, Sequence, Word
-from voice.number_rules import RULES
-from voice.spoken_numbers import normalise, read_amount, read_integer, read_number
+from voice.words import grammar, spoken_numbers
+from voice.words.grammar import Choice, Node, Rule, Sequence, Word
+from voice.words.number_rules import RULES
+from voice.words.spoken_numbers import normalise, read_amount, read_integer, read_number
 
 BOTTOMS = (2, 3, 4, 8, 16)
 UNITS = st.sampled_from(sorted(spoken_numbers.UNIT_WORDS))

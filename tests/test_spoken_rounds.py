@@ -11,7 +11,7 @@ from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.shape.settings import Settings
 from pattern.trade.tables import Stitch, Terms
 from voice.sentences.rounds import called
-from voice.spoken_numbers import read_integer
+from voice.words.spoken_numbers import read_integer
 
 _TIMES = {"once": 1, "twice": 2}
 

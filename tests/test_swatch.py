@@ -19,8 +19,8 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
-from voice.phrases import read
 from voice.sentences.reply import reply
+from voice.words.phrases import read
 
 
 def swatch(count: int, length_mm: float, *, rounds: bool = False, washed: bool = False) -> c.Swatch:

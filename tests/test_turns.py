@@ -20,12 +20,12 @@ from voice.attention import Switch
 from voice.earcons import Earcon
 from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
-from voice.phrases import read
 from voice.ports_hearing import Hypothesis
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
 from voice.unheard import understood
 from voice.utterance_part import Part
+from voice.words.phrases import read
 
 PLAIN = Manners()
 HEADPHONES = Manners(talk_over=True)

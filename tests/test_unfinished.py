@@ -13,7 +13,6 @@ from voice.attention import Attention, Called, When
 from voice.delivery import Delivery
 from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
-from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.speaker import Renderer
 from voice.unfinished import (
@@ -25,6 +24,7 @@ from voice.unfinished import (
     more_within_s,
 )
 from voice.utterance_part import Part
+from voice.words.phrases import read
 
 
 def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_number() -> None:

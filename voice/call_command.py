@@ -68,7 +68,7 @@ def _attention(text: str) -> str:
     Raises: ArgumentTypeError where there are none, which would let everything count.
     """
     from voice.sentences.hearing import poor_attention
-    from voice.spoken_numbers import normalise
+    from voice.words.spoken_numbers import normalise
 
     if not (words := normalise(text)):
         raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {attention.CHOICES[0]!r}")

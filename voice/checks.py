@@ -14,13 +14,13 @@ from voice.endpoint import EndpointSettings
 from voice.hearing import Hearing
 from voice.model_errors import ModelError, ModelMissing
 from voice.models import installed
-from voice.phrases import Group, grammar_of
 from voice.published import missing
 from voice.recognisers.chosen import net_is_here, vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
 from voice.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
+from voice.words.phrases import Group, grammar_of
 
 SENTENCE = "where am i"
 """Spoken to itself: its own voice, through its own recognition."""

@@ -25,9 +25,9 @@ from pattern.session.commands import (
     Yes,
 )
 from pattern.trade.lengths import Amount
-from voice.phrases import read
 from voice.ports_hearing import Opinion
 from voice.unasked import may_be_done
+from voice.words.phrases import read
 
 WRONG_CHANGE_S = 25.0
 """A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from pattern.session.commands import Command
     from voice.expectation import Expectation, Reader
     from voice.hearing import Heard, Hearing
-    from voice.phrases import Group
     from voice.ports import Samples
+    from voice.words.phrases import Group
 
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
 STAGES = tuple(stage.value for stage in Stage)
@@ -104,7 +104,7 @@ def decide(
 def _groups(stage: str | None) -> frozenset[Group]:
     from pattern.session.state import State
     from voice.narrowing import groups_now
-    from voice.phrases import Group
+    from voice.words.phrases import Group
 
     return groups_now(State(stage=Stage(stage))) if stage else frozenset(Group)
 
@@ -112,7 +112,7 @@ def _groups(stage: str | None) -> frozenset[Group]:
 def _reader(asks: str | None) -> Reader:
     """Reads a bare number as the answer to what is asked."""
     from pattern.session import commands as c
-    from voice.phrases import read
+    from voice.words.phrases import read
 
     def read_here(words: str) -> Command | None:
         command = read(words)

@@ -27,11 +27,11 @@ from voice.expectation import (
     clear_amid_talk,
     flat,
 )
-from voice.grammar import Grammar
-from voice.phrases import Group, grammar_of, read
 from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion, Recogniser
 from voice.recognisers.word_graph import word_graph
+from voice.words.grammar import Grammar
+from voice.words.phrases import Group, grammar_of, read
 
 _MOST_ENDS = 1000
 """No phrase has as many ends that leave it what it means."""

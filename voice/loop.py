@@ -15,7 +15,6 @@ from voice.earcons import Earcon
 from voice.endpoint import Segment
 from voice.hearing import Action
 from voice.narrowing import groups_now
-from voice.phrases import Group
 from voice.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 from voice.reply import Reply
 from voice.senses import Ears, Listener, Mouth
@@ -27,6 +26,7 @@ from voice.turn_state import Manners, Turns
 from voice.unfinished import Whole
 from voice.unheard import understood
 from voice.utterance_part import Part
+from voice.words.phrases import Group
 
 _TICK_S = 0.05
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.phrases import Group
+from voice.words.phrases import Group
 
 _WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})
 _BY_STAGE: dict[Stage, frozenset[Group]] = {

@@ -19,8 +19,8 @@ from pattern.trade.tables import YARNS, Sex
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, read_whole
 from voice.inputs.user_files import FileRefused, read_text
-from voice.phrases import read
-from voice.spoken_numbers import normalise, read_amount
+from voice.words.phrases import read
+from voice.words.spoken_numbers import normalise, read_amount
 
 _UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from voice.grammar import Grammar
 from voice.ports import Samples
+from voice.words.grammar import Grammar
 
 
 @dataclass(frozen=True, slots=True)

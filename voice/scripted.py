@@ -16,8 +16,8 @@ from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml
 from voice.inputs.one_line import shown
 from voice.inputs.user_files import FileRefused, read_text
-from voice.phrases import read
-from voice.spoken_numbers import say_fraction, say_integer
+from voice.words.phrases import read
+from voice.words.spoken_numbers import say_fraction, say_integer
 
 USUAL = Path(__file__).parent / "rehearsal.toml"
 """The scenario that is played when none is given."""

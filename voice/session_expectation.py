@@ -71,8 +71,8 @@ from voice.number_expectation import (
     sets_weight,
     yarn_left_weight,
 )
-from voice.phrases import read
 from voice.settling import by_number
+from voice.words.phrases import read
 
 GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""

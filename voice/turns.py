@@ -25,11 +25,11 @@ from voice.moves import (
     TellAttention,
     TellTrouble,
 )
-from voice.phrases import read
 from voice.settling import picked
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
 from voice.utterance_part import Part
+from voice.words.phrases import read
 
 ANSWER_S = 30.0
 """An answer to a question of the program's own comes within this, by judgement, no source: a "yes"

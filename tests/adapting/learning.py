@@ -27,7 +27,7 @@ from voice.models import verify
 from voice.ports import RATE_HZ
 from voice.recognisers.moonshine_net import MODEL
 from voice.recognisers.tokens import read_vocabulary
-from voice.spoken_numbers import ONES, TENS
+from voice.words.spoken_numbers import ONES, TENS
 
 WEIGHTS = "learnt.pt"
 _SIZE, _LONGEST_S, _MOST_TOKENS = 16, 6.5, 28

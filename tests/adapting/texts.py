@@ -15,9 +15,9 @@ from tests.bench.prose import LEARNT_TITLES, sentences
 from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
 from voice.attention import CHOICES
-from voice.grammar import parse
-from voice.phrases import PHRASES
-from voice.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
+from voice.words.grammar import parse
+from voice.words.phrases import PHRASES
+from voice.words.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
 
 _NUMBERS = frozenset([*ONES, *TEENS, *TENS, "zero", "hundred", "half", "quarter", "quarters",
                       "third", "eighth", "point"])  # fmt: skip

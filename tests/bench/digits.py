@@ -12,15 +12,15 @@ from pattern.session.commands import Skip
 from pattern.session.state import State
 from tests.bench.moments import after
 from voice.expectation import Expectation, Reader, flat
-from voice.grammar import Grammar, parse
 from voice.hearing import Action, heard
 from voice.narrowing import groups_now
-from voice.phrases import grammar_of, read
 from voice.ports import RATE_HZ, Samples
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.recording import read_recording, recordings_in
 from voice.session_expectation import expectation_of, reader_in
-from voice.spoken_numbers import ONES
+from voice.words.grammar import Grammar, parse
+from voice.words.phrases import grammar_of, read
+from voice.words.spoken_numbers import ONES
 
 _AROUND_S = 0.25
 """Silence put around each: the recordings are cut close."""

@@ -18,11 +18,11 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.bench.moments import Moment, moments
 from tests.bench.spoken_slots import NUMBERS_ASKED, filled
-from voice.grammar import Choice, Node, Rule, Word, parse, rules_in
-from voice.grammar import Sequence as Series
 from voice.narrowing import groups_now
-from voice.phrases import PHRASES, RULES, Group, read
 from voice.session_expectation import reader_in
+from voice.words.grammar import Choice, Node, Rule, Word, parse, rules_in
+from voice.words.grammar import Sequence as Series
+from voice.words.phrases import PHRASES, RULES, Group, read
 
 READINGS = (
     "across <length>", "<length> across", "around <length>", "<length> around", "depth <length>",

@@ -11,7 +11,7 @@ from pattern.session.commands import Kind
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import HOOKS_MM
 from tests.bench.moments import Moment, tape_words, unit_of
-from voice.spoken_numbers import say_fraction, say_integer
+from voice.words.spoken_numbers import say_fraction, say_integer
 
 _SLIPS = (0, 0, 0, 0, -1, 1, -2, 2)
 """How far a count is from the true one: an invented share."""

@@ -11,8 +11,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from pattern.session.commands import Command
-from voice.grammar import Grammar
-from voice.phrases import read
 from voice.ports import Samples
 from voice.ports_hearing import Opinion
 from voice.recognisers.calibration import Evidence
@@ -20,6 +18,8 @@ from voice.recognisers.engine import hissed, may_be_a_phrase
 from voice.recognisers.fusion import Rule, decided
 from voice.recognisers.letters import Letters
 from voice.recognisers.moonshine import Moonshine
+from voice.words.grammar import Grammar
+from voice.words.phrases import read
 
 Look = Moonshine | Letters
 

@@ -8,9 +8,9 @@ from typing import TypeVar
 import numpy as np
 
 from pattern.errors import RoundsAloudError
-from voice.grammar import Grammar
-from voice.phrases import read
 from voice.ports import RATE_HZ, Samples
+from voice.words.grammar import Grammar
+from voice.words.phrases import read
 
 _Key = TypeVar("_Key")
 _Graph = TypeVar("_Graph")

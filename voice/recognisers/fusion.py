@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from pattern.session.commands import Command
-from voice.phrases import read
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.calibration import hypotheses
+from voice.words.phrases import read
 
 
 @dataclass(frozen=True, slots=True)

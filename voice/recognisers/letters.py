@@ -13,7 +13,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from voice.grammar import Grammar, Node
 from voice.ports import Samples
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.ctc_search import scores, search
@@ -21,6 +20,7 @@ from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
 from voice.recognisers.moonshine_net import LETTERS, Hears
 from voice.recognisers.sound_graph import Floats, SoundGraph, sound_graph
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.words.grammar import Grammar, Node
 
 CALIBRATION = Calibration(
     among=0.3389, bias=2.299, per_length=0.1185, per_gap=0.1407, per_density=0.9646

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from voice.grammar import Grammar, Node
 from voice.model_list import find
 from voice.models import verify
 from voice.ports import RATE_HZ, Samples
@@ -15,6 +14,7 @@ from voice.recognisers.token_graph import TokenGraph, token_graph
 from voice.recognisers.token_search import search
 from voice.recognisers.tokens import Vocabulary, read_vocabulary
 from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.words.grammar import Grammar, Node
 
 CALIBRATION = Calibration(
     among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217

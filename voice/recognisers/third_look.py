@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from voice.grammar import Grammar
-from voice.phrases import Group, grammar_of
 from voice.ports import Samples
 from voice.ports_hearing import Opinion, Recogniser
 from voice.recognisers.vosk import Vosk
+from voice.words.grammar import Grammar
+from voice.words.phrases import Group, grammar_of
 
 
 class ThirdLook:

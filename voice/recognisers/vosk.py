@@ -17,11 +17,11 @@ from typing import Any
 
 import numpy as np
 
-from voice.grammar import Grammar
 from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.engine import BadGrammar, EngineMissing, may_be_a_phrase
 from voice.recognisers.word_graph import WordGraph, word_graph
+from voice.words.grammar import Grammar
 
 NAME = "vosk"
 _TRIAL_S = 60.0

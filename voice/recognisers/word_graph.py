@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 
-from voice.grammar import Choice, Grammar, Node, Rule, Word
-from voice.grammar import Sequence as Series
+from voice.words.grammar import Choice, Grammar, Node, Rule, Word
+from voice.words.grammar import Sequence as Series
 
 _Rest = tuple[Node, ...]
 _State = frozenset[_Rest]

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit, from_mm, tape_value
-from voice.spoken_numbers import say_fraction, say_integer
+from voice.words.spoken_numbers import say_fraction, say_integer
 
 _UNIT_NAMES = {
     Unit.INCH: ("inch", "inches"),

@@ -12,7 +12,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 LEFT = "All right, I leave it."
 

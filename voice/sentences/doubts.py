@@ -14,7 +14,7 @@ from pattern.session.state import Doubt, State
 from pattern.shape.settings import Settings
 from voice.sentences.amounts import about, counted, joined
 from voice.sentences.readings import place
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 
 def asked(doubt: Doubt, state: State) -> str:

@@ -7,7 +7,7 @@ from pattern.session.state import State
 from pattern.trade.head_sizes import TABLED_AGES, head_range
 from pattern.trade.tables import Sex
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 _WHO: dict[Sex, tuple[str, str]] = {Sex.MALE: ("a boy", "a man"), Sex.FEMALE: ("a girl", "a woman")}
 GROWN_YEARS = TABLED_AGES[-1]

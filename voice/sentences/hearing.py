@@ -10,7 +10,7 @@ from pattern.session.commands import Kind, Measured
 from voice.attention import Switch
 from voice.sentences.amounts import capital
 from voice.sentences.readings import PLACES
-from voice.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
+from voice.words.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
 TYPING = "I go on with typed words."
 KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."

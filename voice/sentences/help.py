@@ -6,10 +6,10 @@ from pattern.session.state import State
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING
-from voice.grammar import Word, parse, sentences
-from voice.phrases import PHRASES, TOPICS
 from voice.sentences.amounts import joined
 from voice.sentences.questions import NAMES
+from voice.words.grammar import Word, parse, sentences
+from voice.words.phrases import PHRASES, TOPICS
 
 _OTHERS = ", ".join(f"a {shape.name}" for shape in SHAPES if shape is not BRIMMED_HAT)
 _FIXED = [name for key, name in NAMES.items() if key in FIXED_BY_RING]

@@ -6,7 +6,7 @@ from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_ne
 from pattern.session.commands import Cloth
 from pattern.session.state import State
 from voice.sentences.amounts import counted, decimal, joined, with_article
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 BEGUN_ANEW = 4
 """With no more rounds than this worked it is quicker to begin again; our choice."""

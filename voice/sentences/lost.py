@@ -8,7 +8,7 @@ from pattern.forecast.find_place import Found, by_count, by_gap
 from pattern.session.commands import LostAt
 from pattern.session.state import State
 from voice.sentences.amounts import counted
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 
 def answer(state: State, command: LostAt) -> str:

@@ -7,7 +7,7 @@ from pattern.gauge.estimate import Estimate
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.sentences.amounts import counted, decimal, joined
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 REST = (
     "Rest your hands a little now. If they hurt, tingle or go numb, stop, "

@@ -11,7 +11,7 @@ from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import misfits
 from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 NEAR_MM = 3.0
 """A crown that measures within this of girth over pi is said to be just that; our choice."""

@@ -20,7 +20,7 @@ from pattern.shape.rounds import Round, Stage
 from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 LOOK_AHEAD = 30
 """Rounds that are thought ahead for the next reading."""

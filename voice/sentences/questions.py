@@ -8,7 +8,7 @@ from pattern.shape.settings import DEFAULT_HEAD_MM, Settings
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import YARNS, Terms, stitch_name
 from voice.sentences.amounts import decimal, joined, with_article, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 NAMES: dict[str, str] = {
     "unit": "the unit",

@@ -13,7 +13,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
 from voice.sentences.amounts import about_with_unit, counted, joined, length, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.ACROSS: ("Measure across the {called}, at its widest, to learn your stitch.", "Across?"),

@@ -11,7 +11,7 @@ from pattern.shape.settings import Settings
 from voice.sentences import amounts
 from voice.sentences.amounts import capital, counted, with_unit
 from voice.sentences.questions import NAMES
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 Detail = dict[str, str | float | int]
 

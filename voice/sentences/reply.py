@@ -35,7 +35,7 @@ from voice.sentences import (
 )
 from voice.sentences.amounts import counted, joined
 from voice.sentences.due import due, now
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 
 def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State,

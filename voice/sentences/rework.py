@@ -7,7 +7,7 @@ from pattern.session.commands import Kind
 from pattern.session.state import State
 from voice.sentences.amounts import about_with_unit, counted, joined
 from voice.sentences.readings import place
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 Shown = e.ReadingTaken | e.CountTaken | e.RoundsTakenBack
 """What shows the misfit, and what is done about it."""

@@ -6,7 +6,7 @@ from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
 from pattern.shape.settings import Settings
 from pattern.trade.tables import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 _TIMES = {1: "once", 2: "twice"}
 _CHANGES = {

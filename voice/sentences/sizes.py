@@ -8,7 +8,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.writeup.many_sizes import Size, for_head, size_of, sizes_of
 from voice.sentences.amounts import counted, joined, length, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 _METRES = 5
 """Yarn is told to so many metres."""

@@ -7,7 +7,7 @@ from pattern.session.commands import CountedIn
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from voice.sentences.amounts import counted, joined
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 
 def answer(state: State, command: CountedIn) -> str:

@@ -12,7 +12,7 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.tables import STITCHES, Stitch, stitch_name
 from pattern.trade.techniques import Technique
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 
 def explained(technique: Technique, state: State) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Unit
 from voice.sentences.amounts import counted, decimal, joined, with_unit
-from voice.spoken_numbers import say_integer
+from voice.words.spoken_numbers import say_integer
 
 TAIL_MM, INCHES_MM = 150.0, 152.4
 """A tail that can be woven in, as it is said in cm and in inches: common practice, no source."""

@@ -15,8 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench.attack.field import ROOT, Field
-from voice.phrases import PHRASES
 from voice.sentences.help import example
+from voice.words.phrases import PHRASES
 
 REPLY_S, BEGIN_S = 2.0, 30.0
 """A reply may take so long; to begin, more has to be loaded."""

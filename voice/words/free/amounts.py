@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from pattern.trade.lengths import Amount
-from voice import spoken_numbers
+from voice.words import spoken_numbers
 
 MASK = "num"
 """The word that stands for an amount."""

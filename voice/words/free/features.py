@@ -12,7 +12,7 @@ import math
 import zlib
 from collections import Counter
 
-from voice import spoken_numbers
+from voice.words import spoken_numbers
 from voice.words.free.amounts import masked
 from voice.words.free.spellings import plain
 

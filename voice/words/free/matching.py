@@ -12,7 +12,7 @@ from pattern.session.next_offer import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice import spoken_numbers
+from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS, Said
 from voice.words.free.spellings import plain

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern.session import commands as c
-from voice.phrases.row import Group, Phrase, Slots, fixed
+from voice.words.phrases.row import Group, Phrase, Slots, fixed
 
 
 def _measured(kind: c.Kind | None) -> Callable[[Slots], c.Command]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.trade.tables import Sex
-from voice.phrases.row import Group, Phrase, Slots, asked, fixed
+from voice.words.phrases.row import Group, Phrase, Slots, asked, fixed
 
 
 def _head_size(sex: Sex | None, parts: int = 1) -> Callable[[Slots], c.Command]:

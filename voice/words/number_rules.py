@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from voice import grammar
-from voice.spoken_numbers import ONES, TEENS, TENS
+from voice.words import grammar
+from voice.words.spoken_numbers import ONES, TEENS, TENS
 
 RULES: dict[str, grammar.Node] = {
     name: grammar.parse(expression)

@@ -6,10 +6,10 @@ import re
 from functools import cache
 
 from pattern.session import commands as c
-from voice import grammar, spoken_numbers
-from voice.phrases import answers, asking, changes, manner, measuring, work, yarn
-from voice.phrases.row import Group, Phrase
-from voice.phrases.slots import RULES, SLOTS, TOPICS
+from voice.words import grammar, spoken_numbers
+from voice.words.phrases import answers, asking, changes, manner, measuring, work, yarn
+from voice.words.phrases.row import Group, Phrase
+from voice.words.phrases.slots import RULES, SLOTS, TOPICS
 
 PHRASES: tuple[Phrase, ...] = tuple(
     row

@@ -9,7 +9,7 @@ from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
 from pattern.shape.settings import FIXED_BY_RING, Answered
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import STITCHES, YARNS, Sex, Stitch
-from voice.phrases.row import Group, Phrase, Slots, fixed
+from voice.words.phrases.row import Group, Phrase, Slots, fixed
 
 SHORT_WORD = 4
 """Letters of a word that is not taken alone for a shape: with "mat" in the grammar, "next" was

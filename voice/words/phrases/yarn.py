@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.session import commands as c
 from pattern.trade.fibres import Fibre
-from voice.phrases.row import Group, Phrase, amount_of, first, fixed
+from voice.words.phrases.row import Group, Phrase, amount_of, first, fixed
 
 
 def _weighed(help_: str, *forms: str) -> Phrase:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
-from voice import grammar, number_rules, spoken_numbers
+from voice.words import grammar, number_rules, spoken_numbers
 
 TOPICS: dict[str, str] = {
     "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.session import commands as c
-from voice.phrases.row import Group, Phrase, fixed
+from voice.words.phrases.row import Group, Phrase, fixed
 
 ROWS: tuple[Phrase, ...] = (
     Phrase(Group.WORK, "", "the round is done, tell me the next",

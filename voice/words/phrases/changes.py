@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.session import commands as c
 from pattern.trade.lengths import Amount
-from voice.phrases.row import Group, Phrase, amount_of, first, fixed
+from voice.words.phrases.row import Group, Phrase, amount_of, first, fixed
 
 
 def _change(key: str, help_: str, *forms: str, topic: str = "changing") -> Phrase:

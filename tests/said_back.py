@@ -8,7 +8,7 @@ from collections.abc import Iterable
 import numpy as np
 from pocketsphinx import Decoder
 
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 
 HISS = 60.0
 """Root mean square laid under the sound: the decoder makes nothing of digital silence, and over

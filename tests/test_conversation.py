@@ -19,15 +19,23 @@ from pattern.shape.rounds import Stage
 from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
 from voice.delivery import Delivery
-from voice.earcons import Earcon
 from voice.echo import LONGEST_S
-from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation
-from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost, Samples, TooQuiet
 from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.sentences.hearing import attention as told_of_attention
+from voice.sound.earcons import Earcon
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import (
+    RATE_HZ,
+    AudioBlock,
+    Condition,
+    DeviceBack,
+    DeviceLost,
+    Samples,
+    TooQuiet,
+)
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.trouble import Trouble
 from voice.turn_state import Manners

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from tests.running_program import LIMIT_S, calling
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.device_choice import found, listed, names
-from voice.devices import NoSoundDeviceError, load_portaudio
-from voice.duplex import SoundSettings
-from voice.ports import AudioBlock
 from voice.sentences.hearing import TYPING
-from voice.sound import Sound
+from voice.sound.card import Sound
+from voice.sound.device_choice import found, listed, names
+from voice.sound.devices import NoSoundDeviceError, load_portaudio
+from voice.sound.duplex import SoundSettings
+from voice.sound.ports import AudioBlock
 
 DEVICES = (("Desk Mic", 1, 0), ("speakers", 0, 2), ("head set", 1, 2), ("Head Set two", 2, 2),
            ("desk mic", 1, 0))  # fmt: skip

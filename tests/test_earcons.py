@@ -5,9 +5,9 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from voice.earcons import Earcon
-from voice.ports import RATE_HZ
-from voice.sound_watch import likeness, peak_db
+from voice.sound.earcons import Earcon
+from voice.sound.ports import RATE_HZ
+from voice.sound.sound_watch import likeness, peak_db
 
 
 @pytest.mark.parametrize("earcon", Earcon)

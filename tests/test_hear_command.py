@@ -20,8 +20,8 @@ from voice import app
 from voice.delivery import Delivery
 from voice.hear_command import decide
 from voice.hearing import Action, Hearing
-from voice.ports import FULL_SCALE, RATE_HZ
 from voice.recognisers.chosen import open_recogniser
+from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.speaker import Renderer
 
 FORMATS = [

@@ -22,7 +22,6 @@ from voice.delivery import Delivery
 from voice.expectation import Silent, choose
 from voice.model_list import find, listed
 from voice.models import verify
-from voice.ports import RATE_HZ, Samples
 from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
 from voice.recognisers.chosen import IN_TWO_WAYS, NAMES, NET, open_recogniser
@@ -30,6 +29,7 @@ from voice.recognisers.engine import BadGrammar, EngineMissing, hissed
 from voice.recognisers.letters import Letters
 from voice.recognisers.moonshine import Moonshine
 from voice.recognisers.moonshine_net import LETTERS, Hears, Sounds, session
+from voice.sound.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 from voice.words.phrases import Group, grammar_of, read

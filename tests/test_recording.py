@@ -14,7 +14,6 @@ import soxr  # type: ignore[import-untyped]
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from voice.ports import RATE_HZ
 from voice.recognisers.recording import (
     LONGEST_S,
     NotARecording,
@@ -22,6 +21,7 @@ from voice.recognisers.recording import (
     recorded,
     recordings_in,
 )
+from voice.sound.ports import RATE_HZ
 
 
 def _tone(rate_hz: int, channels: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:

@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
-from voice.endpoint import Segment
 from voice.folder import writable
 from voice.hearing import Action, Heard
-from voice.ports import RATE_HZ
 from voice.recognisers.recording import read_recording
+from voice.sound.endpoint import Segment
+from voice.sound.ports import RATE_HZ
 from voice.voice_call import Screen
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="rights of POSIX")

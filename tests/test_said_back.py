@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from tests.said_back import said_back
 from voice.delivery import Delivery
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 from voice.speaker import Renderer
 
 REPLIES = (

@@ -12,7 +12,7 @@ import soundfile  # type: ignore[import-untyped]
 
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 ROOT = Path(__file__).parent.parent
 

@@ -9,17 +9,11 @@ import pytest
 
 from tests.sound_helpers import noise, read_for, sounding, wait_until_played
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.devices import NoSoundDeviceError
-from voice.duplex import SoundSettings
-from voice.ports import (
-    RATE_HZ,
-    AllZeros,
-    AudioBlock,
-    Overflow,
-    Samples,
-)
-from voice.sound import Sound
-from voice.sound_watch import LevelWatch, likeness
+from voice.sound.card import Sound
+from voice.sound.devices import NoSoundDeviceError
+from voice.sound.duplex import SoundSettings
+from voice.sound.ports import RATE_HZ, AllZeros, AudioBlock, Overflow, Samples
+from voice.sound.sound_watch import LevelWatch, likeness
 
 pytestmark = pytest.mark.flaky(reruns=2)
 """In real time: a machine busy with other work drops sound now and then."""

@@ -13,16 +13,16 @@ import pytest
 
 from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.devices import BoundedCaller, SoundStuckError, native_messages_hidden
-from voice.duplex import SoundSettings
-from voice.ports import (
+from voice.sound.card import Sound
+from voice.sound.devices import BoundedCaller, SoundStuckError, native_messages_hidden
+from voice.sound.duplex import SoundSettings
+from voice.sound.ports import (
     AudioBlock,
     DeviceBack,
     DeviceLost,
     HearsLoudspeaker,
     OnlyMicrophoneLost,
 )
-from voice.sound import Sound
 
 pytestmark = pytest.mark.flaky(reruns=2)
 """In real time: a machine busy with other work drops sound now and then."""
@@ -169,8 +169,8 @@ def run(code: str, **variables: str) -> subprocess.CompletedProcess[str]:
 
 
 OPEN = """
-from voice.devices import SoundUnavailableError
-from voice.sound import Sound
+from voice.sound.devices import SoundUnavailableError
+from voice.sound.card import Sound
 try:
     Sound()
 except SoundUnavailableError as error:
@@ -215,7 +215,7 @@ def test_no_device_at_all_is_one_sentence() -> None:
 
 def test_a_program_ends_although_the_server_is_frozen(own_card: VirtualAudio) -> None:
     server = own_card.server_pid
-    code = "import os, signal\nfrom voice.sound import Sound\nsound = Sound()\n"
+    code = "import os, signal\nfrom voice.sound.card import Sound\nsound = Sound()\n"
     done = run(code + f"os.kill({server}, signal.SIGSTOP)\nsound.close()\nprint('ended')")
     own_card.thaw()
     assert done.stdout == "ended\n"

@@ -13,7 +13,7 @@ from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Call, taking_up
 from voice.delivery import Delivery
 from voice.hearing import Hearing
-from voice.ports import (
+from voice.sound.ports import (
     AllZeros,
     Clipping,
     Condition,

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sound_helpers import noise
-from voice.ports import (
+from voice.sound.ports import (
     RATE_HZ,
     AllZeros,
     AudioBlock,
@@ -15,7 +15,7 @@ from voice.ports import (
     Samples,
     TooQuiet,
 )
-from voice.sound_watch import LevelWatch, SourceWatch, utterance_condition
+from voice.sound.sound_watch import LevelWatch, SourceWatch, utterance_condition
 
 
 def blocks(sound: Samples) -> list[AudioBlock]:

@@ -11,7 +11,7 @@ import pytest
 from numpy.typing import NDArray
 
 from voice.delivery import Delivery, DeliveryRefusedError
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 from voice.speaker import KEPT_RENDERS, PlayedSpeaker, Renderer
 
 SENTENCE = "Round seven. Two single crochet in each of the next six stitches."

@@ -39,7 +39,6 @@ from voice.attention import Attention, When
 from voice.delivery import Delivery
 from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
 from voice.hearing import Action, Hearing
-from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers import chosen
 from voice.recognisers.chosen import NET, net, open_recogniser, usual
@@ -48,6 +47,7 @@ from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 from voice.sentences.hearing import TYPING
 from voice.sentences.help import example
+from voice.sound.ports import Samples
 from voice.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 from voice.words.phrases import PHRASES as ALL_PHRASES

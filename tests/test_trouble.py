@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from tests.sound_helpers import pink
 from voice.delivery import Delivery
-from voice.endpoint import Endpointer
-from voice.ports import RATE_HZ
+from voice.sound.endpoint import Endpointer
+from voice.sound.ports import RATE_HZ
 from voice.speaker import Renderer
 from voice.trouble import Trouble, clear_db, level_trouble
 

@@ -17,10 +17,10 @@ from voice import moves as m
 from voice import own_speech as own
 from voice import turns as t
 from voice.attention import Switch
-from voice.earcons import Earcon
 from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
 from voice.ports_hearing import Hypothesis
+from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
 from voice.unheard import understood

@@ -11,9 +11,9 @@ import pytest
 from tests.sound_helpers import Says
 from voice.attention import Attention, Called, When
 from voice.delivery import Delivery
-from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.ports_hearing import Hypothesis, Opinion
+from voice.sound.endpoint import Segment
 from voice.speaker import Renderer
 from voice.unfinished import (
     AFTER_CALL_S,

@@ -14,12 +14,12 @@ from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller import Caller
 from voice.delivery import Delivery
-from voice.earcons import Earcon
-from voice.endpoint import Endpointer
 from voice.hearing import Hearing
 from voice.loop import Conversation
-from voice.ports import Samples
 from voice.senses import Ears, Mouth
+from voice.sound.earcons import Earcon
+from voice.sound.endpoint import Endpointer
+from voice.sound.ports import Samples
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.voice_call import speak_as
 

@@ -22,10 +22,10 @@ from tests.sound_helpers import noise
 from voice import app
 from voice.delivery import Delivery
 from voice.model_errors import NotAModel
-from voice.ports import RATE_HZ, Samples
 from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
+from voice.sound.ports import RATE_HZ, Samples
 from voice.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 

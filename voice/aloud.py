@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from voice.earcons import Earcon
 from voice.senses import Listener, Mouth
+from voice.sound.earcons import Earcon
 from voice.speaker import SpeechFailedError
 
 

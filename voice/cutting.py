@@ -7,9 +7,9 @@ from itertools import chain
 
 import numpy as np
 
-from voice.endpoint import Endpointer
-from voice.ports import RATE_HZ, Samples
 from voice.recognisers.engine import LONGEST_S
+from voice.sound.endpoint import Endpointer
+from voice.sound.ports import RATE_HZ, Samples
 
 
 def utterances(blocks: Iterator[Samples]) -> Iterator[Samples]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from voice.devices import SPOKEN
+from voice.sound.devices import SPOKEN
 
 if TYPE_CHECKING:
-    from voice.duplex import SoundSettings
+    from voice.sound.duplex import SoundSettings
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -22,6 +22,6 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def settings(args: Namespace) -> SoundSettings:
     """The devices that the options mean, looked up only when they are opened."""
-    from voice.duplex import SoundSettings
+    from voice.sound.duplex import SoundSettings
 
     return SoundSettings(microphone=args.microphone, loudspeaker=args.loudspeaker)

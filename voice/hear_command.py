@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from pattern.session.commands import Command
     from voice.expectation import Expectation, Reader
     from voice.hearing import Heard, Hearing
-    from voice.ports import Samples
+    from voice.sound.ports import Samples
     from voice.words.phrases import Group
 
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")

@@ -27,9 +27,9 @@ from voice.expectation import (
     clear_amid_talk,
     flat,
 )
-from voice.ports import Samples
 from voice.ports_hearing import Hypothesis, Opinion, Recogniser
 from voice.recognisers.word_graph import word_graph
+from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import Group, grammar_of, read
 

@@ -11,15 +11,15 @@ from voice import moves, own_speech, turns
 from voice.aloud import Aloud
 from voice.attention import Attention
 from voice.caller import Caller
-from voice.earcons import Earcon
-from voice.endpoint import Segment
 from voice.hearing import Action
 from voice.narrowing import groups_now
-from voice.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 from voice.reply import Reply
 from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.session_expectation import answer_to, expectation_of, reader_in
+from voice.sound.earcons import Earcon
+from voice.sound.endpoint import Segment
+from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Turns

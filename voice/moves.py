@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from pattern.session.commands import Command, Signs
 from voice.attention import Switch
-from voice.earcons import Earcon
 from voice.hearing import Heard
+from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from voice import echo
 from voice.echo import GAP_S, Echo
-from voice.endpoint import EndpointSettings
+from voice.sound.endpoint import EndpointSettings
 from voice.turn_state import Manners, Turns
 from voice.utterance_part import Part
 

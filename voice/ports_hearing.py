@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from voice.ports import Samples
+from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 
 

@@ -11,14 +11,14 @@ from pattern.session.refusals import Refused
 from pattern.shape.rounds import Stage
 from voice.caller import Caller
 from voice.echo import LONGEST_S
-from voice.endpoint import Endpointer, Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation
-from voice.ports import Condition
 from voice.room import Room
 from voice.scripted import ScriptedMaker
 from voice.senses import Ears, Mouth
 from voice.session_expectation import reader_in
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import Condition
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.tally import Tally
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from tqdm import tqdm
 
     from pattern.session.state import State
-    from voice.ports import Samples
+    from voice.sound.ports import Samples
 
 MAKER_RATE_WPM = 150
 LONGEST_NOISE_S = 300.0
@@ -114,7 +114,7 @@ def _write(folder: Path, recording: Samples, caller: object) -> None:
     from pattern.writeup.writeup import as_made
     from voice.caller import Caller
     from voice.inputs.written_file import write_file
-    from voice.wav import as_wav
+    from voice.sound.wav import as_wav
 
     assert isinstance(caller, Caller)
     write_file(folder / "conversation.wav", as_wav(recording))

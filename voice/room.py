@@ -8,7 +8,7 @@ from collections import deque
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.ports import RATE_HZ, AudioBlock, Condition, Samples
+from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
 
 BLOCK = RATE_HZ // 50
 HISS = 3.0

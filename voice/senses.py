@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard, Hearing
-from voice.ports import AudioSource, Condition, Player, Speaker
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import AudioSource, Condition, Player, Speaker
 
 
 class Listener(Protocol):

@@ -8,10 +8,12 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from voice import device_choice, device_options
+from voice import device_options
 from voice.checks import Finding
 from voice.delivery import Delivery
-from voice.devices import (
+from voice.sound import device_choice
+from voice.sound.card import Sound
+from voice.sound.devices import (
     SPOKEN,
     Kind,
     SoundUnavailableError,
@@ -20,10 +22,9 @@ from voice.devices import (
     portaudio_caller,
     restart_portaudio,
 )
-from voice.duplex import OPEN_LIMIT_S
-from voice.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
-from voice.sound import Sound
-from voice.sound_watch import LevelWatch, peak_db
+from voice.sound.duplex import OPEN_LIMIT_S
+from voice.sound.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
+from voice.sound.sound_watch import LevelWatch, peak_db
 from voice.speaker import PlayedSpeaker, Renderer, SpeechFailedError
 from voice.trouble import CLEAR_DB, clear_db
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from voice.ports import AudioBlock, Condition
-from voice.sound_watch import LevelWatch
+from voice.sound.ports import AudioBlock, Condition
+from voice.sound.sound_watch import LevelWatch
 from voice.turn_state import Turns
 
 

@@ -12,7 +12,7 @@ import soxr  # type: ignore[import-untyped]
 
 from pattern.errors import RoundsAloudError
 from voice.delivery import Delivery, DeliveryRefusedError, Voice
-from voice.ports import RATE_HZ, Player, Samples
+from voice.sound.ports import RATE_HZ, Player, Samples
 from voice.speech_process import Answer, ChildFailedError, SpeechChild
 
 KEPT_RENDERS = 64

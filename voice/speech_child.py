@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 if TYPE_CHECKING:
-    from voice.ports import Samples
+    from voice.sound.ports import Samples
 
 _PR_SET_PDEATHSIG = 1
 """Source: linux/prctl.h."""

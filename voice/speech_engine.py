@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from voice.ports import FULL_SCALE, Samples
+from voice.sound.ports import FULL_SCALE, Samples
 
 _FILES = Path("/proc/self/fd")
 _NAME = "speech.aiff" if sys.platform == "darwin" else "speech.wav"

@@ -6,8 +6,8 @@ from enum import Enum
 
 import numpy as np
 
-from voice.ports import FULL_SCALE, RATE_HZ, Clipping, Samples, TooQuiet
-from voice.sound_watch import utterance_condition
+from voice.sound.ports import FULL_SCALE, RATE_HZ, Clipping, Samples, TooQuiet
+from voice.sound.sound_watch import utterance_condition
 
 CLEAR_DB = 18.0
 """A loudest moment this far over the quietest is clear of steady noise. Five tuning voices of the

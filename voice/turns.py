@@ -12,7 +12,6 @@ from dataclasses import replace
 from pattern.session import commands as c
 from voice import echo
 from voice.attention import Called, Switch, other_talk, phrase_heard, waited
-from voice.earcons import Earcon
 from voice.hearing import Action, Heard
 from voice.moves import (
     AskWhich,
@@ -26,6 +25,7 @@ from voice.moves import (
     TellTrouble,
 )
 from voice.settling import picked
+from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
 from voice.utterance_part import Part

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from voice.attention import Called
-from voice.endpoint import Segment
 from voice.expectation import tells_a_number
 from voice.hearing import Action, Heard
+from voice.sound.endpoint import Segment
 from voice.utterance_part import Part
 
 AFTER_NUMBER_S = 0.6

@@ -17,14 +17,14 @@ from pattern.session.commands import Signs
 from voice import device_options, engines
 from voice.attention import Attention, AttentionUnheard, When, weakness
 from voice.delivery import Delivery
-from voice.endpoint import Endpointer, Segment
 from voice.loop import Conversation
-from voice.ports import RATE_HZ, Condition, Player
 from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
-from voice.sound_watch import utterance_condition
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import RATE_HZ, Condition, Player
+from voice.sound.sound_watch import utterance_condition
+from voice.sound.wav import as_wav
 from voice.turn_state import Manners
-from voice.wav import as_wav
 
 if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen
@@ -98,11 +98,11 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
     what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
-    from voice.devices import native_messages_hidden
     from voice.folder import writable
     from voice.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
-    from voice.sound import Sound
+    from voice.sound.card import Sound
+    from voice.sound.devices import native_messages_hidden
     from voice.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None

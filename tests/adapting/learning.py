@@ -24,9 +24,9 @@ from tests.adapting.noises import Sound
 from tests.adapting.said import Said
 from tests.adapting.speaking import spoken
 from voice.models import verify
-from voice.ports import RATE_HZ
 from voice.recognisers.moonshine_net import MODEL
 from voice.recognisers.tokens import read_vocabulary
+from voice.sound.ports import RATE_HZ
 from voice.words.spoken_numbers import ONES, TENS
 
 WEIGHTS = "learnt.pt"

@@ -14,7 +14,7 @@ import soxr  # type: ignore[import-untyped]
 from tests.adapting.noises import NOISES, Sound
 from tests.adapting.said import Said
 from tests.bench.acoustics import across
-from voice.ports import FULL_SCALE, RATE_HZ
+from voice.sound.ports import FULL_SCALE, RATE_HZ
 
 _ROOMS = 260
 _TALK, _SOUNDS = 0.62, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 Sound = NDArray[np.float64]
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from tests.adapting import net
 from tests.adapting.said import Said, read, said
-from voice.ports import FULL_SCALE, RATE_HZ
+from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.words.spoken_numbers import say_integer
 
 _SHARE = Path("/usr/share")

@@ -13,7 +13,7 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 
 _PIECE_S = 5.0
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from tests.adapting import recordings, synthesis
 from tests.adapting.said import Said
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 _SOURCES: dict[str, Callable[[random.Random], Iterator[Said]]] = {
     "espeak": synthesis.espeak, "mbrola": synthesis.mbrola, "festival": synthesis.festival,

@@ -21,7 +21,7 @@ from tests.adapting import texts
 from tests.adapting.said import Said, read, said
 from tests.bench import kokoro
 from tests.bench.speakers import HELD_OUT, TUNING
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
 """Of the names of variants."""

@@ -8,7 +8,7 @@ import numpy as np
 import pyroomacoustics
 from numpy.typing import NDArray
 
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 Floats = NDArray[np.float64]
 ROOM_M = (5.0, 4.0, 2.6)

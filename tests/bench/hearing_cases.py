@@ -16,9 +16,9 @@ from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, ta
 from tests.bench.sayings import Saying
 from tests.bench.speakers import Voice, available, speak
 from voice.narrowing import groups_now
-from voice.ports import RATE_HZ, Samples
 from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import NET, net
+from voice.sound.ports import RATE_HZ, Samples
 from voice.words.phrases import grammar_of
 
 _NARROW_HZ = 8000

@@ -13,13 +13,13 @@ from pattern.session.folding import QUIET
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from tests.bench.hearing_cases import Case
-from voice.endpoint import EndpointSettings
 from voice.expectation import clear_amid_talk, flat
 from voice.hearing import Action, Heard, heard
 from voice.ports_hearing import Opinion
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import hypotheses
 from voice.session_expectation import expectation_of, reader_in
+from voice.sound.endpoint import EndpointSettings
 
 Way = Callable[[Case], Heard]
 APP = "as the program does"

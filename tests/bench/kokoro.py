@@ -18,7 +18,7 @@ from typing import Any
 
 import numpy as np
 
-from voice.ports import FULL_SCALE, Samples
+from voice.sound.ports import FULL_SCALE, Samples
 
 RATE_HZ = 24_000
 """Of its sounds."""

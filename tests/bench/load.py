@@ -20,13 +20,13 @@ from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.attention import Attention
 from voice.caller import Caller
-from voice.endpoint import Endpointer, Segment
 from voice.hearing import Hearing
 from voice.loop import Conversation
-from voice.ports import Condition
 from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
 from voice.senses import Ears, Mouth
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import Condition
 from voice.speaker import PlayedSpeaker, Renderer
 from voice.voice_call import warm_up
 

@@ -40,13 +40,13 @@ from tests.bench.rooms import (
 )
 from tests.bench.speakers import Voice
 from voice.attention import Attention, When, grammar_with
-from voice.endpoint import Segment
 from voice.hearing import Action, Heard, Hearing
 from voice.narrowing import groups_now
-from voice.ports import Samples
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.chosen import net
 from voice.session_expectation import expectation_of, reader_in
+from voice.sound.endpoint import Segment
+from voice.sound.ports import Samples
 
 OUTCOMES = ("right", "wrong", "asked", "missed")
 PARTS = ("commands", "talk")

@@ -14,12 +14,12 @@ import numpy as np
 from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
 from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
-from voice.endpoint import Endpointer, Segment
 from voice.hearing import Heard
-from voice.ports import RATE_HZ, Samples
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.room import BLOCK
+from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.ports import RATE_HZ, Samples
 from voice.unfinished import Whole
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",

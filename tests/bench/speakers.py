@@ -24,8 +24,8 @@ import numpy as np
 import soundfile  # type: ignore[import-untyped]
 
 from tests.bench import kokoro
-from voice.ports import Samples
 from voice.recognisers.recording import read_recording
+from voice.sound.ports import Samples
 
 _MBROLA = Path("/usr/share/mbrola")
 _FOLDER = Path(tempfile.gettempdir()) / "rounds-aloud-bench"

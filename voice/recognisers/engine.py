@@ -8,7 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from pattern.errors import RoundsAloudError
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import read
 

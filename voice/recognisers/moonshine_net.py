@@ -17,10 +17,10 @@ import numpy as np
 
 from voice.model_list import find
 from voice.models import verify
-from voice.ports import FULL_SCALE, RATE_HZ, Samples
 from voice.published import remedy, this_machine
 from voice.recognisers.engine import EngineMissing
 from voice.recognisers.token_search import Floats
+from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"
 """The names of both halves in the list of models."""

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from pattern.errors import RoundsAloudError
 from voice.inputs.user_files import FileRefused, opened, reaching
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 
 LONGEST_S = 7200.0
 """A longer file is no recording of one piece, by judgement."""

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from voice.ports import Samples
 from voice.ports_hearing import Opinion, Recogniser
 from voice.recognisers.vosk import Vosk
+from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import Group, grammar_of
 

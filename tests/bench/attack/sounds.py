@@ -11,7 +11,7 @@ import numpy as np
 import soundfile  # type: ignore[import-untyped]
 
 from tests.bench.attack.field import Field
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 AT_ONCE = 25
 SUBTYPES = ("PCM_U8", "PCM_16", "PCM_24", "PCM_32", "FLOAT", "DOUBLE", "ULAW", "ALAW")

@@ -8,10 +8,10 @@ from typing import Any, Self
 import numpy as np
 import soxr  # type: ignore[import-untyped]
 
-from voice.duplex import Duplex, SoundSettings
-from voice.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
-from voice.sound_watch import SourceWatch
-from voice.streams import Captured
+from voice.sound.duplex import Duplex, SoundSettings
+from voice.sound.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
+from voice.sound.sound_watch import SourceWatch
+from voice.sound.streams import Captured
 
 
 class Sound:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from voice.frame_judge import EnergyJudge
-from voice.ports import RATE_HZ, Samples
+from voice.sound.energy_vad import EnergyJudge
+from voice.sound.ports import RATE_HZ, Samples
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from io import BytesIO
 
-from voice.ports import RATE_HZ, Samples
+from voice.sound.ports import RATE_HZ, Samples
 
 
 def as_wav(sound: Samples) -> bytes:

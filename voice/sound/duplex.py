@@ -6,8 +6,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from time import monotonic
 
-from voice.device_choice import Wanted
-from voice.devices import (
+from voice.sound.device_choice import Wanted
+from voice.sound.devices import (
     Format,
     NoSoundDeviceError,
     SoundStuckError,
@@ -16,8 +16,8 @@ from voice.devices import (
     portaudio_caller,
     restart_portaudio,
 )
-from voice.ports import RATE_HZ, Condition, DeviceBack, DeviceLost, OnlyMicrophoneLost
-from voice.streams import Captured, Streams, Waiting
+from voice.sound.ports import RATE_HZ, Condition, DeviceBack, DeviceLost, OnlyMicrophoneLost
+from voice.sound.streams import Captured, Streams, Waiting
 
 OPEN_LIMIT_S, CALL_LIMIT_S = 6.0, 2.0
 SETTLE_S = 0.04

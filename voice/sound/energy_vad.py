@@ -7,8 +7,8 @@ from collections import deque
 
 import numpy as np
 
-from voice.other_talk import TalkLevel
-from voice.ports import FULL_SCALE, RATE_HZ, Samples
+from voice.sound.background_talk import TalkLevel
+from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 
 class EnergyJudge:

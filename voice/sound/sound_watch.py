@@ -6,7 +6,7 @@ are how a computer behaves that denies the microphone.
 
 import numpy as np
 
-from voice.ports import (
+from voice.sound.ports import (
     FULL_SCALE,
     RATE_HZ,
     AllZeros,

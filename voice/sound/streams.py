@@ -11,8 +11,8 @@ from typing import Any, NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.devices import Format
-from voice.ports import Samples
+from voice.sound.devices import Format
+from voice.sound.ports import Samples
 
 FIRST_BLOCK_S = 3.0
 """A sleeping sound server takes up to two seconds to deliver its first block."""

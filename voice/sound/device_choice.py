@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import ModuleType
 
-from voice.devices import Format, Kind, NoSoundDeviceError, choose_format
 from voice.inputs.option_numbers import read_whole
+from voice.sound.devices import Format, Kind, NoSoundDeviceError, choose_format
 
 
 def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:

@@ -15,7 +15,7 @@ from types import ModuleType
 from typing import Literal
 
 from pattern.errors import RoundsAloudError
-from voice.ports import RATE_HZ
+from voice.sound.ports import RATE_HZ
 
 Kind = Literal["input", "output"]
 SPOKEN: dict[Kind, str] = {"input": "microphone", "output": "loudspeaker"}

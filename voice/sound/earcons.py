@@ -6,7 +6,7 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.ports import FULL_SCALE, RATE_HZ, Samples
+from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 
 @dataclass(frozen=True, slots=True)

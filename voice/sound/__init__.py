@@ -1,0 +1,1 @@
+"""Microphone, loudspeaker, and where an utterance begins and ends."""

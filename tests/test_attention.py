@@ -14,7 +14,6 @@ from tests.sound_helpers import Says
 from voice import app
 from voice import attention as a
 from voice.attention import CHOICES, Attention, Switch, When
-from voice.delivery import Delivery
 from voice.expectation import CLEAR
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
@@ -22,7 +21,8 @@ from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.word_graph import word_graph
 from voice.sentences.hearing import attention as told
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.turn_state import Manners, Turns
 from voice.turns import heard, ticked
 from voice.voice_call import warm_up

@@ -17,17 +17,17 @@ from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.checks import engines_here
-from voice.delivery import Delivery
 from voice.recognisers.chosen import NAMES
 from voice.sound_checks import noise_told
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 ROOT = Path(__file__).parent.parent
 GOOD = ("speech", "voices", "engines", "vosk", "recognition", "loopback", "latency", "models")
 SOUND = ("microphones", "loudspeakers", "microphone", "noise")
 BROKEN_CHILD = """
 import sys
-if "voice.speech_child" in sys.orig_argv:
+if "voice.speech.speech_child" in sys.orig_argv:
     sys.exit(3)
 """
 NO_PORTAUDIO = "import ctypes.util\nctypes.util.find_library = lambda name: None\n"

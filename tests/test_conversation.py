@@ -18,7 +18,6 @@ from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
-from voice.delivery import Delivery
 from voice.echo import LONGEST_S
 from voice.hearing import Action, Heard, Hearing
 from voice.loop import Conversation
@@ -36,7 +35,8 @@ from voice.sound.ports import (
     Samples,
     TooQuiet,
 )
-from voice.speaker import PlayedSpeaker, Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import PlayedSpeaker, Renderer
 from voice.trouble import Trouble
 from voice.turn_state import Manners
 from voice.voice_call import Screen
@@ -304,7 +304,7 @@ def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(
 ) -> None:
     next_, again = maker.render("next"), maker.render("again")
     (tmp_path / "sitecustomize.py").write_text(
-        "import sys\nif 'voice.speech_child' in sys.orig_argv:\n    sys.exit(3)\n", "utf-8"
+        "import sys\nif 'voice.speech.speech_child' in sys.orig_argv:\n    sys.exit(3)\n", "utf-8"
     )
     monkeypatch.setenv("PYTHONPATH", str(tmp_path))
     for words in (next_, again):

@@ -13,12 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sound_helpers import pink
-from voice.delivery import Delivery
 from voice.sound.background_talk import TalkLevel, TalkSettings
 from voice.sound.endpoint import Endpointer, EndpointSettings, Segment
 from voice.sound.energy_vad import EnergyJudge
 from voice.sound.ports import RATE_HZ, Samples
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.unfinished import AFTER_CALL_S
 
 PHRASES = (

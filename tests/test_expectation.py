@@ -38,7 +38,7 @@ from voice.narrowing import groups_now
 from voice.number_expectation import NEVER, REFUSED
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.session_expectation import expectation_of, reader_in
-from voice.speaker import Renderer
+from voice.speech.speaker import Renderer
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_integer
 

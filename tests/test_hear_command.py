@@ -17,12 +17,12 @@ import soxr  # type: ignore[import-untyped]
 
 from pattern.shape.rounds import Stage
 from voice import app
-from voice.delivery import Delivery
 from voice.hear_command import decide
 from voice.hearing import Action, Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.sound.ports import FULL_SCALE, RATE_HZ
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 FORMATS = [
     (rate_hz, channels, subtype)

@@ -33,7 +33,7 @@ subprocess.Popen = Told
 if sys.argv[1:] == ["named"]:
     speech_process._NAMELESS = False
 
-from voice.speaker import Renderer
+from voice.speech.speaker import Renderer
 renderer = Renderer(limit_s=1000.0)
 renderer.render("six")
 print("child idle", renderer.child_pid, flush=True)

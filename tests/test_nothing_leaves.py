@@ -21,8 +21,8 @@ from tests.test_one_way import imported, tree_of
 from tests.test_voice_call import HAT, ROUND_TWO, say, wait_until_silent
 from tests.traced import trace_of, tracer
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.delivery import Delivery
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 OPENS_SOCKETS = {
     "moonshine-voice": {"socket.__new__", "socket.bind"},
@@ -90,7 +90,7 @@ assert not opened, opened
 """
 
 
-@pytest.mark.parametrize("first", ["voice.app", "voice.speech_child", "tests.bench", "voice"])
+@pytest.mark.parametrize("first", ["voice.app", "voice.speech.speech_child", "tests.bench", "voice"])
 def test_listening_leaves_nothing_in_the_home_folder(first: str, tmp_path: Path) -> None:
     """Whatever came first; ONNX Runtime writes down an identity as soon as it is imported."""
     pytest.importorskip("onnxruntime")

@@ -18,7 +18,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sound_helpers import noise, pink
-from voice.delivery import Delivery
 from voice.expectation import Silent, choose
 from voice.model_list import find, listed
 from voice.models import verify
@@ -30,7 +29,8 @@ from voice.recognisers.letters import Letters
 from voice.recognisers.moonshine import Moonshine
 from voice.recognisers.moonshine_net import LETTERS, Hears, Sounds, session
 from voice.sound.ports import RATE_HZ, Samples
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 from voice.words.phrases import Group, grammar_of, read
 

@@ -16,14 +16,14 @@ from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
 from voice.caller import Caller
-from voice.delivery import Delivery
 from voice.hearing import Hearing
 from voice.rehearsal import Rehearsal
 from voice.rehearse_command import MAKER_RATE_WPM
 from voice.room import BLOCK, ECHO_DELAY, HISS, Room
 from voice.sound.ports import RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_watch import likeness
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.tally import Tally
 
 

@@ -9,9 +9,9 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.said_back import said_back
-from voice.delivery import Delivery
 from voice.sound.ports import RATE_HZ
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 REPLIES = (
     "Round three: two in one, one plain, six times. Eighteen.",

@@ -11,7 +11,6 @@ import pytest
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Call, taking_up
-from voice.delivery import Delivery
 from voice.hearing import Hearing
 from voice.sound.ports import (
     AllZeros,
@@ -23,7 +22,8 @@ from voice.sound.ports import (
     Samples,
     TooQuiet,
 )
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 LOUD, QUIET, ZEROS = Clipping(0.0).sentence, TooQuiet(0.0).sentence, AllZeros(0.0).sentence
 

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from voice.delivery import Delivery, DeliveryRefusedError
 from voice.sound.ports import RATE_HZ, Samples
-from voice.speaker import KEPT_RENDERS, PlayedSpeaker, Renderer
+from voice.speech.delivery import Delivery, DeliveryRefusedError
+from voice.speech.speaker import KEPT_RENDERS, PlayedSpeaker, Renderer
 
 SENTENCE = "Round seven. Two single crochet in each of the next six stitches."
 

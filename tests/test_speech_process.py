@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from voice import speech_process
-from voice.speaker import Renderer, SpeechFailedError
+from voice.speech import speech_process
+from voice.speech.speaker import Renderer, SpeechFailedError
 
 SENTENCE = "Round seven. Two single crochet in each of the next six stitches."
 posix = pytest.mark.skipif(sys.platform == "win32", reason="signals are POSIX")

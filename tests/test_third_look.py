@@ -36,7 +36,6 @@ from tests.sound_helpers import Says
 from tests.virtual_audio import virtual_audio
 from voice import app, checks, engines, models
 from voice.attention import Attention, When
-from voice.delivery import Delivery
 from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
 from voice.hearing import Action, Hearing
 from voice.ports_hearing import Hypothesis, Opinion
@@ -48,7 +47,8 @@ from voice.recognisers.vosk import Vosk
 from voice.sentences.hearing import TYPING
 from voice.sentences.help import example
 from voice.sound.ports import Samples
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 from voice.words.phrases import PHRASES as ALL_PHRASES
 from voice.words.phrases import read

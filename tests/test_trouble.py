@@ -9,10 +9,10 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.sound_helpers import pink
-from voice.delivery import Delivery
 from voice.sound.endpoint import Endpointer
 from voice.sound.ports import RATE_HZ
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.trouble import Trouble, clear_db, level_trouble
 
 Sound = NDArray[np.float64]

@@ -10,11 +10,11 @@ import pytest
 
 from tests.sound_helpers import Says
 from voice.attention import Attention, Called, When
-from voice.delivery import Delivery
 from voice.hearing import Action, Heard, Hearing
 from voice.ports_hearing import Hypothesis, Opinion
 from voice.sound.endpoint import Segment
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.unfinished import (
     AFTER_CALL_S,
     AFTER_NUMBER_S,

@@ -13,14 +13,14 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller import Caller
-from voice.delivery import Delivery
 from voice.hearing import Hearing
 from voice.loop import Conversation
 from voice.senses import Ears, Mouth
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Endpointer
 from voice.sound.ports import Samples
-from voice.speaker import PlayedSpeaker, Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import PlayedSpeaker, Renderer
 from voice.voice_call import speak_as
 
 ASKED = ("again", "slower", "another voice", "quieter", "next")

@@ -20,12 +20,12 @@ from tests.sound_helpers import sounding
 from tests.test_said_back import REPLIES
 from tests.test_sound_loss import BROKEN
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.delivery import Delivery
 from voice.sentences.hearing import KEEPS_AUDIO, TYPING
 from voice.sound.earcons import Earcon
 from voice.sound.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
 from voice.sound.sound_watch import likeness
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 pytestmark = pytest.mark.flaky(reruns=2)
 """In real time: a machine busy with other work drops sound now and then."""

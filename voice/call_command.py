@@ -139,11 +139,11 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     """Whether the call went by voice; why it could not is printed, and then it is typed."""
-    from voice.delivery import DeliveryRefusedError
     from voice.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
     from voice.sound.devices import SoundUnavailableError
+    from voice.speech.delivery import DeliveryRefusedError
     from voice.voice_call import converse
 
     try:

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 
 from voice import engines
-from voice.delivery import Delivery
 from voice.hearing import Hearing
 from voice.model_errors import ModelError, ModelMissing
 from voice.models import installed
@@ -18,7 +17,8 @@ from voice.recognisers.chosen import net_is_here, vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk
 from voice.sound.endpoint import EndpointSettings
-from voice.speaker import Renderer, SpeechFailedError
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer, SpeechFailedError
 from voice.voice_call import warm_up
 from voice.words.phrases import Group, grammar_of
 

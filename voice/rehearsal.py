@@ -19,7 +19,7 @@ from voice.senses import Ears, Mouth
 from voice.session_expectation import reader_in
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
-from voice.speaker import PlayedSpeaker, Renderer
+from voice.speech.speaker import PlayedSpeaker, Renderer
 from voice.tally import Tally
 
 THINKS_S = 0.2

@@ -41,13 +41,13 @@ def run(args: Namespace) -> int:
     """Plays it and prints the table; 0 when the hat was done."""
     from voice import scripted
     from voice.caller import Caller
-    from voice.delivery import Delivery
     from voice.folder import writable
     from voice.hearing import Hearing
     from voice.keeping import Unkept
     from voice.rehearsal import Rehearsal
     from voice.room import Room
-    from voice.speaker import Renderer
+    from voice.speech.delivery import Delivery
+    from voice.speech.speaker import Renderer
 
     maker = scripted.load(args.scenario or scripted.USUAL)
     if args.out:

@@ -10,7 +10,6 @@ import numpy as np
 
 from voice import device_options
 from voice.checks import Finding
-from voice.delivery import Delivery
 from voice.sound import device_choice
 from voice.sound.card import Sound
 from voice.sound.devices import (
@@ -25,7 +24,8 @@ from voice.sound.devices import (
 from voice.sound.duplex import OPEN_LIMIT_S
 from voice.sound.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_watch import LevelWatch, peak_db
-from voice.speaker import PlayedSpeaker, Renderer, SpeechFailedError
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import PlayedSpeaker, Renderer, SpeechFailedError
 from voice.trouble import CLEAR_DB, clear_db
 
 LOUD_ROOM_DB = -40.0

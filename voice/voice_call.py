@@ -16,7 +16,6 @@ import numpy as np
 from pattern.session.commands import Signs
 from voice import device_options, engines
 from voice.attention import Attention, AttentionUnheard, When, weakness
-from voice.delivery import Delivery
 from voice.loop import Conversation
 from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
@@ -24,6 +23,7 @@ from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Condition, Player
 from voice.sound.sound_watch import utterance_condition
 from voice.sound.wav import as_wav
+from voice.speech.delivery import Delivery
 from voice.turn_state import Manners
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from voice.caller import Caller
     from voice.hearing import Heard, Hearing
     from voice.reply import Reply
-    from voice.speaker import Renderer
+    from voice.speech.speaker import Renderer
 
 _TICK_S = 0.05
 
@@ -103,7 +103,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound
     from voice.sound.devices import native_messages_hidden
-    from voice.speaker import PlayedSpeaker, Renderer
+    from voice.speech.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None
     signs = Signs(args.earcons) if args.earcons else caller.state.signs
@@ -145,7 +145,7 @@ def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
 
 def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> None:
     """Say why it cannot listen and goes on by typing, to whoever does not see it printed."""
-    from voice.speaker import SpeechFailedError
+    from voice.speech.speaker import SpeechFailedError
 
     with suppress(SpeechFailedError):
         player.play(renderer.render(f"{refused} {words.TYPING}"))
@@ -159,7 +159,7 @@ def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
     Where no voices can be had because speech fails, which the next text tells, it is done without.
     Raises: DeliveryRefusedError.
     """
-    from voice.speaker import SpeechFailedError
+    from voice.speech.speaker import SpeechFailedError
 
     plain = Delivery(chosen.rate_wpm, chosen.volume)
     try:

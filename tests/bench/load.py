@@ -27,7 +27,7 @@ from voice.room import Room
 from voice.senses import Ears, Mouth
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
-from voice.speaker import PlayedSpeaker, Renderer
+from voice.speech.speaker import PlayedSpeaker, Renderer
 from voice.voice_call import warm_up
 
 SILENCE_S, TALK_S = 120.0, 120.0

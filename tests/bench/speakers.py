@@ -135,7 +135,7 @@ def _flite(voice: Voice, files: dict[str, Path]) -> None:
 
 
 def _festival(voice: Voice, files: dict[str, Path]) -> None:
-    lines = [f"(voice_{voice.speaker})", f"(Parameter.set 'Duration_Stretch {voice.pace})"]
+    lines = [f"(voice_{voice.speech.speaker})", f"(Parameter.set 'Duration_Stretch {voice.pace})"]
     for text, file in files.items():
         said = text.replace('"', " ")
         lines.append(f'(utt.save.wave (utt.synth (Utterance Text "{said}")) "{file}" \'riff)')

@@ -11,9 +11,9 @@ import numpy as np
 import soxr  # type: ignore[import-untyped]
 
 from pattern.errors import RoundsAloudError
-from voice.delivery import Delivery, DeliveryRefusedError, Voice
 from voice.sound.ports import RATE_HZ, Player, Samples
-from voice.speech_process import Answer, ChildFailedError, SpeechChild
+from voice.speech.delivery import Delivery, DeliveryRefusedError, Voice
+from voice.speech.speech_process import Answer, ChildFailedError, SpeechChild
 
 KEPT_RENDERS = 64
 """A round's sentences and the usual questions fit; about 4 MB."""

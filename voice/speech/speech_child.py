@@ -1,4 +1,4 @@
-"""The process that owns the text-to-speech engine; started by `voice.speaker`, ended by it.
+"""The process that owns the text-to-speech engine; started by `voice.speech.speaker`, ended by it.
 
 Requests come on standard input, one JSON object a line; each answer is a line of JSON on what was
 standard output, followed by the samples it announces. Whatever the engine prints goes nowhere.
@@ -74,7 +74,9 @@ def _clear(folder: Path | None) -> None:
 
 
 def _serve(requests: queue.SimpleQueue[bytes], answers: BinaryIO, folder: Path | None) -> None:
-    from voice.speech_engine import Engine  # loading it takes time, in which the parent may end
+    from voice.speech.speech_engine import (
+        Engine,  # loading it takes time, in which the parent may end
+    )
 
     engine = Engine(folder)
     _answer(answers, {"ready": True})

@@ -94,7 +94,7 @@ class SpeechChild:
         here = str(Path(__file__).resolve().parent.parent)
         path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
         return subprocess.Popen(
-            [sys.executable, "-P", "-m", "voice.speech_child", str(os.getpid()),
+            [sys.executable, "-P", "-m", "voice.speech.speech_child", str(os.getpid()),
              *([self._folder.name] if self._folder else [])],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,

@@ -1,0 +1,1 @@
+"""Text to samples, in a process of its own."""

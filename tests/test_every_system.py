@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from voice.published import remedy, this_machine
+from voice.models.published import remedy, this_machine
 
 ROOT = Path(__file__).parents[1]
 SOURCES = sorted(path for top in ("pattern", "voice") for path in (ROOT / top).rglob("*.py"))

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from packaging.requirements import Requirement
 
-from voice.published import Machine, remedy
+from voice.models.published import Machine, remedy
 
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]

@@ -34,9 +34,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from packaging.licenses import canonicalize_license_expression
 
-from voice import engines, fetching, model_list, models, models_command, unpacking
-from voice.fetching import fetch_archive
-from voice.model_errors import (
+from voice import engines, models_command
+from voice.models import fetching, model_list, models, unpacking
+from voice.models.fetching import fetch_archive
+from voice.models.model_errors import (
     BadArchive,
     BrokenOff,
     CannotKeep,
@@ -51,7 +52,7 @@ from voice.model_errors import (
     NotAModel,
     ServerRefused,
 )
-from voice.model_list import Engine, Model, Package, Use, list_path, listed, parse
+from voice.models.model_list import Engine, Model, Package, Use, list_path, listed, parse
 from voice.recognisers.chosen import NAMES, NET
 
 ROOT = Path(__file__).parents[1]

@@ -19,8 +19,8 @@ from hypothesis import strategies as st
 
 from tests.sound_helpers import noise, pink
 from voice.expectation import Silent, choose
-from voice.model_list import find, listed
-from voice.models import verify
+from voice.models.model_list import find, listed
+from voice.models.models import verify
 from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
 from voice.recognisers.chosen import IN_TWO_WAYS, NAMES, NET, open_recogniser

@@ -20,7 +20,7 @@ import soundfile  # type: ignore[import-untyped]
 
 from tests.sound_helpers import noise
 from voice import app
-from voice.model_errors import NotAModel
+from voice.models.model_errors import NotAModel
 from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk

@@ -68,7 +68,7 @@ def _written(argv: Sequence[str] | None) -> int:
         standard_streams.tell(plain(str(refused)))
         return 1
     except ModuleNotFoundError as lacks:
-        from voice.published import SOUND, this_machine, without_sound
+        from voice.models.published import SOUND, this_machine, without_sound
 
         if lacks.name != SOUND:
             raise

@@ -139,7 +139,7 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     """Whether the call went by voice; why it could not is printed, and then it is typed."""
-    from voice.model_errors import ModelError
+    from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
     from voice.sound.devices import SoundUnavailableError

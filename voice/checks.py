@@ -10,9 +10,9 @@ from importlib.util import find_spec
 
 from voice import engines
 from voice.hearing import Hearing
-from voice.model_errors import ModelError, ModelMissing
-from voice.models import installed
-from voice.published import missing
+from voice.models.model_errors import ModelError, ModelMissing
+from voice.models.models import installed
+from voice.models.published import missing
 from voice.recognisers.chosen import net_is_here, vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing
 from voice.recognisers.vosk import Vosk

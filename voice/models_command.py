@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from voice.model_list import Model
+    from voice.models.model_list import Model
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -29,7 +29,7 @@ def _megabytes(size_bytes: int) -> str:
 
 
 def _line(model: Model, place: Path | None) -> str:
-    from voice.models import remedy
+    from voice.models.models import remedy
 
     licence = "no licence stated" if model.licence == "NOASSERTION" else model.licence
     where = f"here: {place}" if place else f"not here; run: {remedy(model)}"
@@ -38,8 +38,8 @@ def _line(model: Model, place: Path | None) -> str:
 
 
 def _list(folder: Path | None) -> int:
-    from voice.model_list import listed
-    from voice.models import installed
+    from voice.models.model_list import listed
+    from voice.models.models import installed
 
     places = {model.name: place for model, place in installed(folder)}
     for model in listed():
@@ -50,8 +50,8 @@ def _list(folder: Path | None) -> int:
 def _fetch(name: str, folder: Path | None) -> int:
     from tqdm import tqdm
 
-    from voice.model_list import find
-    from voice.models import fetch
+    from voice.models.model_list import find
+    from voice.models.models import fetch
 
     total = find(name).size_bytes
     # disable=None: no bar where standard error is not a terminal
@@ -62,8 +62,8 @@ def _fetch(name: str, folder: Path | None) -> int:
 
 
 def _verify(name: str | None, folder: Path | None) -> int:
-    from voice.model_errors import ModelError
-    from voice.models import installed, verify
+    from voice.models.model_errors import ModelError
+    from voice.models.models import installed, verify
 
     names = [name] if name else [model.name for model, _ in installed(folder)]
     failed = 0
@@ -79,8 +79,8 @@ def _verify(name: str | None, folder: Path | None) -> int:
 def run(args: Namespace) -> int:
     """Do what was asked; 0 when all is well, 1 when something was refused, and then it is said."""
     from voice import folder
-    from voice.model_errors import ModelError
-    from voice.models import default_folder
+    from voice.models.model_errors import ModelError
+    from voice.models.models import default_folder
 
     try:
         folder.reached(args.folder or default_folder())

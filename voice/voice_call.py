@@ -99,7 +99,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
     from voice.folder import writable
-    from voice.model_errors import ModelError
+    from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound
     from voice.sound.devices import native_messages_hidden

@@ -23,7 +23,7 @@ from tests.adapting.mixing import Mixer, faster, whole
 from tests.adapting.noises import Sound
 from tests.adapting.said import Said
 from tests.adapting.speaking import spoken
-from voice.models import verify
+from voice.models.models import verify
 from voice.recognisers.moonshine_net import MODEL
 from voice.recognisers.tokens import read_vocabulary
 from voice.sound.ports import RATE_HZ

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tests.adapting import spelling
-from voice.model_list import find
-from voice.models import verify
+from voice.models.model_list import find
+from voice.models.models import verify
 from voice.recognisers.moonshine_net import ADAPTED, MODEL
 from voice.recognisers.tokens import SPACE, pieces
 

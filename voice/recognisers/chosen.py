@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-from voice.model_errors import ModelMissing
-from voice.model_list import Engine, Use, listed
-from voice.models import installed, locate
+from voice.models.model_errors import ModelMissing
+from voice.models.model_list import Engine, Use, listed
+from voice.models.models import installed, locate
 from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
 from voice.recognisers.engine import EngineMissing, NothingListens

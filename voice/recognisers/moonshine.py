@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from voice.model_list import find
-from voice.models import verify
+from voice.models.model_list import find
+from voice.models.models import verify
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
 from voice.recognisers.moonshine_net import MODEL, NAME, Hears, Writes

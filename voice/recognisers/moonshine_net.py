@@ -15,9 +15,9 @@ from typing import Any
 
 import numpy as np
 
-from voice.model_list import find
-from voice.models import verify
-from voice.published import remedy, this_machine
+from voice.models.model_list import find
+from voice.models.models import verify
+from voice.models.published import remedy, this_machine
 from voice.recognisers.engine import EngineMissing
 from voice.recognisers.token_search import Floats
 from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples

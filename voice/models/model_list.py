@@ -10,7 +10,7 @@ from functools import cache
 from importlib import metadata
 from pathlib import Path
 
-from voice.model_errors import ListFault, ListMissing, NoSuchModel
+from voice.models.model_errors import ListFault, ListMissing, NoSuchModel
 
 _DISTRIBUTION = "rounds-aloud"
 _FILE = "models.txt"

@@ -14,15 +14,9 @@ from urllib.request import HTTPRedirectHandler, Request, build_opener
 
 from filelock import FileLock, Timeout
 
-from voice.model_errors import (
-    BadArchive,
-    BrokenOff,
-    CannotKeep,
-    NoConnection,
-    ServerRefused,
-)
-from voice.model_list import Model
-from voice.unpacking import hash_of, unpack
+from voice.models.model_errors import BadArchive, BrokenOff, CannotKeep, NoConnection, ServerRefused
+from voice.models.model_list import Model
+from voice.models.unpacking import hash_of, unpack
 
 Progress = Callable[[int, int], object]
 """Called with the bytes there so far and the bytes in all."""

@@ -13,8 +13,8 @@ from pathlib import Path, PurePosixPath
 from typing import IO
 from zipfile import BadZipFile, ZipFile, ZipInfo
 
-from voice.model_errors import BadArchive, ModelDamaged
-from voice.model_list import Model
+from voice.models.model_errors import BadArchive, ModelDamaged
+from voice.models.model_list import Model
 
 SUMS = "rounds-aloud.sha256"
 """The hashes of what was unpacked, inside the model's folder, as `sha256sum --check` reads them."""

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
-from voice.fetching import Progress, fetch_archive
-from voice.model_errors import ComesWithPackage, ModelDamaged, ModelMissing, NotAModel
-from voice.model_list import OURS, Engine, Model, Package, find, listed
-from voice.unpacking import check, hash_of
+from voice.models.fetching import Progress, fetch_archive
+from voice.models.model_errors import ComesWithPackage, ModelDamaged, ModelMissing, NotAModel
+from voice.models.model_list import OURS, Engine, Model, Package, find, listed
+from voice.models.unpacking import check, hash_of
 
 VARIABLE = "VOSK_MODEL"
 """The environment variable that may name the folder of a vosk model."""

@@ -1,0 +1,1 @@
+"""Which speech models there are, and how one is fetched."""

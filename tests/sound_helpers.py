@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from voice.ports_hearing import Opinion
+from voice.recognisers.recogniser import Opinion
 from voice.sound.card import Sound
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
 from voice.words.grammar import Grammar

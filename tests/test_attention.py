@@ -17,9 +17,9 @@ from voice.attention import CHOICES, Attention, Switch, When
 from voice.expectation import CLEAR
 from voice.hearing import Action, Heard, Hearing
 from voice.moves import TellAttention
-from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.chosen import NET, open_recogniser
-from voice.recognisers.word_graph import word_graph
+from voice.recognisers.net.word_graph import word_graph
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer

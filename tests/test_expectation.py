@@ -36,7 +36,7 @@ from voice.expectation import (
 from voice.hearing import Action, Hearing, heard
 from voice.narrowing import groups_now
 from voice.number_expectation import NEVER, REFUSED
-from voice.ports_hearing import Hypothesis, Opinion
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.session_expectation import expectation_of, reader_in
 from voice.speech.speaker import Renderer
 from voice.words.phrases import read

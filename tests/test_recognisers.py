@@ -21,13 +21,13 @@ from tests.sound_helpers import noise, pink
 from voice.expectation import Silent, choose
 from voice.models.model_list import find, listed
 from voice.models.models import verify
-from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
 from voice.recognisers.chosen import IN_TWO_WAYS, NAMES, NET, open_recogniser
 from voice.recognisers.engine import BadGrammar, EngineMissing, hissed
-from voice.recognisers.letters import Letters
-from voice.recognisers.moonshine import Moonshine
-from voice.recognisers.moonshine_net import LETTERS, Hears, Sounds, session
+from voice.recognisers.net.letters import Letters
+from voice.recognisers.net.moonshine import Moonshine
+from voice.recognisers.net.moonshine_net import LETTERS, Hears, Sounds, session
+from voice.recognisers.recogniser import Recogniser
 from voice.sound.ports import RATE_HZ, Samples
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer

@@ -39,10 +39,10 @@ from voice.attention import Attention, When
 from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
 from voice.hearing import Action, Hearing
 from voice.models import models
-from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers import chosen
 from voice.recognisers.chosen import NET, net, open_recogniser, usual
 from voice.recognisers.engine import BadGrammar, NothingListens
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 from voice.sentences.hearing import TYPING

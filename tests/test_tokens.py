@@ -15,10 +15,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.test_word_graph import SMALL, all_sentences
-from voice.recognisers.token_graph import TokenGraph, token_graph
-from voice.recognisers.token_search import Floats, search
-from voice.recognisers.tokens import SPACE, Vocabulary, read_vocabulary
-from voice.recognisers.word_graph import side_by_side, word_graph
+from voice.recognisers.net.token_graph import TokenGraph, token_graph
+from voice.recognisers.net.token_search import Floats, search
+from voice.recognisers.net.tokens import SPACE, Vocabulary, read_vocabulary
+from voice.recognisers.net.word_graph import side_by_side, word_graph
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 PIECES = ("", "<s>", "</s>", SPACE, *LETTERS, *LETTERS.upper(), ",", ".", "?", "!", "-",

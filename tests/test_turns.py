@@ -19,7 +19,7 @@ from voice import turns as t
 from voice.attention import Switch
 from voice.echo import GAP_S, LONGEST_S
 from voice.hearing import Action, Heard
-from voice.ports_hearing import Hypothesis
+from voice.recognisers.recogniser import Hypothesis
 from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns

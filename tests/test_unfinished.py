@@ -11,7 +11,7 @@ import pytest
 from tests.sound_helpers import Says
 from voice.attention import Attention, Called, When
 from voice.hearing import Action, Heard, Hearing
-from voice.ports_hearing import Hypothesis, Opinion
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.endpoint import Segment
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer

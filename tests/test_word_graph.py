@@ -12,9 +12,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from voice.recognisers.ctc_search import scores, search
-from voice.recognisers.sound_graph import sound_graph
-from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.recognisers.net.ctc_search import scores, search
+from voice.recognisers.net.sound_graph import sound_graph
+from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
 from voice.words.grammar import Grammar, parse, rules_in, sentences
 from voice.words.phrases import Group, grammar_of
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.errors import RoundsAloudError
-from voice.ports_hearing import Hypothesis, Opinion
-from voice.recognisers.word_graph import word_graph
+from voice.recognisers.net.word_graph import word_graph
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.words import grammar
 from voice.words.phrases import Group, grammar_of
 

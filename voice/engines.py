@@ -10,7 +10,7 @@ from voice.inputs.one_line import shown
 from voice.inputs.user_files import FileRefused, reaching
 
 if TYPE_CHECKING:
-    from voice.ports_hearing import Recogniser
+    from voice.recognisers.recogniser import Recogniser
 
 
 def add_arguments(parser: ArgumentParser) -> None:

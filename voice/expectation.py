@@ -25,7 +25,7 @@ from pattern.session.commands import (
     Yes,
 )
 from pattern.trade.lengths import Amount
-from voice.ports_hearing import Opinion
+from voice.recognisers.recogniser import Opinion
 from voice.unasked import may_be_done
 from voice.words.phrases import read
 

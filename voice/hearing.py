@@ -27,8 +27,8 @@ from voice.expectation import (
     clear_amid_talk,
     flat,
 )
-from voice.ports_hearing import Hypothesis, Opinion, Recogniser
-from voice.recognisers.word_graph import word_graph
+from voice.recognisers.net.word_graph import word_graph
+from voice.recognisers.recogniser import Hypothesis, Opinion, Recogniser
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import Group, grammar_of, read

@@ -21,7 +21,7 @@ from pattern.session.commands import (
     Speak,
     Wording,
 )
-from voice.ports_hearing import Opinion
+from voice.recognisers.recogniser import Opinion
 
 _BESIDE = (Ask, Help, HeadSize, Wording, Speak, Signal, Rests, RemindAfter, Pause, Resume, Leave)
 """Commands that leave the piece as it is."""

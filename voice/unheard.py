@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from pattern.session.commands import Answer, Command, Measured
 from voice.hearing import Action, Heard
-from voice.ports_hearing import Hypothesis
+from voice.recognisers.recogniser import Hypothesis
 from voice.sentences.hearing import reading
 from voice.utterance_part import Part
 from voice.words.phrases import read

@@ -15,9 +15,9 @@ from pattern.session.state import State
 from tests.bench.hearing_cases import Case
 from voice.expectation import clear_amid_talk, flat
 from voice.hearing import Action, Heard, heard
-from voice.ports_hearing import Opinion
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import hypotheses
+from voice.recognisers.recogniser import Opinion
 from voice.session_expectation import expectation_of, reader_in
 from voice.sound.endpoint import EndpointSettings
 

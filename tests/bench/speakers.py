@@ -54,7 +54,7 @@ TUNING = (
     Voice("espeak", "mb-us1"), Voice("espeak", "mb-en1"),
 )  # fmt: skip
 """Voices on which calibration was chosen; neither they nor their speakers are in the table, nor
-did the net learn from them (`tests.adapting.synthesis`)."""
+did the net learn from them (`voice.recognisers.net.learning.synthesis`)."""
 
 HELD_OUT = (
     Voice("flite", "slt"), Voice("flite", "slt", 0.85), Voice("flite", "slt", 1.15),

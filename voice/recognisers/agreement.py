@@ -11,12 +11,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from pattern.session.commands import Command
-from voice.ports_hearing import Opinion
 from voice.recognisers.calibration import Evidence
 from voice.recognisers.engine import hissed, may_be_a_phrase
 from voice.recognisers.fusion import Rule, decided
-from voice.recognisers.letters import Letters
-from voice.recognisers.moonshine import Moonshine
+from voice.recognisers.net.letters import Letters
+from voice.recognisers.net.moonshine import Moonshine
+from voice.recognisers.recogniser import Opinion
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import read

@@ -13,7 +13,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from voice.ports_hearing import Hypothesis
+from voice.recognisers.recogniser import Hypothesis
 
 _LEAST = 1e-4
 """A phrase less probable than this is not worth carrying on."""

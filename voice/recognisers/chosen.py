@@ -9,13 +9,13 @@ from pathlib import Path
 from voice.models.model_errors import ModelMissing
 from voice.models.model_list import Engine, Use, listed
 from voice.models.models import installed, locate
-from voice.ports_hearing import Recogniser
 from voice.recognisers.agreement import Agreement, Look
 from voice.recognisers.engine import EngineMissing, NothingListens
 from voice.recognisers.fusion import Rule
-from voice.recognisers.letters import Letters
-from voice.recognisers.moonshine import Moonshine
-from voice.recognisers.moonshine_net import Hears
+from voice.recognisers.net.letters import Letters
+from voice.recognisers.net.moonshine import Moonshine
+from voice.recognisers.net.moonshine_net import Hears
+from voice.recognisers.recogniser import Recogniser
 from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 

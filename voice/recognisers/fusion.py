@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from pattern.session.commands import Command
-from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.calibration import hypotheses
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.words.phrases import read
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from voice.ports_hearing import Opinion, Recogniser
+from voice.recognisers.recogniser import Opinion, Recogniser
 from voice.recognisers.vosk import Vosk
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar

@@ -17,9 +17,9 @@ from typing import Any
 
 import numpy as np
 
-from voice.ports_hearing import Hypothesis, Opinion
 from voice.recognisers.engine import BadGrammar, EngineMissing, may_be_a_phrase
-from voice.recognisers.word_graph import WordGraph, word_graph
+from voice.recognisers.net.word_graph import WordGraph, word_graph
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar
 

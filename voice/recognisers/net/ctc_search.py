@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from voice.recognisers.sound_graph import Floats, Ints, SoundGraph
+from voice.recognisers.net.sound_graph import Floats, Ints, SoundGraph
 
 _NEVER = np.float32(-1e9)
 _PASSES = 80

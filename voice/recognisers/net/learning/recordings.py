@@ -13,8 +13,8 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.adapting import net
-from tests.adapting.said import Said, read, said
+from voice.recognisers.net.learning import net
+from voice.recognisers.net.learning.said import Said, read, said
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.words.spoken_numbers import say_integer
 

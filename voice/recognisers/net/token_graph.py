@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from voice.recognisers.tokens import Vocabulary
-from voice.recognisers.word_graph import WordGraph
+from voice.recognisers.net.tokens import Vocabulary
+from voice.recognisers.net.word_graph import WordGraph
 
 _COMMA, _STOPS = ",", (".", "?", "!")
 _HYPHENATED = frozenset(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"])

@@ -16,11 +16,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.adapting import spelling
 from voice.models.model_list import find
 from voice.models.models import verify
-from voice.recognisers.moonshine_net import ADAPTED, MODEL
-from voice.recognisers.tokens import SPACE, pieces
+from voice.recognisers.net.learning import spelling
+from voice.recognisers.net.moonshine_net import ADAPTED, MODEL
+from voice.recognisers.net.tokens import SPACE, pieces
 
 OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
 _HEARS, _WRITES = "encoder_model", "decoder_model_merged"

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.recognisers.moonshine_net import LETTERS
+from voice.recognisers.net.moonshine_net import LETTERS
 
 PREFIX = "letters."
 """Of the names of its weights in a state."""

@@ -18,14 +18,14 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from tests.adapting import net, spelling
-from tests.adapting.mixing import Mixer, faster, whole
-from tests.adapting.noises import Sound
-from tests.adapting.said import Said
-from tests.adapting.speaking import spoken
 from voice.models.models import verify
-from voice.recognisers.moonshine_net import MODEL
-from voice.recognisers.tokens import read_vocabulary
+from voice.recognisers.net.learning import net, spelling
+from voice.recognisers.net.learning.mixing import Mixer, faster, whole
+from voice.recognisers.net.learning.noises import Sound
+from voice.recognisers.net.learning.said import Said
+from voice.recognisers.net.learning.speaking import spoken
+from voice.recognisers.net.moonshine_net import MODEL
+from voice.recognisers.net.tokens import read_vocabulary
 from voice.sound.ports import RATE_HZ
 from voice.words.spoken_numbers import ONES, TENS
 

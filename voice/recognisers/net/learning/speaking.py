@@ -7,8 +7,8 @@ import random
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from tests.adapting import recordings, synthesis
-from tests.adapting.said import Said
+from voice.recognisers.net.learning import recordings, synthesis
+from voice.recognisers.net.learning.said import Said
 from voice.sound.ports import RATE_HZ
 
 _SOURCES: dict[str, Callable[[random.Random], Iterator[Said]]] = {

@@ -2,7 +2,7 @@
 
 It works as long as the sound lasts, without padding. The weights of the half that writes come with
 the package moonshine-voice; those of the half that hears were adapted from that package's to rooms
-and to what is said here (`python -m tests.adapting`), and learnt to tell the letter of each moment.
+and to what is said here (`python -m voice.recognisers.net.learning`), and learnt to tell the letter of each moment.
 ONNX Runtime runs both, since the package's own program returns one text and no likelihoods.
 """
 
@@ -19,7 +19,7 @@ from voice.models.model_list import find
 from voice.models.models import verify
 from voice.models.published import remedy, this_machine
 from voice.recognisers.engine import EngineMissing
-from voice.recognisers.token_search import Floats
+from voice.recognisers.net.token_search import Floats
 from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"

@@ -14,11 +14,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from voice.recognisers.calibration import Calibration, Evidence
-from voice.recognisers.ctc_search import scores, search
 from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
-from voice.recognisers.moonshine_net import LETTERS, Hears
-from voice.recognisers.sound_graph import Floats, SoundGraph, sound_graph
-from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.recognisers.net.ctc_search import scores, search
+from voice.recognisers.net.moonshine_net import LETTERS, Hears
+from voice.recognisers.net.sound_graph import Floats, SoundGraph, sound_graph
+from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar, Node
 

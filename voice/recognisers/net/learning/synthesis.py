@@ -17,10 +17,10 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.adapting import texts
-from tests.adapting.said import Said, read, said
 from tests.bench import kokoro
 from tests.bench.speakers import HELD_OUT, TUNING
+from voice.recognisers.net.learning import texts
+from voice.recognisers.net.learning.said import Said, read, said
 from voice.sound.ports import RATE_HZ
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")

@@ -14,7 +14,7 @@ from typing import NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.recognisers.token_graph import TokenGraph
+from voice.recognisers.net.token_graph import TokenGraph
 
 Floats = NDArray[np.float32]
 _FAR = 12.0

@@ -1,16 +1,16 @@
-"""`python -m tests.adapting speak`, then `learn`, then `write`."""
+"""`python -m voice.recognisers.net.learning speak`, then `learn`, then `write`."""
 
 from __future__ import annotations
 
 import argparse
 from pathlib import Path
 
-from tests.adapting import learning, net, speaking
+from voice.recognisers.net.learning import learning, net, speaking
 
 
 def main() -> None:
     """Run one step."""
-    parser = argparse.ArgumentParser(prog="python -m tests.adapting", description=__doc__)
+    parser = argparse.ArgumentParser(prog="python -m voice.recognisers.net.learning", description=__doc__)
     parser.add_argument("step", choices=("speak", "learn", "write"))
     parser.add_argument("--folder", type=Path, default=Path("adapting"),
                         help="for speech and weights (default: %(default)s)")  # fmt: skip

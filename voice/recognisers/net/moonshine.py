@@ -8,11 +8,11 @@ from voice.models.model_list import find
 from voice.models.models import verify
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
-from voice.recognisers.moonshine_net import MODEL, NAME, Hears, Writes
-from voice.recognisers.token_graph import TokenGraph, token_graph
-from voice.recognisers.token_search import search
-from voice.recognisers.tokens import Vocabulary, read_vocabulary
-from voice.recognisers.word_graph import WordGraph, side_by_side, word_graph
+from voice.recognisers.net.moonshine_net import MODEL, NAME, Hears, Writes
+from voice.recognisers.net.token_graph import TokenGraph, token_graph
+from voice.recognisers.net.token_search import search
+from voice.recognisers.net.tokens import Vocabulary, read_vocabulary
+from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar, Node
 

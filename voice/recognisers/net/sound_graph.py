@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.recognisers.word_graph import WordGraph
+from voice.recognisers.net.word_graph import WordGraph
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.intp]

@@ -7,7 +7,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import settings
 
-from voice.hearing import Hearing
+from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 
 settings.register_profile("untimed", deadline=None)

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from pattern.session import commands as c
 from tests.sound_helpers import Says
 from voice import app
-from voice import attention as a
-from voice.attention import CHOICES, Attention, Switch, When
-from voice.expectation import CLEAR
-from voice.hearing import Action, Heard, Hearing
+from voice.hearing import attention as a
+from voice.hearing.attention import CHOICES, Attention, Switch, When
+from voice.hearing.expectation import CLEAR
+from voice.hearing.listening import Action, Heard, Hearing
 from voice.moves import TellAttention
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.net.word_graph import word_graph

@@ -16,10 +16,10 @@ from pattern.session.events import Event
 from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
-from voice.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.caller import Caller
 from voice.echo import LONGEST_S
-from voice.hearing import Action, Heard, Hearing
+from voice.hearing.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
+from voice.hearing.listening import Action, Heard, Hearing
 from voice.loop import Conversation
 from voice.room import Room
 from voice.senses import Ears, Mouth

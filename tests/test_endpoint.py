@@ -13,13 +13,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sound_helpers import pink
+from voice.hearing.continuation import AFTER_CALL_S
 from voice.sound.background_talk import TalkLevel, TalkSettings
 from voice.sound.endpoint import Endpointer, EndpointSettings, Segment
 from voice.sound.energy_vad import EnergyJudge
 from voice.sound.ports import RATE_HZ, Samples
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
-from voice.unfinished import AFTER_CALL_S
 
 PHRASES = (
     "next",

@@ -18,7 +18,7 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
-from voice.expectation import (
+from voice.hearing.expectation import (
     ASKED_FROM,
     CLEAR,
     CONFIRMS,
@@ -33,11 +33,11 @@ from voice.expectation import (
     clear_amid_talk,
     flat,
 )
-from voice.hearing import Action, Hearing, heard
-from voice.narrowing import groups_now
-from voice.number_expectation import NEVER, REFUSED
+from voice.hearing.listening import Action, Hearing, heard
+from voice.hearing.narrowing import groups_now
+from voice.hearing.number_expectation import NEVER, REFUSED
+from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.session_expectation import expectation_of, reader_in
 from voice.speech.speaker import Renderer
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_integer

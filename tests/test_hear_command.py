@@ -18,7 +18,7 @@ import soxr  # type: ignore[import-untyped]
 from pattern.shape.rounds import Stage
 from voice import app
 from voice.hear_command import decide
-from voice.hearing import Action, Hearing
+from voice.hearing.listening import Action, Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.speech.delivery import Delivery

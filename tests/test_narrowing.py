@@ -12,7 +12,7 @@ from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS
-from voice.narrowing import groups_now
+from voice.hearing.narrowing import groups_now
 from voice.sentences.help import example
 from voice.words.grammar import parse, sentences
 from voice.words.phrases import PHRASES, RULES, Group, read

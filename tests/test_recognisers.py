@@ -18,7 +18,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sound_helpers import noise, pink
-from voice.expectation import Silent, choose
+from voice.hearing.expectation import Silent, choose
 from voice.models.model_list import find, listed
 from voice.models.models import verify
 from voice.recognisers.agreement import Agreement, Look

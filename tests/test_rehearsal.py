@@ -16,7 +16,7 @@ from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
 from voice.caller import Caller
-from voice.hearing import Hearing
+from voice.hearing.listening import Hearing
 from voice.rehearsal import Rehearsal
 from voice.rehearse_command import MAKER_RATE_WPM
 from voice.room import BLOCK, ECHO_DELAY, HISS, Room

@@ -18,7 +18,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
 from voice.folder import writable
-from voice.hearing import Action, Heard
+from voice.hearing.listening import Action, Heard
 from voice.recognisers.recording import read_recording
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ

@@ -15,8 +15,8 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
-from voice.session_expectation import reader_in
-from voice.settling import by_number, picked
+from voice.hearing.disambiguation import by_number, picked
+from voice.hearing.session_expectation import reader_in
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_integer
 

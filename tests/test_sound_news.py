@@ -11,7 +11,7 @@ import pytest
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Call, taking_up
-from voice.hearing import Hearing
+from voice.hearing.listening import Hearing
 from voice.sound.ports import (
     AllZeros,
     Clipping,

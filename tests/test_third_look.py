@@ -35,9 +35,9 @@ from tests.running_program import ROOT, calling
 from tests.sound_helpers import Says
 from tests.virtual_audio import virtual_audio
 from voice import app, checks, engines
-from voice.attention import Attention, When
-from voice.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
-from voice.hearing import Action, Hearing
+from voice.hearing.attention import Attention, When
+from voice.hearing.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
+from voice.hearing.listening import Action, Hearing
 from voice.models import models
 from voice.recognisers import chosen
 from voice.recognisers.chosen import NET, net, open_recogniser, usual

@@ -16,15 +16,15 @@ from pattern.trade.lengths import Amount, Unit
 from voice import moves as m
 from voice import own_speech as own
 from voice import turns as t
-from voice.attention import Switch
 from voice.echo import GAP_S, LONGEST_S
-from voice.hearing import Action, Heard
+from voice.hearing.attention import Switch
+from voice.hearing.listening import Action, Heard
+from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
 from voice.unheard import understood
-from voice.utterance_part import Part
 from voice.words.phrases import read
 
 PLAIN = Manners()

@@ -9,13 +9,8 @@ import numpy as np
 import pytest
 
 from tests.sound_helpers import Says
-from voice.attention import Attention, Called, When
-from voice.hearing import Action, Heard, Hearing
-from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.sound.endpoint import Segment
-from voice.speech.delivery import Delivery
-from voice.speech.speaker import Renderer
-from voice.unfinished import (
+from voice.hearing.attention import Attention, Called, When
+from voice.hearing.continuation import (
     AFTER_CALL_S,
     AFTER_NUMBER_S,
     AFTER_WORD_S,
@@ -23,7 +18,12 @@ from voice.unfinished import (
     Whole,
     more_within_s,
 )
-from voice.utterance_part import Part
+from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.utterance_part import Part
+from voice.recognisers.recogniser import Hypothesis, Opinion
+from voice.sound.endpoint import Segment
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 from voice.words.phrases import read
 
 

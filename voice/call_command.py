@@ -13,7 +13,8 @@ from pattern.errors import RoundsAloudError
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice import attention, device_options, engines, folder, options
+from voice import device_options, engines, folder, options
+from voice.hearing import attention
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, whole
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 
 from voice import engines
-from voice.hearing import Hearing
+from voice.hearing.listening import Hearing
 from voice.models.model_errors import ModelError, ModelMissing
 from voice.models.models import installed
 from voice.models.published import missing

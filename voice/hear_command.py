@@ -17,8 +17,8 @@ from voice.inputs.one_line import plain
 
 if TYPE_CHECKING:
     from pattern.session.commands import Command
-    from voice.expectation import Expectation, Reader
-    from voice.hearing import Heard, Hearing
+    from voice.hearing.expectation import Expectation, Reader
+    from voice.hearing.listening import Heard, Hearing
     from voice.sound.ports import Samples
     from voice.words.phrases import Group
 
@@ -39,7 +39,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Prints a line a file; 1 when one of them was no sound."""
-    from voice.hearing import Hearing
+    from voice.hearing.listening import Hearing
 
     @cache
     def hearing() -> Hearing:
@@ -88,7 +88,7 @@ def decide(
 ) -> tuple[Heard, ...]:
     """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
     from voice.cutting import utterances
-    from voice.hearing import Action
+    from voice.hearing.listening import Action
 
     groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
     first, found = None, []
@@ -103,7 +103,7 @@ def decide(
 
 def _groups(stage: str | None) -> frozenset[Group]:
     from pattern.session.state import State
-    from voice.narrowing import groups_now
+    from voice.hearing.narrowing import groups_now
     from voice.words.phrases import Group
 
     return groups_now(State(stage=Stage(stage))) if stage else frozenset(Group)
@@ -129,7 +129,7 @@ def _reader(asks: str | None) -> Reader:
 def _expectation(asks: str | None) -> Expectation:
     """An answer to what is asked is likelier than anything else."""
     from pattern.session import commands as c
-    from voice.number_expectation import OPEN
+    from voice.hearing.number_expectation import OPEN
 
     def weight(command: Command) -> float:
         match command:

@@ -9,23 +9,23 @@ from pattern.session.commands import Next, Signs
 from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
 from voice import moves, own_speech, turns
 from voice.aloud import Aloud
-from voice.attention import Attention
 from voice.caller import Caller
-from voice.hearing import Action
-from voice.narrowing import groups_now
+from voice.hearing.attention import Attention
+from voice.hearing.continuation import Whole
+from voice.hearing.listening import Action
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import answer_to, expectation_of, reader_in
+from voice.hearing.utterance_part import Part
 from voice.reply import Reply
 from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
-from voice.session_expectation import answer_to, expectation_of, reader_in
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Segment
 from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 from voice.sound_news import SoundNews
 from voice.trouble import level_trouble
 from voice.turn_state import Manners, Turns
-from voice.unfinished import Whole
 from voice.unheard import understood
-from voice.utterance_part import Part
 from voice.words.phrases import Group
 
 _TICK_S = 0.05

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.session.commands import Command, Signs
-from voice.attention import Switch
-from voice.hearing import Heard
+from voice.hearing.attention import Switch
+from voice.hearing.listening import Heard
 from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 

@@ -10,9 +10,9 @@ from dataclasses import replace
 
 from voice import echo
 from voice.echo import GAP_S, Echo
+from voice.hearing.utterance_part import Part
 from voice.sound.endpoint import EndpointSettings
 from voice.turn_state import Manners, Turns
-from voice.utterance_part import Part
 
 PAUSE_S = EndpointSettings().hang_s
 """Words that are less apart are of one utterance."""

@@ -42,7 +42,7 @@ def run(args: Namespace) -> int:
     from voice import scripted
     from voice.caller import Caller
     from voice.folder import writable
-    from voice.hearing import Hearing
+    from voice.hearing.listening import Hearing
     from voice.keeping import Unkept
     from voice.rehearsal import Rehearsal
     from voice.room import Room

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from voice.hearing import Heard, Hearing
+from voice.hearing.listening import Heard, Hearing
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import AudioSource, Condition, Player, Speaker
 

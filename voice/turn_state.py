@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, field
 
 from pattern.session import commands as c
-from voice.attention import Attention
 from voice.echo import Echo
+from voice.hearing.attention import Attention
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,10 @@ from dataclasses import replace
 
 from pattern.session import commands as c
 from voice import echo
-from voice.attention import Called, Switch, other_talk, phrase_heard, waited
-from voice.hearing import Action, Heard
+from voice.hearing.attention import Called, Switch, other_talk, phrase_heard, waited
+from voice.hearing.disambiguation import picked
+from voice.hearing.listening import Action, Heard
+from voice.hearing.utterance_part import Part
 from voice.moves import (
     AskWhich,
     FallSilent,
@@ -24,11 +26,9 @@ from voice.moves import (
     TellAttention,
     TellTrouble,
 )
-from voice.settling import picked
 from voice.sound.earcons import Earcon
 from voice.trouble import Trouble
 from voice.turn_state import Manners, Turns
-from voice.utterance_part import Part
 from voice.words.phrases import read
 
 ANSWER_S = 30.0

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pattern.session.commands import Answer, Command, Measured
-from voice.hearing import Action, Heard
+from voice.hearing.listening import Action, Heard
+from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.sentences.hearing import reading
-from voice.utterance_part import Part
 from voice.words.phrases import read
 
 

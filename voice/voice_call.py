@@ -15,7 +15,7 @@ import numpy as np
 
 from pattern.session.commands import Signs
 from voice import device_options, engines
-from voice.attention import Attention, AttentionUnheard, When, weakness
+from voice.hearing.attention import Attention, AttentionUnheard, When, weakness
 from voice.loop import Conversation
 from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
@@ -29,7 +29,7 @@ from voice.turn_state import Manners
 if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen
     from voice.caller import Caller
-    from voice.hearing import Heard, Hearing
+    from voice.hearing.listening import Heard, Hearing
     from voice.reply import Reply
     from voice.speech.speaker import Renderer
 
@@ -136,7 +136,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
 
 def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
     """What hears, warmed up. Raises: what opening the engines and warming up raise."""
-    from voice.hearing import Hearing
+    from voice.hearing.listening import Hearing
 
     hearing = Hearing(engines.opened(args))
     warm_up(hearing, attention)

@@ -11,12 +11,12 @@ import numpy as np
 from pattern.session.commands import Skip
 from pattern.session.state import State
 from tests.bench.moments import after
-from voice.expectation import Expectation, Reader, flat
-from voice.hearing import Action, heard
-from voice.narrowing import groups_now
+from voice.hearing.expectation import Expectation, Reader, flat
+from voice.hearing.listening import Action, heard
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.recording import read_recording, recordings_in
-from voice.session_expectation import expectation_of, reader_in
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar, parse
 from voice.words.phrases import grammar_of, read

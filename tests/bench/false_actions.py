@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from pattern.session.state import State
 from tests.bench.hearing_report import effect
 from tests.bench.rooms import heard_out, listened_to
-from voice.attention import Attention, When, other_talk, phrase_heard
-from voice.hearing import Action, Heard, Hearing
-from voice.narrowing import groups_now
-from voice.session_expectation import expectation_of, reader_in
+from voice.hearing.attention import Attention, When, other_talk, phrase_heard
+from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ, Samples
 

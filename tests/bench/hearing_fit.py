@@ -16,9 +16,9 @@ from scipy.optimize import minimize  # type: ignore[import-untyped]
 from scipy.special import logsumexp  # type: ignore[import-untyped]
 
 from tests.bench.hearing_cases import Case
+from voice.hearing.session_expectation import reader_in
 from voice.recognisers.calibration import FARTHEST, Calibration
 from voice.recognisers.fusion import Rule
-from voice.session_expectation import reader_in
 
 Floats = NDArray[np.float64]
 

@@ -13,12 +13,12 @@ from pattern.session.folding import QUIET
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from tests.bench.hearing_cases import Case
-from voice.expectation import clear_amid_talk, flat
-from voice.hearing import Action, Heard, heard
+from voice.hearing.expectation import clear_amid_talk, flat
+from voice.hearing.listening import Action, Heard, heard
+from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import hypotheses
 from voice.recognisers.recogniser import Opinion
-from voice.session_expectation import expectation_of, reader_in
 from voice.sound.endpoint import EndpointSettings
 
 Way = Callable[[Case], Heard]

@@ -18,9 +18,9 @@ from pattern.session.commands import Change, Choose
 from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
-from voice.attention import Attention
 from voice.caller import Caller
-from voice.hearing import Hearing
+from voice.hearing.attention import Attention
+from voice.hearing.listening import Hearing
 from voice.loop import Conversation
 from voice.recognisers.chosen import open_recogniser
 from voice.room import Room

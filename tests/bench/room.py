@@ -39,12 +39,12 @@ from tests.bench.rooms import (
     talk,
 )
 from tests.bench.speakers import Voice
-from voice.attention import Attention, When, grammar_with
-from voice.hearing import Action, Heard, Hearing
-from voice.narrowing import groups_now
+from voice.hearing.attention import Attention, When, grammar_with
+from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.chosen import net
-from voice.session_expectation import expectation_of, reader_in
 from voice.sound.endpoint import Segment
 from voice.sound.ports import Samples
 

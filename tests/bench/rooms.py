@@ -14,13 +14,13 @@ import numpy as np
 from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
 from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
-from voice.hearing import Heard
+from voice.hearing.continuation import Whole
+from voice.hearing.listening import Heard
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.room import BLOCK
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Samples
-from voice.unfinished import Whole
 
 COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
             "across four and a half", "around twelve and a half", "count forty three",

@@ -18,8 +18,8 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.bench.moments import Moment, moments
 from tests.bench.spoken_slots import NUMBERS_ASKED, filled
-from voice.narrowing import groups_now
-from voice.session_expectation import reader_in
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import reader_in
 from voice.words.grammar import Choice, Node, Rule, Word, parse, rules_in
 from voice.words.grammar import Sequence as Series
 from voice.words.phrases import PHRASES, RULES, Group, read

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from pattern.session.commands import Kind, Measured
-from voice.attention import Switch
+from voice.hearing.attention import Switch
 from voice.sentences.amounts import capital
 from voice.sentences.readings import PLACES
 from voice.words.spoken_numbers import ONES, TEENS, TENS, integers, say_integer

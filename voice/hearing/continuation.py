@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from voice.attention import Called
-from voice.expectation import tells_a_number
-from voice.hearing import Action, Heard
+from voice.hearing.attention import Called
+from voice.hearing.expectation import tells_a_number
+from voice.hearing.listening import Action, Heard
+from voice.hearing.utterance_part import Part
 from voice.sound.endpoint import Segment
-from voice.utterance_part import Part
 
 AFTER_NUMBER_S = 0.6
 """Twice the pause that ends an utterance in quiet, by judgement: "eight" may be followed by "and a

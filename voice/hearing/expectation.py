@@ -25,8 +25,8 @@ from pattern.session.commands import (
     Yes,
 )
 from pattern.trade.lengths import Amount
+from voice.hearing.unasked import may_be_done
 from voice.recognisers.recogniser import Opinion
-from voice.unasked import may_be_done
 from voice.words.phrases import read
 
 WRONG_CHANGE_S = 25.0

@@ -8,7 +8,7 @@ from enum import StrEnum
 from itertools import islice
 
 from pattern.session.commands import Command
-from voice.attention import (
+from voice.hearing.attention import (
     CLEAR_AFTER_CALL,
     Attention,
     Called,
@@ -16,7 +16,7 @@ from voice.attention import (
     grammar_with,
     meant,
 )
-from voice.expectation import (
+from voice.hearing.expectation import (
     LIKELIER_THAN_NOT,
     Act,
     AskWhich,

@@ -53,8 +53,9 @@ from pattern.session.commands import (
 from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.session.state import State
-from voice.expectation import Expectation, Reader
-from voice.number_expectation import (
+from voice.hearing.disambiguation import by_number
+from voice.hearing.expectation import Expectation, Reader
+from voice.hearing.number_expectation import (
     ANSWER,
     ASIDE,
     NEVER,
@@ -71,7 +72,6 @@ from voice.number_expectation import (
     sets_weight,
     yarn_left_weight,
 )
-from voice.settling import by_number
 from voice.words.phrases import read
 
 GROWN_YEARS = 18.0

@@ -1,0 +1,1 @@
+"""From an utterance to a verdict: act, ask, or stay silent."""

@@ -22,7 +22,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
-from voice.caller import ALONE, Caller
+from voice.caller.caller import ALONE, Caller
 from voice.words.phrases import read
 
 SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from voice.contract import FIELDS
+from voice.caller.json_reply import FIELDS
 from voice.sentences.help import example
 from voice.words.phrases import PHRASES
 
@@ -215,7 +215,7 @@ class FullDisk(FileIO):
 def test_a_full_disk_is_told_and_nothing_changes(tmp_path: Path) -> None:
     from pattern.journal.journal import Journal
     from pattern.session.history import CODEC
-    from voice.caller import Caller
+    from voice.caller.caller import Caller
 
     with Journal.open(tmp_path, "full", CODEC) as journal:
         caller = Caller(journal)

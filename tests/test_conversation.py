@@ -16,7 +16,7 @@ from pattern.session.events import Event
 from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.echo import LONGEST_S
 from voice.hearing.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.hearing.listening import Action, Heard, Hearing

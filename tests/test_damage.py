@@ -31,7 +31,7 @@ from pattern.session.history import CODEC, state_read
 from pattern.session.state import State
 from tests.openings import opening
 from voice import app
-from voice.caller import TORN, Caller
+from voice.caller.caller import TORN, Caller
 
 ROOT = Path(__file__).parents[1]
 AT = "2026-03-01T18:30:00Z"

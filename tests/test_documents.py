@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from tests.bench.__main__ import NAMES
+from voice.caller.json_reply import FIELDS
 from voice.command_line import COMMANDS
-from voice.contract import FIELDS
 from voice.words.phrases import TOPICS
 
 ROOT = Path(__file__).parents[1]

@@ -21,7 +21,7 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice import options
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.sentences import finishing
 from voice.sentences.reply import reply
 from voice.words.phrases import read

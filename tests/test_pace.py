@@ -33,7 +33,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
 from tests.openings import opening
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.sentences.pace import BRIEF_REST, REST, duration
 
 START = datetime(2026, 3, 1, 18, 30, tzinfo=UTC)

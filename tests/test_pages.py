@@ -15,7 +15,7 @@ from pattern.session.events import WordingChosen
 from pattern.session.folding import fold
 from pattern.session.history import CODEC
 from tests.hats import begun
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.sentences import opening, reply
 from voice.sentences.pages import EAR_WORDS, HINT, first, pages
 from voice.words.phrases import TOPICS

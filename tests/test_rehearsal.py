@@ -15,7 +15,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
 from voice import scripted
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.hearing.listening import Hearing
 from voice.rehearsal import Rehearsal
 from voice.rehearse_command import MAKER_RATE_WPM

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
-from voice.folder import writable
+from voice.caller.piece_folder import writable
 from voice.hearing.listening import Action, Heard
 from voice.recognisers.recording import read_recording
 from voice.sound.endpoint import Segment

@@ -26,7 +26,7 @@ from pattern.writeup.document import Items, Section, as_text
 from pattern.writeup.many_sizes import for_head, sizes_of
 from pattern.writeup.writeup import as_made
 from tests.hats import begun, said, why_refused
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.sentences import heads, reply, sizes
 
 HEADS = st.lists(

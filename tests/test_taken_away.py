@@ -26,7 +26,7 @@ from pattern.journal.lines import Turn, read_lines
 from pattern.journal.records import Codec
 from pattern.session.history import CODEC as EVENTS
 from tests.test_call import HAT, ROOT, program, replies
-from voice.caller import Caller
+from voice.caller.caller import Caller
 
 AT = "2026-03-01T18:30:05Z"
 THEN = "Hat 2026-03-01 18-30-05"

@@ -23,7 +23,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
-from voice.caller import Caller
+from voice.caller.caller import Caller
 
 
 def around(state: State, factor: float) -> c.Measured:

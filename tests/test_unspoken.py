@@ -12,7 +12,7 @@ import pytest
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.hearing.listening import Hearing
 from voice.loop import Conversation
 from voice.senses import Ears, Mouth

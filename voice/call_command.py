@@ -13,7 +13,8 @@ from pattern.errors import RoundsAloudError
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice import device_options, engines, folder, options
+from voice import device_options, engines, options
+from voice.caller import piece_folder
 from voice.hearing import attention
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, whole
@@ -21,8 +22,8 @@ from voice.inputs.option_numbers import number, whole
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
     from pattern.session.events import Event
-    from voice.caller import Caller
-    from voice.reply import Reply
+    from voice.caller.caller import Caller
+    from voice.caller.reply import Reply
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -36,7 +37,7 @@ def add_arguments(parser: ArgumentParser) -> None:
                         help="begin a new piece with the gauge learned on that one, and with its "
                         "yarn, hook and stitch unless others are given; it speaks as it did"
                         " there")  # fmt: skip
-    folder.add_argument(parser)
+    piece_folder.add_argument(parser)
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument("--headphones", action="store_true",
                         help="you wear headphones, and may talk over it")  # fmt: skip
@@ -86,21 +87,21 @@ def run(args: Namespace) -> int:
     from pattern.session.history import CODEC
     from pattern.session.next_offer import Turn
     from pattern.session.refusals import Refused
-    from voice.caller import Caller
+    from voice.caller.caller import Caller
 
     if len(args.head or ()) > 1:
         print("A call makes one piece: give one --head; plan takes several.", file=sys.stderr)
         return 2
-    where, answers = folder.kept_in(args.folder), options.answers(args)
+    where, answers = piece_folder.kept_in(args.folder), options.answers(args)
     new = bool(answers or args.like)
-    name = args.piece or (not new and folder.unfinished(where)) or folder.new_name(where)
+    name = args.piece or (not new and piece_folder.unfinished(where)) or piece_folder.new_name(where)
     carried: Turn = ()
     if args.like and not (args.piece and is_kept(where, name)):
-        carried = next_piece.carried(folder.state_of(where, args.like), args.like, answers)
+        carried = next_piece.carried(piece_folder.state_of(where, args.like), args.like, answers)
     with ExitStack() as opened:
         journal = opened.enter_context(Journal.open(where, name, CODEC))
         caller = Caller(journal, new_piece=lambda: opened.enter_context(
-            Journal.open(where, folder.new_name(where), CODEC)))  # fmt: skip
+            Journal.open(where, piece_folder.new_name(where), CODEC)))  # fmt: skip
         resumed = bool(journal.turns)
         try:
             opening = caller.open(answers, carried)
@@ -128,7 +129,7 @@ def _withdrawn_unless_begun(journal: Journal[Event], *, answered: bool) -> Itera
 
 
 def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> None:
-    from voice import typed
+    from voice.caller import typed
 
     if args.json:
         typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
@@ -164,6 +165,6 @@ def _shown(reply: Reply) -> None:
 
 
 def _shown_as_json(reply: Reply) -> None:
-    from voice.contract import as_json
+    from voice.caller.json_reply import as_json
 
     print(as_json(reply), flush=True)

@@ -9,14 +9,14 @@ from pattern.session.commands import Next, Signs
 from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
 from voice import moves, own_speech, turns
 from voice.aloud import Aloud
-from voice.caller import Caller
+from voice.caller.caller import Caller
+from voice.caller.reply import Reply
 from voice.hearing.attention import Attention
 from voice.hearing.continuation import Whole
 from voice.hearing.listening import Action
 from voice.hearing.narrowing import groups_now
 from voice.hearing.session_expectation import answer_to, expectation_of, reader_in
 from voice.hearing.utterance_part import Part
-from voice.reply import Reply
 from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.sound.earcons import Earcon

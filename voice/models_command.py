@@ -78,12 +78,12 @@ def _verify(name: str | None, folder: Path | None) -> int:
 
 def run(args: Namespace) -> int:
     """Do what was asked; 0 when all is well, 1 when something was refused, and then it is said."""
-    from voice import folder
+    from voice.caller import piece_folder
     from voice.models.model_errors import ModelError
     from voice.models.models import default_folder
 
     try:
-        folder.reached(args.folder or default_folder())
+        piece_folder.reached(args.folder or default_folder())
         if args.action == "fetch":
             return _fetch(args.name, args.folder)
         if args.action == "verify":

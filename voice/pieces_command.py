@@ -5,12 +5,12 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from voice import folder
+from voice.caller import piece_folder
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    folder.add_argument(parser)
+    piece_folder.add_argument(parser)
 
 
 def run(args: Namespace) -> int:
@@ -18,7 +18,7 @@ def run(args: Namespace) -> int:
     from pattern.journal.kept import pieces
     from pattern.session.history import CODEC
 
-    where = folder.kept_in(args.folder)
+    where = piece_folder.kept_in(args.folder)
     found = pieces(where, CODEC)
     for piece in found:
         print(f"{piece.name}: {piece.problem or _how_far(where, piece.name)}")
@@ -32,6 +32,6 @@ def _how_far(where: Path, name: str) -> str:
     from voice.sentences.places import where as place
 
     try:
-        return place(folder.state_of(where, name))
+        return place(piece_folder.state_of(where, name))
     except JournalError as problem:
         return str(problem)

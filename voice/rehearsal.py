@@ -9,7 +9,7 @@ from pattern.session.commands import Command
 from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.shape.rounds import Stage
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.echo import LONGEST_S
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.hearing.session_expectation import reader_in

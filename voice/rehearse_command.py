@@ -40,10 +40,10 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Plays it and prints the table; 0 when the hat was done."""
     from voice import scripted
-    from voice.caller import Caller
-    from voice.folder import writable
+    from voice.caller.caller import Caller
+    from voice.caller.keeping import Unkept
+    from voice.caller.piece_folder import writable
     from voice.hearing.listening import Hearing
-    from voice.keeping import Unkept
     from voice.rehearsal import Rehearsal
     from voice.room import Room
     from voice.speech.delivery import Delivery
@@ -112,7 +112,7 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 def _write(folder: Path, recording: Samples, caller: object) -> None:
     from pattern.writeup.document import as_text
     from pattern.writeup.writeup import as_made
-    from voice.caller import Caller
+    from voice.caller.caller import Caller
     from voice.inputs.written_file import write_file
     from voice.sound.wav import as_wav
 

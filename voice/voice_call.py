@@ -28,9 +28,9 @@ from voice.turn_state import Manners
 
 if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen
-    from voice.caller import Caller
+    from voice.caller.caller import Caller
+    from voice.caller.reply import Reply
     from voice.hearing.listening import Heard, Hearing
-    from voice.reply import Reply
     from voice.speech.speaker import Renderer
 
 _TICK_S = 0.05
@@ -98,7 +98,7 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
     what else an engine refuses; AttentionUnheard for attention words that no engine knows.
     """
-    from voice.folder import writable
+    from voice.caller.piece_folder import writable
     from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound

@@ -7,7 +7,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from voice import folder
+from voice.caller import piece_folder
 from voice.inputs.written_file import write_file
 
 if TYPE_CHECKING:
@@ -24,12 +24,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--braille", choices=BRAILLE, default="contracted",
                         help="for brf: unified English contracted unless said")  # fmt: skip
     parser.add_argument("--out", type=Path, metavar="FILE", help="where to; printed unless said")
-    folder.add_argument(parser)
+    piece_folder.add_argument(parser)
 
 
 def run(args: Namespace) -> int:
     """Prints the write-up, or writes it to a file; 0."""
-    state = folder.state_of(folder.kept_in(args.folder), args.name)
+    state = piece_folder.state_of(piece_folder.kept_in(args.folder), args.name)
     text = written(state, args.name, args.format, args.braille)
     if args.out is None:
         _print(text)

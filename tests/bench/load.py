@@ -18,7 +18,7 @@ from pattern.session.commands import Change, Choose
 from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
-from voice.caller import Caller
+from voice.caller.caller import Caller
 from voice.hearing.attention import Attention
 from voice.hearing.listening import Hearing
 from voice.loop import Conversation

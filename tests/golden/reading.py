@@ -14,9 +14,9 @@ from pattern.journal.lines import read_lines
 from pattern.session.history import CODEC, state_after
 from pattern.shape.catalogue import SHAPES
 from pattern.shape.rounds import Stage
-from voice.caller import Caller
-from voice.contract import as_data
-from voice.reply import Reply
+from voice.caller.caller import Caller
+from voice.caller.json_reply import as_data
+from voice.caller.reply import Reply
 
 FOLDER = Path(__file__).parent
 MEANT = FOLDER / "meant.json"

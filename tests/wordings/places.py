@@ -14,9 +14,9 @@ from pattern.session.events import Event
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from voice.caller import Caller
-from voice.keeping import Unkept
-from voice.reply import Reply
+from voice.caller.caller import Caller
+from voice.caller.keeping import Unkept
+from voice.caller.reply import Reply
 
 FOLDER = Path(__file__).parent
 NONSENSE = "flibber wugs"

@@ -10,7 +10,7 @@ from pattern.plan.readings import girth_finished
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.reply import Reply
+from voice.caller.reply import Reply
 
 FIELDS = (
     "say", "stage", "round", "stitches_before", "stitches_after", "places", "asks",

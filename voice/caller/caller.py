@@ -18,8 +18,8 @@ from pattern.session.next_piece import another
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.keeping import Keeping
-from voice.reply import Reply
+from voice.caller.keeping import Keeping
+from voice.caller.reply import Reply
 from voice.sentences import asked_first, due, opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
 from voice.words import phrases

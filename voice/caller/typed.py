@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from pattern.errors import RoundsAloudError
-from voice.caller import Caller
-from voice.reply import Reply
+from voice.caller.caller import Caller
+from voice.caller.reply import Reply
 
 LONGEST_BYTES = 2000
 """A longer line is no utterance."""

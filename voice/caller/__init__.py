@@ -1,0 +1,1 @@
+"""One turn: words, decision, journal, reply."""

@@ -12,19 +12,19 @@ from hypothesis import strategies as st
 from pattern.session import commands as c
 from tests.sound_helpers import Says
 from voice import app
+from voice.dialogue.moves import TellAttention
+from voice.dialogue.turn_state import Manners, Turns
+from voice.dialogue.turns import heard, ticked
 from voice.hearing import attention as a
 from voice.hearing.attention import CHOICES, Attention, Switch, When
 from voice.hearing.expectation import CLEAR
 from voice.hearing.listening import Action, Heard, Hearing
-from voice.moves import TellAttention
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
-from voice.turn_state import Manners, Turns
-from voice.turns import heard, ticked
 from voice.voice_call import warm_up
 from voice.words.phrases import Group, read
 

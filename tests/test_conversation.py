@@ -17,12 +17,14 @@ from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
-from voice.echo import LONGEST_S
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.echo import LONGEST_S
+from voice.dialogue.protocols import Ears, Mouth
+from voice.dialogue.trouble import Trouble
+from voice.dialogue.turn_state import Manners
 from voice.hearing.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.hearing.listening import Action, Heard, Hearing
-from voice.loop import Conversation
 from voice.room import Room
-from voice.senses import Ears, Mouth
 from voice.sentences.hearing import attention as told_of_attention
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Endpointer, Segment
@@ -37,8 +39,6 @@ from voice.sound.ports import (
 )
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer
-from voice.trouble import Trouble
-from voice.turn_state import Manners
 from voice.voice_call import Screen
 from voice.words.spoken_numbers import say_integer
 

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from voice import echo as e
-from voice.echo import GAP_S, LONGEST_S, MARGIN_S, REPLIES, Echo
+from voice.dialogue import echo as e
+from voice.dialogue.echo import GAP_S, LONGEST_S, MARGIN_S, REPLIES, Echo
 
 TAILS = st.floats(0.0, LONGEST_S)
 SOUNDS = st.lists(st.tuples(st.floats(-0.1, 1.5), st.floats(0.0, 1.5)), max_size=6)

@@ -9,11 +9,11 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.sound_helpers import pink
+from voice.dialogue.trouble import Trouble, clear_db, level_trouble
 from voice.sound.endpoint import Endpointer
 from voice.sound.ports import RATE_HZ
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
-from voice.trouble import Trouble, clear_db, level_trouble
 
 Sound = NDArray[np.float64]
 PHRASES = ("next", "where am i", "across six and a half", "count sixty four")

@@ -13,18 +13,18 @@ from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from voice import moves as m
-from voice import own_speech as own
-from voice import turns as t
-from voice.echo import GAP_S, LONGEST_S
+from voice.dialogue import echo_gate as own
+from voice.dialogue import moves as m
+from voice.dialogue import turns as t
+from voice.dialogue.echo import GAP_S, LONGEST_S
+from voice.dialogue.trouble import Trouble
+from voice.dialogue.truncated import understood
+from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Switch
 from voice.hearing.listening import Action, Heard
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.sound.earcons import Earcon
-from voice.trouble import Trouble
-from voice.turn_state import Manners, Turns
-from voice.unheard import understood
 from voice.words.phrases import read
 
 PLAIN = Manners()

@@ -13,9 +13,9 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller.caller import Caller
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.listening import Hearing
-from voice.loop import Conversation
-from voice.senses import Ears, Mouth
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Endpointer
 from voice.sound.ports import Samples

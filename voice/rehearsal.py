@@ -10,13 +10,13 @@ from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
-from voice.echo import LONGEST_S
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.echo import LONGEST_S
+from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.hearing.session_expectation import reader_in
-from voice.loop import Conversation
 from voice.room import Room
 from voice.scripted import ScriptedMaker
-from voice.senses import Ears, Mouth
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer

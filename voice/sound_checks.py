@@ -10,6 +10,7 @@ import numpy as np
 
 from voice import device_options
 from voice.checks import Finding
+from voice.dialogue.trouble import CLEAR_DB, clear_db
 from voice.sound import device_choice
 from voice.sound.card import Sound
 from voice.sound.devices import (
@@ -26,7 +27,6 @@ from voice.sound.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_watch import LevelWatch, peak_db
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer, SpeechFailedError
-from voice.trouble import CLEAR_DB, clear_db
 
 LOUD_ROOM_DB = -40.0
 """Noise above this is told as a loud room, by judgement: a microphone's level is anybody's."""

@@ -15,16 +15,16 @@ import numpy as np
 
 from pattern.session.commands import Signs
 from voice import device_options, engines
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.protocols import Ears, Mouth
+from voice.dialogue.turn_state import Manners
 from voice.hearing.attention import Attention, AttentionUnheard, When, weakness
-from voice.loop import Conversation
-from voice.senses import Ears, Mouth
 from voice.sentences import hearing as words
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Condition, Player
 from voice.sound.sound_watch import utterance_condition
 from voice.sound.wav import as_wav
 from voice.speech.delivery import Delivery
-from voice.turn_state import Manners
 
 if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen

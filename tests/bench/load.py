@@ -19,12 +19,12 @@ from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.caller.caller import Caller
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.attention import Attention
 from voice.hearing.listening import Hearing
-from voice.loop import Conversation
 from voice.recognisers.chosen import open_recogniser
 from voice.room import Room
-from voice.senses import Ears, Mouth
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from pattern.session import commands as c
-from voice.echo import Echo
+from voice.dialogue.echo import Echo
 from voice.hearing.attention import Attention
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from voice.senses import Listener, Mouth
+from voice.dialogue.protocols import Listener, Mouth
 from voice.sound.earcons import Earcon
 from voice.speech.speaker import SpeechFailedError
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from voice.dialogue.turn_state import Turns
 from voice.sound.ports import AudioBlock, Condition
 from voice.sound.sound_watch import LevelWatch
-from voice.turn_state import Turns
 
 
 class SoundNews:

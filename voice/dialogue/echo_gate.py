@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from voice import echo
-from voice.echo import GAP_S, Echo
+from voice.dialogue import echo
+from voice.dialogue.echo import GAP_S, Echo
+from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.utterance_part import Part
 from voice.sound.endpoint import EndpointSettings
-from voice.turn_state import Manners, Turns
 
 PAUSE_S = EndpointSettings().hang_s
 """Words that are less apart are of one utterance."""

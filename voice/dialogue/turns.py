@@ -10,12 +10,8 @@ import math
 from dataclasses import replace
 
 from pattern.session import commands as c
-from voice import echo
-from voice.hearing.attention import Called, Switch, other_talk, phrase_heard, waited
-from voice.hearing.disambiguation import picked
-from voice.hearing.listening import Action, Heard
-from voice.hearing.utterance_part import Part
-from voice.moves import (
+from voice.dialogue import echo
+from voice.dialogue.moves import (
     AskWhich,
     FallSilent,
     Move,
@@ -26,9 +22,13 @@ from voice.moves import (
     TellAttention,
     TellTrouble,
 )
+from voice.dialogue.trouble import Trouble
+from voice.dialogue.turn_state import Manners, Turns
+from voice.hearing.attention import Called, Switch, other_talk, phrase_heard, waited
+from voice.hearing.disambiguation import picked
+from voice.hearing.listening import Action, Heard
+from voice.hearing.utterance_part import Part
 from voice.sound.earcons import Earcon
-from voice.trouble import Trouble
-from voice.turn_state import Manners, Turns
 from voice.words.phrases import read
 
 ANSWER_S = 30.0

@@ -7,25 +7,25 @@ from dataclasses import replace
 
 from pattern.session.commands import Next, Signs
 from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
-from voice import moves, own_speech, turns
-from voice.aloud import Aloud
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
+from voice.dialogue import echo_gate, moves, turns
+from voice.dialogue.aloud import Aloud
+from voice.dialogue.protocols import Ears, Listener, Mouth
+from voice.dialogue.sound_news import SoundNews
+from voice.dialogue.trouble import level_trouble
+from voice.dialogue.truncated import understood
+from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Attention
 from voice.hearing.continuation import Whole
 from voice.hearing.listening import Action
 from voice.hearing.narrowing import groups_now
 from voice.hearing.session_expectation import answer_to, expectation_of, reader_in
 from voice.hearing.utterance_part import Part
-from voice.senses import Ears, Listener, Mouth
 from voice.sentences import hearing as words
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Segment
 from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
-from voice.sound_news import SoundNews
-from voice.trouble import level_trouble
-from voice.turn_state import Manners, Turns
-from voice.unheard import understood
 from voice.words.phrases import Group
 
 _TICK_S = 0.05
@@ -97,11 +97,11 @@ class Conversation:
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
-            self._turns = own_speech.fell_silent(self._turns, self._clock())
+            self._turns = echo_gate.fell_silent(self._turns, self._clock())
 
     def _listen(self, block: AudioBlock) -> None:
         endpointer = self._ears.endpointer
-        if not own_speech.listens(self._turns, self._manners):
+        if not echo_gate.listens(self._turns, self._manners):
             endpointer.forget()
             return
         segments = endpointer.feed(block.samples)
@@ -109,15 +109,15 @@ class Conversation:
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
-            self._turns = own_speech.sound_heard(self._turns, began_s, spoke_s)
-            if own_speech.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
-                self._turns = own_speech.echo_ended(self._turns, spoke_s)
+            self._turns = echo_gate.sound_heard(self._turns, began_s, spoke_s)
+            if echo_gate.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
+                self._turns = echo_gate.echo_ended(self._turns, spoke_s)
                 endpointer.forget()
         for segment in segments:
             began_s, ended_s = start_s + segment.start_s, start_s + segment.end_s
-            part = own_speech.part_heard(self._turns, self._manners, began_s, ended_s)
+            part = echo_gate.part_heard(self._turns, self._manners, began_s, ended_s)
             if part is Part.ECHO:
-                self._turns = own_speech.echo_ended(self._turns, ended_s)
+                self._turns = echo_gate.echo_ended(self._turns, ended_s)
                 endpointer.no_others(segment)
             else:
                 self._make_out(segment, part)
@@ -170,7 +170,7 @@ class Conversation:
             match event:
                 case SpeechChosen():
                     self._speak_as(event)
-                    self._turns = own_speech.sounds_otherwise(self._turns)
+                    self._turns = echo_gate.sounds_otherwise(self._turns)
                 case ReminderChosen(after_s):
                     self._manners = replace(self._manners, remind_s=after_s)
                 case SignsChosen(signs):
@@ -182,20 +182,20 @@ class Conversation:
 
     def _sign(self, earcon: Earcon, signs: Signs) -> None:
         if signs is not Signs.WORDS:
-            self._turns = own_speech.began_speaking(self._turns, sign=True)
+            self._turns = echo_gate.began_speaking(self._turns, sign=True)
             self._aloud.sound(earcon)
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)
 
     def _say(self, text: str, *, insists: bool = False) -> None:
         self._aloud.say(text)
-        self._turns = own_speech.began_speaking(self._turns, insists=insists)
+        self._turns = echo_gate.began_speaking(self._turns, insists=insists)
 
     def _lost(self, loss: DeviceLost) -> None:
         """There is nothing to say it with; the screen has it."""
         self._listener.trouble(loss)
         self._ears.endpointer.forget()
-        self._turns = own_speech.sounds_otherwise(self._turns)
+        self._turns = echo_gate.sounds_otherwise(self._turns)
         self._news = SoundNews()
 
     def _tell(self, condition: Condition) -> None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.session.commands import Command, Signs
+from voice.dialogue.trouble import Trouble
 from voice.hearing.attention import Switch
 from voice.hearing.listening import Heard
 from voice.sound.earcons import Earcon
-from voice.trouble import Trouble
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ import pytest
 
 from tests.bench import attack
 from tests.command_lines import Ended
-from voice import scripted
+from voice.rehearsal import scripted
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="it needs signals")
 SHORT = ["--minutes", "0.01", "--only"]

@@ -24,7 +24,7 @@ from voice.dialogue.trouble import Trouble
 from voice.dialogue.turn_state import Manners
 from voice.hearing.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
 from voice.hearing.listening import Action, Heard, Hearing
-from voice.room import Room
+from voice.rehearsal.room import Room
 from voice.sentences.hearing import attention as told_of_attention
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Endpointer, Segment
@@ -243,7 +243,7 @@ def test_where_a_short_echo_is_learned_it_still_leads_to_no_command(
     hearing: Hearing, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, echo_s: float
 ) -> None:
     """Rounds, answers and refusals of the crown come back into the microphone, 6 dB down."""
-    monkeypatch.setattr("voice.room.ECHO_DELAY", round(echo_s * RATE_HZ))
+    monkeypatch.setattr("voice.rehearsal.room.ECHO_DELAY", round(echo_s * RATE_HZ))
     asked = ("next", "where am i", "how many more", "again", "count forty", "help", "undo")
     with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
         call = taking_up(hearing, ours, journal, BreakingRoom(echo_db=-6.0))

@@ -94,7 +94,7 @@ def test_without_the_modules_of_unix_all_is_imported_and_the_table_says_so(tmp_p
     names = [".".join(path.relative_to(ROOT).with_suffix("").parts) for path in SOURCES
              if path.name != "__main__.py"]  # fmt: skip
     code = f"import importlib\nfor name in {names!r}: importlib.import_module(name)\n"
-    done = run(f"{code}from voice.tally import Tally\nprint(Tally().table())",
+    done = run(f"{code}from voice.rehearsal.tally import Tally\nprint(Tally().table())",
                UNIX_ONLY - {"posix", "pwd"}, tmp_path)  # fmt: skip
     assert done.returncode == 0, done.stderr
     assert "memory                not known" in done.stdout

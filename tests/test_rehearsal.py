@@ -14,17 +14,17 @@ from pattern.session.history import CODEC
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
-from voice import scripted
 from voice.caller.caller import Caller
 from voice.hearing.listening import Hearing
-from voice.rehearsal import Rehearsal
+from voice.rehearsal import scripted
+from voice.rehearsal.rehearsal import Rehearsal
+from voice.rehearsal.room import BLOCK, ECHO_DELAY, HISS, Room
+from voice.rehearsal.tally import Tally
 from voice.rehearse_command import MAKER_RATE_WPM
-from voice.room import BLOCK, ECHO_DELAY, HISS, Room
 from voice.sound.ports import RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_watch import likeness
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
-from voice.tally import Tally
 
 
 class SlippingVoice(Renderer):

@@ -11,7 +11,7 @@ import pytest
 import soundfile  # type: ignore[import-untyped]
 
 from tests.small_hat import SCENARIO, SHORT
-from voice import scripted
+from voice.rehearsal import scripted
 from voice.sound.ports import RATE_HZ
 
 ROOT = Path(__file__).parent.parent

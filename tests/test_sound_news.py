@@ -80,7 +80,7 @@ def test_a_quiet_floor_is_told_once_for_each_opening(call: Call, words: Samples)
 def test_zeros_are_told_only_where_nothing_else_ever_came(
     call: Call, words: Samples, monkeypatch: pytest.MonkeyPatch, *, heard_first: bool, times: int
 ) -> None:
-    monkeypatch.setattr("voice.room.HISS", 0.0)
+    monkeypatch.setattr("voice.rehearsal.room.HISS", 0.0)
     for _ in range(3):
         if heard_first:
             call.room.speak(words)

@@ -87,8 +87,8 @@ def decide(
     hearing: Hearing, blocks: Iterable[Samples], stage: str | None, asks: str | None
 ) -> tuple[Heard, ...]:
     """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
-    from voice.cutting import utterances
     from voice.hearing.listening import Action
+    from voice.rehearsal.cutting import utterances
 
     groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
     first, found = None, []

@@ -39,13 +39,13 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     """Plays it and prints the table; 0 when the hat was done."""
-    from voice import scripted
     from voice.caller.caller import Caller
     from voice.caller.keeping import Unkept
     from voice.caller.piece_folder import writable
     from voice.hearing.listening import Hearing
-    from voice.rehearsal import Rehearsal
-    from voice.room import Room
+    from voice.rehearsal import scripted
+    from voice.rehearsal.rehearsal import Rehearsal
+    from voice.rehearsal.room import Room
     from voice.speech.delivery import Delivery
     from voice.speech.speaker import Renderer
 

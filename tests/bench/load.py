@@ -24,7 +24,7 @@ from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.attention import Attention
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
-from voice.room import Room
+from voice.rehearsal.room import Room
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer

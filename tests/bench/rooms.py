@@ -18,7 +18,7 @@ from voice.hearing.continuation import Whole
 from voice.hearing.listening import Heard
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
-from voice.room import BLOCK
+from voice.rehearsal.room import BLOCK
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Samples
 

@@ -11,7 +11,7 @@ from pattern.shape.shape_text import as_text
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import ended
 from tests.small_hat import SCENARIO
-from voice import scripted
+from voice.rehearsal import scripted
 
 ODD = (
     "inf", "nan", "-1", "0", "1e308", "1e-308", "9" * 400, "9" * 5000, "0x" + "f" * 5000, "true",

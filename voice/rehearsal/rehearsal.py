@@ -15,12 +15,12 @@ from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.hearing.session_expectation import reader_in
-from voice.room import Room
-from voice.scripted import ScriptedMaker
+from voice.rehearsal.room import Room
+from voice.rehearsal.scripted import ScriptedMaker
+from voice.rehearsal.tally import Tally
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
-from voice.tally import Tally
 
 THINKS_S = 0.2
 """Pause of the maker after the program has fallen silent and listens again."""

@@ -1,0 +1,1 @@
+"""A whole hat without a sound card."""

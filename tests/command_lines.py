@@ -11,8 +11,8 @@ from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
 
-from voice import app
-from voice.command_line import parser
+from voice.cli import app
+from voice.cli.command_line import parser
 
 ODD = (
     "", " ", "nan", "NaN cm", "inf", "-inf", "-5", "-0", "0", "1", "4", "1e400", "1e9", "0x10",

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from pattern.session import commands as c
 from tests.sound_helpers import Says
-from voice import app
+from voice.cli import app
+from voice.cli.voice_call import warm_up
 from voice.dialogue.moves import TellAttention
 from voice.dialogue.turn_state import Manners, Turns
 from voice.dialogue.turns import heard, ticked
@@ -25,7 +26,6 @@ from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
-from voice.voice_call import warm_up
 from voice.words.phrases import Group, read
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)

@@ -17,7 +17,7 @@ from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.test_page import missing
-from voice.braille import CELLS, LINES, PROGRAM, Braille, NoBraille, as_brf, translated
+from voice.cli.braille import CELLS, LINES, PROGRAM, Braille, NoBraille, as_brf, translated
 
 
 @pytest.fixture(scope="module", autouse=True)

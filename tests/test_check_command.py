@@ -16,9 +16,9 @@ import pytest
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio, virtual_audio
-from voice.checks import engines_here
+from voice.cli.checks import engines_here
+from voice.cli.sound_checks import noise_told
 from voice.recognisers.chosen import NAMES
-from voice.sound_checks import noise_told
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 

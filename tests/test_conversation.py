@@ -17,6 +17,7 @@ from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
+from voice.cli.voice_call import Screen
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
@@ -39,7 +40,6 @@ from voice.sound.ports import (
 )
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer
-from voice.voice_call import Screen
 from voice.words.spoken_numbers import say_integer
 
 

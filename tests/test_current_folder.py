@@ -12,7 +12,7 @@ import pytest
 
 from tests.running_program import ROOT
 from tests.small_hat import SHORT
-from voice import braille
+from voice.cli import braille
 from voice.recognisers import vosk
 from voice.recognisers.engine import EngineMissing
 
@@ -68,7 +68,7 @@ def test_a_rehearsal_runs_nothing_of_it(poisoned: Path, tmp_path: Path, path: st
     """Both voices speak from a process of their own; empty parts of the path mean this folder."""
     scenario = tmp_path / "short.toml"
     scenario.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
-    starts = ("import os, sys; from voice.app import main;"
+    starts = ("import os, sys; from voice.cli.app import main;"
               f"os.environ['PYTHONPATH'] = {path!r}; sys.exit(main())")  # fmt: skip
     assert "The hat is done." in run("-P", "-c", starts, "rehearse", "--scenario", str(scenario))
     assert not told(poisoned).exists()

@@ -30,8 +30,8 @@ from pattern.session.events import Event, NoteTaken, RoundsTakenBack
 from pattern.session.history import CODEC, state_read
 from pattern.session.state import State
 from tests.openings import opening
-from voice import app
 from voice.caller.caller import TORN, Caller
+from voice.cli import app
 
 ROOT = Path(__file__).parents[1]
 AT = "2026-03-01T18:30:00Z"

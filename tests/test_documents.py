@@ -9,7 +9,7 @@ import pytest
 
 from tests.bench.__main__ import NAMES
 from voice.caller.json_reply import FIELDS
-from voice.command_line import COMMANDS
+from voice.cli.command_line import COMMANDS
 from voice.words.phrases import TOPICS
 
 ROOT = Path(__file__).parents[1]

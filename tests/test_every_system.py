@@ -105,7 +105,7 @@ SOUND_LIBRARIES = {"soxr", "onnxruntime", "moonshine_voice", "sounddevice", "sou
 
 def command(words: str, without: set[str], folder: Path) -> subprocess.CompletedProcess[str]:
     """`rounds-aloud` with these words."""
-    code = f"from voice.app import main\nsys.exit(main({words.split()!r}))"
+    code = f"from voice.cli.app import main\nsys.exit(main({words.split()!r}))"
     return run(code, without, folder)
 
 

@@ -20,8 +20,8 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
-from voice import options
 from voice.caller.caller import Caller
+from voice.cli import options
 from voice.sentences import finishing
 from voice.sentences.reply import reply
 from voice.words.phrases import read

@@ -16,8 +16,8 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
 from pattern.shape.rounds import Stage
-from voice import app
-from voice.hear_command import decide
+from voice.cli import app
+from voice.cli.commands.hear import decide
 from voice.hearing.listening import Action, Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.sound.ports import FULL_SCALE, RATE_HZ

@@ -13,7 +13,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 STOPS = """
 import atexit, os, signal, sys
-from voice.app import main
+from voice.cli.app import main
 
 nth, times = int(sys.argv.pop(1)), int(sys.argv.pop(1))
 
@@ -63,7 +63,7 @@ def test_one_sentence_whenever_it_is_interrupted(nth: int, times: int, tmp_path:
 @pytest.mark.skipif(os.name == "nt", reason="no SIGINT to oneself")
 def test_little_is_loaded_before_an_interrupt_is_taken() -> None:
     """What is loaded by then is a moment in which it would be a traceback."""
-    code = "import sys; b = set(sys.modules); import voice.app; print(*(set(sys.modules) - b))"
+    code = "import sys; b = set(sys.modules); import voice.cli.app; print(*(set(sys.modules) - b))"
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, text=True, capture_output=True, check=True)
     assert len(done.stdout.split()) < 12, done.stdout

@@ -34,7 +34,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from packaging.licenses import canonicalize_license_expression
 
-from voice import engines, models_command
+from voice.cli import engines
+from voice.cli.commands import models as models_command
 from voice.models import fetching, model_list, models, unpacking
 from voice.models.fetching import fetch_archive
 from voice.models.model_errors import (

@@ -90,7 +90,7 @@ assert not opened, opened
 """
 
 
-@pytest.mark.parametrize("first", ["voice.app", "voice.speech.speech_child", "tests.bench", "voice"])
+@pytest.mark.parametrize("first", ["voice.cli.app", "voice.speech.speech_child", "tests.bench", "voice"])
 def test_listening_leaves_nothing_in_the_home_folder(first: str, tmp_path: Path) -> None:
     """Whatever came first; ONNX Runtime writes down an identity as soon as it is imported."""
     pytest.importorskip("onnxruntime")

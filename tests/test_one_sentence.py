@@ -13,7 +13,8 @@ import pytest
 
 from tests.command_lines import Ended, ended, own_place
 from tests.small_hat import SCENARIO
-from voice import app, command_line, sizes_command, unforeseen
+from voice.cli import app, command_line, unforeseen
+from voice.cli.commands import sizes
 
 ROOT = Path(__file__).parent.parent
 LONG = "a" * 300
@@ -165,7 +166,7 @@ def test_the_last_resort(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     def fall(_: object) -> int:
         raise ZeroDivisionError("nobody foresaw this")
 
-    monkeypatch.setattr(sizes_command, "run", fall)
+    monkeypatch.setattr(sizes, "run", fall)
     found = ended(["sizes"])
     kept = tmp_path / "state" / "rounds-aloud" / unforeseen.FILE
     assert (found.code, found.out, found.err.count("\n")) == (app.EX_SOFTWARE, "", 1)

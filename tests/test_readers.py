@@ -30,7 +30,7 @@ def hook(event, args):
                    "fcntl.flock", "fcntl.lockf", "fcntl.fcntl", "msvcrt.locking"):
         print("WRITES", event, args, file=sys.stderr)
 
-import voice.braille, pattern.journal.journal  # noqa
+import voice.cli.braille, pattern.journal.journal  # noqa
 fsync = os.fsync
 os.fsync = lambda number: print("WRITES fsync", file=sys.stderr) or fsync(number)
 sys.addaudithook(hook)

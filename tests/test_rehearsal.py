@@ -15,12 +15,12 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
 from voice.caller.caller import Caller
+from voice.cli.commands.rehearse import MAKER_RATE_WPM
 from voice.hearing.listening import Hearing
 from voice.rehearsal import scripted
 from voice.rehearsal.rehearsal import Rehearsal
 from voice.rehearsal.room import BLOCK, ECHO_DELAY, HISS, Room
 from voice.rehearsal.tally import Tally
-from voice.rehearse_command import MAKER_RATE_WPM
 from voice.sound.ports import RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_watch import likeness
 from voice.speech.delivery import Delivery

@@ -18,11 +18,11 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
 from voice.caller.piece_folder import writable
+from voice.cli.voice_call import Screen
 from voice.hearing.listening import Action, Heard
 from voice.recognisers.recording import read_recording
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ
-from voice.voice_call import Screen
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="rights of POSIX")
 NOT_HEARD = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)

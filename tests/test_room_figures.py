@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from voice.room_figures import MEASURED_BY, Figure, expectations
+from voice.cli.room_figures import MEASURED_BY, Figure, expectations
 
 
 @pytest.mark.parametrize("figure", expectations(), ids=lambda figure: figure.sentence)

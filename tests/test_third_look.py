@@ -34,7 +34,7 @@ from tests.pieces import NEXT, Story, begun, stories, told
 from tests.running_program import ROOT, calling
 from tests.sound_helpers import Says
 from tests.virtual_audio import virtual_audio
-from voice import app, checks, engines
+from voice.cli import app, checks, engines
 from voice.hearing.attention import Attention, When
 from voice.hearing.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
 from voice.hearing.listening import Action, Hearing

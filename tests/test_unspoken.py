@@ -13,6 +13,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.test_conversation import BreakingRoom, Watch
 from voice.caller.caller import Caller
+from voice.cli.voice_call import speak_as
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.listening import Hearing
@@ -21,7 +22,6 @@ from voice.sound.endpoint import Endpointer
 from voice.sound.ports import Samples
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer
-from voice.voice_call import speak_as
 
 ASKED = ("again", "slower", "another voice", "quieter", "next")
 

@@ -19,7 +19,7 @@ import pytest
 import soundfile  # type: ignore[import-untyped]
 
 from tests.sound_helpers import noise
-from voice import app
+from voice.cli import app
 from voice.models.model_errors import NotAModel
 from voice.recognisers.chosen import vosk_model
 from voice.recognisers.engine import BadGrammar, EngineMissing

@@ -14,9 +14,9 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from pattern.session.state import State
 from tests.openings import opening
-from voice import app
-from voice.braille import PROGRAM
-from voice.writeup_command import FORMATS
+from voice.cli import app
+from voice.cli.braille import PROGRAM
+from voice.cli.commands.writeup import FORMATS
 
 NAME = "garden hat"
 

@@ -16,7 +16,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from pattern.session.state import State
 from tests.openings import opening
-from voice import app
+from voice.cli import app
 from voice.inputs.written_file import FileKept, FileUnwritable, write_file
 
 NAME = "garden hat"

@@ -9,7 +9,7 @@ _OWN = __file__.rsplit(os.sep, 2)[0]
 if not sys.flags.safe_path and sys.path[0] == os.getcwd() != _OWN:  # noqa: PTH109 - not loaded yet
     del sys.path[0]
 
-from voice.app import main  # noqa: E402
+from voice.cli.app import main  # noqa: E402
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -19,6 +19,7 @@ from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.caller.caller import Caller
+from voice.cli.voice_call import warm_up
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.attention import Attention
@@ -28,7 +29,6 @@ from voice.rehearsal.room import Room
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
-from voice.voice_call import warm_up
 
 SILENCE_S, TALK_S = 120.0, 120.0
 HEAD = (Change("head_mm", Amount(560.0, unit=Unit.MM)), Choose("yarn", 4),

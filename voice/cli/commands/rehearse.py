@@ -7,7 +7,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from voice import engines
+from voice.cli import engines
 from voice.inputs.option_numbers import number
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.util import find_spec
 
-from voice import engines
+from voice.cli import engines
+from voice.cli.voice_call import warm_up
 from voice.hearing.listening import Hearing
 from voice.models.model_errors import ModelError, ModelMissing
 from voice.models.models import installed
@@ -19,7 +20,6 @@ from voice.recognisers.vosk import Vosk
 from voice.sound.endpoint import EndpointSettings
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer, SpeechFailedError
-from voice.voice_call import warm_up
 from voice.words.phrases import Group, grammar_of
 
 SENTENCE = "where am i"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from voice import options
+from voice.cli import options
 
 if TYPE_CHECKING:
     from pattern.session.state import State

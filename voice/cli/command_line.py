@@ -8,17 +8,17 @@ from collections.abc import Sequence
 from io import IOBase
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from voice import (
-    call_command,
-    check_command,
-    hear_command,
-    models_command,
-    pieces_command,
-    plan_command,
-    rehearse_command,
-    shapes_command,
-    sizes_command,
-    writeup_command,
+from voice.cli.commands import (
+    call,
+    check,
+    hear,
+    models,
+    pieces,
+    plan,
+    rehearse,
+    shapes,
+    sizes,
+    writeup,
 )
 from voice.inputs.one_line import plain
 
@@ -27,16 +27,16 @@ if TYPE_CHECKING:
 
 DESCRIPTION = "Plans a crocheted hat, or another round piece, and calls every round aloud."
 COMMANDS = (
-    ("plan", "print the plan of a hat", plan_command),
-    ("call", "begin a hat, or go on with one", call_command),
-    ("shapes", "what can be made, and how to describe another shape", shapes_command),
-    ("sizes", "how big heads are at an age", sizes_command),
-    ("pieces", "what is kept, and how far each is", pieces_command),
-    ("writeup", "the pattern of a piece as it was made", writeup_command),
-    ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse_command),
-    ("hear", "what each sound file would do", hear_command),
-    ("check", "what works on this machine, and what to do about the rest", check_command),
-    ("models", "list, fetch and check speech models", models_command),
+    ("plan", "print the plan of a hat", plan),
+    ("call", "begin a hat, or go on with one", call),
+    ("shapes", "what can be made, and how to describe another shape", shapes),
+    ("sizes", "how big heads are at an age", sizes),
+    ("pieces", "what is kept, and how far each is", pieces),
+    ("writeup", "the pattern of a piece as it was made", writeup),
+    ("rehearse", "a scripted maker speaks, and the program hears and answers", rehearse),
+    ("hear", "what each sound file would do", hear),
+    ("check", "what works on this machine, and what to do about the rest", check),
+    ("models", "list, fetch and check speech models", models),
 )
 LONGEST_REFUSAL_CHARACTERS = 400
 """Of what is wrong with the options, which may quote them; our choice."""

@@ -13,8 +13,8 @@ from pattern.errors import RoundsAloudError
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice import device_options, engines, options
 from voice.caller import piece_folder
+from voice.cli import device_options, engines, options
 from voice.hearing import attention
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, whole
@@ -141,12 +141,12 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     """Whether the call went by voice; why it could not is printed, and then it is typed."""
+    from voice.cli.voice_call import converse
     from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
     from voice.sound.devices import SoundUnavailableError
     from voice.speech.delivery import DeliveryRefusedError
-    from voice.voice_call import converse
 
     try:
         converse(caller, opening, args)

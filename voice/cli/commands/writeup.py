@@ -53,7 +53,7 @@ def written(state: State, name: str, how: str, braille: str = "contracted") -> s
 
             return as_html(document, pictures(state))
         case "brf":
-            from voice.braille import Braille, as_brf
+            from voice.cli.braille import Braille, as_brf
 
             return as_brf(document, Braille[braille.upper().replace("-", "_")])
     return as_text(document)

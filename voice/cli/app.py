@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from voice.interrupts import Interrupts
+from voice.cli.interrupts import Interrupts
 
 EX_SOFTWARE = 70
 """An internal fault was found. Source: sysexits.h of 4.3 BSD."""
@@ -25,12 +25,12 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _told(argv, lambda: False)
     with (interrupts := Interrupts()):
         try:
-            from voice import standard_streams
+            from voice.cli import standard_streams
 
             standard_streams.make_ready()
             return _told(None, interrupts.came)
         except KeyboardInterrupt:
-            from voice import standard_streams  # begun before, or not
+            from voice.cli import standard_streams  # begun before, or not
 
             standard_streams.tell("\nStopped; everything said so far is kept.")
             return INTERRUPTED
@@ -40,7 +40,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _told(argv: Sequence[str] | None, interrupted: Callable[[], bool]) -> int:
     """Runs it, and tells what went wrong."""
-    from voice import standard_streams
+    from voice.cli import standard_streams
 
     try:
         return _written(argv)
@@ -58,8 +58,8 @@ def _told(argv: Sequence[str] | None, interrupted: Callable[[], bool]) -> int:
 def _written(argv: Sequence[str] | None) -> int:
     """Runs it; what it refuses on purpose is one sentence."""
     from pattern.errors import RoundsAloudError
-    from voice import standard_streams
-    from voice.command_line import run
+    from voice.cli import standard_streams
+    from voice.cli.command_line import run
     from voice.inputs.one_line import plain
 
     try:
@@ -80,8 +80,8 @@ def _unforeseen() -> int:
     """The last resort: what nobody foresaw is kept for whoever can mend it."""
     import traceback
 
-    from voice import standard_streams
-    from voice.unforeseen import sentence
+    from voice.cli import standard_streams
+    from voice.cli.unforeseen import sentence
 
     standard_streams.tell(sentence(traceback.format_exc()))
     return EX_SOFTWARE

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from pattern.shape.rounds import Stage
-from voice import engines
+from voice.cli import engines
 from voice.inputs.one_line import plain
 
 if TYPE_CHECKING:

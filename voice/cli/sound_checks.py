@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from voice import device_options
-from voice.checks import Finding
+from voice.cli import device_options
+from voice.cli.checks import Finding
 from voice.dialogue.trouble import CLEAR_DB, clear_db
 from voice.sound import device_choice
 from voice.sound.card import Sound

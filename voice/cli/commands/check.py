@@ -6,11 +6,11 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from voice import device_options, engines
+from voice.cli import device_options, engines
 from voice.inputs.option_numbers import number
 
 if TYPE_CHECKING:
-    from voice.checks import Finding
+    from voice.cli.checks import Finding
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -29,7 +29,7 @@ def run(args: Namespace) -> int:
         print(f"{'ok  ' if finding.good else 'NO  '}{finding.what}: {finding.told}", flush=True)
         if not finding.good:
             wrong.append(finding.what)
-    from voice import room_figures
+    from voice.cli import room_figures
 
     print(f"What to expect in a room (synthetic voices, by {room_figures.MEASURED_BY}):")
     for figure in room_figures.expectations():
@@ -40,7 +40,7 @@ def run(args: Namespace) -> int:
 
 
 def _findings(args: Namespace) -> Iterator[Finding]:
-    from voice import checks, sound_checks
+    from voice.cli import checks, sound_checks
 
     yield from checks.speaking()
     yield from checks.engines_here()

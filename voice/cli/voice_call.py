@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pattern.session.commands import Signs
-from voice import device_options, engines
+from voice.cli import device_options, engines
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners

@@ -84,9 +84,12 @@ class Call:
             return c.Counted(piece.stitches + self.rng.choice((-2, -1, 1, 2)))
         kind = want.kind if want else self.rng.choice((Kind.AROUND, Kind.DEPTH, Kind.ACROSS))
         depth = (piece.finished - piece.brim_rounds) * self._height
-        true_mm = {Kind.AROUND: piece.stitches * self._width, Kind.DEPTH: depth,
-                   Kind.ALONG: (want.stitches or 1) * self._width if want else 0.0,
-                   Kind.BRIM: piece.brim_rounds * self._height}.get(kind, 2 * depth)  # fmt: skip
+        true_mm = {
+            Kind.AROUND: piece.stitches * self._width,
+            Kind.DEPTH: depth,
+            Kind.ALONG: (want.stitches or 1) * self._width if want else 0.0,
+            Kind.BRIM: piece.brim_rounds * self._height,
+        }.get(kind, 2 * depth)
         read_mm = max(round(true_mm + self.rng.uniform(-_READ_MM, _READ_MM)), 1)
         along = want.stitches if want else None
         return c.Measured(Amount(float(read_mm), 1.0, Unit.MM), kind, along)

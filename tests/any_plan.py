@@ -26,8 +26,17 @@ def any_answers(rng: Random) -> dict[str, Any]:
     if rng.random() < 0.5:
         answers["stitch"] = rng.choice(list(Stitch)).value
     answers["stacked"] = rng.random() < 0.3
-    for key in ("head_mm", "across_mm", *_ALWAYS, "ease_mm", "depth_mm", "height_mm", "brim_mm",
-                "slope_deg", "fullness"):  # fmt: skip
+    for key in (
+        "head_mm",
+        "across_mm",
+        *_ALWAYS,
+        "ease_mm",
+        "depth_mm",
+        "height_mm",
+        "brim_mm",
+        "slope_deg",
+        "fullness",
+    ):
         may = key in asked or key in {*_ALWAYS, "fullness"}
         sized = key in {"head_mm", "across_mm"}
         if may and (sized or rng.random() < 0.6):

@@ -27,11 +27,15 @@ st.register_type_strategy(Amount, AMOUNTS)
 
 def some(kind: type[Command]) -> st.SearchStrategy[Command]:
     """Any command of a class, with numbers near those that make sense."""
-    named = {"key": st.sampled_from(KEYS), "count": NUMBERS, "rounds": st.integers(-1, 4),
-             "value": st.sampled_from(["double", "uk", "inch", True, None, 8, 40.0, "gram"]),
-             "age_years": st.none() | st.floats(-1, 130),
-             "every_min": st.sampled_from([0, 5, 20, 180]) | NUMBERS,
-             "stitches": st.none() | NUMBERS}  # fmt: skip
+    named = {
+        "key": st.sampled_from(KEYS),
+        "count": NUMBERS,
+        "rounds": st.integers(-1, 4),
+        "value": st.sampled_from(["double", "uk", "inch", True, None, 8, 40.0, "gram"]),
+        "age_years": st.none() | st.floats(-1, 130),
+        "every_min": st.sampled_from([0, 5, 20, 180]) | NUMBERS,
+        "stitches": st.none() | NUMBERS,
+    }
     mine = {item.name: named[item.name] for item in fields(kind) if item.name in named}
     return st.builds(kind, **mine)
 

@@ -21,5 +21,10 @@ girth = "3 cm"
 length = "4 cm"
 """
 TUBE = POUCH.replace("3 cm", "2 mm") + '[[part]]\nkind = "side"\ncalled = "tube"\nlength = "5 cm"\n'
-BERET: dict[str, Any] = {"shape": "beret", "head_mm": 280.0, "yarn": 6, "hook_mm": 12.0,
-                         "start": 24}  # fmt: skip
+BERET: dict[str, Any] = {
+    "shape": "beret",
+    "head_mm": 280.0,
+    "yarn": 6,
+    "hook_mm": 12.0,
+    "start": 24,
+}

@@ -15,12 +15,55 @@ from voice.cli import app
 from voice.cli.command_line import parser
 
 ODD = (
-    "", " ", "nan", "NaN cm", "inf", "-inf", "-5", "-0", "0", "1", "4", "1e400", "1e9", "0x10",
-    "9" * 400, "9" * 5000, "1_000", "٤", "²", "½", "56 g", "56cm", "22 1/2 in", "3 miles",
-    "a" * 300, "a/" * 2500, "\n", "\t", "\x1b[2J", "mütze", "\udcff", "\u202e", "-", "--", "%s",
-    "{self}", "'", "/dev/zero", "/dev/null", "/proc/self/mem", "/proc/nowhere", "hat 1", "x+y",
-    "20 stitches 11cm", "brimmed hat", "mat", "CON", "..",
-)  # fmt: skip
+    "",
+    " ",
+    "nan",
+    "NaN cm",
+    "inf",
+    "-inf",
+    "-5",
+    "-0",
+    "0",
+    "1",
+    "4",
+    "1e400",
+    "1e9",
+    "0x10",
+    "9" * 400,
+    "9" * 5000,
+    "1_000",
+    "٤",
+    "²",
+    "½",
+    "56 g",
+    "56cm",
+    "22 1/2 in",
+    "3 miles",
+    "a" * 300,
+    "a/" * 2500,
+    "\n",
+    "\t",
+    "\x1b[2J",
+    "mütze",
+    "\udcff",
+    "\u202e",
+    "-",
+    "--",
+    "%s",
+    "{self}",
+    "'",
+    "/dev/zero",
+    "/dev/null",
+    "/proc/self/mem",
+    "/proc/nowhere",
+    "hat 1",
+    "x+y",
+    "20 stitches 11cm",
+    "brimmed hat",
+    "mat",
+    "CON",
+    "..",
+)
 """Nothing here can name a folder outside the one it is tried in, but for those that take no file.
 
 No zero byte: execve(2) ends an argument there.
@@ -120,5 +163,8 @@ def ended(argv: list[str], typed: bytes = b"next\nagain\n") -> Ended:
 
 def own_place(place: Path) -> dict[str, str]:
     """Variables that keep what a command writes in that folder."""
-    return {"XDG_DATA_HOME": str(place / "data"), "XDG_STATE_HOME": str(place / "state"),
-            "HOME": str(place)}  # fmt: skip
+    return {
+        "XDG_DATA_HOME": str(place / "data"),
+        "XDG_STATE_HOME": str(place / "state"),
+        "HOME": str(place),
+    }

@@ -25,8 +25,9 @@ SMALL = {"head_mm": 420.0, "yarn": 6, "hook_mm": 9.0, "brim_mm": 40.0}
 
 def outline(girth_mm: float, depth_mm: float, brim_mm: float, slope_deg: float) -> tuple[Part, ...]:
     """The profile of a brimmed hat with these measures."""
-    return parts_of(Settings(head_mm=girth_mm, depth_mm=depth_mm, brim_mm=brim_mm,
-                             slope_deg=slope_deg))  # fmt: skip
+    return parts_of(
+        Settings(head_mm=girth_mm, depth_mm=depth_mm, brim_mm=brim_mm, slope_deg=slope_deg)
+    )
 
 
 def exactly(width_mm: float, height_mm: float, ring_mm: float = 2.0) -> Gauge:

@@ -35,13 +35,29 @@ def told(state: State, *commands: c.Command) -> State:
 
 NEXT = c.Next()
 COMMANDS = st.one_of(
-    st.just(NEXT), st.just(NEXT), st.just(NEXT),
-    st.sampled_from([
-        c.Skip(), c.Yes(), c.No(), c.Undo(), c.StartSides(), c.StartBrim(), c.StartNext(),
-        c.FinishNow(),
-        c.Lies(c.Look.RIPPLES), c.Lies(c.Look.CUPS), c.Back(), c.RippedBack(1), c.RippedBack(3),
-        c.Change("brim_mm", Amount(3.0, unit=Unit.CM)), c.Pause(), c.Resume(),
-    ]),
+    st.just(NEXT),
+    st.just(NEXT),
+    st.just(NEXT),
+    st.sampled_from(
+        [
+            c.Skip(),
+            c.Yes(),
+            c.No(),
+            c.Undo(),
+            c.StartSides(),
+            c.StartBrim(),
+            c.StartNext(),
+            c.FinishNow(),
+            c.Lies(c.Look.RIPPLES),
+            c.Lies(c.Look.CUPS),
+            c.Back(),
+            c.RippedBack(1),
+            c.RippedBack(3),
+            c.Change("brim_mm", Amount(3.0, unit=Unit.CM)),
+            c.Pause(),
+            c.Resume(),
+        ]
+    ),
     st.integers(1, 9).map(c.Sets),
     st.integers(3, 160).map(c.Counted),
     st.builds(
@@ -49,7 +65,7 @@ COMMANDS = st.one_of(
         st.integers(4, 130).map(lambda half: half / 2),
         st.sampled_from([None, c.Kind.ACROSS, c.Kind.AROUND, c.Kind.DEPTH, c.Kind.BRIM]),
     ),
-)  # fmt: skip
+)
 """Anything that may be said at the work, half of the time that a round is done."""
 
 
@@ -73,16 +89,18 @@ class Story:
 @st.composite
 def stories(draw: st.DrawFn) -> Story:
     """A piece somewhere in its making, after up to ninety turns."""
-    answers: st.SearchStrategy[dict[str, Answered]] = st.fixed_dictionaries({
-        "shape": st.sampled_from(SHAPED),
-        "yarn": st.sampled_from([3, 4, 5, 7]),
-        "stitch": st.sampled_from(["single", "half double", "double"]),
-        "terms": st.sampled_from(["us", "uk"]),
-        "unit": st.sampled_from(["inch", "centimeter", "millimeter"]),
-        "brim_mm": st.sampled_from([None, 0.0, 60.0]),
-        "stacked": st.booleans(),
-        "joined": st.booleans(),
-    })  # fmt: skip
+    answers: st.SearchStrategy[dict[str, Answered]] = st.fixed_dictionaries(
+        {
+            "shape": st.sampled_from(SHAPED),
+            "yarn": st.sampled_from([3, 4, 5, 7]),
+            "stitch": st.sampled_from(["single", "half double", "double"]),
+            "terms": st.sampled_from(["us", "uk"]),
+            "unit": st.sampled_from(["inch", "centimeter", "millimeter"]),
+            "brim_mm": st.sampled_from([None, 0.0, 60.0]),
+            "stacked": st.booleans(),
+            "joined": st.booleans(),
+        }
+    )
     first = (NEXT,) * draw(st.integers(0, 30))
     then = draw(st.lists(COMMANDS, max_size=60))
     return Story(tuple(draw(answers).items()), (*first, *then))

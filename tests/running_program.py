@@ -58,9 +58,14 @@ def calling(folder: Path, *options: str, **variables: str) -> Iterator[Program]:
     """The program by voice, ended with the block."""
     command = [sys.executable, "-m", "voice", "call", "--piece", "x", "--folder", str(folder)]
     with subprocess.Popen(
-        [*command, *options], cwd=ROOT, env={**os.environ, **variables}, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-    ) as process:  # fmt: skip
+        [*command, *options],
+        cwd=ROOT,
+        env={**os.environ, **variables},
+        text=True,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+    ) as process:
         try:
             yield Program(process)
         finally:

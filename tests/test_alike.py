@@ -67,8 +67,9 @@ def test_the_same_yarn_begins_with_the_makers_own_stitch(factor: float, hook_mm:
     assert second.stage is Stage.RING
     assert second.settings.hook_mm == hook_mm
     assert second.piece.gauge.width_mm == first.piece.gauge.width_mm
-    assert second.piece.gauge.width_mm == pytest.approx(factor * prior(second.settings).width_mm,
-                                                        rel=0.03)  # fmt: skip
+    assert second.piece.gauge.width_mm == pytest.approx(
+        factor * prior(second.settings).width_mm, rel=0.03
+    )
     expected = math.hypot(width_sd(first.piece.gauge), BETWEEN_PIECES)
     assert width_sd(second.piece.gauge) == pytest.approx(expected, rel=1e-6)
     assert width_sd(second.piece.gauge) < width_sd(prior(second.settings)) / 2

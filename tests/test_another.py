@@ -32,8 +32,7 @@ HEAD = c.Another(Amount(52.0, unit=Unit.CM))
 def finished(*, measured: bool, **answers: str | float) -> State:
     state = told(begun(**{**SMALL, **answers}), *[NEXT] * 5)
     if measured:
-        girth = Amount(round(1.1 * state.piece.stitches * state.piece.gauge.width_mm),
-                       unit=Unit.MM)  # fmt: skip
+        girth = Amount(round(1.1 * state.piece.stitches * state.piece.gauge.width_mm), unit=Unit.MM)
         state = told(state, c.Measured(girth, Kind.AROUND), c.Yes())
     while state.stage is not Stage.FINISHING:
         state = told(state, c.Skip(), NEXT)
@@ -53,7 +52,8 @@ def test_the_next_one_has_its_own_head_and_the_other_answers(measured: bool) -> 
     assert made.settings.depth_mm is None, "its depth follows its own head"
     same = ("yarn", "hook_mm", "brim_mm", "joined", "fibre", "shape", "terms")
     assert [getattr(made.settings, key) for key in same] == [
-        getattr(state.settings, key) for key in same]  # fmt: skip
+        getattr(state.settings, key) for key in same
+    ]
     assert (made.known is not None) is measured
     if measured:
         assert made.piece.gauge.width_mm == state.piece.gauge.width_mm
@@ -90,8 +90,14 @@ def calling(folder: Path) -> Iterator[Caller]:
             opened.enter_context(Journal.open(folder, "hat 1", CODEC)),
             new_piece=lambda: opened.enter_context(Journal.open(folder, next(names), CODEC)),
         )
-        caller.open([c.Change("head_mm", Amount(42.0, unit=Unit.CM)), c.Choose("yarn", 6),
-                     c.Change("hook_mm", Amount(9.0)), c.Choose("brim_mm", 0)])  # fmt: skip
+        caller.open(
+            [
+                c.Change("head_mm", Amount(42.0, unit=Unit.CM)),
+                c.Choose("yarn", 6),
+                c.Change("hook_mm", Amount(9.0)),
+                c.Choose("brim_mm", 0),
+            ]
+        )
         yield caller
 
 
@@ -103,9 +109,14 @@ def finish(caller: Caller) -> None:
 
 
 MANNERS = (
-    "slower", "quieter", "another voice", "brief", "say it in words",
-    "rest every twenty minutes", "ask again after two minutes",
-)  # fmt: skip
+    "slower",
+    "quieter",
+    "another voice",
+    "brief",
+    "say it in words",
+    "rest every twenty minutes",
+    "ask again after two minutes",
+)
 """What is said once and holds for every piece."""
 
 
@@ -143,7 +154,9 @@ def test_a_rate_chosen_beforehand_is_what_slower_is_slower_than(tmp_path: Path) 
         assert caller.hear("slower").state.speech.rate_wpm == 200 - STEP_WPM
     with Journal.open(tmp_path, "hat 1", CODEC) as first:
         assert [turn.events for turn in first.turns[1:]] == [
-            (chosen,), (replace(chosen, rate_wpm=200 - STEP_WPM),)]  # fmt: skip
+            (chosen,),
+            (replace(chosen, rate_wpm=200 - STEP_WPM),),
+        ]
 
 
 def test_it_goes_into_a_journal_of_its_own_and_the_first_is_done(tmp_path: Path) -> None:
@@ -172,9 +185,13 @@ def test_where_one_piece_is_kept_alone_it_says_so(tmp_path: Path) -> None:
         assert caller.take(HEAD).say == ALONE
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("another one for a head of fifty four", c.Another(Amount(54.0))),
-    ("another one of class three", c.Another(yarn=3)), ("another one", c.Another()),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("another one for a head of fifty four", c.Another(Amount(54.0))),
+        ("another one of class three", c.Another(yarn=3)),
+        ("another one", c.Another()),
+    ],
+)
 def test_what_makers_say(said: str, command: c.Command) -> None:
     assert read(said) == command

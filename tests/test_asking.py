@@ -57,9 +57,12 @@ def said(state: State, width: float, ratio: float) -> c.Command:
         return c.Lies(c.Look.FLAT)
     out = width * ratio * piece.finished
     true = {
-        Kind.ACROSS: 2 * out, Kind.AROUND: piece.stitches * width, Kind.DEPTH: out,
-        Kind.ALONG: (want.stitches or 1) * width, Kind.BRIM: width * ratio * piece.brim_rounds,
-    }[want.kind]  # fmt: skip
+        Kind.ACROSS: 2 * out,
+        Kind.AROUND: piece.stitches * width,
+        Kind.DEPTH: out,
+        Kind.ALONG: (want.stitches or 1) * width,
+        Kind.BRIM: width * ratio * piece.brim_rounds,
+    }[want.kind]
     return c.Measured(Amount(round(true), 1.0, Unit.MM), want.kind, want.stitches)
 
 
@@ -175,8 +178,9 @@ def test_no_more_readings_are_asked_for_than_a_maker_stands(
     while state.stage is not Stage.FINISHING:
         waits = state.want is not None or state.doubt is not None
         turn = decide(state, said(state, width, ratio) if waits else c.Next())
-        asked += sum(isinstance(event, ReadingWanted) and event.kind is not Kind.LOOK
-                     for event in turn)  # fmt: skip
+        asked += sum(
+            isinstance(event, ReadingWanted) and event.kind is not Kind.LOOK for event in turn
+        )
         state = fold(state, turn)
     assert 0 < asked == state.asks_in_all <= ASKED_IN_ALL
 

@@ -32,11 +32,16 @@ def test_what_falls_is_told_with_what_made_it_fall(
     assert "ZeroDivisionError('planted')" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize(("ended", "why"), [
-    (Ended(0, "said", ""), None), (Ended(2, "", "a sentence\n"), None),
-    (Ended(1, "", "Traceback (most recent call last)\n"), "a traceback"),
-    (Ended(1, "", ""), "no sentence"), (Ended(70, "", "the last resort\n"), "ended with 70"),
-    (Ended(-9, "", ""), "ended with -9"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("ended", "why"),
+    [
+        (Ended(0, "said", ""), None),
+        (Ended(2, "", "a sentence\n"), None),
+        (Ended(1, "", "Traceback (most recent call last)\n"), "a traceback"),
+        (Ended(1, "", ""), "no sentence"),
+        (Ended(70, "", "the last resort\n"), "ended with 70"),
+        (Ended(-9, "", ""), "ended with -9"),
+    ],
+)
 def test_what_counts_as_fallen(ended: Ended, why: str | None) -> None:
     assert ended.fallen == why

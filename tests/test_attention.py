@@ -121,16 +121,28 @@ def test_only_what_follows_the_words_counts_while_they_are_needed(when: When) ->
 def test_the_words_count_as_heard_whatever_follows(alone: float, led: float) -> None:
     attention, scale = Attention(), max(1.0, alone + led)
     alone, led = alone / scale, led / scale
-    words = sorted([(attention.words, alone), (f"{attention.words} next", led)],
-                   key=lambda one: -one[1])  # fmt: skip
+    words = sorted(
+        [(attention.words, alone), (f"{attention.words} next", led)], key=lambda one: -one[1]
+    )
     called = a.called_by(_opinion(**dict(words), undo=1.0 - alone - led), attention)
     assert (called is a.Called.NOT) is (alone + led < a.CALLED_FROM)
     assert (called is a.Called.YES) <= (led >= alone)
     assert (called is a.Called.ONLY) <= (alone >= led)
 
 
-@pytest.mark.parametrize("words", ["yarn", "hey you", "next basket today", "dear basket!", "",
-                                   "seventy seven", "seventy basket", "keep it basket"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "yarn",
+        "hey you",
+        "next basket today",
+        "dear basket!",
+        "",
+        "seventy seven",
+        "seventy basket",
+        "keep it basket",
+    ],
+)
 def test_a_poor_choice_is_told(words: str) -> None:
     assert a.weakness(words)
 

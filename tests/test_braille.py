@@ -36,9 +36,14 @@ def words_of(brf: str, louis: str, braille: Braille) -> list[str]:
     cells = re.sub(r"\s+", " ", " ".join(rows))
     # Some longer lines come back empty from liblouis 3.24.
     chunks = re.findall(r"\S(?:.{0,60}\S)?(?= |$)", cells)
-    done = subprocess.run([louis, "--backward", f"en-us-brf.dis,{braille.value}"],
-                          input="\n".join(chunks) + "\n", capture_output=True, text=True,
-                          check=True, timeout=60)  # fmt: skip
+    done = subprocess.run(
+        [louis, "--backward", f"en-us-brf.dis,{braille.value}"],
+        input="\n".join(chunks) + "\n",
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    )
     return done.stdout.lower().split()
 
 
@@ -47,7 +52,7 @@ def words_of(brf: str, louis: str, braille: Braille) -> list[str]:
     [(Braille.CONTRACTED, ",ROUND"), (Braille.UNCONTRACTED, ",ROUND")],
 )
 def test_a_capital_and_its_letters(braille: Braille, cells: str) -> None:
-    """"Round" is capital, r, (ou n d or one sign). North American ASCII braille: dot 6 is a comma,
+    """ "Round" is capital, r, (ou n d or one sign). North American ASCII braille: dot 6 is a comma,
     numbers follow # as letters a to j (from memory).
     """
     (found,) = translated(["Round 10"], braille)
@@ -89,8 +94,13 @@ def test_rounds_read_back_word_for_word(louis: str, braille: Braille) -> None:
     found = " ".join(words_of(as_brf(writeup, braille), louis, braille))
     assert len(rounds_made(state)) == 30
     (made,) = [one for one in writeup.sections if one.heading == "Rounds as made"]
-    lines = [item for part in made.sections for block in part.blocks
-             if isinstance(block, Items) for item in block.items]  # fmt: skip
+    lines = [
+        item
+        for part in made.sections
+        for block in part.blocks
+        if isinstance(block, Items)
+        for item in block.items
+    ]
     missed = [line for line in lines if line.lower() not in found]
     assert missed == []
 

@@ -33,12 +33,22 @@ def run(*args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(program(*args), input=typed, capture_output=True, cwd=ROOT, check=False)
 
 
-def replies(folder: Path, *lines: str | bytes, options: tuple[str, ...] = HAT,
-            piece: str = "test") -> list[dict[str, Any]]:  # fmt: skip
+def replies(
+    folder: Path, *lines: str | bytes, options: tuple[str, ...] = HAT, piece: str = "test"
+) -> list[dict[str, Any]]:
     """What the program answers to lines, after checking that there is one answer to each."""
     typed = b"".join((line if isinstance(line, bytes) else line.encode()) + b"\n" for line in lines)
-    done = run("call", "--typed", "--json", "--folder", str(folder), "--piece", piece, *options,
-               typed=typed)  # fmt: skip
+    done = run(
+        "call",
+        "--typed",
+        "--json",
+        "--folder",
+        str(folder),
+        "--piece",
+        piece,
+        *options,
+        typed=typed,
+    )
     assert done.returncode == 0, done.stderr
     assert done.stderr == b""
     said = [json.loads(line) for line in done.stdout.splitlines()]
@@ -89,12 +99,33 @@ def test_an_interview_asks_each_question_once(tmp_path: Path) -> None:
 
 
 BAD_LINES: tuple[str | bytes, ...] = (
-    "", "   ", "xyzzy", "measured", "across forty grams", "across zero", "around minus four",
-    "count nine hundred", "count 0", "ripped back ninety", "yes", "no sets", "forty sets",
-    "ninety nine", "\x1b[2J", "ne\x00xt", b"\xff\xfe next", b"next " * 2500, "brim two",
-    "start the brim", "across 99999", "help with nothing", "change the head to 2 cm",
-    "change the head to nine thousand cm", "change the start to ten thousand", "'; --",
-)  # fmt: skip
+    "",
+    "   ",
+    "xyzzy",
+    "measured",
+    "across forty grams",
+    "across zero",
+    "around minus four",
+    "count nine hundred",
+    "count 0",
+    "ripped back ninety",
+    "yes",
+    "no sets",
+    "forty sets",
+    "ninety nine",
+    "\x1b[2J",
+    "ne\x00xt",
+    b"\xff\xfe next",
+    b"next " * 2500,
+    "brim two",
+    "start the brim",
+    "across 99999",
+    "help with nothing",
+    "change the head to 2 cm",
+    "change the head to nine thousand cm",
+    "change the start to ten thousand",
+    "'; --",
+)
 
 
 def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None:
@@ -109,11 +140,13 @@ def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None
 
 def test_the_attention_words_may_be_typed_too(tmp_path: Path) -> None:
     plain = replies(tmp_path / "plain", "next", "count twelve", "note a knot")
-    called = replies(tmp_path / "called", "listen basket, next", "Listen  basket: count twelve",
-                     "note a knot")  # fmt: skip
+    called = replies(
+        tmp_path / "called", "listen basket, next", "Listen  basket: count twelve", "note a knot"
+    )
     assert called == plain
-    own = replies(tmp_path / "own", "purple teapot next", options=(*HAT, "--attention",
-                                                                   "purple teapot"))  # fmt: skip
+    own = replies(
+        tmp_path / "own", "purple teapot next", options=(*HAT, "--attention", "purple teapot")
+    )
     assert own[1] == plain[1]
     alone = replies(tmp_path / "alone", "listen basket", "note listen basket")
     assert alone[1]["say"].startswith("I did not get that.")
@@ -126,14 +159,24 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
     assert len({each["say"] for each in said[1:]}) == len(odd)
 
 
-@pytest.mark.parametrize(("options", "word"), [
-    (("--head", "22cm"), "head"), (("--head", "22"), None),
-    (("--head", "22", "--unit", "cm"), "inch"),
-    (("--head", "56", "--unit", "in"), "centimetre"), (("--hook", "90"), "hook"),
-    (("--age", "200"), "age"), (("--stash", "6in"), "grams"), (("--ball-metres", "0"), "ball"),
-    (("--stitch", "purl"), "stitch"), (("--brim", "9 m"), "inches"),
-    (("--rate", "300"), "220"), (("--rate", "0"), "120"), (("--rate", "fast"), "120"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("options", "word"),
+    [
+        (("--head", "22cm"), "head"),
+        (("--head", "22"), None),
+        (("--head", "22", "--unit", "cm"), "inch"),
+        (("--head", "56", "--unit", "in"), "centimetre"),
+        (("--hook", "90"), "hook"),
+        (("--age", "200"), "age"),
+        (("--stash", "6in"), "grams"),
+        (("--ball-metres", "0"), "ball"),
+        (("--stitch", "purl"), "stitch"),
+        (("--brim", "9 m"), "inches"),
+        (("--rate", "300"), "220"),
+        (("--rate", "0"), "120"),
+        (("--rate", "fast"), "120"),
+    ],
+)
 def test_an_option_that_makes_no_sense_is_one_sentence(
     tmp_path: Path, options: tuple[str, ...], word: str | None
 ) -> None:
@@ -261,9 +304,14 @@ def test_plan_prints_the_whole_piece() -> None:
 
 
 def test_every_phrase_of_the_table_is_answered(tmp_path: Path) -> None:
-    said = [example(form) for phrase in PHRASES for form in phrase.forms
-            if example(form) not in {"leave", "goodbye"} and "leave" not in form
-            and "that's all" not in form]  # fmt: skip
+    said = [
+        example(form)
+        for phrase in PHRASES
+        for form in phrase.forms
+        if example(form) not in {"leave", "goodbye"}
+        and "leave" not in form
+        and "that's all" not in form
+    ]
     answers = replies(tmp_path, *["next"] * 4, *said)
     assert len(answers) == len(said) + 5
     for words, each in zip(said, answers[5:], strict=True):

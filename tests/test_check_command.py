@@ -42,12 +42,18 @@ def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
 def check(*options: str, **variables: str) -> tuple[int, dict[str, tuple[bool, str]], str]:
     """The exit code, (good, told) of each line, and what goes to standard error."""
     done = subprocess.run(
-        [sys.executable, "-m", "voice", "check", *options], cwd=ROOT, capture_output=True,
-        text=True, check=False, env={**os.environ, **variables},
-    )  # fmt: skip
+        [sys.executable, "-m", "voice", "check", *options],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, **variables},
+    )
     lines = [line for line in done.stdout.splitlines() if line.startswith(("ok  ", "NO  "))]
-    found = {line[4:].partition(": ")[0]: (line.startswith("ok"), line.partition(": ")[2])
-             for line in lines}  # fmt: skip
+    found = {
+        line[4:].partition(": ")[0]: (line.startswith("ok"), line.partition(": ")[2])
+        for line in lines
+    }
     assert len(found) == len(lines)
     assert "Traceback" not in done.stderr
     return done.returncode, found, done.stderr
@@ -93,9 +99,14 @@ def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(card: Vi
     assert said_back(sounding(asked), prompts) == prompts[0]
 
 
-@pytest.mark.parametrize(("floor_db", "over_db", "told"), [
-    (-70.0, 50.0, "clear"), (-30.0, 10.0, "come closer"), (-30.0, 2.0, "loud here; nobody spoke"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("floor_db", "over_db", "told"),
+    [
+        (-70.0, 50.0, "clear"),
+        (-30.0, 10.0, "come closer"),
+        (-30.0, 2.0, "loud here; nobody spoke"),
+    ],
+)
 def test_what_to_expect_of_the_noise_is_told(floor_db: float, over_db: float, told: str) -> None:
     assert told in noise_told(floor_db, over_db)
 

@@ -76,14 +76,27 @@ class Call:
     """A piece at its second round, called in a room."""
 
     def __init__(
-        self, caller: Caller, hearing: Hearing, ours: Renderer, room: BreakingRoom,
-        attention: Attention | None = None, *, manners: Manners | None = None,
-    ) -> None:  # fmt: skip
+        self,
+        caller: Caller,
+        hearing: Hearing,
+        ours: Renderer,
+        room: BreakingRoom,
+        attention: Attention | None = None,
+        *,
+        manners: Manners | None = None,
+    ) -> None:
         self.caller, self.room, self.watch = caller, room, Watch()
         ears = Ears(self.room, hearing, Endpointer())
         mouth = Mouth(PlayedSpeaker(ours, self.room), self.room)
-        self.talk = Conversation(caller, ears, mouth, self.watch, clock=self.room.now,
-                                 attention=attention, manners=manners)  # fmt: skip
+        self.talk = Conversation(
+            caller,
+            ears,
+            mouth,
+            self.watch,
+            clock=self.room.now,
+            attention=attention,
+            manners=manners,
+        )
 
     def silent(self) -> None:
         """Until the program has spoken."""
@@ -108,9 +121,14 @@ def maker() -> Iterator[Renderer]:
 
 
 def taking_up(
-    hearing: Hearing, ours: Renderer, journal: Journal[Event], room: BreakingRoom,
-    attention: Attention | None = None, *, manners: Manners | None = None,
-) -> Call:  # fmt: skip
+    hearing: Hearing,
+    ours: Renderer,
+    journal: Journal[Event],
+    room: BreakingRoom,
+    attention: Attention | None = None,
+    *,
+    manners: Manners | None = None,
+) -> Call:
     """A call of the piece at its second round."""
     caller = Caller(journal)
     caller.open()
@@ -288,9 +306,11 @@ def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(
         call.caller.hear("skip")
         call.caller.hear("next")
     for words, done, ended in (
-        ("next", True, True), ("slower", True, False), ("brief", True, False),
+        ("next", True, True),
+        ("slower", True, False),
+        ("brief", True, False),
         ("leave", True, True),
-    ):  # fmt: skip
+    ):
         call.room.speak(maker.render(words))
         call.wait(3.0)
         assert call.watch.taken[-1] == words
@@ -426,9 +446,9 @@ def test_a_pause_within_a_reading_leaves_it_whole(
         call.caller.hear("next")
     call.wait(1.0)
     pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
-    call.room.speak(np.concatenate(
-        [maker.render("across eight"), pause, maker.render("and a half")]
-    ))  # fmt: skip
+    call.room.speak(
+        np.concatenate([maker.render("across eight"), pause, maker.render("and a half")])
+    )
     call.wait(5.0)
     assert call.watch.taken == ["across eight and a half"]
 
@@ -460,8 +480,9 @@ def test_a_maker_alone_who_leaves_the_attention_words_out_is_told_and_let_go(
             call.wait(4.0)
         assert call.round == 2, "nothing is done without them"
         call.wait(QUIET_AFTER_S / 3)
-        left_out, off = (told_of_attention(which, on.words)
-                         for which in (Switch.LEFT_OUT, Switch.OFF))  # fmt: skip
+        left_out, off = (
+            told_of_attention(which, on.words) for which in (Switch.LEFT_OUT, Switch.OFF)
+        )
         told = [said for said in call.watch.spoken if on.words in said]
         assert told == [left_out, left_out, off]
 

@@ -30,10 +30,23 @@ from tests.openings import opening
 
 ROOT = Path(__file__).parents[1]
 SAID: tuple[c.Command, ...] = (
-    c.Next(), c.Next(), c.Sets(2), c.Measured(Amount(11.5, 0.5, Unit.CM)), c.No(Amount(9.0)),
-    c.Pause(), c.Resume(), c.Next(), c.Counted(19), c.Undo(), c.Next(), c.RippedBack(1), c.Next(),
-    c.Wording(True), c.Leave(), c.StartSides(),
-)  # fmt: skip
+    c.Next(),
+    c.Next(),
+    c.Sets(2),
+    c.Measured(Amount(11.5, 0.5, Unit.CM)),
+    c.No(Amount(9.0)),
+    c.Pause(),
+    c.Resume(),
+    c.Next(),
+    c.Counted(19),
+    c.Undo(),
+    c.Next(),
+    c.RippedBack(1),
+    c.Next(),
+    c.Wording(True),
+    c.Leave(),
+    c.StartSides(),
+)
 """A short session with something of each kind."""
 HARMLESS = [HealthCheck.function_scoped_fixture]
 
@@ -67,8 +80,10 @@ def test_cut_at_every_byte(tmp_path: Path) -> None:
     for kept in range(len(states)):
         assert state_after(turns[:kept]) == states[kept]
     for cut in range(len(whole) + 1):
-        assert read_lines(path, whole[:cut], CODEC).turns == turns[: sum(
-            end - 1 <= cut for end in ends)]  # fmt: skip
+        assert (
+            read_lines(path, whole[:cut], CODEC).turns
+            == turns[: sum(end - 1 <= cut for end in ends)]
+        )
 
 
 @settings(deadline=None, max_examples=10, suppress_health_check=HARMLESS)
@@ -156,5 +171,15 @@ def test_the_session_holds_every_kind_of_turn(tmp_path: Path) -> None:
     with Journal.open(tmp_path, "Hat", CODEC) as journal:
         turns: tuple[Turn[Event], ...] = journal.turns
     kinds = {type(event).__name__ for turn in turns for event in turn.events}
-    assert {"RoundOffered", "ReadingDoubted", "ReadingTaken", "Undone", "CountTaken", "Left",
-            "RoundsTakenBack", "SetsWorked", "StageStarted", "Paused"} <= kinds  # fmt: skip
+    assert {
+        "RoundOffered",
+        "ReadingDoubted",
+        "ReadingTaken",
+        "Undone",
+        "CountTaken",
+        "Left",
+        "RoundsTakenBack",
+        "SetsWorked",
+        "StageStarted",
+        "Paused",
+    } <= kinds

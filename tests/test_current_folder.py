@@ -22,8 +22,10 @@ with open(os.environ["POISONED"], "a") as told:
     told.write(__name__ + " was run\\n")
 raise SystemExit(3)
 """
-NAMES = ({*sys.stdlib_module_names, *metadata.packages_distributions()}
-         - {*sys.builtin_module_names, "sitecustomize"})  # fmt: skip
+NAMES = {*sys.stdlib_module_names, *metadata.packages_distributions()} - {
+    *sys.builtin_module_names,
+    "sitecustomize",
+}
 """Modules of Python and of every package here, this program's own too."""
 BEGUN = """
 import sys
@@ -68,8 +70,10 @@ def test_a_rehearsal_runs_nothing_of_it(poisoned: Path, tmp_path: Path, path: st
     """Both voices speak from a process of their own; empty parts of the path mean this folder."""
     scenario = tmp_path / "short.toml"
     scenario.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
-    starts = ("import os, sys; from voice.cli.app import main;"
-              f"os.environ['PYTHONPATH'] = {path!r}; sys.exit(main())")  # fmt: skip
+    starts = (
+        "import os, sys; from voice.cli.app import main;"
+        f"os.environ['PYTHONPATH'] = {path!r}; sys.exit(main())"
+    )
     assert "The hat is done." in run("-P", "-c", starts, "rehearse", "--scenario", str(scenario))
     assert not told(poisoned).exists()
 

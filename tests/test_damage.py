@@ -71,10 +71,14 @@ OURS = b'{"v":%d,"n":1,"at":"' % CODEC.version
 
 
 @settings(deadline=None, suppress_health_check=HARMLESS)
-@given(data=st.binary(min_size=1) | st.text(min_size=1).map(str.encode)
-       | st.recursive(st.none() | st.integers() | st.text(), lambda inner: st.lists(inner) |
-                      st.dictionaries(st.text(), inner)).map(lambda any_: json.dumps(any_).encode())
-       )  # fmt: skip
+@given(
+    data=st.binary(min_size=1)
+    | st.text(min_size=1).map(str.encode)
+    | st.recursive(
+        st.none() | st.integers() | st.text(),
+        lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner),
+    ).map(lambda any_: json.dumps(any_).encode())
+)
 def test_a_first_line_that_is_not_ours_is_left_alone(tmp_path: Path, data: bytes) -> None:
     begun = data.rstrip(b"\0")
     if OURS.startswith(begun):  # a torn beginning of ours, or nothing but zeros
@@ -84,10 +88,18 @@ def test_a_first_line_that_is_not_ours_is_left_alone(tmp_path: Path, data: bytes
     assert error.line == 1
 
 
-@pytest.mark.parametrize("data", [
-    b'{"pieces": [1, 2, 3]}', b'{"v":1}', b"[]", b'{"v":1,"n":2,"at":"2026', b"\0\0{", b" {",
-    b'{"v":99,"n":1,"at":"',
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "data",
+    [
+        b'{"pieces": [1, 2, 3]}',
+        b'{"v":1}',
+        b"[]",
+        b'{"v":1,"n":2,"at":"2026',
+        b"\0\0{",
+        b" {",
+        b'{"v":99,"n":1,"at":"',
+    ],
+)
 def test_no_file_of_another_program_is_written_over(tmp_path: Path, data: bytes) -> None:
     refused(tmp_path, data, JournalDamaged)
 
@@ -115,13 +127,24 @@ DEEP = "[" * 100_000 + "]" * 100_000
 HUGE = "9" * 100_000
 
 
-@pytest.mark.parametrize("events", [
-    DEEP, f"[{DEEP}]", f'[{{"type":{DEEP}}}]', f"[{DEEP.replace('[', '{').replace(']', '}')}]",
-    f'[{{"type":{"[" * 900 + "]" * 900}}}]', HUGE, f"[{HUGE}]", f'[{{"type":{HUGE[:4000]}}}]',
-    f'[{{"type":"NoteTaken","text":"","round":{HUGE[:4000]}}}]', "[NaN]",
-    '[{"type":"NoteTaken","text":"\\ud800","round":0}]',
-    '[{"type":"NoteTaken","text":"","round":1e999}]',
-], ids=lambda events: events[:12])  # fmt: skip
+@pytest.mark.parametrize(
+    "events",
+    [
+        DEEP,
+        f"[{DEEP}]",
+        f'[{{"type":{DEEP}}}]',
+        f"[{DEEP.replace('[', '{').replace(']', '}')}]",
+        f'[{{"type":{"[" * 900 + "]" * 900}}}]',
+        HUGE,
+        f"[{HUGE}]",
+        f'[{{"type":{HUGE[:4000]}}}]',
+        f'[{{"type":"NoteTaken","text":"","round":{HUGE[:4000]}}}]',
+        "[NaN]",
+        '[{"type":"NoteTaken","text":"\\ud800","round":0}]',
+        '[{"type":"NoteTaken","text":"","round":1e999}]',
+    ],
+    ids=lambda events: events[:12],
+)
 def test_a_line_that_no_decoder_likes_is_damaged(tmp_path: Path, events: str) -> None:
     error = refused(tmp_path, first_line() + line(events, 2), JournalDamaged)
     assert isinstance(error, JournalDamaged)
@@ -152,10 +175,17 @@ def test_whatever_making_an_event_raises_is_damage(n: int) -> None:
 
 RECORDS = st.fixed_dictionaries(
     {"type": st.sampled_from([kind.__name__ for kind in CODEC._events])},
-    optional={name: st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=3)
-              | st.lists(st.integers(), max_size=2) | st.just({"type": "Round"})
-              for name in sorted({n for kind in CODEC._events for n in CODEC._hints[kind]})},
-)  # fmt: skip
+    optional={
+        name: st.none()
+        | st.booleans()
+        | st.integers()
+        | st.floats()
+        | st.text(max_size=3)
+        | st.lists(st.integers(), max_size=2)
+        | st.just({"type": "Round"})
+        for name in sorted({n for kind in CODEC._events for n in CODEC._hints[kind]})
+    },
+)
 
 
 @settings(deadline=None, suppress_health_check=HARMLESS)
@@ -269,9 +299,7 @@ sys.exit(app.main(sys.argv[1:]))
 @pytest.mark.skipif(not Path("/dev/zero").exists(), reason="needs a device that never ends")
 @pytest.mark.parametrize("target", ["/dev/zero", "pipe", "folder"])
 @pytest.mark.parametrize("command", ["writeup", "pieces", "call"])
-def test_what_is_no_regular_file_is_one_sentence(
-    tmp_path: Path, target: str, command: str
-) -> None:
+def test_what_is_no_regular_file_is_one_sentence(tmp_path: Path, target: str, command: str) -> None:
     """In a process that may use a gigabyte: setrlimit(2). A pipe that nobody writes would wait."""
     if target == "pipe":
         os.mkfifo(tmp_path / "hat.jsonl")
@@ -282,8 +310,12 @@ def test_what_is_no_regular_file_is_one_sentence(
     args = {"writeup": ["hat"], "pieces": [], "call": ["--typed", "--piece", "hat"]}[command]
     done = subprocess.run(
         [sys.executable, "-c", BOUNDED, command, *args, "--folder", str(tmp_path)],
-        cwd=ROOT, capture_output=True, text=True, stdin=subprocess.DEVNULL, check=False,
-    )  # fmt: skip
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )
     told = done.stdout + done.stderr
     assert told.count("\n") == 1
     assert "is no piece" in told

@@ -42,12 +42,16 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.ODD_WAIT: (State, c.RemindAfter(1)),
     Reason.NOT_DONE: (crown, c.Another()),
     Reason.SIZE_KNOWN: (begun, c.AlsoFor(mm(420))),
-    Reason.SIZES_FULL: (lambda: said(begun(), *(c.AlsoFor(mm(head)) for head in (
-        440, 460, 480, 500, 520))), c.AlsoFor(mm(540))),
+    Reason.SIZES_FULL: (
+        lambda: said(begun(), *(c.AlsoFor(mm(head)) for head in (440, 460, 480, 500, 520))),
+        c.AlsoFor(mm(540)),
+    ),
     Reason.NO_SIZES: (begun, c.OneSize()),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
-    Reason.ODD_WASHING: (lambda: said(State(), c.Swatch(20, mm(140))),
-                         c.Swatch(20, mm(70), washed=True)),
+    Reason.ODD_WASHING: (
+        lambda: said(State(), c.Swatch(20, mm(140))),
+        c.Swatch(20, mm(70), washed=True),
+    ),
     Reason.NOTHING_TO_UNDO: (State, c.Undo()),
     Reason.NOTHING_DOUBTED: (crown, c.Yes()),
     Reason.STILL_SETUP: (State, c.Next()),
@@ -64,11 +68,18 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.COUNT_IMPOSSIBLE: (crown, c.Counted(13)),
     Reason.MORE_THAN_WORKED: (crown, c.RippedBack(3)),
     Reason.OUT_OF_LIMITS: (crown, c.Change("depth_mm", mm(20))),
-    Reason.TOO_LONG: (State, c.Choose("shape", 'name = "long tube"\nacross = "1 m"\n'
-                      '[[part]]\nkind = "disc"\ngirth = 1\n'
-                      + 2 * '[[part]]\nkind = "side"\nlength = 6\n')),
-    Reason.OTHER_UNIT: (lambda: said(State(), c.Choose("unit", "centimeter")),
-                        c.Change("head_mm", Amount(22))),
+    Reason.TOO_LONG: (
+        State,
+        c.Choose(
+            "shape",
+            'name = "long tube"\nacross = "1 m"\n'
+            '[[part]]\nkind = "disc"\ngirth = 1\n' + 2 * '[[part]]\nkind = "side"\nlength = 6\n',
+        ),
+    ),
+    Reason.OTHER_UNIT: (
+        lambda: said(State(), c.Choose("unit", "centimeter")),
+        c.Change("head_mm", Amount(22)),
+    ),
     Reason.NO_SUCH_STITCH: (State, c.Choose("stitch", "double treble")),
     Reason.FIXED: (crown, c.Choose("stitch", "double")),
     Reason.NO_BRIM: (lambda: at(Stage.SIDES, begun(brim_mm=0.0)), c.StartBrim()),
@@ -76,13 +87,15 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.WRONG_ANSWER: (State, c.Answer(Amount(5))),
     Reason.NOT_A_WEIGHT: (crown, c.Weighed(Amount(5, unit=Unit.CM))),
     Reason.MORE_YARN: (lambda: said(crown(), c.Weighed(Amount(90))), c.Weighed(Amount(95))),
-    Reason.ABSURD_WEIGHT: (lambda: said(begun(), c.Weighed(Amount(90)), c.Next(), c.Next()),
-                           c.Weighed(Amount(10))),
+    Reason.ABSURD_WEIGHT: (
+        lambda: said(begun(), c.Weighed(Amount(90)), c.Next(), c.Next()),
+        c.Weighed(Amount(10)),
+    ),
     Reason.ODD_RHYTHM: (crown, c.Rests(4)),
     Reason.EMPTY_NOTE: (crown, c.Note(" \x00 ")),
     Reason.LONG_NOTE: (crown, c.Note("a" * 201)),
     Reason.WHICH_BALL: (crown, c.HaveBalls(Amount(3))),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("reason", Reason)
@@ -91,26 +104,29 @@ def test_every_reason_is_reached(reason: Reason) -> None:
     assert why_refused(state(), command) is reason
 
 
-@pytest.mark.parametrize(("state", "command", "reason"), [
-    (crown, c.Sets(-1), Reason.TOO_MANY_SETS),
-    (crown, c.RippedBack(0), Reason.MORE_THAN_WORKED),
-    (crown, c.RippedBack(-1), Reason.MORE_THAN_WORKED),
-    (State, c.Back(), Reason.NO_ROUND_BACK),
-    (State, c.StartSides(), Reason.STILL_SETUP),
-    (State, c.FinishNow(), Reason.STILL_SETUP),
-    (State, c.Measured(mm(70)), Reason.STILL_SETUP),
-    (State, c.Counted(6), Reason.TOO_EARLY),
-    (State, c.Lies(Look.FLAT), Reason.TOO_EARLY),
-    (begun, c.FinishNow(), Reason.TOO_EARLY),
-    (begun, c.StartSides(), Reason.TOO_EARLY),
-    (crown, c.Skip(), Reason.NOTHING_ASKED),
-    (crown, c.No(), Reason.NOTHING_DOUBTED),
-    (lambda: at(Stage.SIDES), c.StartSides(), Reason.NOT_HERE),
-    (lambda: at(Stage.SIDES), c.StartBrim(), Reason.TOO_EARLY),
-    (lambda: said(at(Stage.SIDES), c.Next()), c.Lies(Look.FLAT), Reason.TOO_EARLY),
-    (lambda: at(Stage.FINISHING), c.FinishNow(), Reason.NOT_HERE),
-    (lambda: at(Stage.DONE), c.Sets(1), Reason.NO_SETS),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("state", "command", "reason"),
+    [
+        (crown, c.Sets(-1), Reason.TOO_MANY_SETS),
+        (crown, c.RippedBack(0), Reason.MORE_THAN_WORKED),
+        (crown, c.RippedBack(-1), Reason.MORE_THAN_WORKED),
+        (State, c.Back(), Reason.NO_ROUND_BACK),
+        (State, c.StartSides(), Reason.STILL_SETUP),
+        (State, c.FinishNow(), Reason.STILL_SETUP),
+        (State, c.Measured(mm(70)), Reason.STILL_SETUP),
+        (State, c.Counted(6), Reason.TOO_EARLY),
+        (State, c.Lies(Look.FLAT), Reason.TOO_EARLY),
+        (begun, c.FinishNow(), Reason.TOO_EARLY),
+        (begun, c.StartSides(), Reason.TOO_EARLY),
+        (crown, c.Skip(), Reason.NOTHING_ASKED),
+        (crown, c.No(), Reason.NOTHING_DOUBTED),
+        (lambda: at(Stage.SIDES), c.StartSides(), Reason.NOT_HERE),
+        (lambda: at(Stage.SIDES), c.StartBrim(), Reason.TOO_EARLY),
+        (lambda: said(at(Stage.SIDES), c.Next()), c.Lies(Look.FLAT), Reason.TOO_EARLY),
+        (lambda: at(Stage.FINISHING), c.FinishNow(), Reason.NOT_HERE),
+        (lambda: at(Stage.DONE), c.Sets(1), Reason.NO_SETS),
+    ],
+)
 def test_refused_too(state: Callable[[], State], command: Command, reason: Reason) -> None:
     assert why_refused(state(), command) is reason
 
@@ -145,8 +161,9 @@ def test_repeats_are_kept_and_stepped_back(counts: list[int]) -> None:
         state = said(state, c.Sets(count))
         assert state.sets == count
     back = decide(state, c.Back())
-    assert back == ((e.SetsWorked(state.sets - 1),) if state.sets
-                    else (e.RoundsTakenBack(1, ripped=False),))  # fmt: skip
+    assert back == (
+        (e.SetsWorked(state.sets - 1),) if state.sets else (e.RoundsTakenBack(1, ripped=False),)
+    )
     assert said(crown(), c.Sets(2), c.Sets(3, more=True)).sets == 5
 
 

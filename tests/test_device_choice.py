@@ -20,8 +20,13 @@ from voice.sound.devices import NoSoundDeviceError, load_portaudio
 from voice.sound.duplex import SoundSettings
 from voice.sound.ports import AudioBlock
 
-DEVICES = (("Desk Mic", 1, 0), ("speakers", 0, 2), ("head set", 1, 2), ("Head Set two", 2, 2),
-           ("desk mic", 1, 0))  # fmt: skip
+DEVICES = (
+    ("Desk Mic", 1, 0),
+    ("speakers", 0, 2),
+    ("head set", 1, 2),
+    ("Head Set two", 2, 2),
+    ("desk mic", 1, 0),
+)
 
 
 class Listing(ModuleType):
@@ -29,18 +34,30 @@ class Listing(ModuleType):
 
     @staticmethod
     def query_devices() -> list[dict[str, Any]]:
-        return [{"name": name, "max_input_channels": into, "max_output_channels": out}
-                for name, into, out in DEVICES]  # fmt: skip
+        return [
+            {"name": name, "max_input_channels": into, "max_output_channels": out}
+            for name, into, out in DEVICES
+        ]
 
 
 LISTING = Listing("listing")
 MICROPHONES = [number for number, (_, into, _) in enumerate(DEVICES) if into]
 
 
-@pytest.mark.parametrize(("wanted", "number"), [
-    (None, None), ("1", 0), ("2", 2), ("3", 3), ("4", 4), ("desk mic", 0), ("HEAD SET", 2),
-    ("two", 3), ("set two", 3),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("wanted", "number"),
+    [
+        (None, None),
+        ("1", 0),
+        ("2", 2),
+        ("3", 3),
+        ("4", 4),
+        ("desk mic", 0),
+        ("HEAD SET", 2),
+        ("two", 3),
+        ("set two", 3),
+    ],
+)
 def test_a_name_a_part_of_it_or_a_number(wanted: str | None, number: int | None) -> None:
     assert found(LISTING, "input", wanted) == number
 
@@ -77,8 +94,7 @@ def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
 def test_on_the_card_a_number_and_a_part_of_its_name_open_the_same() -> None:
     with Sound():
         known = names(load_portaudio(), "input")
-    number, name = next((at, name) for at, name in enumerate(known.values(), 1)
-                        if name == "pulse")  # fmt: skip
+    number, name = next((at, name) for at, name in enumerate(known.values(), 1) if name == "pulse")
     assert f"{number} {name}" in listed(known)
     for wanted in (str(number), name.upper()):
         with Sound(SoundSettings(microphone=wanted, loudspeaker=name)) as sound:

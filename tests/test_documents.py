@@ -68,5 +68,6 @@ def test_the_readme_names_every_command_every_field_and_every_topic() -> None:
     fields = re.findall(r"`([a-z_]+)`", between(commands, "the opening first:", "."))
     assert tuple(fields) == FIELDS
     topics = between(README, '"help with measuring", ', ".").removeprefix("a ")
-    assert {"measuring", *topics.split(", ")} == {t.removeprefix("a ") if t == "a swatch" else t
-                                                  for t in TOPICS.values()}  # fmt: skip
+    assert {"measuring", *topics.split(", ")} == {
+        t.removeprefix("a ") if t == "a swatch" else t for t in TOPICS.values()
+    }

@@ -1,5 +1,4 @@
-"""The deaf time after speech: never shorter than the echo that was heard, never longer than ever.
-"""
+"""The deaf time after speech: never shorter than the echo that was heard, never too long."""
 
 from __future__ import annotations
 
@@ -46,10 +45,17 @@ def test_a_maker_who_speaks_early_never_shortens_it(
     assert heard.deaf_s >= alone.deaf_s
 
 
-@pytest.mark.parametrize(("sounds", "deaf_s"), [
-    ((), GAP_S), (((0.0, 0.2),), 0.3), (((0.0, 0.46),), LONGEST_S),
-    (((0.7, 0.4),), GAP_S), (((0.1, 0.1), (0.3, 0.1)), LONGEST_S), (((0.2, 0.9),), LONGEST_S),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("sounds", "deaf_s"),
+    [
+        ((), GAP_S),
+        (((0.0, 0.2),), 0.3),
+        (((0.0, 0.46),), LONGEST_S),
+        (((0.7, 0.4),), GAP_S),
+        (((0.1, 0.1), (0.3, 0.1)), LONGEST_S),
+        (((0.2, 0.9),), LONGEST_S),
+    ],
+)
 def test_it_follows_what_is_heard_after_replies(
     sounds: tuple[tuple[float, float], ...], deaf_s: float
 ) -> None:

@@ -65,9 +65,7 @@ def test_one_phrase_is_one_segment_around_it(
     assert length_s >= found[0].end_s - found[0].start_s + 0.25
 
 
-def test_the_decision_comes_a_hang_after_the_last_word(
-    spoken: dict[str, Samples]
-) -> None:
+def test_the_decision_comes_a_hang_after_the_last_word(spoken: dict[str, Samples]) -> None:
     sound = in_noise(spoken["where am I"], 5.0)
     endpointer, block = Endpointer(), RATE_HZ // 100
     for start in range(0, len(sound), block):
@@ -79,15 +77,11 @@ def test_the_decision_comes_a_hang_after_the_last_word(
 
 
 @pytest.mark.parametrize("noise_level", [0.0, 10.0, 300.0, 3000.0])
-def test_steady_noise_from_the_start_is_no_speech(
-    noise_level: float
-) -> None:
+def test_steady_noise_from_the_start_is_no_speech(noise_level: float) -> None:
     assert segments(pink(8 * RATE_HZ, noise_level + 1e-9).astype(np.int16)) == []
 
 
-def test_noise_that_sets_in_does_not_lock_it_open(
-    spoken: dict[str, Samples]
-) -> None:
+def test_noise_that_sets_in_does_not_lock_it_open(spoken: dict[str, Samples]) -> None:
     """A tap starts to run 30 dB above the room; a word after six seconds still stands out."""
     running = pink(10 * RATE_HZ, 500.0, seed=2)
     word = spoken["next"].astype(float) * 1.5
@@ -142,9 +136,7 @@ def same(one: list[Segment], other: list[Segment]) -> bool:
     )
 
 
-def test_ten_milliseconds_at_a_time_is_the_same(
-    spoken: dict[str, Samples]
-) -> None:
+def test_ten_milliseconds_at_a_time_is_the_same(spoken: dict[str, Samples]) -> None:
     sound = np.concatenate([in_noise(speech, 20.0, 2.0) for speech in spoken.values()])
     endpointer, pieces = Endpointer(), list[Segment]()
     for start in range(0, len(sound), RATE_HZ // 100):
@@ -200,8 +192,7 @@ def test_what_soon_follows_belongs_to_what_was_only_begun(pauses: list[float], b
         last = came_by // frame * frame
         ends = range(last - block // frame * frame, last + 1, frame)
         assert any(
-            np.array_equal(segment.samples, sound[end - len(segment.samples) : end])
-            for end in ends
+            np.array_equal(segment.samples, sound[end - len(segment.samples) : end]) for end in ends
         ), "it is one stretch of the sound"
     joined = [segment for _, segment in came if segment.start_s == came[0][1].start_s]
     follow_s, between = AFTER_CALL_S, pauses[:-1]

@@ -96,14 +96,27 @@ def test_what_is_no_misfit_is_as_narrow_as_asked(rng: Random) -> None:
             assert abs(edge - target(end, part)) * width <= max(FITS_MM, width) + width / 2
 
 
-@pytest.mark.parametrize(("answers", "stitches"), [
-    (BERET, 22),
-    ({"shape": POUCH, "yarn": 4, "hook_mm": 5.0}, 6),
-    ({"shape": TUBE, "yarn": 4, "hook_mm": 5.0}, 6),
-    ({"shape": "brimmed hat", "head_mm": 280.0, "yarn": 6, "hook_mm": 12.0, "start": 24,
-      "brim_mm": 0.0}, 22),
-    ({"shape": "close cap", "head_mm": 280.0, "yarn": 7, "hook_mm": 25.0, "start": 24}, None),
-], ids=["beret", "pouch", "tube", "hat", "cap"])  # fmt: skip
+@pytest.mark.parametrize(
+    ("answers", "stitches"),
+    [
+        (BERET, 22),
+        ({"shape": POUCH, "yarn": 4, "hook_mm": 5.0}, 6),
+        ({"shape": TUBE, "yarn": 4, "hook_mm": 5.0}, 6),
+        (
+            {
+                "shape": "brimmed hat",
+                "head_mm": 280.0,
+                "yarn": 6,
+                "hook_mm": 12.0,
+                "start": 24,
+                "brim_mm": 0.0,
+            },
+            22,
+        ),
+        ({"shape": "close cap", "head_mm": 280.0, "yarn": 7, "hook_mm": 25.0, "start": 24}, None),
+    ],
+    ids=["beret", "pouch", "tube", "hat", "cap"],
+)
 def test_those_that_never_ended(answers: dict[str, object], stitches: int | None) -> None:
     """Where a ring has more stitches than the head takes, the sides take them out again."""
     state = begun(answers)

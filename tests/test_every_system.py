@@ -20,17 +20,61 @@ SOURCES = sorted(path for top in ("pattern", "voice") for path in (ROOT / top).r
 # The Python library reference, chapter "Unix-specific services" (docs.python.org/3/library/unix)
 # without shlex, which is everywhere; its chapter on curses; readline ("Availability: Unix" or not
 # on Windows in both), and the modules of "Superseded modules" of 3.11 that are for Unix.
-UNIX_ONLY = {"posix", "pwd", "grp", "termios", "tty", "pty", "fcntl", "resource", "syslog",
-             "curses", "readline", "crypt", "nis", "ossaudiodev", "spwd"}  # fmt: skip
+UNIX_ONLY = {
+    "posix",
+    "pwd",
+    "grp",
+    "termios",
+    "tty",
+    "pty",
+    "fcntl",
+    "resource",
+    "syslog",
+    "curses",
+    "readline",
+    "crypt",
+    "nis",
+    "ossaudiodev",
+    "spwd",
+}
 # Those with "Availability: Unix" there that could be of use here; from the chapters on os and
 # signal.
 UNIX_NAMES = {
-    "os": {"fork", "forkpty", "getuid", "geteuid", "getgid", "getpgid", "getloadavg", "killpg",
-           "mkfifo", "nice", "openpty", "sched_getaffinity", "setsid", "sysconf", "uname", "wait",
-           "O_DIRECTORY", "O_NONBLOCK", "posix_spawn"},
-    "signal": {"SIGKILL", "SIGHUP", "SIGALRM", "SIGUSR1", "SIGUSR2", "SIGCHLD", "alarm", "pause",
-               "setitimer", "pthread_sigmask", "sigwait"},
-}  # fmt: skip
+    "os": {
+        "fork",
+        "forkpty",
+        "getuid",
+        "geteuid",
+        "getgid",
+        "getpgid",
+        "getloadavg",
+        "killpg",
+        "mkfifo",
+        "nice",
+        "openpty",
+        "sched_getaffinity",
+        "setsid",
+        "sysconf",
+        "uname",
+        "wait",
+        "O_DIRECTORY",
+        "O_NONBLOCK",
+        "posix_spawn",
+    },
+    "signal": {
+        "SIGKILL",
+        "SIGHUP",
+        "SIGALRM",
+        "SIGUSR1",
+        "SIGUSR2",
+        "SIGCHLD",
+        "alarm",
+        "pause",
+        "setitimer",
+        "pthread_sigmask",
+        "sigwait",
+    },
+}
 
 
 def guarded(node: ast.stmt) -> bool:
@@ -70,13 +114,19 @@ def test_nothing_of_unix_alone_is_used_unguarded(path: Path) -> None:
     assert not of_unix(path.read_text("utf-8"))
 
 
-@pytest.mark.parametrize(("code", "found"), [
-    ("import resource", {"resource"}), ("def f():\n    from pwd import getpwnam", {"pwd"}),
-    ("import os\nos.fork()", {"fork"}), ("from signal import SIGKILL", {"SIGKILL"}),
-    ("try:\n    import fcntl\nexcept OSError:\n    pass", {"fcntl"}),
-    ("try:\n    import fcntl\nexcept ImportError:\n    pass", set()),
-    ("import sys\nif sys.platform != 'win32':\n    import pty", set()), ("import os.path", set()),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("code", "found"),
+    [
+        ("import resource", {"resource"}),
+        ("def f():\n    from pwd import getpwnam", {"pwd"}),
+        ("import os\nos.fork()", {"fork"}),
+        ("from signal import SIGKILL", {"SIGKILL"}),
+        ("try:\n    import fcntl\nexcept OSError:\n    pass", {"fcntl"}),
+        ("try:\n    import fcntl\nexcept ImportError:\n    pass", set()),
+        ("import sys\nif sys.platform != 'win32':\n    import pty", set()),
+        ("import os.path", set()),
+    ],
+)
 def test_the_look_above_sees_it(code: str, found: set[str]) -> None:
     assert of_unix(code) == found
 
@@ -85,17 +135,28 @@ def run(code: str, without: set[str], folder: Path) -> subprocess.CompletedProce
     """Another Python that has none of these modules, once the interpreter itself has begun."""
     hides = f"import sys\nsys.modules.update(dict.fromkeys({sorted(without)!r}))\n"
     return subprocess.run(
-        [sys.executable, "-c", hides + code], cwd=folder, capture_output=True, text=True,
-        check=False, input="leave\n", env={**os.environ, "PYTHONPATH": str(ROOT)},
-    )  # fmt: skip
+        [sys.executable, "-c", hides + code],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+        input="leave\n",
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
 
 
 def test_without_the_modules_of_unix_all_is_imported_and_the_table_says_so(tmp_path: Path) -> None:
-    names = [".".join(path.relative_to(ROOT).with_suffix("").parts) for path in SOURCES
-             if path.name != "__main__.py"]  # fmt: skip
+    names = [
+        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        for path in SOURCES
+        if path.name != "__main__.py"
+    ]
     code = f"import importlib\nfor name in {names!r}: importlib.import_module(name)\n"
-    done = run(f"{code}from voice.rehearsal.tally import Tally\nprint(Tally().table())",
-               UNIX_ONLY - {"posix", "pwd"}, tmp_path)  # fmt: skip
+    done = run(
+        f"{code}from voice.rehearsal.tally import Tally\nprint(Tally().table())",
+        UNIX_ONLY - {"posix", "pwd"},
+        tmp_path,
+    )
     assert done.returncode == 0, done.stderr
     assert "memory                not known" in done.stdout
 
@@ -110,8 +171,9 @@ def command(words: str, without: set[str], folder: Path) -> subprocess.Completed
 
 
 def test_typed_it_works_without_any_library_of_sound(tmp_path: Path) -> None:
-    typed = command("call --typed --folder pieces --head 56cm --yarn 4 --hook 5",
-                    SOUND_LIBRARIES, tmp_path)  # fmt: skip
+    typed = command(
+        "call --typed --folder pieces --head 56cm --yarn 4 --hook 5", SOUND_LIBRARIES, tmp_path
+    )
     assert (typed.returncode, typed.stderr) == (0, "")
     assert "Round one: six single crochet" in typed.stdout
     assert command("plan --head 56cm --yarn 4 --hook 5", SOUND_LIBRARIES, tmp_path).returncode == 0
@@ -148,14 +210,16 @@ NO_NET = "import sys\nsys.modules.update(dict.fromkeys(['onnxruntime', 'moonshin
 def test_check_says_in_one_sentence_what_is_missing_for_listening(tmp_path: Path) -> None:
     (tmp_path / "sitecustomize.py").write_text(NO_NET, encoding="utf-8")
     done = subprocess.run(
-        [sys.executable, "-m", "voice", "check", "--seconds", "1"], cwd=ROOT, capture_output=True,
-        text=True, check=False,
+        [sys.executable, "-m", "voice", "check", "--seconds", "1"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
         env={**os.environ, "PYTHONPATH": str(tmp_path), "PULSE_SERVER": "unix:/nowhere"},
-    )  # fmt: skip
+    )
     assert done.returncode == 1
     (told,) = [line for line in done.stdout.splitlines() if line.startswith("NO  listening: ")]
     assert told.startswith("NO  listening: no onnxruntime and no moonshine_voice: ")
     assert told.count(". ") == 0
     assert told.endswith("rounds-aloud call --typed.")
     assert "Traceback" not in done.stderr
-

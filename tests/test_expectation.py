@@ -124,8 +124,7 @@ def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
     assert (result.command == Counted(16) and result.action is Action.ACT) == done
 
 
-@given(st.sampled_from(["yes", "no"]), st.floats(0.01, 0.99), st.floats(1.0, 100.0),
-       st.booleans())  # fmt: skip
+@given(st.sampled_from(["yes", "no"]), st.floats(0.01, 0.99), st.floats(1.0, 100.0), st.booleans())
 def test_yes_and_no_are_taken_only_where_they_were_heard_themselves(
     words: str, share: float, weight: float, wary: bool
 ) -> None:
@@ -223,9 +222,12 @@ def test_the_more_a_hat_is_adjusted_the_less_likely(inches: int) -> None:
 
 @pytest.mark.parametrize(
     ("said", "likelier"),
-    [("across six point oh", "across six"), ("across six point two oh", "across six point two"),
-     ("head fifty point zero centimetres", "head fifty centimetres")],
-)  # fmt: skip
+    [
+        ("across six point oh", "across six"),
+        ("across six point two oh", "across six point two"),
+        ("head fifty point zero centimetres", "head fifty centimetres"),
+    ],
+)
 def test_a_zero_at_the_end_of_a_decimal_is_hardly_ever_said(said: str, likelier: str) -> None:
     state = working(3)
     assert 0 < weight(state, said) < weight(state, likelier)
@@ -254,8 +256,9 @@ def test_puffs_and_knocks_do_not_answer_what_is_in_doubt(hearing: Hearing) -> No
         burst = rng.normal(0, 3000, size) * np.hanning(size)
         sound = np.concatenate([np.zeros(4000), burst, np.zeros(4800)])
         sound += rng.normal(0, 30, len(sound))
-        what = hearing.decide(sound.astype(np.int16), expectation_of(state), groups_now(state),
-                              reader_in(state))  # fmt: skip
+        what = hearing.decide(
+            sound.astype(np.int16), expectation_of(state), groups_now(state), reader_in(state)
+        )
         answers += what.action is not Action.SILENT
     assert answers <= 1
 
@@ -265,6 +268,7 @@ def test_yes_and_no_themselves_do(hearing: Hearing, words: str) -> None:
     state = working(5)
     state = fold(state, decide(state, c.Measured(Amount(13.0, unit=Unit.CM), Kind.ACROSS)))
     with Renderer() as renderer:
-        what = hearing.decide(renderer.render(words), expectation_of(state), groups_now(state),
-                              reader_in(state))  # fmt: skip
+        what = hearing.decide(
+            renderer.render(words), expectation_of(state), groups_now(state), reader_in(state)
+        )
     assert (what.action, what.command) == (Action.ACT, read(words))

@@ -74,9 +74,13 @@ def test_in_the_work_the_round_is_not_called_again_for_it() -> None:
     assert reply(state, answer, decide(state, answer), told(state, answer)) == "Wool."
 
 
-@pytest.mark.parametrize(("joined", "words"), [
-    (False, "slip stitch into the next two stitches"), (True, "slip stitch in its first stitch"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("joined", "words"),
+    [
+        (False, "slip stitch into the next two stitches"),
+        (True, "slip stitch in its first stitch"),
+    ],
+)
 def test_a_spiral_and_joined_rounds_end_in_their_own_ways(joined: bool, words: str) -> None:
     state = finished(joined=joined)
     assert words in finishing.step(state)
@@ -84,19 +88,29 @@ def test_a_spiral_and_joined_rounds_end_in_their_own_ways(joined: bool, words: s
 
 
 def test_the_next_piece_of_the_same_yarn_has_the_same_fibre() -> None:
-    state = told(begun(), c.Choose("fibre", "cotton"), *[NEXT] * 8,
-                 c.Measured(Amount(33.0, 0.5, Unit.CM), c.Kind.AROUND), c.Yes())  # fmt: skip
+    state = told(
+        begun(),
+        c.Choose("fibre", "cotton"),
+        *[NEXT] * 8,
+        c.Measured(Amount(33.0, 0.5, Unit.CM), c.Kind.AROUND),
+        c.Yes(),
+    )
     again = fold(State(), first_turn((), carried(state, "hat 1")))
     assert again.settings.fibre is Fibre.COTTON
     yarn = (c.Choose("yarn", 3),)
     assert fold(State(), first_turn(yarn, carried(state, "hat 1", yarn))).settings.fibre is None
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("the yarn is washable wool", c.Choose("fibre", "washable wool")),
-    ("it is cotton", c.Choose("fibre", "cotton")), ("wool yarn", c.Choose("fibre", "wool")),
-    ("how do I wash it", c.Ask(c.Asked.WASHING)), ("How do I finish?", c.Ask(c.Asked.FINISHING)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("the yarn is washable wool", c.Choose("fibre", "washable wool")),
+        ("it is cotton", c.Choose("fibre", "cotton")),
+        ("wool yarn", c.Choose("fibre", "wool")),
+        ("how do I wash it", c.Ask(c.Asked.WASHING)),
+        ("How do I finish?", c.Ask(c.Asked.FINISHING)),
+    ],
+)
 def test_what_makers_say(said: str, command: c.Command) -> None:
     assert read(said) == command
 
@@ -108,15 +122,31 @@ def test_the_fibre_by_option() -> None:
     assert c.Choose("fibre", "acrylic") in given
 
 
-@pytest.mark.parametrize("words", [
-    "slower", "brief", "rest every ten minutes", "note it is a present",
-    "also write it for a head of fifty four", "only one size", "where am i", "undo", "next",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "words",
+    [
+        "slower",
+        "brief",
+        "rest every ten minutes",
+        "note it is a present",
+        "also write it for a head of fifty four",
+        "only one size",
+        "where am i",
+        "undo",
+        "next",
+    ],
+)
 def test_what_is_said_of_a_done_piece_does_not_end_the_call(tmp_path: Path, words: str) -> None:
     with Journal.open(tmp_path, "hat", CODEC) as journal:
         caller = Caller(journal)
-        caller.open([c.Change("head_mm", Amount(42.0, unit=Unit.CM)), c.Choose("yarn", 6),
-                     c.Change("hook_mm", Amount(9.0)), c.Choose("brim_mm", 0)])  # fmt: skip
+        caller.open(
+            [
+                c.Change("head_mm", Amount(42.0, unit=Unit.CM)),
+                c.Choose("yarn", 6),
+                c.Change("hook_mm", Amount(9.0)),
+                c.Choose("brim_mm", 0),
+            ]
+        )
         ends = False
         while caller.state.stage is not Stage.DONE:
             assert not ends

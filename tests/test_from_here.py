@@ -57,7 +57,8 @@ def test_the_depth_that_is_worked_stays_with_its_spread(
         assert kept.mean == pytest.approx(worked.mean)
         assert kept.sd == pytest.approx(worked.sd, rel=1e-6)
     assert scaled(gauge, ratio, rounds).of((1.0, 0.0, 0.0)).sd == pytest.approx(
-        ratio * gauge.of((1.0, 0.0, 0.0)).sd)  # fmt: skip
+        ratio * gauge.of((1.0, 0.0, 0.0)).sd
+    )
 
 
 @given(GAUGES, RATIO, ROUNDS, st.integers(0, 20))
@@ -78,8 +79,13 @@ def test_a_miscount_hangs_together_with_the_new_stitch_as_with_the_old(
     gauge: Gauge, ratio: float, rounds: int, stitches: int
 ) -> None:
     """All stitches larger alike: the girth grows by the ratio, and so does its spread."""
-    gauge, miscount = around(gauge, worked(Miscount(), stitches, 1 / 200), stitches,
-                             1.05 * stitches * gauge.width_mm, 3.0)  # fmt: skip
+    gauge, miscount = around(
+        gauge,
+        worked(Miscount(), stitches, 1 / 200),
+        stitches,
+        1.05 * stitches * gauge.width_mm,
+        3.0,
+    )
     assert miscount.with_gauge[0] != 0
     old = girth(gauge, miscount, stitches)
     beside = beside_scaled(miscount, ratio, rounds)

@@ -34,9 +34,7 @@ ROWS = st.one_of(
     st.integers(1, 40).map(lambda n: (0.0, 2.0 * n, 2.0)),
     st.integers(1, 40).map(lambda n: (0.0, float(n), 1.0)),
 )
-SEEN = st.lists(
-    st.tuples(ROWS, st.floats(-0.02, 0.02), st.floats(0.5, 10)), min_size=1, max_size=8
-)
+SEEN = st.lists(st.tuples(ROWS, st.floats(-0.02, 0.02), st.floats(0.5, 10)), min_size=1, max_size=8)
 
 
 @st.composite
@@ -250,10 +248,13 @@ def test_rows_of_readings(rounds: int, stitches: int, corners: int) -> None:
     radius = 2.0 + rounds * 6.0
     tip = 2 * radius * across_corners(corners)
     want = {
-        Kind.ACROSS: tip if corners % 2 else 2 * radius, Kind.CORNERS: tip,
-        Kind.AROUND: stitches * 5.5, Kind.ALONG: stitches * 5.5, Kind.DEPTH: radius,
+        Kind.ACROSS: tip if corners % 2 else 2 * radius,
+        Kind.CORNERS: tip,
+        Kind.AROUND: stitches * 5.5,
+        Kind.ALONG: stitches * 5.5,
+        Kind.DEPTH: radius,
         Kind.BRIM: rounds * 6.0,
-    }  # fmt: skip
+    }
     for kind, value in want.items():
         row = row_of(Reading(kind, 0.0, 1.0, float(rounds), stitches), corners)
         assert float(np.dot(row, mean)) == pytest.approx(value)
@@ -268,14 +269,19 @@ def test_prior_on_the_middle_hook(yarn: int) -> None:
     assert facts.fewest_in_4in <= stitches <= facts.most_in_4in
 
 
-@pytest.mark.parametrize(("yarn", "stitches", "hooks"), [
-    (0, (32, 42), (1.5, 2.25)), (1, (21, 32), (2.25, 3.5)), (2, (16, 20), (3.5, 4.5)),
-    (3, (12, 17), (4.5, 5.5)), (4, (11, 14), (5.5, 6.5)), (5, (8, 11), (6.5, 9)),
-    (6, (7, 9), (9, 15)),
-])  # fmt: skip
-def test_published_ranges(
-    yarn: int, stitches: tuple[int, int], hooks: tuple[float, float]
-) -> None:
+@pytest.mark.parametrize(
+    ("yarn", "stitches", "hooks"),
+    [
+        (0, (32, 42), (1.5, 2.25)),
+        (1, (21, 32), (2.25, 3.5)),
+        (2, (16, 20), (3.5, 4.5)),
+        (3, (12, 17), (4.5, 5.5)),
+        (4, (11, 14), (5.5, 6.5)),
+        (5, (8, 11), (6.5, 9)),
+        (6, (7, 9), (9, 15)),
+    ],
+)
+def test_published_ranges(yarn: int, stitches: tuple[int, int], hooks: tuple[float, float]) -> None:
     """Source: Craft Yarn Council, Standard Yarn Weight System, from a copy."""
     facts = YARNS[yarn]
     assert (facts.fewest_in_4in, facts.most_in_4in) == stitches

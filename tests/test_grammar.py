@@ -111,9 +111,32 @@ def test_any_text_is_an_expression_or_refused_with_the_text_named(text: str) -> 
 
 @pytest.mark.parametrize(
     "bad",
-    ["", " ", "()", "[]", "a |", "| a", "(a", "a)", "[a)", "(a]", "a]", "<a b>", "<a", "a>", "<A>",
-     "[a | ]", "a*", "a+", "a {tag}", "/2/ a", "a; b", "a = b", '"a"'],
-)  # fmt: skip
+    [
+        "",
+        " ",
+        "()",
+        "[]",
+        "a |",
+        "| a",
+        "(a",
+        "a)",
+        "[a)",
+        "(a]",
+        "a]",
+        "<a b>",
+        "<a",
+        "a>",
+        "<A>",
+        "[a | ]",
+        "a*",
+        "a+",
+        "a {tag}",
+        "/2/ a",
+        "a; b",
+        "a = b",
+        '"a"',
+    ],
+)
 def test_what_is_not_in_the_notation_is_refused(bad: str) -> None:
     with pytest.raises(BadExpression):
         grammar.parse(bad)
@@ -123,8 +146,12 @@ def test_sequences_bind_closer_than_bars_and_brackets_are_optional() -> None:
     # JSGF: alternatives have the lowest precedence; [x] is x or nothing.
     node = grammar.parse("a b | c [d] (e | <size>)")
     assert list(grammar.sentences(node, RULES)) == [
-        ("a", "b"), ("c", "d", "e"), ("c", "d", "small"), ("c", "e"), ("c", "small"),
-    ]  # fmt: skip
+        ("a", "b"),
+        ("c", "d", "e"),
+        ("c", "d", "small"),
+        ("c", "e"),
+        ("c", "small"),
+    ]
 
 
 def test_a_rule_is_a_named_group_of_whole_words() -> None:

@@ -59,10 +59,14 @@ def test_other_hands_are_measured_when_their_stitches_show() -> None:
     assert state.recheck == 0
 
 
-@pytest.mark.parametrize(("command", "note"), [
-    (c.NewBall(), "new ball"), (c.OtherHands(), "somebody else goes on"),
-    (c.Change("hook_mm", Amount(4.5, 0.1)), "a 4.5 mm hook from here on"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("command", "note"),
+    [
+        (c.NewBall(), "new ball"),
+        (c.OtherHands(), "somebody else goes on"),
+        (c.Change("hook_mm", Amount(4.5, 0.1)), "a 4.5 mm hook from here on"),
+    ],
+)
 def test_it_is_written_up_with_its_round(command: c.Command, note: str) -> None:
     state = told(measured(), command)
     assert f"Round 9: {note}" in as_text(as_made(state, "Test"), 200)
@@ -109,9 +113,14 @@ def test_after_a_week_it_says_place_look_and_last_reading(tmp_path: Path) -> Non
     assert "Last reading: thirty six around" in said
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("new ball", c.NewBall()), ("The ball is empty.", c.NewBall()),
-    ("somebody else goes on", c.OtherHands()), ("note new ball here", c.Note("new ball here")),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("new ball", c.NewBall()),
+        ("The ball is empty.", c.NewBall()),
+        ("somebody else goes on", c.OtherHands()),
+        ("note new ball here", c.Note("new ball here")),
+    ],
+)
 def test_what_makers_say(said: str, command: c.Command) -> None:
     assert read(said) == command

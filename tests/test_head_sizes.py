@@ -25,17 +25,21 @@ TO_FIVE = [(sex, age) for sex in Sex for age, *_ in HEAD_CENTILES_CM[sex] if age
 FROM_SIX = [(sex, age) for sex in Sex for age, *_ in HEAD_CENTILES_CM[sex] if 6 <= age < 18]
 
 
-@pytest.mark.parametrize(("sex", "age", "reference"), [
-    *((sex, age, "who") for sex, age in TO_FIVE),
-    *((sex, age, "uk-who") for sex, age in FROM_SIX),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("sex", "age", "reference"),
+    [
+        *((sex, age, "who") for sex, age in TO_FIVE),
+        *((sex, age, "uk-who") for sex, age in FROM_SIX),
+    ],
+)
 @pytest.mark.filterwarnings("ignore")
 def test_centiles_are_those_of_the_references(sex: Sex, age: float, reference: str) -> None:
     """Source: WHO 2006 and UK90, by rcpchgrowth."""
     found = head_range(age, sex)
     for sds, girth in ((-CENTILE_SDS, found.small), (CENTILE_SDS, found.large)):
-        true = measurement_from_sds(reference=reference, requested_sds=sds,
-                                    measurement_method="ofc", sex=sex.value, age=age)  # fmt: skip
+        true = measurement_from_sds(
+            reference=reference, requested_sds=sds, measurement_method="ofc", sex=sex.value, age=age
+        )
         assert girth == pytest.approx(10 * true, abs=0.06)
 
 
@@ -61,18 +65,25 @@ def test_it_is_told_short_and_a_measured_head_wins() -> None:
     assert why_refused(State(), c.HeadSize(200.0)) is Reason.OUT_OF_LIMITS
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("how big is a head of six years", c.HeadSize(6.0)),
-    ("How big is a baby's head of three months?", c.HeadSize(0.25)),
-    ("how big is a girl's head of ten", c.HeadSize(10.0, Sex.FEMALE)),
-    ("how big is a head", c.HeadSize()),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("how big is a head of six years", c.HeadSize(6.0)),
+        ("How big is a baby's head of three months?", c.HeadSize(0.25)),
+        ("how big is a girl's head of ten", c.HeadSize(10.0, Sex.FEMALE)),
+        ("how big is a head", c.HeadSize()),
+    ],
+)
 def test_what_is_asked_of_heads(said: str, command: c.Command) -> None:
     assert read(said) == command
 
 
 def test_the_table_by_the_command_line() -> None:
-    run = subprocess.run([sys.executable, "-m", "voice", "sizes", "--unit", "in"],
-                         capture_output=True, text=True, check=True)  # fmt: skip
+    run = subprocess.run(
+        [sys.executable, "-m", "voice", "sizes", "--unit", "in"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     assert "grown" in run.stdout
     assert "a table knows no head" in run.stdout.lower()

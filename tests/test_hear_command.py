@@ -134,9 +134,7 @@ def test_what_is_cut_short_is_not_acted_on(
     assert "its end is missing" in told
 
 
-def test_no_name_of_a_file_ends_the_run(
-    spoken: dict[str, Path], tmp_path: Path
-) -> None:
+def test_no_name_of_a_file_ends_the_run(spoken: dict[str, Path], tmp_path: Path) -> None:
     odd = tmp_path / os.fsdecode(b"odd \xff.wav")
     odd.write_bytes(spoken["next"].read_bytes())
     (tmp_path / "noise.raw").write_bytes(bytes(range(256)))

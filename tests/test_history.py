@@ -43,9 +43,10 @@ def test_a_choice_of_claps_kept_by_an_earlier_version_is_read_and_changes_nothin
     """A record as versions 1 to 4 wrote it, taken from a journal of that time."""
     chosen = CODEC.decode({"type": "ClapsChosen", "on": on}, version)
     turns: list[Turn[Event]] = [
-        Turn(opening(State(), HAT), AT), Turn((WordingChosen(True),), AT),
+        Turn(opening(State(), HAT), AT),
+        Turn((WordingChosen(True),), AT),
         Turn((Undone(),), AT),
-    ]  # fmt: skip
+    ]
     older: list[Turn[Event]] = [*turns[:at], Turn((chosen,), AT), *turns[at:]]
     assert state_after(older) == state_after(turns)
 
@@ -63,10 +64,18 @@ def test_rounds_kept_before_shapes_were_data_belong_to_the_parts_of_a_hat(
 ) -> None:
     """A record as version 2 wrote it, taken from a journal of that time."""
     stage, _ = known
-    kept = {"type": "RoundOffered", "sets": 0, "round": {
-        "type": "Round", "number": 7, "stage": stage, "before": 36, "after": 42,
-        "places": [0, 6, 12, 18, 24, 30],
-    }}  # fmt: skip
+    kept = {
+        "type": "RoundOffered",
+        "sets": 0,
+        "round": {
+            "type": "Round",
+            "number": 7,
+            "stage": stage,
+            "before": 36,
+            "after": 42,
+            "places": [0, 6, 12, 18, 24, 30],
+        },
+    }
     for version in (1, 2):
         offered = CODEC.decode(kept, version)
         assert isinstance(offered, RoundOffered)
@@ -75,8 +84,14 @@ def test_rounds_kept_before_shapes_were_data_belong_to_the_parts_of_a_hat(
 
 def test_a_doubted_reading_kept_before_its_unit_was_is_in_the_makers_own() -> None:
     """A record as version 3 wrote it, taken from a journal of that time."""
-    reading = {"type": "Reading", "kind": "across", "value_mm": 160.0, "step_mm": 1.0,
-               "rounds": 4.0, "stitches": 24}  # fmt: skip
+    reading = {
+        "type": "Reading",
+        "kind": "across",
+        "value_mm": 160.0,
+        "step_mm": 1.0,
+        "rounds": 4.0,
+        "stitches": 24,
+    }
     kept = {"type": "ReadingDoubted", "reading": reading, "expected_mm": 90.0}
     for version in (1, 2, 3):
         doubted = CODEC.decode(kept, version)

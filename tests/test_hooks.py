@@ -42,8 +42,7 @@ def test_the_next_size_is_the_nearest_of_those_sold(size: float, larger: bool) -
 
 def test_hooks_are_named_as_they_are_said() -> None:
     assert hook.advice(Cloth.STIFF, begun(hook_mm=6.5)).startswith("An eight millimetre hook")
-    assert read("I took an eight millimetre hook") == c.Change(
-        "hook_mm", Amount(8.0, unit=Unit.MM))  # fmt: skip
+    assert read("I took an eight millimetre hook") == c.Change("hook_mm", Amount(8.0, unit=Unit.MM))
 
 
 def test_outside_the_hooks_of_the_class_the_law_is_the_power() -> None:
@@ -131,15 +130,20 @@ def test_sides_are_not_corrected_by_a_reading_of_the_old_hook() -> None:
     assert after.offered is not None
     assert after.offered.stage is Stage.SIDES
     assert not after.offered.places
-    assert math.isclose(after.piece.gauge.width_mm / state.piece.gauge.width_mm,
-                        wider_by(state.settings, 4.0))  # fmt: skip
+    assert math.isclose(
+        after.piece.gauge.width_mm / state.piece.gauge.width_mm, wider_by(state.settings, 4.0)
+    )
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("I took a five millimetre hook", c.Change("hook_mm", Amount(5.0, unit=Unit.MM))),
-    ("I changed to a 4.5 mm hook", c.Change("hook_mm", Amount(4.5, 0.1, Unit.MM))),
-    ("I see gaps", c.Fabric(Cloth.GAPS)), ("It's stiff", c.Fabric(Cloth.STIFF)),
-    ("which hook", c.Ask(c.Asked.HOOK)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("I took a five millimetre hook", c.Change("hook_mm", Amount(5.0, unit=Unit.MM))),
+        ("I changed to a 4.5 mm hook", c.Change("hook_mm", Amount(4.5, 0.1, Unit.MM))),
+        ("I see gaps", c.Fabric(Cloth.GAPS)),
+        ("It's stiff", c.Fabric(Cloth.STIFF)),
+        ("which hook", c.Ask(c.Asked.HOOK)),
+    ],
+)
 def test_what_makers_say_of_hooks(said: str, command: c.Command) -> None:
     assert read(said) == command

@@ -51,9 +51,13 @@ sys.exit(main())
 @pytest.mark.parametrize("nth", [1, 2, 5, 40, 90, 150])
 def test_one_sentence_whenever_it_is_interrupted(nth: int, times: int, tmp_path: Path) -> None:
     done = subprocess.run(
-        [sys.executable, "-c", STOPS, str(nth), str(times), "plan"], cwd=ROOT, text=True,
-        capture_output=True, check=False, env={**os.environ, "XDG_STATE_HOME": str(tmp_path)},
-    )  # fmt: skip
+        [sys.executable, "-c", STOPS, str(nth), str(times), "plan"],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        check=False,
+        env={**os.environ, "XDG_STATE_HOME": str(tmp_path)},
+    )
     # Where a class was just being made of a text, CPython ends by the signal itself (exit_sigint in
     # its main.c), which shells tell as 130 too.
     assert done.returncode in {130, -signal.SIGINT}, done.stderr
@@ -65,5 +69,6 @@ def test_little_is_loaded_before_an_interrupt_is_taken() -> None:
     """What is loaded by then is a moment in which it would be a traceback."""
     code = "import sys; b = set(sys.modules); import voice.cli.app; print(*(set(sys.modules) - b))"
     done = subprocess.run(
-        [sys.executable, "-c", code], cwd=ROOT, text=True, capture_output=True, check=True)
+        [sys.executable, "-c", code], cwd=ROOT, text=True, capture_output=True, check=True
+    )
     assert len(done.stdout.split()) < 12, done.stdout

@@ -45,8 +45,10 @@ def test_a_number_is_taken_or_refused_for_its_limits(key: str, value: float) -> 
         assert why_refused(before, c.Change(key, amount)) is Reason.OUT_OF_LIMITS
 
 
-@given(st.text(max_size=8) | st.sampled_from(QUESTIONS), st.none() | st.booleans()
-       | st.floats() | st.integers() | st.text(max_size=6))  # fmt: skip
+@given(
+    st.text(max_size=8) | st.sampled_from(QUESTIONS),
+    st.none() | st.booleans() | st.floats() | st.integers() | st.text(max_size=6),
+)
 def test_a_word_is_taken_or_refused(key: str, value: str | float | bool | None) -> None:
     try:
         decide(State(), c.Choose(key, value))
@@ -54,8 +56,12 @@ def test_a_word_is_taken_or_refused(key: str, value: str | float | bool | None) 
         reason = refused.reason
     else:
         return
-    assert reason in {Reason.WRONG_ANSWER, Reason.OUT_OF_LIMITS, Reason.NO_SUCH_STITCH,
-                      Reason.NOT_OF_SHAPE}  # fmt: skip
+    assert reason in {
+        Reason.WRONG_ANSWER,
+        Reason.OUT_OF_LIMITS,
+        Reason.NO_SUCH_STITCH,
+        Reason.NOT_OF_SHAPE,
+    }
 
 
 @given(st.floats(11.1, 28.3))
@@ -67,19 +73,22 @@ def test_a_bare_head_in_inches_or_centimetres(head_in: float) -> None:
     assert metric.settings.head_mm == pytest.approx(head_in * 25.4)
 
 
-@pytest.mark.parametrize(("unit", "amount", "reason"), [
-    ("centimeter", Amount(22), Reason.OTHER_UNIT),
-    ("inch", Amount(56), Reason.OTHER_UNIT),
-    ("millimeter", Amount(22), Reason.OTHER_UNIT),
-    ("inch", Amount(22, unit=CM), Reason.OUT_OF_LIMITS),
-    ("centimeter", Amount(22, unit=CM), Reason.OUT_OF_LIMITS),
-    ("inch", Amount(0), Reason.OUT_OF_LIMITS),
-    ("inch", Amount(-22), Reason.OUT_OF_LIMITS),
-    ("inch", Amount(5), Reason.OUT_OF_LIMITS),
-    ("inch", Amount(math.inf), Reason.OUT_OF_LIMITS),
-    ("inch", Amount(22, unit=Unit.GRAM), Reason.WRONG_UNIT),
-    ("inch", Amount(22, unit=Unit.YARD), Reason.WRONG_UNIT),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("unit", "amount", "reason"),
+    [
+        ("centimeter", Amount(22), Reason.OTHER_UNIT),
+        ("inch", Amount(56), Reason.OTHER_UNIT),
+        ("millimeter", Amount(22), Reason.OTHER_UNIT),
+        ("inch", Amount(22, unit=CM), Reason.OUT_OF_LIMITS),
+        ("centimeter", Amount(22, unit=CM), Reason.OUT_OF_LIMITS),
+        ("inch", Amount(0), Reason.OUT_OF_LIMITS),
+        ("inch", Amount(-22), Reason.OUT_OF_LIMITS),
+        ("inch", Amount(5), Reason.OUT_OF_LIMITS),
+        ("inch", Amount(math.inf), Reason.OUT_OF_LIMITS),
+        ("inch", Amount(22, unit=Unit.GRAM), Reason.WRONG_UNIT),
+        ("inch", Amount(22, unit=Unit.YARD), Reason.WRONG_UNIT),
+    ],
+)
 def test_heads_that_are_none(unit: str, amount: Amount, reason: Reason) -> None:
     state = asked("head_mm", unit)
     assert why_refused(state, c.Answer(amount)) is reason
@@ -100,23 +109,33 @@ def test_a_unit_said_once_is_the_makers_own() -> None:
     assert deep.settings.depth == pytest.approx(180)
 
 
-@pytest.mark.parametrize("key", sorted(set(LIMITS) - {"hook_mm"} - {
-    key for key, limits in LIMITS.items() if limits.tape}))  # fmt: skip
+@pytest.mark.parametrize(
+    "key",
+    sorted(set(LIMITS) - {"hook_mm"} - {key for key, limits in LIMITS.items() if limits.tape}),
+)
 @pytest.mark.parametrize("unit", [Unit.MM, CM, Unit.GRAM])
 def test_counts_classes_and_slopes_have_no_unit(key: str, unit: Unit) -> None:
     """Each in the middle of its limits, so that only the unit can be refused; but weights do."""
     if key in IN_GRAMS and unit is Unit.GRAM:
         assert decide(State(), c.Change(key, Amount(100, unit=unit)))[0] == (
-            e.QuestionAnswered(key, 100.0))  # fmt: skip
+            e.QuestionAnswered(key, 100.0)
+        )
         return
     value = (LIMITS[key].least + LIMITS[key].most) // 2
     assert why_refused(State(), c.Change(key, Amount(value, unit=unit))) is Reason.WRONG_UNIT
 
 
-@pytest.mark.parametrize("command", [
-    c.Change("unit", Amount(1)), c.Change("girth", Amount(1)), c.Adjust("head_mm", Amount(1)),
-    c.Adjust("fullness", Amount(1)), c.Choose("unit", "gram"), c.Choose("joined", "maybe"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "command",
+    [
+        c.Change("unit", Amount(1)),
+        c.Change("girth", Amount(1)),
+        c.Adjust("head_mm", Amount(1)),
+        c.Adjust("fullness", Amount(1)),
+        c.Choose("unit", "gram"),
+        c.Choose("joined", "maybe"),
+    ],
+)
 def test_what_is_no_answer_to_that(command: c.Command) -> None:
     assert why_refused(State(), command) is Reason.WRONG_ANSWER
 
@@ -147,10 +166,16 @@ def test_an_answer_given_early_is_not_asked() -> None:
     assert said(state, c.Skip()).question == "head_mm"
 
 
-@pytest.mark.parametrize(("age", "sex", "cm"), [
-    (1.0, Sex.MALE, 46.07), (1.0, Sex.FEMALE, 44.90), (None, Sex.MALE, 57.4),
-    (None, Sex.FEMALE, 56.1), (None, None, 56.75),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("age", "sex", "cm"),
+    [
+        (1.0, Sex.MALE, 46.07),
+        (1.0, Sex.FEMALE, 44.90),
+        (None, Sex.MALE, 57.4),
+        (None, Sex.FEMALE, 56.1),
+        (None, None, 56.75),
+    ],
+)
 def test_heads_by_age(age: float | None, sex: Sex | None, cm: float) -> None:
     """Sources: WHO Child Growth Standards 2006; ANSUR II, NATICK/TR-15/007, 2014."""
     settings = said(State(), c.HeadOf(age, sex)).settings
@@ -176,7 +201,8 @@ def test_other_yarn_in_work_scales_what_was_learned() -> None:
     after = said(worked, c.Change("yarn", Amount(5)))
     old, new = prior(worked.settings), prior(after.settings)
     assert after.piece.gauge.width_mm == pytest.approx(
-        worked.piece.gauge.width_mm * new.width_mm / old.width_mm)  # fmt: skip
+        worked.piece.gauge.width_mm * new.width_mm / old.width_mm
+    )
     assert after.piece.finished == 4
 
 

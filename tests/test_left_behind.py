@@ -49,10 +49,15 @@ def running(temp: Path, *command: str) -> Iterator[Program]:
     """A process with a session and a folder for temporary files of its own."""
     temp.mkdir(exist_ok=True)
     with subprocess.Popen(
-        [sys.executable, *command], cwd=ROOT, env={**os.environ, "TMPDIR": str(temp)}, text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+        [sys.executable, *command],
+        cwd=ROOT,
+        env={**os.environ, "TMPDIR": str(temp)},
+        text=True,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
         start_new_session=True,
-    ) as process:  # fmt: skip
+    ) as process:
         try:
             yield Program(process)
         finally:

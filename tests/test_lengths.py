@@ -19,9 +19,12 @@ from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, 
 
 LENGTHS = sorted(TAPE_UNITS | BALL_UNITS)
 EXACT_MM = {
-    Unit.INCH: Fraction(254, 10), Unit.CM: Fraction(10), Unit.MM: Fraction(1),
-    Unit.METRE: Fraction(1000), Unit.YARD: Fraction(9144, 10),
-}  # fmt: skip
+    Unit.INCH: Fraction(254, 10),
+    Unit.CM: Fraction(10),
+    Unit.MM: Fraction(1),
+    Unit.METRE: Fraction(1000),
+    Unit.YARD: Fraction(9144, 10),
+}
 VALUES = st.floats(0, 1e6)
 TAPES = st.sampled_from(sorted(TAPE_UNITS))
 PINT: pint.UnitRegistry[float] = pint.UnitRegistry()

@@ -86,22 +86,31 @@ def test_sides_that_look_alike_are_said_to_be_so() -> None:
     assert f"Rounds {say_integer(first)} to" in said
 
 
-@pytest.mark.parametrize(("state", "command", "reason"), [
-    (State(), c.LostAt(60), Reason.STILL_SETUP), (begun(), c.LostAt(6), Reason.TOO_EARLY),
-    (crown(), c.LostAt(2), Reason.COUNT_IMPOSSIBLE),
-    (crown(), c.LostAt(0), Reason.COUNT_IMPOSSIBLE),
-    (crown(), c.LostAt(-1, between=True), Reason.COUNT_IMPOSSIBLE),
-    (told(crown(), c.Pause()), c.LostAt(60), Reason.PAUSED),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("state", "command", "reason"),
+    [
+        (State(), c.LostAt(60), Reason.STILL_SETUP),
+        (begun(), c.LostAt(6), Reason.TOO_EARLY),
+        (crown(), c.LostAt(2), Reason.COUNT_IMPOSSIBLE),
+        (crown(), c.LostAt(0), Reason.COUNT_IMPOSSIBLE),
+        (crown(), c.LostAt(-1, between=True), Reason.COUNT_IMPOSSIBLE),
+        (told(crown(), c.Pause()), c.LostAt(60), Reason.PAUSED),
+    ],
+)
 def test_what_cannot_be_seen_is_refused(state: State, command: c.LostAt, reason: Reason) -> None:
     assert why_refused(state, command) is reason
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("I see ten between increases", c.LostAt(10, between=True)),
-    ("ten plain between the increases", c.LostAt(10, between=True)),
-    ("I count sixty four round", c.LostAt(64)), ("I count 64 stitches all round", c.LostAt(64)),
-    ("which round has sixty four", c.LostAt(64)), ("I count sixty four", c.Counted(64)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("I see ten between increases", c.LostAt(10, between=True)),
+        ("ten plain between the increases", c.LostAt(10, between=True)),
+        ("I count sixty four round", c.LostAt(64)),
+        ("I count 64 stitches all round", c.LostAt(64)),
+        ("which round has sixty four", c.LostAt(64)),
+        ("I count sixty four", c.Counted(64)),
+    ],
+)
 def test_what_makers_say_when_they_are_lost(said: str, command: c.Command) -> None:
     assert read(said) == command

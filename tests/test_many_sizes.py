@@ -28,9 +28,11 @@ def of_size(line: str, size: int, sizes: int) -> str | None:
         whom = [int(one) - 1 for one in named.split(", ")] if named else list(range(sizes))
         if size in whom:
             at = whom.index(size)
-            return re.sub(r"(\d+) \((\d+(?:, \d+)*)\)",
-                          lambda found, at=at: [found[1], *found[2].split(", ")][at],  # type: ignore[misc]
-                          text)  # fmt: skip
+            return re.sub(
+                r"(\d+) \((\d+(?:, \d+)*)\)",
+                lambda found, at=at: [found[1], *found[2].split(", ")][at],  # type: ignore[misc]
+                text,
+            )
     return None
 
 
@@ -45,22 +47,29 @@ def rounds_of(states: list[State], size: int) -> list[str]:
         for line in block.items:
             name, _, text = line.partition(": ")
             mine = of_size(text, size, len(states))
-            times = 1 if name.startswith("Round ") else int(
-                (of_size(name, size, len(states)) or "0").split()[0])  # fmt: skip
+            times = (
+                1
+                if name.startswith("Round ")
+                else int((of_size(name, size, len(states)) or "0").split()[0])
+            )
             worked += [mine] * times if mine is not None else []
     return worked
 
 
 @settings(deadline=None, max_examples=15)
-@given(st.lists(st.integers(440, 620), min_size=2, max_size=4, unique=True),
-       st.sampled_from([4, 5, 6]), st.sampled_from([0.0, 60.0]))  # fmt: skip
+@given(
+    st.lists(st.integers(440, 620), min_size=2, max_size=4, unique=True),
+    st.sampled_from([4, 5, 6]),
+    st.sampled_from([0.0, 60.0]),
+)
 def test_each_size_works_its_own_rounds(heads: list[int], yarn: int, brim: float) -> None:
     states = [begun(head_mm=float(head), yarn=yarn, brim_mm=brim) for head in sorted(heads)]
     for size, state in enumerate(states):
         short = short_name(state.settings.stitch, state.settings.terms)
         own = [made.round for made in planned_end(state).rounds_made()][::-1]
         assert rounds_of(states, size) == [
-            f"{written(one, short)}. {stitches(one.after)}." for one in own]  # fmt: skip
+            f"{written(one, short)}. {stitches(one.after)}." for one in own
+        ]
 
 
 def test_numbers_that_differ_stand_in_brackets() -> None:

@@ -40,15 +40,22 @@ MACHINES = {
     "linux-arm32": ("linux", "armv7l", "6.6.51+rpt-rpi-v7", "#1 SMP Raspbian", set()),
     "linux-arm32-by-linux32": ("linux", "armv8l", "6.6.51+rpt-rpi-v8", "#1 SMP", set()),
     "linux-32": ("linux", "i686", "6.1.0-18-686-pae", _DEBIAN, set()),
-    **{f"macos-{system}-{processor}": (
-           "darwin", processor, f"{darwin}.1.0", f"Darwin Kernel Version {darwin}.1.0", {"soxr"})
-       for system, darwin in ((13, 22), (14, 23), (15, 24), (26, 25))
-       for processor in ("arm64", "x86_64")},
+    **{
+        f"macos-{system}-{processor}": (
+            "darwin",
+            processor,
+            f"{darwin}.1.0",
+            f"Darwin Kernel Version {darwin}.1.0",
+            {"soxr"},
+        )
+        for system, darwin in ((13, 22), (14, 23), (15, 24), (26, 25))
+        for processor in ("arm64", "x86_64")
+    },
     "windows": ("win32", "AMD64", "11", "10.0.22631", LINUX - {"espeakng-loader"}),
     "windows-10": ("win32", "AMD64", "10", "10.0.19045", LINUX - {"espeakng-loader"}),
     "windows-arm": ("win32", "ARM64", "11", "10.0.26100", set()),
     "windows-32": ("win32", "x86", "10", "10.0.19045", set()),
-}  # fmt: skip
+}
 SYSTEMS = {"linux": ("Linux", "posix"), "darwin": ("Darwin", "posix"), "win32": ("Windows", "nt")}
 
 
@@ -57,12 +64,19 @@ def environment(name: str, python: str = "3.12") -> dict[str, str]:
     platform, processor, release, version, _ = MACHINES[name]
     system, os_name = SYSTEMS[platform]
     return {
-        "sys_platform": platform, "platform_system": system, "os_name": os_name,
-        "platform_machine": processor, "platform_release": release, "platform_version": version,
-        "python_version": python, "python_full_version": f"{python}.1", "extra": "",
-        "implementation_name": "cpython", "implementation_version": f"{python}.1",
+        "sys_platform": platform,
+        "platform_system": system,
+        "os_name": os_name,
+        "platform_machine": processor,
+        "platform_release": release,
+        "platform_version": version,
+        "python_version": python,
+        "python_full_version": f"{python}.1",
+        "extra": "",
+        "implementation_name": "cpython",
+        "implementation_version": f"{python}.1",
         "platform_python_implementation": "CPython",
-    }  # fmt: skip
+    }
 
 
 @pytest.mark.parametrize("python", ["3.11", "3.12", "3.13", "3.14"])

@@ -38,8 +38,9 @@ def test_a_reading_is_shared_as_least_squares_share_it(
     gauge, missed, noise = of_width(width, spread), Miscount(variance=variance), 2.5
     value = stitches * width + off * math.hypot(noise, stitches * width * spread)
     after, told = around(gauge, missed, stitches, value, noise)
-    rows = np.array([[1 / (spread * width), 0], [0, variance**-0.5],
-                     [stitches / noise, width / noise]])  # fmt: skip
+    rows = np.array(
+        [[1 / (spread * width), 0], [0, variance**-0.5], [stitches / noise, width / noise]]
+    )
     sought = np.array([1 / spread, 0, value / noise])
     best = np.linalg.lstsq(rows, sought, rcond=None)[0]
     assert (after.width_mm, told.mean) == pytest.approx(tuple(best), abs=1e-6)

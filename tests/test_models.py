@@ -79,9 +79,17 @@ GOOD = zipped(FILES)
 
 def little(archive: bytes) -> Model:
     return Model(
-        TOP, Engine.VOSK, "en", Use.LISTENING, len(archive), "MIT", "https://models.invalid/a.zip",
-        TOP, "a.zip", hashlib.sha256(archive).hexdigest(),
-    )  # fmt: skip
+        TOP,
+        Engine.VOSK,
+        "en",
+        Use.LISTENING,
+        len(archive),
+        "MIT",
+        "https://models.invalid/a.zip",
+        TOP,
+        "a.zip",
+        hashlib.sha256(archive).hexdigest(),
+    )
 
 
 @dataclass
@@ -250,12 +258,19 @@ WRONG = {
     "use": ["anything", ""],
     "size_bytes": ["0", "-1", "41,205,931", "4e7", "1.5", "٣"],
     "licence": ["", "some licence", "?"],
-    "from": ["http://models.invalid/x/one.zip", "file:///one.zip", "ftp://a/one.zip", "package one",
-             "https://user@models.invalid/one.zip", "package one>=1", "https://models.invalid"],
+    "from": [
+        "http://models.invalid/x/one.zip",
+        "file:///one.zip",
+        "ftp://a/one.zip",
+        "package one",
+        "https://user@models.invalid/one.zip",
+        "package one>=1",
+        "https://models.invalid",
+    ],
     "folder": ["/one", "../one", "one/../two", "one/", "C:\\one", ".one", ""],
     "file": ["/one.zip", "../one.zip", "two.zip", ""],
     "sha256": ["a1" * 31, "A1" * 32, "g1" * 32, "a1" * 33, ""],
-}  # fmt: skip
+}
 
 
 def line_of(text: str, key: str) -> int:
@@ -274,9 +289,17 @@ def refused(text: str | bytes) -> ListFault:
 def test_a_good_block_is_read() -> None:
     (model,) = parse(Path("models.txt"), BLOCK.encode())
     assert model == Model(
-        "one", Engine.VOSK, "en-US", Use.LISTENING, 41_205_931, "Apache-2.0",
-        "https://models.invalid/x/one.zip", "one", "one.zip", "a1" * 32,
-    )  # fmt: skip
+        "one",
+        Engine.VOSK,
+        "en-US",
+        Use.LISTENING,
+        41_205_931,
+        "Apache-2.0",
+        "https://models.invalid/x/one.zip",
+        "one",
+        "one.zip",
+        "a1" * 32,
+    )
     assert parse(Path("models.txt"), b"") == ()
 
 
@@ -339,8 +362,11 @@ def installed_copy(folder: Path, *, with_list: bool) -> subprocess.CompletedProc
     ask = f"import sys; sys.path.insert(0, {str(site)!r}); from voice import model_list as m; "
     return subprocess.run(
         [sys.executable, "-c", ask + "print(m.list_path(), len(m.listed()))"],
-        capture_output=True, text=True, check=False, cwd=folder,
-    )  # fmt: skip
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=folder,
+    )
 
 
 def test_an_installed_program_finds_the_list_where_the_installer_put_it(tmp_path: Path) -> None:
@@ -477,9 +503,16 @@ def closed_port() -> str:
         return f"http://127.0.0.1:{probe.getsockname()[1]}/a.zip"
 
 
-@pytest.mark.parametrize("address", [
-    "http://[::1", "http://a b/", "http://é.invalid:x/", "ftp://127.0.0.1:1/a.zip", "file:///etc",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "address",
+    [
+        "http://[::1",
+        "http://a b/",
+        "http://é.invalid:x/",
+        "ftp://127.0.0.1:1/a.zip",
+        "file:///etc",
+    ],
+)
 def test_a_server_that_sends_on_to_what_is_no_address_is_one_sentence(
     server: Server, tmp_path: Path, address: str
 ) -> None:
@@ -500,9 +533,29 @@ def safe_server(
     folder = tmp_path_factory.mktemp("tls")
     files = [str(folder / name) for name in ("key.pem", "cert.pem")]
     subprocess.run(
-        [openssl, "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:prime256v1",
-         "-nodes", "-keyout", files[0], "-out", files[1], "-days", "2", "-subj", "/CN=127.0.0.1",
-         "-addext", "subjectAltName=IP:127.0.0.1"], check=True, capture_output=True)  # fmt: skip
+        [
+            openssl,
+            "req",
+            "-x509",
+            "-newkey",
+            "ec",
+            "-pkeyopt",
+            "ec_paramgen_curve:prime256v1",
+            "-nodes",
+            "-keyout",
+            files[0],
+            "-out",
+            files[1],
+            "-days",
+            "2",
+            "-subj",
+            "/CN=127.0.0.1",
+            "-addext",
+            "subjectAltName=IP:127.0.0.1",
+        ],
+        check=True,
+        capture_output=True,
+    )
     monkeypatch.setenv("SSL_CERT_FILE", files[1])
     monkeypatch.setenv("no_proxy", "127.0.0.1")
     done = threading.Event()

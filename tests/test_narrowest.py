@@ -46,8 +46,9 @@ def test_what_it_closes_at_is_said_where_it_closes(tmp_path: Path) -> None:
     shape.write_text(POUCH, encoding="utf-8")
     options = ("--shape", str(shape), "--yarn", "4", "--hook", "5", "--unit", "cm")
     typed = "\n".join(["begin", *["next"] * 60]) + "\n"
-    done = run("call", "--typed", "--folder", str(tmp_path), "--piece", "x", *options,
-               typed=typed.encode())  # fmt: skip
+    done = run(
+        "call", "--typed", "--folder", str(tmp_path), "--piece", "x", *options, typed=typed.encode()
+    )
     assert done.returncode == 0
     (last,) = [line for line in done.stdout.decode().splitlines() if "the last round" in line]
     assert "It closes at six stitches, four and a half centimetres around." in last

@@ -33,10 +33,11 @@ def test_no_reading_is_listened_for_in_the_interview_and_none_would_be_taken() -
     assert len(states) >= len(QUESTIONS) // 2
     readings = [
         " ".join(words)
-        for row in PHRASES if row.group is Group.READING
+        for row in PHRASES
+        if row.group is Group.READING
         for form in row.forms
         for words in sentences(parse(form), SLOTS)
-    ]  # fmt: skip
+    ]
     assert readings
     for state in states:
         assert state.stage is Stage.SETUP
@@ -50,11 +51,12 @@ def test_no_reading_is_listened_for_in_the_interview_and_none_would_be_taken() -
 
 def test_what_the_first_round_fixes_can_be_said_until_it_is_worked() -> None:
     ring = fold(State(), decide(State(), Begin()))
-    rows = [
-        (row, read(example(form))) for row in PHRASES for form in row.forms if "<" not in form
-    ]
-    fixed = {(row.group, command) for row, command in rows
-             if isinstance(command, Choose) and command.key in FIXED_BY_RING}  # fmt: skip
+    rows = [(row, read(example(form))) for row in PHRASES for form in row.forms if "<" not in form]
+    fixed = {
+        (row.group, command)
+        for row, command in rows
+        if isinstance(command, Choose) and command.key in FIXED_BY_RING
+    }
     assert {command.value for _, command in fixed} >= {shape.name for shape in SHAPES}
     assert ring.stage is Stage.RING
     worked = fold(ring, decide(ring, Next()))

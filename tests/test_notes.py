@@ -22,14 +22,22 @@ from voice.words.phrases import read
 from voice.words.phrases.slots import USUAL_NOTES
 
 
-@pytest.mark.parametrize(("said", "text"), [
-    ("note joined second ball here", "joined second ball here"),
-    ("Note: Joined the 2nd ball, dye lot 7B (a bit darker)!",
-     "Joined the 2nd ball, dye lot 7B (a bit darker)!"),
-    ("make a note marker moved here", "marker moved here"),
-    ("NOTE next", "next"), ("note", ""), ("note.", ""), ("  take a note  ", ""),
-    ("note \u00e4\u00f6 \u2014 5\u00bd mm", "\u00e4\u00f6 \u2014 5\u00bd mm"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "text"),
+    [
+        ("note joined second ball here", "joined second ball here"),
+        (
+            "Note: Joined the 2nd ball, dye lot 7B (a bit darker)!",
+            "Joined the 2nd ball, dye lot 7B (a bit darker)!",
+        ),
+        ("make a note marker moved here", "marker moved here"),
+        ("NOTE next", "next"),
+        ("note", ""),
+        ("note.", ""),
+        ("  take a note  ", ""),
+        ("note \u00e4\u00f6 \u2014 5\u00bd mm", "\u00e4\u00f6 \u2014 5\u00bd mm"),
+    ],
+)
 def test_a_note_keeps_its_words(said: str, text: str) -> None:
     assert read(said) == c.Note(text)
 
@@ -42,8 +50,11 @@ def test_what_is_no_note(said: str) -> None:
 @settings(max_examples=60)
 @given(st.data())
 def test_every_usual_note_is_a_note_that_can_be_kept_and_said_back(data: st.DataObject) -> None:
-    sentences = [" ".join(words) for usual in USUAL_NOTES
-                 for words in grammar.sentences(grammar.parse(usual), {})]  # fmt: skip
+    sentences = [
+        " ".join(words)
+        for usual in USUAL_NOTES
+        for words in grammar.sentences(grammar.parse(usual), {})
+    ]
     assert len(sentences) == len(set(sentences)) >= 40
     words = data.draw(st.sampled_from(sentences))
     assert read(f"note {words}") == c.Note(words)
@@ -69,8 +80,10 @@ def test_any_words_are_a_note_that_can_be_printed_or_a_reason(text: str) -> None
         (note,) = after.notes
         assert note.text.isprintable()
         assert 0 < len(note.text) <= LONGEST_NOTE
-        assert note.text.split() == "".join(
-            sign if sign.isprintable() else " " for sign in text).split()  # fmt: skip
+        assert (
+            note.text.split()
+            == "".join(sign if sign.isprintable() else " " for sign in text).split()
+        )
     else:
         assert why_refused(state, c.Note(text)) in {Reason.EMPTY_NOTE, Reason.LONG_NOTE}
 

@@ -61,16 +61,31 @@ def plain_installation() -> Iterator[tuple[str, list[str]]]:
 def test_which_packages_open_sockets(package: str, modules: list[str], tmp_path: Path) -> None:
     """By Python's own audit events (PEP 578); a library's own code is seen by the tests below."""
     done = subprocess.run(
-        [sys.executable, "-P", "-c", IMPORTING, *modules], cwd=tmp_path, text=True, check=True,
-        env={**os.environ, "HOME": str(tmp_path)}, capture_output=True,
-    )  # fmt: skip
+        [sys.executable, "-P", "-c", IMPORTING, *modules],
+        cwd=tmp_path,
+        text=True,
+        check=True,
+        env={**os.environ, "HOME": str(tmp_path)},
+        capture_output=True,
+    )
     assert set(done.stdout.split()) == OPENS_SOCKETS.get(package, set())
 
 
 def test_only_fetching_a_model_speaks_to_the_net() -> None:
     """Of the modules of the program itself, whatever they import within functions too."""
-    speaking = {"socket", "ssl", "urllib", "http", "ftplib", "smtplib", "requests", "asyncio",
-                "socketserver", "xmlrpc", "webbrowser"}  # fmt: skip
+    speaking = {
+        "socket",
+        "ssl",
+        "urllib",
+        "http",
+        "ftplib",
+        "smtplib",
+        "requests",
+        "asyncio",
+        "socketserver",
+        "xmlrpc",
+        "webbrowser",
+    }
     found = set()
     for path in (*(ROOT / "pattern").rglob("*.py"), *(ROOT / "voice").rglob("*.py")):
         if speaking & {name.partition(".")[0] for name in imported(tree_of(path))}:
@@ -90,15 +105,19 @@ assert not opened, opened
 """
 
 
-@pytest.mark.parametrize("first", ["voice.cli.app", "voice.speech.speech_child", "tests.bench", "voice"])
+@pytest.mark.parametrize(
+    "first", ["voice.cli.app", "voice.speech.speech_child", "tests.bench", "voice"]
+)
 def test_listening_leaves_nothing_in_the_home_folder(first: str, tmp_path: Path) -> None:
     """Whatever came first; ONNX Runtime writes down an identity as soon as it is imported."""
     pytest.importorskip("onnxruntime")
     variables = {name: value for name, value in os.environ.items() if name != "XDG_CACHE_HOME"}
     subprocess.run(
-        [sys.executable, "-c", LISTENING.format(first=first)], cwd=ROOT, check=True,
+        [sys.executable, "-c", LISTENING.format(first=first)],
+        cwd=ROOT,
+        check=True,
         env={**variables, "HOME": str(tmp_path), "ORT_DISABLE_TELEMETRY": "0"},
-    )  # fmt: skip
+    )
     assert list(tmp_path.iterdir()) == []
 
 
@@ -121,17 +140,27 @@ class Watched:
         self.temp.mkdir()
         own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_")
         kept = {name: value for name, value in os.environ.items() if not name.startswith(own)}
-        self.variables = {**kept, "HOME": str(self.home), "TMPDIR": str(self.temp),
-                          "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(ROOT)}  # fmt: skip
+        self.variables = {
+            **kept,
+            "HOME": str(self.home),
+            "TMPDIR": str(self.temp),
+            "PYTHONDONTWRITEBYTECODE": "1",
+            "PYTHONPATH": str(ROOT),
+        }
 
     @contextmanager
     def running(self, *command: str) -> Iterator[Program]:
         """The program under the tracer, ended with the block together with it."""
         with subprocess.Popen(
-            [*tracer(self._file), sys.executable, "-m", "voice", *command], cwd=self.temp,
-            env=self.variables, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT, start_new_session=True,
-        ) as process:  # fmt: skip
+            [*tracer(self._file), sys.executable, "-m", "voice", *command],
+            cwd=self.temp,
+            env=self.variables,
+            text=True,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            start_new_session=True,
+        ) as process:
             try:
                 yield Program(process)
             finally:
@@ -143,8 +172,11 @@ class Watched:
         trace = trace_of(self._file)
         assert trace.reaching_out() == []
         own = [*folders, *(parent for folder in folders for parent in folder.parents)]
-        elsewhere = {path for path in trace.written(self.temp)
-                     if path not in own and not set(path.parents) & set(folders)}  # fmt: skip
+        elsewhere = {
+            path
+            for path in trace.written(self.temp)
+            if path not in own and not set(path.parents) & set(folders)
+        }
         assert elsewhere == set()
         assert list(self.temp.iterdir()) == []
 

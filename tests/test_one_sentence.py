@@ -35,22 +35,38 @@ def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setenv(name, value)
 
 
-@pytest.mark.parametrize(("options", "word"), [
-    (("plan", "--head", "56 g"), "grams"), (("plan", "--head", "56 g", "--head", "57"), "grams"),
-    (("plan", "--head", "3 yards"), "yards"), (("plan", "--age", "nan"), "0 to 120"),
-    (("call", "--typed", "--remind", "nan"), "3600"), (("call", "--typed", "--remind=-5"), "3600"),
-    (("call", "--typed", "--remind", "inf"), "3600"), (("check", "--seconds", "inf"), "60"),
-    (("rehearse", "--snr", "nan"), "120"), (("plan", "--yarn", "9" * 5000), "0 to 7"),
-    (("call", "--typed", "--rate", "9" * 5000), "220"), (("plan", "--shape", LONG), "too long"),
-    (("call", "--typed", "--model", "nowhere"), "--model"),
-    (("hear", "--model", "nowhere", "x.wav"), "--model"), (("hear", LONG), "too long"),
-    (("writeup", "x", "--folder", LONG), "too long"), (("shapes", LONG), "beret"),
-    (("pieces", "--folder", LONG), "too long"), (("call", "--typed", "--folder", LONG), "too long"),
-    (("rehearse", "--scenario", LONG), "too long"), (("models", "--folder", LONG), "too long"),
-    (("plan", "--ease=--"), "expected"), (("rehearse", "--scenario=--"), "expected"),
-    (("hear", "/dev/zero"), "no regular file"), (("plan", "--shape", "/dev/zero"), "no regular"),
-    (("rehearse", "--scenario", "/dev/zero"), "no regular"), (("plan", "\n" * 9), "\\n"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("options", "word"),
+    [
+        (("plan", "--head", "56 g"), "grams"),
+        (("plan", "--head", "56 g", "--head", "57"), "grams"),
+        (("plan", "--head", "3 yards"), "yards"),
+        (("plan", "--age", "nan"), "0 to 120"),
+        (("call", "--typed", "--remind", "nan"), "3600"),
+        (("call", "--typed", "--remind=-5"), "3600"),
+        (("call", "--typed", "--remind", "inf"), "3600"),
+        (("check", "--seconds", "inf"), "60"),
+        (("rehearse", "--snr", "nan"), "120"),
+        (("plan", "--yarn", "9" * 5000), "0 to 7"),
+        (("call", "--typed", "--rate", "9" * 5000), "220"),
+        (("plan", "--shape", LONG), "too long"),
+        (("call", "--typed", "--model", "nowhere"), "--model"),
+        (("hear", "--model", "nowhere", "x.wav"), "--model"),
+        (("hear", LONG), "too long"),
+        (("writeup", "x", "--folder", LONG), "too long"),
+        (("shapes", LONG), "beret"),
+        (("pieces", "--folder", LONG), "too long"),
+        (("call", "--typed", "--folder", LONG), "too long"),
+        (("rehearse", "--scenario", LONG), "too long"),
+        (("models", "--folder", LONG), "too long"),
+        (("plan", "--ease=--"), "expected"),
+        (("rehearse", "--scenario=--"), "expected"),
+        (("hear", "/dev/zero"), "no regular file"),
+        (("plan", "--shape", "/dev/zero"), "no regular"),
+        (("rehearse", "--scenario", "/dev/zero"), "no regular"),
+        (("plan", "\n" * 9), "\\n"),
+    ],
+)
 def test_odd_options(options: tuple[str, ...], word: str) -> None:
     refused(ended(list(options)), word)
 
@@ -62,11 +78,18 @@ def test_a_data_folder_with_a_name_too_long(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 ENDLESS = {
-    "digits": "9" * 400, "more digits": "9" * 5000, "hexadecimal": "0x" + "f" * 5000,
-    "brackets": "[" * 5000, "braces": "{a=" * 5000, "infinite": "inf", "nothing": "[]",
-    "expression": '"9**9**9**9 cm"', "long": '"' + "a" * 70_000 + '"', "date": "9999-99-99",
+    "digits": "9" * 400,
+    "more digits": "9" * 5000,
+    "hexadecimal": "0x" + "f" * 5000,
+    "brackets": "[" * 5000,
+    "braces": "{a=" * 5000,
+    "infinite": "inf",
+    "nothing": "[]",
+    "expression": '"9**9**9**9 cm"',
+    "long": '"' + "a" * 70_000 + '"',
+    "date": "9999-99-99",
     "dots": "1\n" + ".".join("a" * 3000) + " = 1",
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("value", ENDLESS.values(), ids=ENDLESS)
@@ -87,21 +110,37 @@ def test_a_kind_that_is_a_list(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(not (sys.platform == "linux" and shutil.which("setpriv")), reason="no setpriv")
-@pytest.mark.parametrize("command", [
-    ("writeup", "x", "--folder"), ("pieces", "--folder"), ("call", "--typed", "--folder"),
-    ("hear",), ("plan", "--shape"), ("models", "--folder"), ("rehearse", "--scenario"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("writeup", "x", "--folder"),
+        ("pieces", "--folder"),
+        ("call", "--typed", "--folder"),
+        ("hear",),
+        ("plan", "--shape"),
+        ("models", "--folder"),
+        ("rehearse", "--scenario"),
+    ],
+)
 def test_a_folder_without_rights(command: tuple[str, ...], tmp_path: Path) -> None:
     """Even for the superuser, who gives up the right to go everywhere (capabilities(7))."""
     shut = tmp_path / "shut"
     shut.mkdir(mode=0)
-    drop = ["setpriv", "--bounding-set=-dac_override,-dac_read_search",
-            "--inh-caps=-dac_override,-dac_read_search"]  # fmt: skip
+    drop = [
+        "setpriv",
+        "--bounding-set=-dac_override,-dac_read_search",
+        "--inh-caps=-dac_override,-dac_read_search",
+    ]
     plain = [] if os.getuid() else drop
     place = shut / "x" if command[-1] in {"--shape", "--scenario"} else shut
     done = subprocess.run(
-        [*plain, sys.executable, "-m", "voice", *command, str(place)], cwd=ROOT, text=True,
-        stdin=subprocess.DEVNULL, capture_output=True, check=False)  # fmt: skip
+        [*plain, sys.executable, "-m", "voice", *command, str(place)],
+        cwd=ROOT,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        check=False,
+    )
     shut.chmod(0o700)
     refused(Ended(done.returncode, done.stdout, done.stderr), "ermission denied")
 
@@ -110,8 +149,14 @@ def shell(line: str, place: Path, **env: str) -> subprocess.CompletedProcess[str
     """A line of the shell, in which PROGRAM is the program."""
     line = line.replace("PROGRAM", f"'{sys.executable}' -m voice")
     return subprocess.run(
-        ["/bin/sh", "-c", line], cwd=ROOT, text=True, capture_output=True, check=False,
-        stdin=subprocess.DEVNULL, env={**os.environ, **own_place(place), **env})  # fmt: skip
+        ["/bin/sh", "-c", line],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        check=False,
+        stdin=subprocess.DEVNULL,
+        env={**os.environ, **own_place(place), **env},
+    )
 
 
 POSIX = pytest.mark.skipif(os.name == "nt", reason="no POSIX shell")
@@ -120,9 +165,16 @@ SPEAKS = ("plan", "plan --help", "shapes", "call --typed --piece x", "models lis
 
 @POSIX
 @pytest.mark.parametrize("command", SPEAKS)
-@pytest.mark.parametrize("nowhere", [
-    ">&-", pytest.param(">/dev/full", marks=pytest.mark.skipif(
-        not Path("/dev/full").exists(), reason="no /dev/full"))])  # fmt: skip
+@pytest.mark.parametrize(
+    "nowhere",
+    [
+        ">&-",
+        pytest.param(
+            ">/dev/full",
+            marks=pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full"),
+        ),
+    ],
+)
 def test_output_that_takes_nothing(command: str, nowhere: str, tmp_path: Path) -> None:
     done = shell(f"PROGRAM {command} {nowhere}", tmp_path)
     refused(Ended(done.returncode, done.stdout, done.stderr), "Standard output cannot be written")

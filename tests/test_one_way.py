@@ -11,12 +11,34 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 PATTERN = sorted((ROOT / "pattern").rglob("*.py"))
-CLOCKS_AND_CHANCE = {"time", "random", "secrets", "threading", "asyncio", "multiprocessing",
-                     "concurrent", "sched", "signal"}  # fmt: skip
+CLOCKS_AND_CHANCE = {
+    "time",
+    "random",
+    "secrets",
+    "threading",
+    "asyncio",
+    "multiprocessing",
+    "concurrent",
+    "sched",
+    "signal",
+}
 SOUND_AND_NET = {"sounddevice", "soundfile", "pyttsx3", "pocketsphinx", "socket", "urllib", "http"}
 OPENERS = {"disk.py", "held.py", "kept.py"}
-OPENING = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "touch", "mkdir",
-           "unlink", "rename", "replace_file", "iterdir", "glob", "rglob"}  # fmt: skip
+OPENING = {
+    "open",
+    "read_text",
+    "read_bytes",
+    "write_text",
+    "write_bytes",
+    "touch",
+    "mkdir",
+    "unlink",
+    "rename",
+    "replace_file",
+    "iterdir",
+    "glob",
+    "rglob",
+}
 
 
 def tree_of(path: Path) -> ast.Module:
@@ -78,9 +100,13 @@ def test_nothing_is_global_and_changeable(module: Path) -> None:
     """No `global`, and no name of a module that grows: constants are only ever read."""
     tree = tree_of(module)
     assert not [node for node in ast.walk(tree) if isinstance(node, ast.Global)]
-    tops = {target.id for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign)
-            for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
-            if isinstance(target, ast.Name)}  # fmt: skip
+    tops = {
+        target.id
+        for node in tree.body
+        if isinstance(node, ast.Assign | ast.AnnAssign)
+        for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
+        if isinstance(target, ast.Name)
+    }
     for node in ast.walk(tree):
         if isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Store | ast.Del):
             assert not (isinstance(node.value, ast.Name) and node.value.id in tops)
@@ -94,9 +120,10 @@ def test_imports_of_pattern_make_no_ring() -> None:
         parts = path.relative_to(ROOT).with_suffix("").parts
         return ".".join(parts).removesuffix(".__init__")
 
-    knows = {name_of(path): {name for name in imported(tree_of(path))
-                             if name.startswith("pattern.")}
-             for path in PATTERN}  # fmt: skip
+    knows = {
+        name_of(path): {name for name in imported(tree_of(path)) if name.startswith("pattern.")}
+        for path in PATTERN
+    }
     order = list(TopologicalSorter(knows).static_order())
     assert order.index("pattern.trade.tables") < order.index("pattern.session.decisions")
 

@@ -105,7 +105,8 @@ def test_breaks_pauses_and_clocks_that_jump_do_not_count(away_min: float) -> Non
     assert plain is not None
     assert after.rounds == min(plain.rounds + 1, LATEST_ROUNDS)
     assert after.stitches_per_min == pytest.approx(12.0, rel=1e-6), (
-        "the minutes of a pause that was said are left out")  # fmt: skip
+        "the minutes of a pause that was said are left out"
+    )
 
 
 def test_time_left_is_stitches_by_pace_and_goes_down() -> None:
@@ -189,15 +190,27 @@ def test_the_caller_hints_and_can_be_told_not_to(tmp_path: Path) -> None:
         assert said("when will the crown be done").startswith("The crown takes about")
         said("brief")
         assert said("rest every 20 minutes") == "A hint to rest every twenty minutes of work."
-        assert [BRIEF_REST in said("next", 8.0) for _ in range(5)] == [False, False, True, False,
-                                                                     True]  # fmt: skip
+        assert [BRIEF_REST in said("next", 8.0) for _ in range(5)] == [
+            False,
+            False,
+            True,
+            False,
+            True,
+        ]
         assert said("no rest hints") == "No hints to rest."
         assert not any(BRIEF_REST in said("next", 10.0) for _ in range(5))
 
 
-@pytest.mark.parametrize(("minutes", "words"), [
-    (0.2, "one minute"), (2.4, "two minutes"), (24, "twenty five minutes"),
-    (88, "ninety minutes"), (100, "one and a half hours"), (245, "four hours"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (0.2, "one minute"),
+        (2.4, "two minutes"),
+        (24, "twenty five minutes"),
+        (88, "ninety minutes"),
+        (100, "one and a half hours"),
+        (245, "four hours"),
+    ],
+)
 def test_times_are_told_roughly(minutes: float, words: str) -> None:
     assert duration(minutes) == words

@@ -78,21 +78,40 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
         missing("there is no Chromium on this machine")
         raise AssertionError
     folder = tmp_path_factory.mktemp("page")
-    state = told(begun(unit="inch"), *[NEXT] * 9, c.Measured(Amount(13.0, 0.5, Unit.CM),
-                 c.Kind.ACROSS), *[NEXT] * 9, c.Measured(Amount(55.0, 0.5, Unit.CM),
-                 c.Kind.AROUND), *[NEXT] * 12)  # fmt: skip
+    state = told(
+        begun(unit="inch"),
+        *[NEXT] * 9,
+        c.Measured(Amount(13.0, 0.5, Unit.CM), c.Kind.ACROSS),
+        *[NEXT] * 9,
+        c.Measured(Amount(55.0, 0.5, Unit.CM), c.Kind.AROUND),
+        *[NEXT] * 12,
+    )
     page = as_html(as_made(state, "Garden hat"), pictures(state))
     script = f"<script src='{axe().as_uri()}'></script>{RUN}"
     (folder / "page.html").write_text(page.replace("</body>", f"{script}</body>"), "utf-8")
-    frames = "".join(f"<iframe src=page.html style='border:0;width:{wide}px;height:900px'>"
-                     "</iframe>" for wide in WIDTHS_PX)  # fmt: skip
+    frames = "".join(
+        f"<iframe src=page.html style='border:0;width:{wide}px;height:900px'></iframe>"
+        for wide in WIDTHS_PX
+    )
     frame = FRAME.replace("FRAMES", str(len(WIDTHS_PX))) + frames
     (folder / "frame.html").write_text(frame, "utf-8")
     done = subprocess.run(
-        [BROWSER, "--headless=new", "--no-sandbox", "--disable-gpu", "--window-size=1400,2000",
-         f"--user-data-dir={folder / 'profile'}", "--virtual-time-budget=60000", "--dump-dom",
-         (folder / "frame.html").as_uri()],
-        capture_output=True, text=True, timeout=180, check=True)  # fmt: skip
+        [
+            BROWSER,
+            "--headless=new",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--window-size=1400,2000",
+            f"--user-data-dir={folder / 'profile'}",
+            "--virtual-time-budget=60000",
+            "--dump-dom",
+            (folder / "frame.html").as_uri(),
+        ],
+        capture_output=True,
+        text=True,
+        timeout=180,
+        check=True,
+    )
     told_ = re.search(r"<pre>(.+?)</pre>", done.stdout, re.S)
     assert told_, done.stdout[-500:] + done.stderr[-500:]
     found: list[dict[str, Any]] = json.loads(unescape(told_[1]))

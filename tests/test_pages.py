@@ -59,8 +59,9 @@ def all_of(folder: Path, words: str, most: int = 9) -> list[str]:
     return said[: next(n for n, page in enumerate(said) if not page.endswith(HINT)) + 1]
 
 
-@pytest.mark.parametrize("words", ["help", "help with changing", "help with measuring",
-                                   "say the plan"])  # fmt: skip
+@pytest.mark.parametrize(
+    "words", ["help", "help with changing", "help with measuring", "say the plan"]
+)
 def test_tell_me_more_says_it_to_the_end(tmp_path: Path, words: str) -> None:
     said = all_of(tmp_path, words)
     assert len(said) > 1
@@ -70,8 +71,14 @@ def test_tell_me_more_says_it_to_the_end(tmp_path: Path, words: str) -> None:
 
 def test_the_plan_comes_first_in_short_then_whole(tmp_path: Path) -> None:
     _, begin, more, end, plan, _, gone = call(
-        tmp_path, "begin", "tell me more", "tell me more", "say the plan", "where am i",
-        "tell me more")  # fmt: skip
+        tmp_path,
+        "begin",
+        "tell me more",
+        "tell me more",
+        "say the plan",
+        "where am i",
+        "tell me more",
+    )
     assert "around" in begin
     assert "yarn" not in begin
     assert len(begin.split()) <= 50  # the first round's call is in it
@@ -106,14 +113,17 @@ def test_a_childs_cautions_are_in_the_plan(tmp_path: Path) -> None:
     assert "no cords" in " ".join(said)
 
 
-@pytest.mark.parametrize(("age", "head_mm", "cautions"), [
-    (0.5, 430.0, ("For a child", "cords", "small parts", "sleep")),
-    (2.0, 480.0, ("For a child", "cords", "small parts")),
-    (5.0, 510.0, ("For a child", "cords")),
-    (9.0, 520.0, ()),
-    (None, 500.0, ("If it is for a child", "cords", "small parts", "sleep")),
-    (None, 570.0, ()),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("age", "head_mm", "cautions"),
+    [
+        (0.5, 430.0, ("For a child", "cords", "small parts", "sleep")),
+        (2.0, 480.0, ("For a child", "cords", "small parts")),
+        (5.0, 510.0, ("For a child", "cords")),
+        (9.0, 520.0, ()),
+        (None, 500.0, ("If it is for a child", "cords", "small parts", "sleep")),
+        (None, 570.0, ()),
+    ],
+)
 @pytest.mark.parametrize("brief", [False, True])
 def test_what_a_childs_hat_needs_does_not_wait_to_be_asked_for(
     age: float | None, head_mm: float, cautions: tuple[str, ...], brief: bool

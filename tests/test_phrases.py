@@ -25,9 +25,18 @@ from voice.words.grammar import Word
 from voice.words.phrases import PHRASES, TOPICS, Group, grammar_of
 
 FILLINGS: dict[str, tuple[str, ...]] = {
-    "length": ("six", "six and a half inches", "sixteen centimetres", "half an inch", "7.5 cm",
-               "six inches and three quarters", "three eighths of an inch", "forty point five",
-               "one hundred and five millimetres", "one"),
+    "length": (
+        "six",
+        "six and a half inches",
+        "sixteen centimetres",
+        "half an inch",
+        "7.5 cm",
+        "six inches and three quarters",
+        "three eighths of an inch",
+        "forty point five",
+        "one hundred and five millimetres",
+        "one",
+    ),
     "integer": ("one", "five", "twenty one", "a hundred and eight", "72"),
     "few": ("three", "twelve"),
     "number": ("three", "two and a half"),
@@ -36,7 +45,7 @@ FILLINGS: dict[str, tuple[str, ...]] = {
     "ball_length": ("ninety metres", "100 m", "one hundred and nine yards"),
     "topic": tuple(TOPICS),
     "note_words": ("new ball here", "joined second ball"),
-}  # fmt: skip
+}
 READ: dict[str, Callable[[str], object]] = {
     **dict.fromkeys(FILLINGS, spoken_numbers.read_amount),
     "integer": spoken_numbers.read_integer,
@@ -72,9 +81,10 @@ def _table() -> tuple[tuple[str, c.Command], ...]:
         for form in row.forms
         for sentence in _fixed_words(form)
         for said, filled in _said(sentence)
-        for slots in [{name: READ[name](spoken_numbers.normalise(value))
-                       for name, value in filled.items()}]
-    )  # fmt: skip
+        for slots in [
+            {name: READ[name](spoken_numbers.normalise(value)) for name, value in filled.items()}
+        ]
+    )
 
 
 SAYINGS = st.sampled_from([said for said, own in _table() if not isinstance(own, c.Note)])
@@ -176,13 +186,36 @@ def test_what_is_always_allowed_is_in_the_empty_grammar() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", " ", ".", "zebra", "nextround", "measured", "head", "count", "help with zebras",
-     "stitches in six inches", "six stitches in", "measured zebra inches", "count six and a half",
-     "six months of", "\x00", "\x1b[2J", "\u202enext\u0000 zebra", "a" * 10_000, "a " * 5_000,
-     "six " * 2_500, "head " + "a " * 4_990, "9" * 10_000, "x stitches in " * 700 + "deep",
-     "1," * 5_000, "point " * 1_600, "\x07" * 10_000],
+    [
+        "",
+        " ",
+        ".",
+        "zebra",
+        "nextround",
+        "measured",
+        "head",
+        "count",
+        "help with zebras",
+        "stitches in six inches",
+        "six stitches in",
+        "measured zebra inches",
+        "count six and a half",
+        "six months of",
+        "\x00",
+        "\x1b[2J",
+        "\u202enext\u0000 zebra",
+        "a" * 10_000,
+        "a " * 5_000,
+        "six " * 2_500,
+        "head " + "a " * 4_990,
+        "9" * 10_000,
+        "x stitches in " * 700 + "deep",
+        "1," * 5_000,
+        "point " * 1_600,
+        "\x07" * 10_000,
+    ],
     ids=lambda text: repr(text[:14]),
-)  # fmt: skip
+)
 def test_what_is_no_phrase_is_none(text: str) -> None:
     assert phrases.read(text) is None
 
@@ -192,7 +225,7 @@ def test_what_is_no_phrase_is_none(text: str) -> None:
     [
         ("What's left?", c.Ask(c.Asked.HOW_MANY)),
         ("the brim is 6.5cm wide", c.Measured(Amount(6.5, 0.1, Unit.CM), c.Kind.BRIM)),
-        ("12 stitches in 4\"", c.Measured(Amount(4, 1, Unit.INCH), c.Kind.ALONG, 12)),
+        ('12 stitches in 4"', c.Measured(Amount(4, 1, Unit.INCH), c.Kind.ALONG, 12)),
         ("measured sixteen across", c.Measured(Amount(16), c.Kind.ACROSS)),
         ("one inch smaller", c.Change("ease_mm", Amount(-1, 1, Unit.INCH))),
         ("class five", c.Change("yarn", Amount(5))),
@@ -203,7 +236,7 @@ def test_what_is_no_phrase_is_none(text: str) -> None:
         ("help with the tape", c.Help("measuring")),
         ("a baby of six months", c.HeadOf(0.5)),
     ],
-)  # fmt: skip
+)
 def test_some_things_makers_say(text: str, command: c.Command) -> None:
     assert phrases.read(text) == command
 

@@ -38,14 +38,24 @@ def cm(value: float, kind: c.Kind) -> c.Measured:
 
 
 def measured_hat() -> State:
-    return told(begun(), *[NEXT] * 9, cm(13.0, c.Kind.ACROSS), *[NEXT] * 9,
-                cm(55.0, c.Kind.AROUND), *[NEXT] * 12)  # fmt: skip
+    return told(
+        begun(),
+        *[NEXT] * 9,
+        cm(13.0, c.Kind.ACROSS),
+        *[NEXT] * 9,
+        cm(55.0, c.Kind.AROUND),
+        *[NEXT] * 12,
+    )
 
 
 def numbers(root: ET.Element) -> list[float]:
     names = {"x", "y", "cx", "cy", "r", "d"}
-    return [float(value) for element in root.iter() for name in names & set(element.keys())
-            for value in re.findall(r"-?\d+\.?\d*", element.get(name, ""))]  # fmt: skip
+    return [
+        float(value)
+        for element in root.iter()
+        for name in names & set(element.keys())
+        for value in re.findall(r"-?\d+\.?\d*", element.get(name, ""))
+    ]
 
 
 @settings(deadline=None, max_examples=60)
@@ -79,15 +89,22 @@ def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
     if not first:
         return
     widest = max(one.after for one in first)
-    rounds = [one for one in first if any(
-        later.after == widest for later in first[one.number - 1 :])]  # fmt: skip
+    rounds = [
+        one for one in first if any(later.after == widest for later in first[one.number - 1 :])
+    ]
     picture = crown(end, state.piece.finished)
     root = ET.fromstring(picture.svg)
-    forks = sum(one.get("d", "").count("M") for one in root.iter(f"{{{SVG}}}path")
-                if one.get("stroke-width") == "2.5")  # fmt: skip
+    forks = sum(
+        one.get("d", "").count("M")
+        for one in root.iter(f"{{{SVG}}}path")
+        if one.get("stroke-width") == "2.5"
+    )
     assert forks == sum(one.sets for one in rounds if one.before)
-    strokes = sum(one.get("d", "").count("M") for one in root.iter(f"{{{SVG}}}path")
-                  if one.get("stroke-width") == "1")  # fmt: skip
+    strokes = sum(
+        one.get("d", "").count("M")
+        for one in root.iter(f"{{{SVG}}}path")
+        if one.get("stroke-width") == "1"
+    )
     total = sum(one.after for one in rounds)
     assert strokes == (total if total <= 1500 else 0)
     for one in rounds:
@@ -98,9 +115,20 @@ def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
 
 
 @settings(deadline=None, max_examples=60)
-@given(st.lists(st.one_of(st.just(NEXT), st.just(NEXT), st.builds(
-    cm, st.integers(8, 120).map(lambda half: half / 2),
-    st.sampled_from([c.Kind.ACROSS, c.Kind.AROUND, c.Kind.DEPTH]))), max_size=60))  # fmt: skip
+@given(
+    st.lists(
+        st.one_of(
+            st.just(NEXT),
+            st.just(NEXT),
+            st.builds(
+                cm,
+                st.integers(8, 120).map(lambda half: half / 2),
+                st.sampled_from([c.Kind.ACROSS, c.Kind.AROUND, c.Kind.DEPTH]),
+            ),
+        ),
+        max_size=60,
+    )
+)
 def test_the_line_is_the_estimate_folded_over_rounds_and_readings(said: list[c.Command]) -> None:
     """Folded again from the prior: drift with each round, and each reading after its round."""
     state = told(begun(), *said, c.No())
@@ -173,8 +201,11 @@ def test_the_profile_names_the_measures() -> None:
     found = measures(end.piece)
     words = profile(end, state.piece.finished).description
     assert found.brim is not None
-    for what, value in (("Girth", found.girth), ("Depth along cloth", found.depth),
-                        ("Brim", found.brim)):  # fmt: skip
+    for what, value in (
+        ("Girth", found.girth),
+        ("Depth along cloth", found.depth),
+        ("Brim", found.brim),
+    ):
         assert re.search(rf"{what}: \d", words)
         assert value.mean > 0
     assert "30 of 37 rounds made" in words

@@ -30,9 +30,13 @@ from tests.openings import opening
 INCH = 25.4
 HATS = st.fixed_dictionaries(
     {"head_mm": st.floats(300, 650), "yarn": st.integers(3, 7)},
-    optional={"brim_mm": st.floats(0, 80), "depth_mm": st.floats(90, 260),
-              "start": st.integers(5, 10), "stacked": st.booleans()},
-)  # fmt: skip
+    optional={
+        "brim_mm": st.floats(0, 80),
+        "depth_mm": st.floats(90, 260),
+        "start": st.integers(5, 10),
+        "stacked": st.booleans(),
+    },
+)
 
 
 @given(HATS)
@@ -68,8 +72,16 @@ def test_the_hat_has_the_girth_depth_and_brim_it_should(answers: dict[str, float
 @given(st.integers(40, 120), st.floats(4, 8), st.floats(300, 700))
 def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: float) -> None:
     """At most one stitch in ten changes, towards the girth; less than 0.6 of one is left alone."""
-    piece = Piece(Settings(head_mm=head), exactly(width, 7.0), Stage.SIDES, 15, stitches, (13, 2),
-                  (stitches,), sides_known=True)  # fmt: skip
+    piece = Piece(
+        Settings(head_mm=head),
+        exactly(width, 7.0),
+        Stage.SIDES,
+        15,
+        stitches,
+        (13, 2),
+        (stitches,),
+        sides_known=True,
+    )
     off = head - stitches * width
     change = correction(piece)
     assert abs(change) <= stitches // CORRECT_AT_MOST
@@ -83,8 +95,15 @@ def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: 
 
 @given(st.integers(4, 12), st.integers(40, 120), st.sampled_from([None, *Look]))
 def test_any_crown_round_can_be_worked(rounds: int, stitches: int, look: Look | None) -> None:
-    piece = Piece(Settings(head_mm=560), exactly(6.5, 7.1), Stage.CROWN, rounds, stitches,
-                  (rounds,), look=look)  # fmt: skip
+    piece = Piece(
+        Settings(head_mm=560),
+        exactly(6.5, 7.1),
+        Stage.CROWN,
+        rounds,
+        stitches,
+        (rounds,),
+        look=look,
+    )
     offered = next_round(piece)
     assert offered is not None
     assert offered.before == stitches
@@ -145,9 +164,14 @@ def test_a_brim_that_lay_flat(width_in: float, slope_deg: float) -> None:
     counts = worked_brim()
     rounds = len(counts) - 1
     gauge = exactly(22 * INCH / 86, width_in * INCH / rounds)
-    piece = Piece(Settings(head_mm=22 * INCH, slope_deg=slope_deg), gauge, Stage.BRIM,
-                  worked=(12, 10, 0), edges=(86, 86),
-                  edge_girth=gauge.of((86.0, 0.0, 0.0)))  # fmt: skip
+    piece = Piece(
+        Settings(head_mm=22 * INCH, slope_deg=slope_deg),
+        gauge,
+        Stage.BRIM,
+        worked=(12, 10, 0),
+        edges=(86, 86),
+        edge_girth=gauge.of((86.0, 0.0, 0.0)),
+    )
     assert fullness(piece, counts[-1], rounds).mean == pytest.approx(1, abs=0.07)
 
 
@@ -166,10 +190,20 @@ def test_a_planned_brim_lies_at_its_slope(answers: dict[str, float]) -> None:
         assert abs(stitches - piece.edge_stitches - rounds * growth) <= growth
 
 
-@pytest.mark.parametrize(("girth_cm", "size"), [
-    (52, 6.5), (54, 6.75), (55, 6.875), (56, 7), (57, 7.125), (58, 7.25), (60, 7.5), (62, 7.75),
-    (64, 8),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("girth_cm", "size"),
+    [
+        (52, 6.5),
+        (54, 6.75),
+        (55, 6.875),
+        (56, 7),
+        (57, 7.125),
+        (58, 7.25),
+        (60, 7.5),
+        (62, 7.75),
+        (64, 8),
+    ],
+)
 def test_hat_sizes(girth_cm: float, size: float) -> None:
     """US size: girth in inches over pi, to the nearest eighth. Common practice, from a copy."""
     assert tape_value(10 * girth_cm / math.pi, Unit.INCH) == size

@@ -31,10 +31,16 @@ def test_what_would_last_is_found_in_few_plans(rng: Random, share: float) -> Non
     """The least change of each kind that is enough; each trial is a plan, and those of a fine hat
     are hundreds of rounds long.
     """
-    state = begun({"head_mm": rng.choice((420.0, 720.0)), "yarn": rng.choice((0, 4, 7)),
-                   "shape": rng.choice(("brimmed hat", "bucket hat", "close cap")),
-                   "fullness": rng.choice((1.0, 2.0)), "brim_mm": rng.choice((20.0, 250.0)),
-                   "depth_mm": rng.choice((200.0, 450.0))})  # fmt: skip
+    state = begun(
+        {
+            "head_mm": rng.choice((420.0, 720.0)),
+            "yarn": rng.choice((0, 4, 7)),
+            "shape": rng.choice(("brimmed hat", "bucket hat", "close cap")),
+            "fullness": rng.choice((1.0, 2.0)),
+            "brim_mm": rng.choice((20.0, 250.0)),
+            "depth_mm": rng.choice((200.0, 450.0)),
+        }
+    )
     use, plans = use_of(state), 0
     grams = yarn_left.left(state, use).grams.mean * share
 
@@ -91,14 +97,22 @@ def test_a_round_that_came_out_is_a_reading_of_no_miscount(
     width, height, ring = (share * sd for share, sd in zip(shares, sds, strict=True))
     beside = (width * variance**0.5, height * variance**0.5, ring * variance**0.5)
     found, after = came_out(gauge, Miscount(mean, variance, beside))
-    joint = (*((*line, c) for line, c in zip(gauge.covariance, beside, strict=True)),
-             (*beside, variance))  # fmt: skip
+    joint = (
+        *((*line, c) for line, c in zip(gauge.covariance, beside, strict=True)),
+        (*beside, variance),
+    )
     noise = (variance * (1 - SHOWS) / SHOWS) ** 0.5
     gain, covariance = updated(joint, (0.0, 0.0, 0.0, 1.0), noise)
     means = [m - g * mean for m, g in zip((*gauge.mean, mean), gain, strict=True)]
     assert [*found.mean[:2], after.mean] == pytest.approx([*means[:2], means[3]])
-    rows = [*(value for line in found.covariance for value in line), after.variance,
-            *after.with_gauge]  # fmt: skip
-    wanted = [*(value for line in covariance[:3] for value in line[:3]), covariance[3][3],
-              *covariance[3][:3]]  # fmt: skip
+    rows = [
+        *(value for line in found.covariance for value in line),
+        after.variance,
+        *after.with_gauge,
+    ]
+    wanted = [
+        *(value for line in covariance[:3] for value in line[:3]),
+        covariance[3][3],
+        *covariance[3][:3],
+    ]
     assert rows == pytest.approx(wanted, abs=1e-12)

@@ -39,8 +39,13 @@ sys.exit(app.main([*sys.argv[2:], "--folder", folder]))
 
 
 def watched(folder: Path, *args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:
-    return subprocess.run([sys.executable, "-c", WATCHED, str(folder), *args], input=typed,
-                          capture_output=True, cwd=ROOT, check=False)  # fmt: skip
+    return subprocess.run(
+        [sys.executable, "-c", WATCHED, str(folder), *args],
+        input=typed,
+        capture_output=True,
+        cwd=ROOT,
+        check=False,
+    )
 
 
 READERS = (("writeup", "test"), ("writeup", "test", "--format", "html"), ("pieces",))
@@ -78,8 +83,9 @@ def test_of_another_piece_only_that_is_read_which_begins_like_it(tmp_path: Path)
 
 @pytest.mark.parametrize("args", [*READERS, LIKE], ids=" ".join)
 def test_beside_an_open_call(tmp_path: Path, args: tuple[str, ...]) -> None:
-    calling = program("call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test",
-                      *HAT)  # fmt: skip
+    calling = program(
+        "call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test", *HAT
+    )
     with subprocess.Popen(calling, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT) as call:
         assert call.stdin is not None
         assert call.stdout is not None
@@ -100,8 +106,9 @@ def test_beside_an_open_call(tmp_path: Path, args: tuple[str, ...]) -> None:
 
 def test_without_a_name_a_call_passes_over_nothing_but_what_is_done(tmp_path: Path) -> None:
     """The one worked on last is open in another call, and that is said."""
-    calling = program("call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test",
-                      *HAT)  # fmt: skip
+    calling = program(
+        "call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "test", *HAT
+    )
     with subprocess.Popen(calling, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT) as call:
         assert call.stdout is not None
         call.stdout.readline()
@@ -139,9 +146,12 @@ def test_a_folder_where_nothing_can_be_made_is_said_as_that() -> None:
 
 
 FAILING = [
-    (("--hook", "90"), 2), (("--like", "nothing"), 1), (("--stitch", "purl"), 2),
-    (("--keep-audio", "/dev/null/x"), 1), (("--piece", "a/b"), 1),
-]  # fmt: skip
+    (("--hook", "90"), 2),
+    (("--like", "nothing"), 1),
+    (("--stitch", "purl"), 2),
+    (("--keep-audio", "/dev/null/x"), 1),
+    (("--piece", "a/b"), 1),
+]
 
 
 @pytest.mark.parametrize(("options", "code"), FAILING, ids=str)

@@ -91,7 +91,10 @@ def test_nothing_is_kept_from_one_utterance_to_the_next(
     first, second = (around(renderer.render(words)) for words in PHRASES[:2])
     fresh = [recogniser.hear(sound, WORK) for sound in (first, second)]
     assert [recogniser.hear(sound, WORK) for sound in (second, first, first)] == [
-        fresh[1], fresh[0], fresh[0]]  # fmt: skip
+        fresh[1],
+        fresh[0],
+        fresh[0],
+    ]
 
 
 @given(loudest=st.integers(1, 32767), seed=st.integers(0, 99))

@@ -122,8 +122,11 @@ def test_a_folder_gives_its_wav_files_by_name(tmp_path: Path) -> None:
             recordings_in(place)
 
 
-@given(rate_hz=st.sampled_from([8_000, 16_000, 22_050, 44_100, 48_000, 192_000]),
-       channels=st.sampled_from([1, 2, 6]), length_s=st.floats(0.05, 20))  # fmt: skip
+@given(
+    rate_hz=st.sampled_from([8_000, 16_000, 22_050, 44_100, 48_000, 192_000]),
+    channels=st.sampled_from([1, 2, 6]),
+    length_s=st.floats(0.05, 20),
+)
 @settings(max_examples=15)
 def test_in_blocks_it_is_the_sound_that_it_is_whole(
     tmp_path_factory: pytest.TempPathFactory, rate_hz: int, channels: int, length_s: float
@@ -182,8 +185,9 @@ def test_a_long_recording_takes_no_more_memory_than_a_short_one(tmp_path: Path) 
     with soundfile.SoundFile(file, "w", 48_000, 2, "PCM_16") as sound:
         for _ in range(20):
             sound.write(silence)
-    done = subprocess.run([sys.executable, "-c", PEAK, "hear", str(file)], text=True,
-                          capture_output=True, check=True)  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-c", PEAK, "hear", str(file)], text=True, capture_output=True, check=True
+    )
     code, peak_mb = map(int, done.stderr.split())
     assert (code, "silent" in done.stdout) == (0, True)
     assert peak_mb <= MOST_MB

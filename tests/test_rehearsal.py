@@ -87,9 +87,11 @@ def typed(scenario: Path, folder: Path) -> State:
 
 @pytest.fixture(scope="module")
 def with_echo(
-    scenario: Path, hearing: Hearing, voices: tuple[Renderer, Renderer],
+    scenario: Path,
+    hearing: Hearing,
+    voices: tuple[Renderer, Renderer],
     tmp_path_factory: pytest.TempPathFactory,
-) -> Played:  # fmt: skip
+) -> Played:
     folder = tmp_path_factory.mktemp("pieces")
     return played(scenario, hearing, voices, Room(echo_db=-6.0), folder)
 

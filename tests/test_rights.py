@@ -81,7 +81,12 @@ def test_what_is_written_for_others_follows_the_shell(tmp_path: Path) -> None:
 def test_the_program_itself(tmp_path: Path) -> None:
     subprocess.run(
         [sys.executable, "-m", "voice", "call", "--typed", "--folder", str(tmp_path / "a" / "b")],
-        cwd=ROOT, umask=0, input="centimetres\nleave\n", text=True, check=True, timeout=LIMIT_S,
+        cwd=ROOT,
+        umask=0,
+        input="centimetres\nleave\n",
+        text=True,
+        check=True,
+        timeout=LIMIT_S,
         capture_output=True,
-    )  # fmt: skip
+    )
     assert rights(tmp_path) == {(True, 0o700), (False, 0o600)}

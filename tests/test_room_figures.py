@@ -26,7 +26,9 @@ def test_no_place_is_told_twice_and_quiet_comes_before_talk() -> None:
         if (before.addressed, before.distance_m) == (after.addressed, after.distance_m):
             assert after.weaker_db is not None
             assert before.weaker_db is None or (before.other, -before.weaker_db) < (
-                after.other, -after.weaker_db)  # fmt: skip
+                after.other,
+                -after.weaker_db,
+            )
 
 
 def test_the_readme_tells_the_same() -> None:

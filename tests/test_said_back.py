@@ -38,9 +38,10 @@ SPOILT: dict[str, Callable[[Sound], Sound]] = {
     "half as fast": lambda sound: np.repeat(sound, 2),
     "as loud as noise": _noisy,
     "every other tenth of a second": lambda sound: np.where(
-        np.arange(len(sound)) // (RATE_HZ // 10) % 2, sound, 0.0),
+        np.arange(len(sound)) // (RATE_HZ // 10) % 2, sound, 0.0
+    ),
     "silent": lambda sound: 0.0 * sound,
-}  # fmt: skip
+}
 
 
 @pytest.fixture(scope="module")

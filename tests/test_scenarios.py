@@ -17,14 +17,23 @@ from voice.sound.ports import RATE_HZ
 ROOT = Path(__file__).parent.parent
 
 
-@pytest.mark.parametrize(("change", "named"), [
-    (("[hands]", "[hand]"), "hands"), (("22.0", '"wide"'), "wide"), (("22.0", "-1.0"), "width_mm"),
-    (("22.0", "nan"), "width_mm"), (("ring_mm = 10.0", ""), "ring_mm"),
-    (("forty two", "purple"), "purple"), (("yarn =", "wool ="), "wool"),
-    (('unit = "centimetres"', "unit = 5"), "5"), (("round = 3", ""), "round"),
-    (("[answers]", "answers"), "line"), (('words = ["', 'words = ["hum", "'), "hum"),
-    (("[answers]", "[answer]"), "answer is no part"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("change", "named"),
+    [
+        (("[hands]", "[hand]"), "hands"),
+        (("22.0", '"wide"'), "wide"),
+        (("22.0", "-1.0"), "width_mm"),
+        (("22.0", "nan"), "width_mm"),
+        (("ring_mm = 10.0", ""), "ring_mm"),
+        (("forty two", "purple"), "purple"),
+        (("yarn =", "wool ="), "wool"),
+        (('unit = "centimetres"', "unit = 5"), "5"),
+        (("round = 3", ""), "round"),
+        (("[answers]", "answers"), "line"),
+        (('words = ["', 'words = ["hum", "'), "hum"),
+        (("[answers]", "[answer]"), "answer is no part"),
+    ],
+)
 def test_a_scenario_that_cannot_be_played_is_one_sentence(
     tmp_path: Path, change: tuple[str, str], named: str
 ) -> None:
@@ -42,14 +51,24 @@ def test_a_scenario_that_cannot_be_played_is_one_sentence(
 def rehearse(*options: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "voice", "rehearse", *options],
-        cwd=ROOT, capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
 
 
-@pytest.mark.parametrize("options", [
-    ("--scenario", "missing.toml"), ("--scenario", "pyproject.toml"), ("--engine", "ear"),
-    ("--voice", "nobody"), ("--noise", "missing.wav"), ("--out", "/proc/nowhere"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--scenario", "missing.toml"),
+        ("--scenario", "pyproject.toml"),
+        ("--engine", "ear"),
+        ("--voice", "nobody"),
+        ("--noise", "missing.wav"),
+        ("--out", "/proc/nowhere"),
+    ],
+)
 def test_what_cannot_be_rehearsed_is_one_sentence(options: tuple[str, str]) -> None:
     done = rehearse(*options)
     assert done.returncode == 1

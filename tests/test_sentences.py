@@ -48,30 +48,70 @@ amounts = st.builds(
     st.sampled_from([None, Unit.INCH, Unit.CM, Unit.GRAM]),
 )
 for kind, strategy in (
-    (c.Measured, st.builds(c.Measured, amounts, st.sampled_from([None, *Kind][:-1]),
-                           st.sampled_from([None, 10]))),
+    (
+        c.Measured,
+        st.builds(
+            c.Measured, amounts, st.sampled_from([None, *Kind][:-1]), st.sampled_from([None, 10])
+        ),
+    ),
     (c.Answer, st.builds(c.Answer, amounts)),
     (c.No, st.builds(c.No, st.none() | amounts)),
     (c.Sets, st.builds(c.Sets, st.integers(0, 12), st.booleans())),
     (c.Counted, st.builds(c.Counted, st.integers(0, 150))),
-    (c.Weighed, st.builds(c.Weighed, st.builds(
-        Amount, st.sampled_from([0.0, 1.0, 12.0, 20.0, 35.0, 60.0, 90.0, 150.0, 400.0]),
-        unit=st.sampled_from([None, Unit.GRAM, Unit.OUNCE, Unit.CM])))),
+    (
+        c.Weighed,
+        st.builds(
+            c.Weighed,
+            st.builds(
+                Amount,
+                st.sampled_from([0.0, 1.0, 12.0, 20.0, 35.0, 60.0, 90.0, 150.0, 400.0]),
+                unit=st.sampled_from([None, Unit.GRAM, Unit.OUNCE, Unit.CM]),
+            ),
+        ),
+    ),
     (c.Rests, st.builds(c.Rests, st.integers(-1, 200))),
-    (c.Note, st.builds(c.Note, st.sampled_from(["", "joined second ball here", "a" * 201,
-                                                 "3 sts short, 5.5 mm <here>", "it isn't even"]))),
+    (
+        c.Note,
+        st.builds(
+            c.Note,
+            st.sampled_from(
+                [
+                    "",
+                    "joined second ball here",
+                    "a" * 201,
+                    "3 sts short, 5.5 mm <here>",
+                    "it isn't even",
+                ]
+            ),
+        ),
+    ),
     (c.LostAt, st.builds(c.LostAt, st.integers(-1, 150), st.booleans())),
     (c.HaveBalls, st.builds(c.HaveBalls, amounts)),
     (c.RippedBack, st.builds(c.RippedBack, st.integers(0, 4))),
     (c.Help, st.builds(c.Help, st.sampled_from(["", *TOPICS.values()]))),
-    (c.Choose, st.sampled_from([c.Choose("terms", "uk"), c.Choose("joined", True),
-                                c.Choose("stitch", "double"), c.Choose("unit", "centimeter")])),
+    (
+        c.Choose,
+        st.sampled_from(
+            [
+                c.Choose("terms", "uk"),
+                c.Choose("joined", True),
+                c.Choose("stitch", "double"),
+                c.Choose("unit", "centimeter"),
+            ]
+        ),
+    ),
     (c.Change, st.builds(c.Change, st.sampled_from([*LIMITS]), amounts)),
-    (c.Adjust, st.builds(c.Adjust, st.sampled_from(["depth_mm", "brim_mm"]), amounts,
-                         st.booleans())),
-    (c.HeadOf, st.builds(c.HeadOf, st.sampled_from([None, 2.0, 7.0, 300.0]),
-                         st.sampled_from([None, *Sex]))),
-):  # fmt: skip
+    (
+        c.Adjust,
+        st.builds(c.Adjust, st.sampled_from(["depth_mm", "brim_mm"]), amounts, st.booleans()),
+    ),
+    (
+        c.HeadOf,
+        st.builds(
+            c.HeadOf, st.sampled_from([None, 2.0, 7.0, 300.0]), st.sampled_from([None, *Sex])
+        ),
+    ),
+):
     st.register_type_strategy(kind, strategy)
 
 commands = st.one_of(*(st.from_type(kind) for kind in get_args(c.Command)))
@@ -123,8 +163,9 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
         audible(reply.told(state, what, Pace(14.0, 0.2, 5)))
 
 
-@given(st.sampled_from([c.Measured(Amount(5.5, unit=Unit.INCH), Kind.ACROSS), c.Counted(60)]),
-       commands)  # fmt: skip
+@given(
+    st.sampled_from([c.Measured(Amount(5.5, unit=Unit.INCH), Kind.ACROSS), c.Counted(60)]), commands
+)
 def test_what_was_in_doubt_is_never_let_go_without_a_word(
     doubted: c.Command, then: c.Command
 ) -> None:
@@ -145,8 +186,9 @@ def test_what_was_in_doubt_is_never_let_go_without_a_word(
 
 
 def _through_a_hat() -> list[State]:
-    state = fold(State(), first_turn([c.HeadOf(), c.Choose("yarn", 4),
-                                      c.Change("hook_mm", Amount(4.5))]))  # fmt: skip
+    state = fold(
+        State(), first_turn([c.HeadOf(), c.Choose("yarn", 4), c.Change("hook_mm", Amount(4.5))])
+    )
     states = [state]
     while state.stage is not Stage.DONE:
         state = fold(state, decide(state, c.Next()))
@@ -157,8 +199,16 @@ def _through_a_hat() -> list[State]:
 @pytest.mark.parametrize("reason", Reason)
 def test_every_reason_has_its_own_sentence(reason: Reason) -> None:
     detail: dict[str, str | float | int] = {
-        "key": "start", "most": 8, "least": 3, "worked": 1, "unit": "gram", "expected_mm": 100.0,
-        "value": 22.0, "name": "x", "grams": 40.0}  # fmt: skip
+        "key": "start",
+        "most": 8,
+        "least": 3,
+        "worked": 1,
+        "unit": "gram",
+        "expected_mm": 100.0,
+        "value": 22.0,
+        "name": "x",
+        "grams": 40.0,
+    }
     for stage in Stage:
         refused = Refused(reason, stage, c.Next(), detail)
         audible(refusals.refusal(refused, Settings()))
@@ -190,8 +240,11 @@ def test_help_on_changing_names_what_the_first_round_fixes_and_nothing_else() ->
 
 def test_every_step_of_finishing_and_every_caution_is_told() -> None:
     states = _through_a_hat()
-    steps = {state.step: audible(finishing.step(state)) for state in states
-             if state.stage is Stage.FINISHING}  # fmt: skip
+    steps = {
+        state.step: audible(finishing.step(state))
+        for state in states
+        if state.stage is Stage.FINISHING
+    }
     assert len(set(steps.values())) == len(FINISHING_STEPS)
     assert finishing.CAUTION_SENTENCES.keys() == {caution.key for caution in CAUTIONS}
 
@@ -199,8 +252,12 @@ def test_every_step_of_finishing_and_every_caution_is_told() -> None:
 def test_cautions_are_for_the_age_they_concern() -> None:
     """Ages: EN 14682 (cords, under 7), US 16 CFR 1501 (small parts, under 3)."""
     words = finishing.CAUTION_SENTENCES
-    for age, keys in ((6.9, {"cords"}), (7.0, set()), (2.9, {"cords", "small parts"}),
-                      (1.0, {"cords", "small parts", "sleep"})):  # fmt: skip
+    for age, keys in (
+        (6.9, {"cords"}),
+        (7.0, set()),
+        (2.9, {"cords", "small parts"}),
+        (1.0, {"cords", "small parts", "sleep"}),
+    ):
         said = finishing.child(Settings(age_years=age))
         assert {key for key in words if words[key] in said} == keys
     assert finishing.child(Settings(head_mm=460.0)), "a small head of unknown age may be a child's"
@@ -247,8 +304,9 @@ def test_every_look_is_answered(look: Look) -> None:
 def test_every_shape_is_told_from_its_ring_to_its_end(shape: Shape, brief: bool) -> None:
     """By ear alone: what ends and what begins is said, and where am I names the part."""
     size = c.HeadOf() if shape.for_head else c.Change("across_mm", Amount(12.0, unit=Unit.CM))
-    turn = first_turn([c.Choose("shape", shape.name), size, c.Choose("yarn", 5),
-                       c.Change("hook_mm", Amount(7.0))])  # fmt: skip
+    turn = first_turn(
+        [c.Choose("shape", shape.name), size, c.Choose("yarn", 5), c.Change("hook_mm", Amount(7.0))]
+    )
     state = fold(State(), turn)
     audible(opening.opening(state, resumed=False))
     state = fold(state, decide(state, c.Wording(brief)))
@@ -271,10 +329,14 @@ def test_every_shape_is_told_from_its_ring_to_its_end(shape: Shape, brief: bool)
         assert "hat" not in finishing.done(state).split()
 
 
-@pytest.mark.parametrize(("start", "words"), [
-    (6.0, "from corner to corner"), (8.0, "from corner to corner"),
-    (7.0, "from a corner to the middle of the side across from it"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("start", "words"),
+    [
+        (6.0, "from corner to corner"),
+        (8.0, "from corner to corner"),
+        (7.0, "from a corner to the middle of the side across from it"),
+    ],
+)
 def test_a_crown_with_corners_is_measured_to_what_lies_across(start: float, words: str) -> None:
     """Plane geometry: of an odd number of corners, none lies across from another."""
     corners: list[c.Command] = [c.Choose("stacked", True), c.Change("start", Amount(start))]
@@ -285,10 +347,15 @@ def test_a_crown_with_corners_is_measured_to_what_lies_across(start: float, word
     assert ("side" in readings.place(reading, state.settings)) is ("side" in words)
 
 
-@pytest.mark.parametrize(("heard", "asked"), [
-    (("sixteen", "sixty"), "Sixteen: one six, or sixty: six zero?"),
-    (("count sixty six", "count fifty"), "Count sixty six, or count fifty: five zero?"),
-    (("u s terms",), "US terms?"), (("uk", "us"), "UK, or US?"), (("pause",), "Pause?"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("heard", "asked"),
+    [
+        (("sixteen", "sixty"), "Sixteen: one six, or sixty: six zero?"),
+        (("count sixty six", "count fifty"), "Count sixty six, or count fifty: five zero?"),
+        (("u s terms",), "US terms?"),
+        (("uk", "us"), "UK, or US?"),
+        (("pause",), "Pause?"),
+    ],
+)
 def test_what_is_asked_about_sounds_like_nothing_else(heard: tuple[str, ...], asked: str) -> None:
     assert hearing.which(heard) == asked

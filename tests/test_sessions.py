@@ -37,12 +37,19 @@ from tests.openings import opening
 from tests.pieces import SHAPED
 
 OPENINGS = st.fixed_dictionaries(
-    {"head_mm": st.sampled_from([300.0, 355.6, 420.0]), "yarn": st.sampled_from([4, 5, 6, 7]),
-     "hook_mm": st.sampled_from([5.0, 9.0, 15.0])},
-    optional={"brim_mm": st.sampled_from([0.0, 30.0]), "stacked": st.booleans(),
-              "shape": st.sampled_from(SHAPED), "start": st.integers(4, 9),
-              "stitch": st.sampled_from(["single", "double"])},
-)  # fmt: skip
+    {
+        "head_mm": st.sampled_from([300.0, 355.6, 420.0]),
+        "yarn": st.sampled_from([4, 5, 6, 7]),
+        "hook_mm": st.sampled_from([5.0, 9.0, 15.0]),
+    },
+    optional={
+        "brim_mm": st.sampled_from([0.0, 30.0]),
+        "stacked": st.booleans(),
+        "shape": st.sampled_from(SHAPED),
+        "start": st.integers(4, 9),
+        "stitch": st.sampled_from(["single", "double"]),
+    },
+)
 
 
 def plain(state: State) -> State:
@@ -159,15 +166,31 @@ class Sessions(RuleBasedStateMachine):
         self.say(c.Sets(sets, more))
         self.say(then)
 
-    @rule(command=st.sampled_from([
-        c.Lies(Look.RIPPLES), c.Lies(Look.CUPS), c.StartSides(), c.StartBrim(), c.StartNext(),
-        c.FinishNow(),
-        c.Back(), c.Tension(), c.RippedBack(1), c.RippedBack(3), c.Begin(), c.HeadOf(2.0),
-        c.Adjust("depth_mm", Amount(2.0, unit=Unit.CM), True),
-        c.Change("head_mm", Amount(38.0, unit=Unit.CM)), c.Change("yarn", Amount(5.0)),
-        c.Change("brim_mm", Amount(0.0, unit=Unit.CM)), c.Change("start", Amount(8.0)),
-        c.Choose("stacked", True), c.Choose("stitch", "half double"),
-    ]))  # fmt: skip
+    @rule(
+        command=st.sampled_from(
+            [
+                c.Lies(Look.RIPPLES),
+                c.Lies(Look.CUPS),
+                c.StartSides(),
+                c.StartBrim(),
+                c.StartNext(),
+                c.FinishNow(),
+                c.Back(),
+                c.Tension(),
+                c.RippedBack(1),
+                c.RippedBack(3),
+                c.Begin(),
+                c.HeadOf(2.0),
+                c.Adjust("depth_mm", Amount(2.0, unit=Unit.CM), True),
+                c.Change("head_mm", Amount(38.0, unit=Unit.CM)),
+                c.Change("yarn", Amount(5.0)),
+                c.Change("brim_mm", Amount(0.0, unit=Unit.CM)),
+                c.Change("start", Amount(8.0)),
+                c.Choose("stacked", True),
+                c.Choose("stitch", "half double"),
+            ]
+        )
+    )
     def say_what_changes_the_plan(self, command: Command) -> None:
         self.say(command)
 
@@ -213,6 +236,8 @@ class Sessions(RuleBasedStateMachine):
 
 TestSessions = Sessions.TestCase
 TestSessions.settings = settings(
-    deadline=None, max_examples=60, stateful_step_count=20,
+    deadline=None,
+    max_examples=60,
+    stateful_step_count=20,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
-)  # fmt: skip
+)

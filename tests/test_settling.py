@@ -21,19 +21,47 @@ from voice.words.phrases import read
 from voice.words.spoken_numbers import say_integer
 
 ONE_NUMBER = (
-    "across {}", "around {}", "{} deep", "measured {}", "ten stitches are {}", "count {}",
-    "count {} in this round", "{} sets", "{} more sets", "ripped back {} rounds",
-    "which round has {}", "{} between the increases", "{} grams left", "i have {} balls",
-    "head {}", "hook {}", "class {}", "{} smaller", "{} bigger", "deeper by {}", "{} narrower",
-    "also write it for {}", "another one of {}", "another one of class {}",
-    "rest every {} minutes", "{}",
-)  # fmt: skip
+    "across {}",
+    "around {}",
+    "{} deep",
+    "measured {}",
+    "ten stitches are {}",
+    "count {}",
+    "count {} in this round",
+    "{} sets",
+    "{} more sets",
+    "ripped back {} rounds",
+    "which round has {}",
+    "{} between the increases",
+    "{} grams left",
+    "i have {} balls",
+    "head {}",
+    "hook {}",
+    "class {}",
+    "{} smaller",
+    "{} bigger",
+    "deeper by {}",
+    "{} narrower",
+    "also write it for {}",
+    "another one of {}",
+    "another one of class {}",
+    "rest every {} minutes",
+    "{}",
+)
 """What is said with one number, which "no" may put right."""
 OTHER = (
-    "next", "skip", "undo", "another one", "a girl of six", "six months old",
-    "ask again after two minutes", "ask again after forty seconds", "no brim",
-    "swatch twenty stitches in fourteen", "count thirty after three sets",
-)  # fmt: skip
+    "next",
+    "skip",
+    "undo",
+    "another one",
+    "a girl of six",
+    "six months old",
+    "ask again after two minutes",
+    "ask again after forty seconds",
+    "no brim",
+    "swatch twenty stitches in fourteen",
+    "count thirty after three sets",
+)
 """What has no number, two, or one in a unit that is not kept."""
 NUMBERS = st.integers(1, 99)
 
@@ -58,8 +86,9 @@ def test_no_with_a_number_picks_nothing_where_no_number_was_asked(form: str, rig
     assert taken is None or say_integer(right) in form, "its own number"
 
 
-@given(st.lists(st.sampled_from((*ONE_NUMBER, *OTHER, "yes", "no")), min_size=1, max_size=2),
-       NUMBERS)  # fmt: skip
+@given(
+    st.lists(st.sampled_from((*ONE_NUMBER, *OTHER, "yes", "no")), min_size=1, max_size=2), NUMBERS
+)
 def test_what_was_asked_said_itself_is_picked_and_no_alone_nothing_else(
     forms: list[str], number: int
 ) -> None:
@@ -81,10 +110,13 @@ def test_no_with_a_number_never_becomes_another_kind_of_thing(
 def test_every_command_with_a_number_is_among_them() -> None:
     tried = {type(command(form)) for form in ONE_NUMBER + OTHER}
     numbered = {
-        kind for kind in get_args(c.Command)
-        if any("Amount" in str(field.type) or field.name in {"count", "rounds", "every_min"}
-               for field in fields(kind))
-    }  # fmt: skip
+        kind
+        for kind in get_args(c.Command)
+        if any(
+            "Amount" in str(field.type) or field.name in {"count", "rounds", "every_min"}
+            for field in fields(kind)
+        )
+    }
     assert numbered - {c.No} <= tried
 
 
@@ -92,7 +124,8 @@ def test_a_number_alone_or_no_keeps_the_unit_that_was_asked() -> None:
     asked = read("four inches around")
     assert asked is not None
     assert picked((asked,), c.No(Amount(5.0))) == c.Measured(
-        Amount(5.0, unit=Unit.INCH), c.Kind.AROUND)  # fmt: skip
+        Amount(5.0, unit=Unit.INCH), c.Kind.AROUND
+    )
     mm = Amount(50.0, unit=Unit.MM)
     assert picked((asked,), c.No(mm)) == c.Measured(mm, c.Kind.AROUND)
 

@@ -150,9 +150,17 @@ def test_a_hat_has_its_girth_depth_and_brim(
     assert radius_at(parts, depth + width) == pytest.approx(outer)
 
 
-@pytest.mark.parametrize(("corners", "factor"), [
-    (5, 7.265), (6, 6.928), (8, 6.627), (10, 6.498), (12, 6.431), (None, 6.283),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("corners", "factor"),
+    [
+        (5, 7.265),
+        (6, 6.928),
+        (8, 6.627),
+        (10, 6.498),
+        (12, 6.431),
+        (None, 6.283),
+    ],
+)
 def test_girth_factors(corners: int | None, factor: float) -> None:
     """Worked out from 2 k tan(pi / k)."""
     assert flat_girth_mm(1.0, corners) == pytest.approx(factor, abs=5e-4)

@@ -43,12 +43,14 @@ def slopes(name: str) -> tuple[Slope, float]:
         "brimmed hat": (lambda s: 0 if s < radius else 90 if s < DEPTH else 20, DEPTH + BRIM),
         "close cap": (lambda s: min(90, math.degrees(s / radius)), DEPTH),
         "bucket hat": (lambda s: 0 if s < top else lean if s < DEPTH else 50, DEPTH + BRIM),
-        "beret": (lambda s: 0 if s < wide else 180 if s < 2 * wide - radius else 90,
-                  2 * wide - radius + 30),
+        "beret": (
+            lambda s: 0 if s < wide else 180 if s < 2 * wide - radius else 90,
+            2 * wide - radius + 30,
+        ),
         "bowl": (lambda s: 0 if s < radius else 90, radius + HEIGHT),
         "mat": (lambda _: 0, radius),
         "ball": (lambda s: math.degrees(s / radius), math.pi * radius),
-    }  # fmt: skip
+    }
     return known[name]
 
 
@@ -70,8 +72,14 @@ def radius_of(name: str) -> Callable[[float], float]:
 
 def worked(name: str, width: float, height: float, **answers: str | float | bool) -> State:
     """The piece at its end, worked by hands whose gauge is just that."""
-    size = {"head_mm": HEAD, "depth_mm": DEPTH, "brim_mm": BRIM, "slope_deg": None,
-            "across_mm": ACROSS, "height_mm": HEIGHT}  # fmt: skip
+    size = {
+        "head_mm": HEAD,
+        "depth_mm": DEPTH,
+        "brim_mm": BRIM,
+        "slope_deg": None,
+        "across_mm": ACROSS,
+        "height_mm": HEIGHT,
+    }
     state = begun(shape=name, yarn=4, hook_mm=5.0, **{**size, **answers})
     state = replace(state, piece=replace(state.piece, gauge=exactly(width, height)))
     for _ in range(900):
@@ -135,8 +143,10 @@ def test_every_round_has_the_girth_of_the_profile(name: str, width: float, ratio
     radius = radius_of(name)
     gauge = state.piece.gauge
     for one in rounds_of(state)[4:]:
-        near = [math.tau * radius(gauge.ring_mm + (one.number + off) * gauge.height_mm) / width
-                for off in (-1.5, -0.5, 0, 0.5, 1.5)]  # fmt: skip
+        near = [
+            math.tau * radius(gauge.ring_mm + (one.number + off) * gauge.height_mm) / width
+            for off in (-1.5, -0.5, 0, 0.5, 1.5)
+        ]
         slack = 1.5 * start + 0.06 * one.after
         assert min(near) - slack <= one.after <= max(near) + slack
 
@@ -198,12 +208,23 @@ MEASURES = st.one_of(
 CALLED = st.from_regex(r"[a-z]{1,9}( [a-z]{1,9}){0,2}", fullmatch=True)
 FIRST = st.builds(ShapePart, st.sampled_from([PartKind.DISC, PartKind.DOME]), CALLED, MEASURES)
 LATER = st.one_of(
-    st.builds(ShapePart, st.just(PartKind.SIDE), CALLED, st.none(),
-              st.one_of(MEASURES, st.just(Asked.DEPTH))),
+    st.builds(
+        ShapePart,
+        st.just(PartKind.SIDE),
+        CALLED,
+        st.none(),
+        st.one_of(MEASURES, st.just(Asked.DEPTH)),
+    ),
     st.builds(ShapePart, st.just(PartKind.TAPER), CALLED, MEASURES, MEASURES),
-)  # fmt: skip
-BRIMS = st.builds(ShapePart, st.just(PartKind.BRIM), CALLED, st.none(),
-                  st.one_of(MEASURES, st.just(Asked.BRIM)), st.floats(0, 85))  # fmt: skip
+)
+BRIMS = st.builds(
+    ShapePart,
+    st.just(PartKind.BRIM),
+    CALLED,
+    st.none(),
+    st.one_of(MEASURES, st.just(Asked.BRIM)),
+    st.floats(0, 85),
+)
 
 
 @st.composite
@@ -246,19 +267,37 @@ BAD = [
     ('name = "my own"\n' + DISC + DISC, 6, "kind"),
     ('name = "my own"\n' + DISC + '[[part]]\nkind = "side"\nlength = "brim"\n', 7, "length"),
     ('name = "my own"\n' + DISC + '[[part]]\nkind = "side"\nlength = "height"\n', 7, "length"),
-    ('name = "my own"\nacross = "9 cm"\n' + DISC + '[[part]]\nkind = "side"\nlength = "depth"\n',
-     8, "length"),
+    (
+        'name = "my own"\nacross = "9 cm"\n' + DISC + '[[part]]\nkind = "side"\nlength = "depth"\n',
+        8,
+        "length",
+    ),
     ('name = "my own"\n' + DISC + '[[part]]\nkind = "taper"\ngirth = 0.5\n', 5, ""),
-    ('name = "my own"\n' + DISC + '[[part]]\nkind = "taper"\ngirth = 0.5\nslope = 20\n',
-     8, "slope"),
-    ('name = "my own"\n' + DISC + '[[part]]\nkind = "taper"\ngirth = 2\nslope = 20\nlength = 1\n',
-     8, "slope"),
-    ('name = "my own"\n' + DISC + '[[part]]\nkind = "brim"\nlength = "brim"\nslope = 90\n',
-     8, "slope"),
-    ('name = "my own"\n' + DISC + '[[part]]\nkind = "brim"\nlength = "brim"\nslope = 9\n'
-     '[[part]]\nkind = "side"\nlength = 1\n', 9, ""),
+    (
+        'name = "my own"\n' + DISC + '[[part]]\nkind = "taper"\ngirth = 0.5\nslope = 20\n',
+        8,
+        "slope",
+    ),
+    (
+        'name = "my own"\n'
+        + DISC
+        + '[[part]]\nkind = "taper"\ngirth = 2\nslope = 20\nlength = 1\n',
+        8,
+        "slope",
+    ),
+    (
+        'name = "my own"\n' + DISC + '[[part]]\nkind = "brim"\nlength = "brim"\nslope = 90\n',
+        8,
+        "slope",
+    ),
+    (
+        'name = "my own"\n' + DISC + '[[part]]\nkind = "brim"\nlength = "brim"\nslope = 9\n'
+        '[[part]]\nkind = "side"\nlength = 1\n',
+        9,
+        "",
+    ),
     ('name = "my own"\n' + DISC * 13, 1, ""),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("text", "line", "key"), BAD)

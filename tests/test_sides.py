@@ -49,8 +49,17 @@ def deep(width: float, left: float, band: tuple[int, ...]) -> Piece:
     settings = Settings(head_mm=550.0, depth_mm=200.0)
     finished = 26
     gauge = exactly(width, height, 200.0 - (finished + left) * height)
-    return Piece(settings, gauge, Stage.SIDES, finished, band[-1], (14, 12), (band[0],),
-                 sides_known=True, band=band)  # fmt: skip
+    return Piece(
+        settings,
+        gauge,
+        Stage.SIDES,
+        finished,
+        band[-1],
+        (14, 12),
+        (band[0],),
+        sides_known=True,
+        band=band,
+    )
 
 
 @given(WIDTHS, OVER)
@@ -123,8 +132,7 @@ ENDS = st.sampled_from(["brimmed hat", "close cap", "beret"])
 
 def ended(shape: str, yarn: int, **answers: float) -> State:
     """Sides that are deep enough, the last round just worked, counted as called."""
-    state = at(Stage.SIDES, begun(shape=shape, yarn=yarn, hook_mm=5.5,
-                                   head_mm=550.0, **answers))  # fmt: skip
+    state = at(Stage.SIDES, begun(shape=shape, yarn=yarn, hook_mm=5.5, head_mm=550.0, **answers))
     return until(lambda now: now.stage is not Stage.SIDES, state)
 
 

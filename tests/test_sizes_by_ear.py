@@ -47,8 +47,9 @@ def in_sizes(state: State) -> Section:
 
 @settings(deadline=None, max_examples=20)
 @given(st.integers(300, 700), st.integers(300, 700), st.sampled_from([0.0, 60.0]))
-def test_another_head_gets_the_rounds_of_a_hat_for_that_head(own: int, other: int,
-                                                             brim: float) -> None:  # fmt: skip
+def test_another_head_gets_the_rounds_of_a_hat_for_that_head(
+    own: int, other: int, brim: float
+) -> None:
     state = begun(head_mm=float(own), brim_mm=brim, depth_mm=170.0, age_years=30.0)
     alone = begun(head_mm=float(other), brim_mm=brim)
     assert rounds_ahead(for_head(state, float(other))) == rounds_ahead(alone)
@@ -87,16 +88,22 @@ def test_undo_takes_a_size_back_and_one_size_takes_all() -> None:
     assert not [one for one in as_made(alone, "Hat").sections if one.heading.startswith("In ")]
 
 
-@pytest.mark.parametrize(("state", "command", "reason"), [
-    (begun(head_mm=540.0), also(540.5), Reason.SIZE_KNOWN),
-    (said(begun(head_mm=540.0), also(500.0)), also(500.0), Reason.SIZE_KNOWN),
-    (begun(), also(900.0), Reason.OUT_OF_LIMITS),
-    (begun(), c.AlsoFor(Amount(54.0, 1.0, Unit.GRAM)), Reason.WRONG_UNIT),
-    (said(begun(), *map(also, (440.0, 460.0, 480.0, 500.0, 520.0))), also(540.0),
-     Reason.SIZES_FULL),
-    (begun(), c.OneSize(), Reason.NO_SIZES),
-    (said(State(), c.Choose("shape", "bowl")), also(540.0), Reason.NOT_OF_SHAPE),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("state", "command", "reason"),
+    [
+        (begun(head_mm=540.0), also(540.5), Reason.SIZE_KNOWN),
+        (said(begun(head_mm=540.0), also(500.0)), also(500.0), Reason.SIZE_KNOWN),
+        (begun(), also(900.0), Reason.OUT_OF_LIMITS),
+        (begun(), c.AlsoFor(Amount(54.0, 1.0, Unit.GRAM)), Reason.WRONG_UNIT),
+        (
+            said(begun(), *map(also, (440.0, 460.0, 480.0, 500.0, 520.0))),
+            also(540.0),
+            Reason.SIZES_FULL,
+        ),
+        (begun(), c.OneSize(), Reason.NO_SIZES),
+        (said(State(), c.Choose("shape", "bowl")), also(540.0), Reason.NOT_OF_SHAPE),
+    ],
+)
 def test_what_is_no_size_is_refused(state: State, command: c.Command, reason: Reason) -> None:
     assert why_refused(state, command) is reason
 
@@ -110,8 +117,12 @@ def test_a_pattern_for_other_heads_has_the_cautions_of_a_child() -> None:
 
 def test_the_write_up_has_the_rounds_of_every_size() -> None:
     state = said(begun(head_mm=500.0), also(600.0), *[c.Next()] * 4)
-    items = [block.items for part in in_sizes(state).sections for block in part.blocks
-             if isinstance(block, Items)]  # fmt: skip
+    items = [
+        block.items
+        for part in in_sizes(state).sections
+        for block in part.blocks
+        if isinstance(block, Items)
+    ]
     lines = list(chain(*items))
     last = sizes_of(state)[1].rounds[-1].after
     assert lines[0].startswith("Round 1: ")
@@ -130,15 +141,24 @@ def test_by_ear(tmp_path: Path) -> None:
     with Journal.open(tmp_path, "x", CODEC) as journal:
         caller = Caller(journal)
         caller.open()
-        words = ("centimetres", "also write it for a head of fifty four", "begin",
-                 "Also write it for 50.", "tell me the sizes", "tell me more", "tell me more")
+        words = (
+            "centimetres",
+            "also write it for a head of fifty four",
+            "begin",
+            "Also write it for 50.",
+            "tell me the sizes",
+            "tell me more",
+            "tell me more",
+        )
         replies = [caller.hear(one).say for one in words]
     assert replies[1].startswith("Fifty four centimetres, too. That makes two sizes.")
     assert replies[3].startswith("Fifty centimetres: crown ")
     assert replies[3].endswith("That makes three sizes.")
     told = " ".join(replies[4:])
-    assert [told.count(f"{size} centimetres: ") for size in
-            ("Fifty", "Fifty four", "Fifty six point eight")] == [1, 1, 1]  # fmt: skip
+    assert [
+        told.count(f"{size} centimetres: ")
+        for size in ("Fifty", "Fifty four", "Fifty six point eight")
+    ] == [1, 1, 1]
     assert all(len(page.split()) <= 45 for page in replies[4:])
 
 

@@ -21,8 +21,10 @@ from voice.words.phrases import read
 
 ROUNDS = st.builds(
     lambda before, change, shifted: spaced_round(5, Stage.CROWN, before, change, shifted),
-    st.integers(24, 120), st.integers(-8, 12).filter(bool), st.booleans(),
-)  # fmt: skip
+    st.integers(24, 120),
+    st.integers(-8, 12).filter(bool),
+    st.booleans(),
+)
 
 
 def laid_out(round_: Round) -> list[int]:
@@ -78,15 +80,23 @@ def crown(rounds: int = 7) -> State:
     return told(begun(), *[NEXT] * rounds)
 
 
-@pytest.mark.parametrize(("count", "sets", "said"), [
-    (24, 3, "Twenty four after three sets: that is right."),
-    (16, 3, "Two sets have just that many"),
-    (23, 3, "One short: it should be twenty four. Look at the last set first: each set has eight"),
-    (23, 3, "make one more increase in this round."),
-    (25, 3, "make one fewer increase in this round."),
-    (29, 5, "two sets have sixteen"), (29, 5, "rip the five sets back to the marker"),
-    (19, None, "That is two sets and three stitches."),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("count", "sets", "said"),
+    [
+        (24, 3, "Twenty four after three sets: that is right."),
+        (16, 3, "Two sets have just that many"),
+        (
+            23,
+            3,
+            "One short: it should be twenty four. Look at the last set first: each set has eight",
+        ),
+        (23, 3, "make one more increase in this round."),
+        (25, 3, "make one fewer increase in this round."),
+        (29, 5, "two sets have sixteen"),
+        (29, 5, "rip the five sets back to the marker"),
+        (19, None, "That is two sets and three stitches."),
+    ],
+)
 def test_the_answer_says_where_and_what_to_do(count: int, sets: int | None, said: str) -> None:
     """Round eight of a crown of six has six sets of eight stitches."""
     assert said in answer(crown(), c.CountedIn(count, sets))
@@ -101,20 +111,28 @@ def test_a_doubted_count_says_where_it_lies() -> None:
     assert "so many increases were left out" in doubts.asked(some.doubt, some)
 
 
-@pytest.mark.parametrize(("state", "command", "reason"), [
-    (State(), c.CountedIn(8, 1), Reason.STILL_SETUP), (begun(), c.CountedIn(3), Reason.TOO_EARLY),
-    (crown(), c.CountedIn(8, 7), Reason.TOO_MANY_SETS),
-    (crown(), c.CountedIn(0, 1), Reason.COUNT_IMPOSSIBLE),
-    (crown(), c.CountedIn(97), Reason.COUNT_IMPOSSIBLE),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("state", "command", "reason"),
+    [
+        (State(), c.CountedIn(8, 1), Reason.STILL_SETUP),
+        (begun(), c.CountedIn(3), Reason.TOO_EARLY),
+        (crown(), c.CountedIn(8, 7), Reason.TOO_MANY_SETS),
+        (crown(), c.CountedIn(0, 1), Reason.COUNT_IMPOSSIBLE),
+        (crown(), c.CountedIn(97), Reason.COUNT_IMPOSSIBLE),
+    ],
+)
 def test_what_cannot_be_is_refused(state: State, command: c.CountedIn, reason: Reason) -> None:
     assert why_refused(state, command) is reason
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("count thirty in this round after three sets", c.CountedIn(30, 3)),
-    ("count 30 after one set", c.CountedIn(30, 1)),
-    ("count thirty in this round", c.CountedIn(30)), ("count thirty", c.Counted(30)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("count thirty in this round after three sets", c.CountedIn(30, 3)),
+        ("count 30 after one set", c.CountedIn(30, 1)),
+        ("count thirty in this round", c.CountedIn(30)),
+        ("count thirty", c.Counted(30)),
+    ],
+)
 def test_what_makers_say_of_a_count(said: str, command: c.Command) -> None:
     assert read(said) == command

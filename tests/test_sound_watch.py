@@ -34,8 +34,10 @@ def test_each_wrong_thing_is_said_once_and_never_by_what_the_program_says(
     seconds: list[tuple[Samples, bool]],
 ) -> None:
     watch = LevelWatch()
-    found = [[type(c) for b in blocks(sound) for c in watch.feed(b, ours=ours)]
-             for sound, ours in seconds]  # fmt: skip
+    found = [
+        [type(c) for b in blocks(sound) for c in watch.feed(b, ours=ours)]
+        for sound, ours in seconds
+    ]
     told = [kind for kinds in found for kind in kinds]
     assert len(told) == len(set(told))
     for (_, ours), kinds in zip(seconds, found, strict=True):

@@ -75,8 +75,9 @@ def test_decimals_in_words_and_digits_mean_the_same(whole: int, digits: str, uni
     # num2words names each digit; the value is that of the literal (Python's float).
     words = f"{_named(whole)} point " + " ".join(_named(int(digit)) for digit in digits)
     amount = Amount(float(f"{whole}.{digits}"), 10.0 ** -len(digits))
-    assert read_number(words) == read_number(words.replace("zero", "oh")
-                                             if whole else words) == amount  # fmt: skip
+    assert (
+        read_number(words) == read_number(words.replace("zero", "oh") if whole else words) == amount
+    )
     assert read_number(f"{whole}.{digits}") == amount
     typed = read_amount(normalise(f"{whole}.{digits}{unit}"))
     assert typed == Amount(amount.value, amount.step, spoken_numbers.UNIT_WORDS[unit])
@@ -174,22 +175,44 @@ def test_numbers_of_the_grammar_are_whole_plus_part() -> None:
 @pytest.mark.parametrize(
     ("typed", "value", "step", "unit"),
     [
-        ("½", 0.5, 0.5, None), ("6½", 6.5, 0.5, None), ("6 ⅜\"", 6.375, 0.125, Unit.INCH),
-        ("6-1/2", 6.5, 0.5, None), ("6-½", 6.5, 0.5, None), ("½-inch", 0.5, 0.5, Unit.INCH),
-        ("6-inch", 6, 1, Unit.INCH), ("16cm", 16, 1, Unit.CM), ("6.5\"", 6.5, 0.1, Unit.INCH),
-        ("6.50 in.", 6.5, 0.01, Unit.INCH), ("1,204", 1204, 1, None),
-        ("1,204m", 1204, 1, Unit.METRE), ("16,5 cm", None, 0, None), ("7″", 7, 1, Unit.INCH),
-        (".5 in", 0.5, 0.1, Unit.INCH), ("Six-and-a-half INCHES!", 6.5, 0.5, Unit.INCH),
-        ("3½ oz", 3.5, 0.5, Unit.OUNCE), ("100g", 100, 1, Unit.GRAM), ("⅔", 2 / 3, 1 / 3, None),
-        ("half an inch", 0.5, 0.5, Unit.INCH), ("five eighths of an inch", 0.625, 0.125, Unit.INCH),
-        ("six inches and a half", 6.5, 0.5, Unit.INCH), ("twenty two", 22, 1, None),
-        ("a hundred and five and a half", 105.5, 0.5, None), ("", None, 0, None),
-        ("inch", None, 0, None), ("five six", None, 0, None), ("3/2", None, 0, None),
-        ("1/5", None, 0, None), ("0/2", None, 0, None), ("six point", None, 0, None),
-        ("six point one two three four", None, 0, None), ("six and", None, 0, None),
-        ("-5", None, 0, None), ("1/0", None, 0, None), ("1.2.3", None, 0, None),
+        ("½", 0.5, 0.5, None),
+        ("6½", 6.5, 0.5, None),
+        ('6 ⅜"', 6.375, 0.125, Unit.INCH),
+        ("6-1/2", 6.5, 0.5, None),
+        ("6-½", 6.5, 0.5, None),
+        ("½-inch", 0.5, 0.5, Unit.INCH),
+        ("6-inch", 6, 1, Unit.INCH),
+        ("16cm", 16, 1, Unit.CM),
+        ('6.5"', 6.5, 0.1, Unit.INCH),
+        ("6.50 in.", 6.5, 0.01, Unit.INCH),
+        ("1,204", 1204, 1, None),
+        ("1,204m", 1204, 1, Unit.METRE),
+        ("16,5 cm", None, 0, None),
+        ("7″", 7, 1, Unit.INCH),
+        (".5 in", 0.5, 0.1, Unit.INCH),
+        ("Six-and-a-half INCHES!", 6.5, 0.5, Unit.INCH),
+        ("3½ oz", 3.5, 0.5, Unit.OUNCE),
+        ("100g", 100, 1, Unit.GRAM),
+        ("⅔", 2 / 3, 1 / 3, None),
+        ("half an inch", 0.5, 0.5, Unit.INCH),
+        ("five eighths of an inch", 0.625, 0.125, Unit.INCH),
+        ("six inches and a half", 6.5, 0.5, Unit.INCH),
+        ("twenty two", 22, 1, None),
+        ("a hundred and five and a half", 105.5, 0.5, None),
+        ("", None, 0, None),
+        ("inch", None, 0, None),
+        ("five six", None, 0, None),
+        ("3/2", None, 0, None),
+        ("1/5", None, 0, None),
+        ("0/2", None, 0, None),
+        ("six point", None, 0, None),
+        ("six point one two three four", None, 0, None),
+        ("six and", None, 0, None),
+        ("-5", None, 0, None),
+        ("1/0", None, 0, None),
+        ("1.2.3", None, 0, None),
     ],
-)  # fmt: skip
+)
 def test_typed_and_spoken_amounts(
     typed: str, value: float | None, step: float, unit: Unit | None
 ) -> None:

@@ -102,10 +102,15 @@ def rounds(draw: st.DrawFn) -> Round:
     return whole.cut_after(cut) if draw(st.booleans()) and cut else whole
 
 
-@given(rounds(), st.builds(Settings, joined=st.booleans(), stitch=st.sampled_from(Stitch),
-                           terms=st.sampled_from(Terms)))  # fmt: skip
-def test_a_round_that_is_heard_is_the_round_that_was_called(round_: Round, settings: Settings
-                                                            ) -> None:  # fmt: skip
+@given(
+    rounds(),
+    st.builds(
+        Settings, joined=st.booleans(), stitch=st.sampled_from(Stitch), terms=st.sampled_from(Terms)
+    ),
+)
+def test_a_round_that_is_heard_is_the_round_that_was_called(
+    round_: Round, settings: Settings
+) -> None:
     said = called(round_, settings, brief=False)
     assert heard(said, round_.decreasing, round_.before) == round_.places
 

@@ -45,9 +45,13 @@ def test_a_swatch_says_most_of_what_is_true(factor: float, count: int, rounds: b
 @given(st.floats(0.8, 1.1), st.floats(0.8, 1.1))
 def test_what_washing_takes_is_added_beforehand(wide: float, high: float) -> None:
     """The stitches called, at the size they have after washing, make the head's girth."""
-    state = told(begun(), swatch(30, 210), swatch(30, 210 * wide, washed=True),
-                 swatch(20, 150, rounds=True),
-                 swatch(20, 150 * high, rounds=True, washed=True))  # fmt: skip
+    state = told(
+        begun(),
+        swatch(30, 210),
+        swatch(30, 210 * wide, washed=True),
+        swatch(20, 150, rounds=True),
+        swatch(20, 150 * high, rounds=True, washed=True),
+    )
     washed_mm = state.piece.gauge.width_mm * wide
     assert abs(crown_target(state.piece) * washed_mm - 560) <= washed_mm / 2 + 1e-6
     assert state.settings.girth_mm == 560
@@ -105,11 +109,15 @@ def test_the_next_piece_of_the_same_yarn_shrinks_alike() -> None:
     assert other.washing is None
 
 
-@pytest.mark.parametrize(("command", "reason"), [
-    (swatch(2, 14), Reason.ODD_SWATCH), (swatch(20, 2000), Reason.ODD_SWATCH),
-    (c.Swatch(20, Amount(-3.0)), Reason.ODD_SWATCH),
-    (c.Swatch(20, Amount(30.0, unit=Unit.GRAM)), Reason.WRONG_UNIT),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("command", "reason"),
+    [
+        (swatch(2, 14), Reason.ODD_SWATCH),
+        (swatch(20, 2000), Reason.ODD_SWATCH),
+        (c.Swatch(20, Amount(-3.0)), Reason.ODD_SWATCH),
+        (c.Swatch(20, Amount(30.0, unit=Unit.GRAM)), Reason.WRONG_UNIT),
+    ],
+)
 def test_what_is_no_swatch_is_refused(command: c.Swatch, reason: Reason) -> None:
     assert why_refused(begun(), command) is reason
 
@@ -119,12 +127,18 @@ def test_felting_is_not_washing() -> None:
     assert why_refused(state, swatch(30, 110, washed=True)) is Reason.ODD_WASHING
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("swatch twenty stitches eleven centimetres", c.Swatch(20, Amount(11.0, unit=Unit.CM))),
-    ("Swatch 12 rows in 10 cm", c.Swatch(12, Amount(10.0, unit=Unit.CM), by_rounds=True)),
-    ("washed swatch twenty stitches ten and a half", c.Swatch(20, Amount(10.5, 0.5), washed=True)),
-    ("washed twelve rounds nine", c.Swatch(12, Amount(9.0), by_rounds=True, washed=True)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("swatch twenty stitches eleven centimetres", c.Swatch(20, Amount(11.0, unit=Unit.CM))),
+        ("Swatch 12 rows in 10 cm", c.Swatch(12, Amount(10.0, unit=Unit.CM), by_rounds=True)),
+        (
+            "washed swatch twenty stitches ten and a half",
+            c.Swatch(20, Amount(10.5, 0.5), washed=True),
+        ),
+        ("washed twelve rounds nine", c.Swatch(12, Amount(9.0), by_rounds=True, washed=True)),
+    ],
+)
 def test_what_makers_say_of_a_swatch(said: str, command: c.Command) -> None:
     assert read(said) == command
 

@@ -36,9 +36,15 @@ NUMBERS = st.floats(allow_nan=True, allow_infinity=True)
 
 def reference_cm(reference: str, sex: Sex, age: float) -> float:
     """Median head girth of a growth reference, by rcpchgrowth."""
-    return float(measurement_from_sds(
-        reference=reference, requested_sds=0, measurement_method="ofc", sex=sex.value, age=age,
-    ))  # fmt: skip
+    return float(
+        measurement_from_sds(
+            reference=reference,
+            requested_sds=0,
+            measurement_method="ofc",
+            sex=sex.value,
+            age=age,
+        )
+    )
 
 
 @given(st.sampled_from(Sex), st.integers(0, 260).map(lambda weeks: weeks / 52))
@@ -90,8 +96,11 @@ def test_limits(key: str, value: float) -> None:
 @given(st.data(), st.sampled_from(sorted(LIMITS)))
 def test_an_answer_inside_changes_itself_alone(data: st.DataObject, key: str) -> None:
     limits = LIMITS[key]
-    numbers = (st.integers(int(limits.least), int(limits.most)) if limits.whole
-               else st.floats(limits.least, limits.most))  # fmt: skip
+    numbers = (
+        st.integers(int(limits.least), int(limits.most))
+        if limits.whole
+        else st.floats(limits.least, limits.most)
+    )
     value = data.draw(numbers)
     after = with_answer(Settings(), key, float(value))
     assert getattr(after, key) == value
@@ -146,12 +155,15 @@ def test_one_year_old() -> None:
     assert head_median_mm(1, Sex.FEMALE) == pytest.approx(449.0)
 
 
-@pytest.mark.parametrize(("us", "uk", "us_short", "uk_short", "chains"), [
-    ("single crochet", "double crochet", "sc", "dc", 1),
-    ("half double crochet", "half treble crochet", "hdc", "htr", 2),
-    ("double crochet", "treble crochet", "dc", "tr", 3),
-    ("treble crochet", "double treble crochet", "tr", "dtr", 4),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("us", "uk", "us_short", "uk_short", "chains"),
+    [
+        ("single crochet", "double crochet", "sc", "dc", 1),
+        ("half double crochet", "half treble crochet", "hdc", "htr", 2),
+        ("double crochet", "treble crochet", "dc", "tr", 3),
+        ("treble crochet", "double treble crochet", "tr", "dtr", 4),
+    ],
+)
 def test_both_dialects(us: str, uk: str, us_short: str, uk_short: str, chains: int) -> None:
     """Source: a trade council's booklet, from a copy."""
     stitch = stitch_called(us.removesuffix(" crochet"), Terms.US)
@@ -169,10 +181,15 @@ def test_names_of_the_other_dialect_mean_other_stitches() -> None:
     assert stitch_called("double treble", Terms.US) is None
 
 
-@pytest.mark.parametrize(("stitch", "least", "most"), [
-    (Stitch.SINGLE, 6, 8), (Stitch.HALF_DOUBLE, 8, 8), (Stitch.DOUBLE, 12, 12),
-    (Stitch.TREBLE, 12, 18),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("stitch", "least", "most"),
+    [
+        (Stitch.SINGLE, 6, 8),
+        (Stitch.HALF_DOUBLE, 8, 8),
+        (Stitch.DOUBLE, 12, 12),
+        (Stitch.TREBLE, 12, 18),
+    ],
+)
 def test_starts(stitch: Stitch, least: int, most: int) -> None:
     """Common practice, no source."""
     assert least <= Settings(stitch=stitch).increases <= most
@@ -205,8 +222,12 @@ def test_default_depth_of_an_adult(
 def test_answers_win_over_defaults() -> None:
     said = Settings(head_mm=560, ease_mm=-10, hook_mm=4.25, start=8, depth_mm=180, brim_mm=0)
     assert (said.girth_mm, said.hook, said.increases, said.depth, said.brim) == (
-        550, 4.25, 8, 180, 0,
-    )  # fmt: skip
+        550,
+        4.25,
+        8,
+        180,
+        0,
+    )
 
 
 @pytest.mark.parametrize(("age", "brim_mm"), [(2, 50), (8, 50), (9, 60), (11, 60), (None, 60)])
@@ -240,18 +261,38 @@ def test_none_means_not_said_again(item: Field[object]) -> None:
     assert with_answer(said, item.name, None) == Settings()
 
 
-@pytest.mark.parametrize(("key", "value"), [
-    ("unit", "gram"), ("unit", "yard"), ("unit", 4), ("terms", "UK"), ("stitch", 1.0),
-    ("joined", "yes"), ("joined", 1), ("head_mm", "570"), ("yarn", True), ("girth_mm", 500.0),
-    ("", 1),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("unit", "gram"),
+        ("unit", "yard"),
+        ("unit", 4),
+        ("terms", "UK"),
+        ("stitch", 1.0),
+        ("joined", "yes"),
+        ("joined", 1),
+        ("head_mm", "570"),
+        ("yarn", True),
+        ("girth_mm", 500.0),
+        ("", 1),
+    ],
+)
 def test_what_is_no_answer_is_refused_by_its_key(key: str, value: Answered) -> None:
     with pytest.raises(ValueError, match=f"^{key}"):
         with_answer(Settings(), key, value)
 
 
-HAT_SIZES = {52: "6 1/2", 54: "6 3/4", 55: "6 7/8", 56: "7", 57: "7 1/8", 58: "7 1/4", 60: "7 1/2",
-             62: "7 3/4", 64: "8"}  # fmt: skip
+HAT_SIZES = {
+    52: "6 1/2",
+    54: "6 3/4",
+    55: "6 7/8",
+    56: "7",
+    57: "7 1/8",
+    58: "7 1/4",
+    60: "7 1/2",
+    62: "7 3/4",
+    64: "8",
+}
 """Head in cm and US hat size: a size chart of the trade, from a copy."""
 
 

@@ -84,9 +84,7 @@ def numbers(turns: tuple[Turn[Said], ...]) -> list[int]:
 
 
 @pytest.mark.parametrize("taken", TAKEN.values(), ids=TAKEN)
-def test_the_next_turn_goes_with_all_before_it_to_a_new_piece(
-    tmp_path: Path, taken: Taken
-) -> None:
+def test_the_next_turn_goes_with_all_before_it_to_a_new_piece(tmp_path: Path, taken: Taken) -> None:
     folder = folder_in(tmp_path)
     with Journal.open(folder, "Hat", CODEC) as session:
         session.append([Said(1)], AT)
@@ -250,8 +248,9 @@ def test_the_caller_says_where_it_is_kept_and_ends(tmp_path: Path) -> None:
 
 def calling(folder: Path) -> subprocess.Popen[bytes]:
     args = program("call", "--typed", "--json", "--folder", str(folder), "--piece", "test", *HAT)
-    return subprocess.Popen(args, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-                            stderr=subprocess.PIPE, cwd=ROOT)  # fmt: skip
+    return subprocess.Popen(
+        args, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT
+    )
 
 
 def asked(call: subprocess.Popen[bytes], words: str = "") -> Any:  # noqa: ANN401 (JSON)

@@ -78,8 +78,9 @@ def test_each_kind_is_taken_where_it_makes_sense(stage: Stage, kind: Kind) -> No
     state = said(at(stage, begun(unit="millimeter")), c.Next(), c.Next())
     sensible = {Kind.AROUND, Kind.ALONG} | {
         Stage.CROWN: {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH},
-        Stage.SIDES: {Kind.DEPTH}, Stage.BRIM: {Kind.BRIM},
-    }[stage]  # fmt: skip
+        Stage.SIDES: {Kind.DEPTH},
+        Stage.BRIM: {Kind.BRIM},
+    }[stage]
     command = c.Measured(mm(max(hoped_mm(state, kind), 1.0)), kind)
     if kind in sensible:
         assert kinds_of(state, command)[0] is ReadingTaken
@@ -140,8 +141,7 @@ def test_near_the_end_it_is_measured_after_every_few_repeats() -> None:
     assert SETS_BETWEEN in {3, 4}
     state = begun(head_mm=558.8, yarn=4, hook_mm=4.0, start=8)
     state = until(lambda now: now.piece.stitches == 88 - 8, state)
-    asked = [sets for sets in range(1, 8)
-             if ReadingWanted in kinds_of(state, c.Sets(sets))]  # fmt: skip
+    asked = [sets for sets in range(1, 8) if ReadingWanted in kinds_of(state, c.Sets(sets))]
     assert asked == [SETS_BETWEEN]
     early = until(lambda now: now.piece.finished == 4, begun(head_mm=558.8, yarn=4, start=8))
     assert ReadingWanted not in kinds_of(early, c.Sets(SETS_BETWEEN))
@@ -189,8 +189,9 @@ def test_a_unit_said_with_a_reading_that_is_dropped_is_dropped(reply: c.Command)
     assert said(misread(), reply).settings.unit is Unit.CM
 
 
-@pytest.mark.parametrize("again", [c.No, c.Answer, lambda amount: c.Measured(amount, Kind.ACROSS),
-                                   c.Measured])  # fmt: skip
+@pytest.mark.parametrize(
+    "again", [c.No, c.Answer, lambda amount: c.Measured(amount, Kind.ACROSS), c.Measured]
+)
 def test_a_right_length_is_in_the_unit_of_the_doubted_one(
     again: Callable[[Amount], c.Command],
 ) -> None:

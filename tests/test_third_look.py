@@ -62,13 +62,28 @@ needs_model = pytest.mark.skipif(
 ENGLISH = "vosk-model-small-en-us-0.15"
 FETCH = f"rounds-aloud models fetch {ENGLISH}"
 NO_NET = "import sys\nsys.modules['onnxruntime'] = None\n"
-PHRASES = ("next", "back", "undo", "yes", "no", "count sixty", "count sixteen", "where am i",
-           "three sets", "around fifty six", "twelve", "pause", "help", "slower",
-           "leave")  # fmt: skip
+PHRASES = (
+    "next",
+    "back",
+    "undo",
+    "yes",
+    "no",
+    "count sixty",
+    "count sixteen",
+    "where am i",
+    "three sets",
+    "around fifty six",
+    "twelve",
+    "pause",
+    "help",
+    "slower",
+    "leave",
+)
 LIKELY: dict[str, Expectation] = {
-    "flat": flat, "next": lambda command: 9.0 if command == c.Next() else 0.3,
+    "flat": flat,
+    "next": lambda command: 9.0 if command == c.Next() else 0.3,
     "yes": lambda command: 9.0 if isinstance(command, c.Yes | c.No) else 0.3,
-}  # fmt: skip
+}
 
 
 @st.composite
@@ -98,24 +113,25 @@ def test_what_is_confirmed_or_not_turns_doing_into_asking_and_does_nothing_else(
 
 
 @given(opinions(), st.sampled_from([When.ALWAYS, When.NEVER]), st.booleans())
-def test_nor_does_it_where_attention_words_lead(
-    opinion: Opinion, when: When, wary: bool
-) -> None:
+def test_nor_does_it_where_attention_words_lead(opinion: Opinion, when: When, wary: bool) -> None:
     attention = Attention(when=when)
 
     def led(words: str) -> str:
         return f"{attention.words} {words}" if when is When.ALWAYS else words
 
     heard = replace(
-        opinion, confirmed=tuple(map(led, opinion.confirmed or ())),
+        opinion,
+        confirmed=tuple(map(led, opinion.confirmed or ())),
         hypotheses=tuple(replace(h, words=led(h.words)) for h in opinion.hypotheses),
-    )  # fmt: skip
+    )
     without, found = (
         Hearing(Says(each)).decide(np.ones(1, np.int16), attention=attention, wary=wary)
         for each in (replace(heard, confirmed=None), heard)
     )
     assert found.action is without.action or (without.action, found.action) == (
-        Action.ACT, Action.ASK)  # fmt: skip
+        Action.ACT,
+        Action.ASK,
+    )
     assert found.command == without.command
     if without.action is Action.ACT and without.command in map(read, opinion.confirmed or ()):
         assert found.action is Action.ACT
@@ -140,9 +156,13 @@ def test_alone_it_asks_before_anything_that_changes_the_piece(
 
 DOUBTED = told(begun(), *[NEXT] * 6, c.Measured(Amount(90.0, unit=Unit.CM), c.Kind.AROUND))
 STATES = {
-    "setup": State(), "ring": begun(), "crown": told(begun(), *[NEXT] * 6), "doubt": DOUBTED,
-    "paused": told(begun(), c.Pause()), "sides": told(begun(), *[NEXT] * 6, c.StartSides(), NEXT),
-}  # fmt: skip
+    "setup": State(),
+    "ring": begun(),
+    "crown": told(begun(), *[NEXT] * 6),
+    "doubt": DOUBTED,
+    "paused": told(begun(), c.Pause()),
+    "sides": told(begun(), *[NEXT] * 6, c.StartSides(), NEXT),
+}
 
 
 @pytest.mark.parametrize("state", STATES.values(), ids=STATES)
@@ -188,8 +208,17 @@ def test_real_engines_side_by_side_only_turn_doing_into_asking() -> None:
     alone, together = Hearing(net()), Hearing(ThirdLook(net(), Capitals(korean())))
     turned = kept = 0
     with Renderer(Delivery(voice="gmw/en-us", rate_wpm=150)) as voice:
-        for words in ("next", "back", "yes", "count sixteen", "three sets", "undo", "where am i",
-                      "again", "leave"):  # fmt: skip
+        for words in (
+            "next",
+            "back",
+            "yes",
+            "count sixteen",
+            "three sets",
+            "undo",
+            "where am i",
+            "again",
+            "leave",
+        ):
             sound = np.pad(voice.render(words), 4000)
             first, both = alone.decide(sound), together.decide(sound)
             assert (first.action, first.command) == (Action.ACT, read(words))
@@ -206,8 +235,11 @@ def test_real_engines_side_by_side_only_turn_doing_into_asking() -> None:
 def test_a_real_engine_alone_asks_before_it_changes_the_piece() -> None:
     """Sure of Korean words, which are read as commands here."""
     meant: dict[str, c.Command] = {
-        "계속": c.Next(), "취소": c.Undo(), "여섯": c.Sets(6), "어디": c.Ask(c.Asked.WHERE),
-    }  # fmt: skip
+        "계속": c.Next(),
+        "취소": c.Undo(),
+        "여섯": c.Sets(6),
+        "어디": c.Ask(c.Asked.WHERE),
+    }
     grammar, vosk = Grammar(tuple(map(parse, meant)), {}), Vosk(korean())
     with Renderer(Delivery(voice="ko")) as voice:
         for words, command in meant.items():
@@ -344,12 +376,19 @@ def test_the_library_comes_along_wherever_its_wheels_are_published() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
     (vosk,) = [r for r in map(Requirement, project["dependencies"]) if r.name == "vosk"]
     published = {
-        ("linux", "x86_64"): True, ("linux", "aarch64"): True, ("linux", "armv7l"): True,
-        ("linux", "riscv64"): False, ("win32", "AMD64"): True, ("win32", "ARM64"): False,
-        ("darwin", "x86_64"): True, ("darwin", "arm64"): True,
-    }  # fmt: skip
+        ("linux", "x86_64"): True,
+        ("linux", "aarch64"): True,
+        ("linux", "armv7l"): True,
+        ("linux", "riscv64"): False,
+        ("win32", "AMD64"): True,
+        ("win32", "ARM64"): False,
+        ("darwin", "x86_64"): True,
+        ("darwin", "arm64"): True,
+    }
     assert vosk.marker is not None
     for (system, machine), there in published.items():
         assert vosk.marker.evaluate({"sys_platform": system, "platform_machine": machine}) is there
     assert {version for version in ("0.3.43", "0.3.44", "0.3.45") if version in vosk.specifier} == {
-        "0.3.44", "0.3.45"}  # fmt: skip
+        "0.3.44",
+        "0.3.45",
+    }

@@ -21,8 +21,28 @@ from voice.recognisers.net.tokens import SPACE, Vocabulary, read_vocabulary
 from voice.recognisers.net.word_graph import side_by_side, word_graph
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
-PIECES = ("", "<s>", "</s>", SPACE, *LETTERS, *LETTERS.upper(), ",", ".", "?", "!", "-",
-          "on", "one", SPACE + "t", "tw", SPACE + "one", "nt", "count", "Co", "ore")  # fmt: skip
+PIECES = (
+    "",
+    "<s>",
+    "</s>",
+    SPACE,
+    *LETTERS,
+    *LETTERS.upper(),
+    ",",
+    ".",
+    "?",
+    "!",
+    "-",
+    "on",
+    "one",
+    SPACE + "t",
+    "tw",
+    SPACE + "one",
+    "nt",
+    "count",
+    "Co",
+    "ore",
+)
 VOCABULARY = Vocabulary(PIECES)
 END = PIECES.index("</s>")
 
@@ -78,7 +98,8 @@ def test_every_way_to_write_is_a_phrase_and_every_phrase_is_written() -> None:
     for tokens, words in texts(graph):
         text = "".join(PIECES[token] for token in tokens)
         assert re.sub("[,.?!]", "", text).replace("-", SPACE).lower() == SPACE + words.replace(
-            " ", SPACE)  # fmt: skip
+            " ", SPACE
+        )
         found.add((text, words))
     assert {words for _, words in found} == all_sentences(SMALL)
     written = {t.replace(SPACE, " ").strip() for t, words in found if words == "count twenty one"}

@@ -36,8 +36,11 @@ def test_lengths_are_those_of_the_stitches_that_are_there(factor: float, brim: f
 
 
 def test_a_band_is_cut_for_the_washed_hat() -> None:
-    state = told(begun(), c.Swatch(30, Amount(210.0, 1.0, Unit.MM)),
-                 c.Swatch(30, Amount(189.0, 1.0, Unit.MM), washed=True))  # fmt: skip
+    state = told(
+        begun(),
+        c.Swatch(30, Amount(210.0, 1.0, Unit.MM)),
+        c.Swatch(30, Amount(189.0, 1.0, Unit.MM), washed=True),
+    )
     assert abs(band(state).mean - 560) < 5
     assert "After washing" in as_text(as_made(state, "Test"), 200)
 
@@ -64,13 +67,17 @@ def test_loose_ends_are_ruled_out_for_children(age: float, cautioned: bool) -> N
         assert ("no ties" in said.lower()) is cautioned
 
 
-@pytest.mark.parametrize(("age", "brim", "enough"), [
-    (None, 60.0, True), (None, 50.0, False), (8.0, 50.0, True), (9.0, 50.0, False),
-    (2.0, 40.0, False),
-])  # fmt: skip
-def test_the_brim_against_the_width_for_shade(
-    age: float | None, brim: float, enough: bool
-) -> None:
+@pytest.mark.parametrize(
+    ("age", "brim", "enough"),
+    [
+        (None, 60.0, True),
+        (None, 50.0, False),
+        (8.0, 50.0, True),
+        (9.0, 50.0, False),
+        (2.0, 40.0, False),
+    ],
+)
+def test_the_brim_against_the_width_for_shade(age: float | None, brim: float, enough: bool) -> None:
     """Cancer councils of Australia and New Zealand: 6 cm, to 8 years 5 cm; no factor is claimed."""
     said = trims.shade(begun(age_years=age, brim_mm=brim))
     assert said.startswith("Yes" if enough else "No")
@@ -92,9 +99,13 @@ def test_what_has_no_brim_no_band_or_no_edge_says_so() -> None:
     assert "Trims" not in as_text(as_made(ball, "Test"), 200)
 
 
-@pytest.mark.parametrize(("said", "what"), [
-    ("how long a band", c.Asked.BAND), ("How long is an edging?", c.Asked.EDGING),
-    ("is the brim wide enough", c.Asked.SHADE),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "what"),
+    [
+        ("how long a band", c.Asked.BAND),
+        ("How long is an edging?", c.Asked.EDGING),
+        ("is the brim wide enough", c.Asked.SHADE),
+    ],
+)
 def test_what_makers_ask(said: str, what: c.Asked) -> None:
     assert read(said) == c.Ask(what)

@@ -41,8 +41,16 @@ def heard(action: Action, *words: str) -> Heard:
     assert len(commands) == len(words)
     offered = tuple(Hypothesis(each, 0.5) for each in words)
     silent = action is Action.SILENT
-    return Heard("" if silent else words[0], None if silent else commands[0], action, 0.5,
-                 offered, "test", 0.1, commands if action is Action.ASK else ())  # fmt: skip
+    return Heard(
+        "" if silent else words[0],
+        None if silent else commands[0],
+        action,
+        0.5,
+        offered,
+        "test",
+        0.1,
+        commands if action is Action.ASK else (),
+    )
 
 
 def _command(words: str) -> c.Command:
@@ -53,10 +61,14 @@ def _command(words: str) -> c.Command:
 
 ACTS = st.sampled_from(["next", "yes", "undo", "count forty", "forty"])
 STATES = st.builds(
-    Turns, speaking=st.booleans(), deaf_until_s=TIMES, misses=st.integers(0, 1),
+    Turns,
+    speaking=st.booleans(),
+    deaf_until_s=TIMES,
+    misses=st.integers(0, 1),
     asked=st.sampled_from([(), (c.Pause(),), (FOURTEEN, FORTY)]),
-    quiet_since_s=TIMES, reminded=st.booleans(),
-)  # fmt: skip
+    quiet_since_s=TIMES,
+    reminded=st.booleans(),
+)
 
 
 @given(STATES)
@@ -77,11 +89,19 @@ def test_what_is_over_in_the_time_of_the_echo_is_the_echo(
     assert own.part_heard(turns, HEADPHONES, ended_s - length_s, ended_s) is Part.WHOLE
 
 
-@pytest.mark.parametrize(("began_s", "ended_s", "part"), [
-    (0.0, 0.9, Part.TAIL), (0.1, 0.6, Part.TAIL), (0.2, 0.6, Part.REST), (0.3, 0.45, Part.ECHO),
-    (0.29, 0.6, Part.REST), (0.31, 0.6, Part.WHOLE),
-    (0.45, 2.0, Part.WHOLE), (7.0, 7.5, Part.WHOLE),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("began_s", "ended_s", "part"),
+    [
+        (0.0, 0.9, Part.TAIL),
+        (0.1, 0.6, Part.TAIL),
+        (0.2, 0.6, Part.REST),
+        (0.3, 0.45, Part.ECHO),
+        (0.29, 0.6, Part.REST),
+        (0.31, 0.6, Part.WHOLE),
+        (0.45, 2.0, Part.WHOLE),
+        (7.0, 7.5, Part.WHOLE),
+    ],
+)
 def test_a_maker_who_begins_early_is_heard_whole_or_not_taken(
     began_s: float, ended_s: float, part: Part
 ) -> None:
@@ -134,8 +154,11 @@ def test_what_is_begun_under_its_sign_is_the_same_miss(
 def reading(*numbers: str) -> Heard:
     """Numbers alone that are taken for readings around."""
     what = heard(Action.ASK if len(numbers) > 1 else Action.ACT, *numbers)
-    meant = tuple(c.Measured(each.amount, c.Kind.AROUND)
-                  for number in numbers if isinstance(each := read(number), c.Answer))  # fmt: skip
+    meant = tuple(
+        c.Measured(each.amount, c.Kind.AROUND)
+        for number in numbers
+        if isinstance(each := read(number), c.Answer)
+    )
     return replace(what, command=meant[0], candidates=meant if len(numbers) > 1 else ())
 
 
@@ -175,10 +198,15 @@ def test_time_alone_asks_once_at_most(turns: Turns, waits: list[float], remind_s
     assert asked <= 1
 
 
-@pytest.mark.parametrize(("said", "after_s"), [
-    ("ask again after three minutes", 180), ("ask again after one minute", 60),
-    ("remind me after forty seconds", 40), ("do not ask again", 0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "after_s"),
+    [
+        ("ask again after three minutes", 180),
+        ("ask again after one minute", 60),
+        ("remind me after forty seconds", 40),
+        ("do not ask again", 0),
+    ],
+)
 def test_the_time_of_a_reminder_is_chosen_by_voice(said: str, after_s: int) -> None:
     state = fold(State(), decide(State(), _command(said)))
     assert state.remind_s == after_s
@@ -249,12 +277,21 @@ def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
     assert (turns.asked, out) == ((FOURTEEN, FORTY), (m.AskWhich(doubt),))
 
 
-@pytest.mark.parametrize(("answer", "taken"), [
-    ("yes", FOURTEEN), ("forty", FORTY), ("fourteen", FOURTEEN),
-    ("count forty", FORTY), ("measured forty", FORTY), ("no forty", FORTY),
-    ("no fifty", c.Counted(50)), ("undo", c.Undo()), ("count sixteen", c.Counted(16)),
-    ("ripped back fourteen rounds", c.RippedBack(14)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("answer", "taken"),
+    [
+        ("yes", FOURTEEN),
+        ("forty", FORTY),
+        ("fourteen", FOURTEEN),
+        ("count forty", FORTY),
+        ("measured forty", FORTY),
+        ("no forty", FORTY),
+        ("no fifty", c.Counted(50)),
+        ("undo", c.Undo()),
+        ("count sixteen", c.Counted(16)),
+        ("ripped back fourteen rounds", c.RippedBack(14)),
+    ],
+)
 def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
     turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, answer), PLAIN, 3.0)
     assert out == (m.Take(taken),)
@@ -285,9 +322,13 @@ def test_a_doubtful_answer_settles_only_what_was_asked() -> None:
     assert (turns.asked, out) == ((c.Undo(),), (m.AskWhich(other),))
 
 
-@pytest.mark.parametrize(("part", "trouble"), [
-    (Part.WHOLE, Trouble.NO_PHRASE), (Part.TAIL, Trouble.EARLY),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("part", "trouble"),
+    [
+        (Part.WHOLE, Trouble.NO_PHRASE),
+        (Part.TAIL, Trouble.EARLY),
+    ],
+)
 def test_two_misses_in_a_row_tell_the_trouble(part: Part, trouble: Trouble) -> None:
     missed = heard(Action.SILENT, "next")
     turns, out = t.heard(Turns(), missed, PLAIN, 1.0, part)
@@ -310,16 +351,20 @@ def test_the_trouble_told_is_the_one_measured(
     for _ in range(others):
         turns, _ = t.heard(turns, heard(Action.SILENT), PLAIN, 1.0, amid_talk=amid_talk)
     for now_s in (2.0, 3.0):
-        turns, out = t.heard(turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level,
-                             amid_talk=amid_talk)  # fmt: skip
+        turns, out = t.heard(
+            turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level, amid_talk=amid_talk
+        )
     words = Trouble.TALK if others and amid_talk else Trouble.NO_PHRASE
     assert out == (m.TellTrouble(level or words),)
     assert turns.misses == 0
 
 
 def test_questions_that_lead_to_nothing_end_in_what_is_wrong() -> None:
-    doubts = [heard(Action.ASK, "undo"), heard(Action.ASK, "pause", "full"),
-              heard(Action.ASK, "back")]  # fmt: skip
+    doubts = [
+        heard(Action.ASK, "undo"),
+        heard(Action.ASK, "pause", "full"),
+        heard(Action.ASK, "back"),
+    ]
     turns, told = Turns(), list[m.Move]()
     for doubt in doubts:
         turns, out = t.heard(turns, doubt, PLAIN, 1.0, level=Trouble.NOISE)
@@ -339,8 +384,7 @@ def test_no_to_a_question_is_a_miss_and_the_second_tells_what_is_wrong() -> None
 def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
     after, out = t.heard(turns, heard(Action.SILENT), PLAIN, 7.0)
     noted = replace(turns.attention, others_s=(7.0,))
-    assert (after, out) == (replace(turns, quiet_since_s=7.0, uncaught_s=7.0,
-                                    attention=noted), ())  # fmt: skip
+    assert (after, out) == (replace(turns, quiet_since_s=7.0, uncaught_s=7.0, attention=noted), ())
 
 
 @pytest.mark.parametrize("signs", c.Signs)
@@ -369,9 +413,16 @@ def test_only_who_may_be_talked_over_falls_silent(turns: Turns, now_s: float) ->
     assert t.maker_speaks(after, HEADPHONES, now_s)[1] == ()
 
 
-@pytest.mark.parametrize(("spoke_s", "now_s", "over"), [
-    (0.4, 0.5, False), (0.4, 0.56, True), (0.5, 0.64, False), (0.5, 0.66, True), (0.52, 0.9, False),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("spoke_s", "now_s", "over"),
+    [
+        (0.4, 0.5, False),
+        (0.4, 0.56, True),
+        (0.5, 0.64, False),
+        (0.5, 0.66, True),
+        (0.52, 0.9, False),
+    ],
+)
 def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
     spoke_s: float, now_s: float, over: bool
 ) -> None:

@@ -54,15 +54,18 @@ def _heard(words: str, action: Action = Action.ACT, score: float = 0.8) -> Heard
     return Heard(words, read(words), action, score, (), "ear", 0.0)
 
 
-@pytest.mark.parametrize(("now", "taken"), [
-    (_heard("count seventy two", score=0.6), True),
-    (_heard("count seventy two", Action.ASK, 0.4), True),
-    (_heard("count seven", score=0.9), True),
-    (_heard("count seven", score=0.7), False),
-    (_heard("count seven", Action.ASK, 0.9), False),
-    (_heard("count seventy", score=0.7), False),
-    (_heard("", Action.SILENT, 0.0), True),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("now", "taken"),
+    [
+        (_heard("count seventy two", score=0.6), True),
+        (_heard("count seventy two", Action.ASK, 0.4), True),
+        (_heard("count seven", score=0.9), True),
+        (_heard("count seven", score=0.7), False),
+        (_heard("count seven", Action.ASK, 0.9), False),
+        (_heard("count seventy", score=0.7), False),
+        (_heard("", Action.SILENT, 0.0), True),
+    ],
+)
 def test_what_sounds_on_is_more_of_a_phrase_only_where_it_goes_on_from_it(
     now: Heard, taken: bool
 ) -> None:
@@ -85,9 +88,17 @@ def test_what_sounds_on_is_more_of_a_phrase_only_where_it_goes_on_from_it(
 
 @pytest.mark.parametrize(
     ("words", "more"),
-    [("count seventy", True), ("sounds", True), ("narrower by one", True), ("next", True),
-     ("undo", False), ("three sets", False), ("it ripples", False), ("where am i", False)],
-)  # fmt: skip
+    [
+        ("count seventy", True),
+        ("sounds", True),
+        ("narrower by one", True),
+        ("next", True),
+        ("undo", False),
+        ("three sets", False),
+        ("it ripples", False),
+        ("where am i", False),
+    ],
+)
 @pytest.mark.parametrize("when", When)
 def test_what_would_mean_the_same_with_more_words_is_whole(
     words: str, more: bool, when: When

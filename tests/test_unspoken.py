@@ -56,9 +56,13 @@ def test_without_speech_every_command_is_taken_and_answered_by_a_sign(
         caller.hear("begin")
         mouth = Mouth(PlayedSpeaker(ours, room), room)
         talk = Conversation(
-            caller, Ears(room, hearing, Endpointer()), mouth, watch, clock=room.now,
+            caller,
+            Ears(room, hearing, Endpointer()),
+            mouth,
+            watch,
+            clock=room.now,
             speak_as=partial(speak_as, ours),
-        )  # fmt: skip
+        )
         talk.begin(caller.again())
         for words in ASKED:
             end_s = room.now() + 1.5

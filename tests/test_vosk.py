@@ -77,8 +77,12 @@ def test_a_pause_ends_no_utterance_and_a_tail_changes_nothing(
 
 
 def test_silence_and_noise_are_no_phrase(vosk: Vosk) -> None:
-    for sound in (np.zeros(RATE_HZ, np.int16), noise(1.0, 500.0), np.zeros(0, np.int16),
-                  noise(13.0)):  # fmt: skip
+    for sound in (
+        np.zeros(RATE_HZ, np.int16),
+        noise(1.0, 500.0),
+        np.zeros(0, np.int16),
+        noise(13.0),
+    ):
         assert not [h for h in vosk.hear(sound, GRAMMAR).hypotheses if h.score > 0.5]
 
 
@@ -95,11 +99,15 @@ def test_a_phrase_with_a_word_that_the_model_lacks_is_left_out(
     assert vosk.lacking(["계속", "zzyqx", "취소"]) == ("zzyqx",)
 
 
-@pytest.mark.parametrize(("grammar", "words"), [
-    (Grammar((), {}), ()),
-    (Grammar((parse("계속 zzyqx"), parse("zzyqx")), {}), ("zzyqx",)),
-    (Grammar((parse("zzyqx 계속"), parse("취소")), {}, "zzyqx"), ("zzyqx",)),
-], ids=["empty", "nothing left", "lead"])  # fmt: skip
+@pytest.mark.parametrize(
+    ("grammar", "words"),
+    [
+        (Grammar((), {}), ()),
+        (Grammar((parse("계속 zzyqx"), parse("zzyqx")), {}), ("zzyqx",)),
+        (Grammar((parse("zzyqx 계속"), parse("취소")), {}, "zzyqx"), ("zzyqx",)),
+    ],
+    ids=["empty", "nothing left", "lead"],
+)
 def test_what_would_end_the_process_or_hear_nothing_is_refused(
     vosk: Vosk, sounds: dict[str, Samples], grammar: Grammar, words: tuple[str, ...]
 ) -> None:

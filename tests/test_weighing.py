@@ -136,21 +136,24 @@ def test_the_latest_brim_is_the_last_that_lasts() -> None:
     assert latest_brim(state, use, 0.01 * grams) is None
 
 
-@pytest.mark.parametrize(("said", "command"), [
-    ("a ball weighs fifty grams", c.Change("ball_g", Amount(50.0, unit=Unit.GRAM))),
-    ("The ball has one hundred metres.", c.Change("ball_m", Amount(100.0, unit=Unit.METRE))),
-    ("93 yards per ball", c.Change("ball_m", Amount(93.0, unit=Unit.YARD))),
-    ("I have two hundred grams", c.Change("stash_g", Amount(200.0, unit=Unit.GRAM))),
-    ("three balls", c.HaveBalls(Amount(3.0))),
-    ("i have two and a half balls of yarn", c.HaveBalls(Amount(2.5, 0.5))),
-    ("forty grams left", c.Weighed(Amount(40.0, unit=Unit.GRAM))),
-    ("weighed forty", c.Weighed(Amount(40.0))),
-    ("I have sixty four", c.Counted(64)),
-    ("have I enough?", c.Ask(c.Asked.ENOUGH)),
-    ("how much yarn", c.Ask(c.Asked.YARN)),
-    ("I have six inches", None),
-    ("a ball has six grams", None),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("said", "command"),
+    [
+        ("a ball weighs fifty grams", c.Change("ball_g", Amount(50.0, unit=Unit.GRAM))),
+        ("The ball has one hundred metres.", c.Change("ball_m", Amount(100.0, unit=Unit.METRE))),
+        ("93 yards per ball", c.Change("ball_m", Amount(93.0, unit=Unit.YARD))),
+        ("I have two hundred grams", c.Change("stash_g", Amount(200.0, unit=Unit.GRAM))),
+        ("three balls", c.HaveBalls(Amount(3.0))),
+        ("i have two and a half balls of yarn", c.HaveBalls(Amount(2.5, 0.5))),
+        ("forty grams left", c.Weighed(Amount(40.0, unit=Unit.GRAM))),
+        ("weighed forty", c.Weighed(Amount(40.0))),
+        ("I have sixty four", c.Counted(64)),
+        ("have I enough?", c.Ask(c.Asked.ENOUGH)),
+        ("how much yarn", c.Ask(c.Asked.YARN)),
+        ("I have six inches", None),
+        ("a ball has six grams", None),
+    ],
+)
 def test_what_makers_say_of_yarn(said: str, command: c.Command | None) -> None:
     assert read(said) == command
 
@@ -183,8 +186,9 @@ def test_the_write_up_uses_what_was_learned() -> None:
     assert "50 g, 85 m (93 yd)" in usual
     learned_text = as_text(as_made(told(state, weighed(170.0)), "Test"), 200)
     assert "by weighing it 1 time on the way" in learned_text
-    assert usual.partition("Yarn needed, grams")[2] != learned_text.partition(
-        "Yarn needed, grams")[2]  # fmt: skip
+    assert (
+        usual.partition("Yarn needed, grams")[2] != learned_text.partition("Yarn needed, grams")[2]
+    )
     planned = as_text(as_planned(told(state, weighed(170.0)), "Test"), 200)
     assert "by weighing it 1 time" in planned
 
@@ -192,11 +196,13 @@ def test_the_write_up_uses_what_was_learned() -> None:
 def test_a_journal_of_before_still_reads_and_goes_on() -> None:
     """Lines of record version 1, as they were written before there were weighings."""
     old: Codec[object] = Codec(
-        (Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone), parts=(Round,))
+        (Begun, QuestionAnswered, RoundFinished, RoundOffered, SetupDone), parts=(Round,)
+    )
     first = opening(State(), {"head_mm": 560.0, "yarn": 4, "hook_mm": 5.0})
     second = decide(fold(State(), first), NEXT)
-    lines = [write_line(old, n, Turn[object](events, AT))
-             for n, events in enumerate((first, second), 1)]  # fmt: skip
+    lines = [
+        write_line(old, n, Turn[object](events, AT)) for n, events in enumerate((first, second), 1)
+    ]
     assert all(json.loads(line)["v"] == 1 for line in lines)
     state = state_after(read_lines(kept("Hat"), b"".join(lines), CODEC).turns)
     assert state == told(begun(), NEXT)
@@ -212,8 +218,11 @@ def test_the_edge_in_another_colour_is_as_short_as_the_yarn_allows(share: float)
     use = use_of(state)
     need = left(state, use).grams
     grams = share * (need.mean + SAFE * need.sd)
-    (edge,) = [fit for fit in enough(state, use, grams=grams).fits
-               if fit.saving is Saving.OTHER_COLOUR_EDGE]  # fmt: skip
+    (edge,) = [
+        fit
+        for fit in enough(state, use, grams=grams).fits
+        if fit.saving is Saving.OTHER_COLOUR_EDGE
+    ]
     other = edge_rounds(state, edge)
     assert 0 < other <= brim_total(state.piece)
     own = edge.value_mm + state.piece.gauge.height_mm

@@ -22,8 +22,15 @@ SMALL = Grammar(
     (parse("[the] count <n>"), parse("<n> more [sets]"), parse("sets")),
     {"n": parse("one | two | twenty [one | two]")},
 )
-SOUNDS = {"the": [[0]], "count": [[1, 0]], "more": [[2]], "sets": [[3, 3], [3]], "one": [[2, 1]],
-          "two": [[1]], "twenty": [[1, 3]]}  # fmt: skip
+SOUNDS = {
+    "the": [[0]],
+    "count": [[1, 0]],
+    "more": [[2]],
+    "sets": [[3, 3], [3]],
+    "one": [[2, 1]],
+    "two": [[1]],
+    "twenty": [[1, 3]],
+}
 
 
 def all_sentences(grammar: Grammar) -> set[str]:
@@ -45,8 +52,11 @@ def test_paths_are_the_sentences() -> None:
 @given(st.sampled_from(sorted(all_sentences(SMALL))), st.integers(0, 6))
 def test_what_may_follow_are_the_rests_of_the_sentences(words: str, size: int) -> None:
     begun = " ".join(words.split()[:size])
-    rests = {s.removeprefix(begun).strip() for s in all_sentences(SMALL)
-             if f"{s} ".startswith(f"{begun} ".lstrip())}  # fmt: skip
+    rests = {
+        s.removeprefix(begun).strip()
+        for s in all_sentences(SMALL)
+        if f"{s} ".startswith(f"{begun} ".lstrip())
+    }
     found = list(word_graph(SMALL).following(begun))
     assert len(found) == len(set(found))
     assert set(found) == rests - {""}

@@ -34,13 +34,22 @@ def lines(part: Section | None) -> list[tuple[str, str]]:
     """Stage heading and line of every line of rounds in a section."""
     if part is None:
         return []
-    return [(inner.heading, item) for inner in part.sections for block in inner.blocks
-            if isinstance(block, Items) for item in block.items]  # fmt: skip
+    return [
+        (inner.heading, item)
+        for inner in part.sections
+        for block in inner.blocks
+        if isinstance(block, Items)
+        for item in block.items
+    ]
 
 
 def table(writeup: Writeup, caption: str) -> Table:
-    found = [block for one in writeup.sections for block in one.blocks
-             if isinstance(block, Table) and block.caption == caption]  # fmt: skip
+    found = [
+        block
+        for one in writeup.sections
+        for block in one.blocks
+        if isinstance(block, Table) and block.caption == caption
+    ]
     return found[0]
 
 
@@ -55,7 +64,11 @@ def read(part: Section | None, short: str) -> list[tuple[str, Read]]:
 def same(found: Read, round_: Round) -> bool:
     before = round_.before if found.before is None else found.before
     return (found.number, before, found.after, found.places) == (
-        round_.number, round_.before, round_.after, round_.places)  # fmt: skip
+        round_.number,
+        round_.before,
+        round_.after,
+        round_.places,
+    )
 
 
 @settings(deadline=None)
@@ -131,9 +144,13 @@ def test_like_rounds_share_a_line_and_a_count_breaks_it() -> None:
 
 @pytest.mark.parametrize(
     ("stitch", "us", "uk"),
-    [("single", "sc", "dc"), ("half double", "hdc", "htr"), ("double", "dc", "tr"),
-     ("treble", "tr", "dtr")],
-)  # fmt: skip
+    [
+        ("single", "sc", "dc"),
+        ("half double", "hdc", "htr"),
+        ("double", "dc", "tr"),
+        ("treble", "tr", "dtr"),
+    ],
+)
 def test_terms_are_printed_and_the_other_dialect_named(stitch: str, us: str, uk: str) -> None:
     """Source: a trade council's booklet of terms, from a copy."""
     american = as_text(as_planned(begun(stitch=stitch), "Test"), 200)
@@ -155,7 +172,8 @@ def test_a_plan_begins_again_with_what_was_learned() -> None:
     found = read(section(writeup, "Rounds as planned"), "sc")
     assert found[0][1].number == 1
     assert table(writeup, "Readings of the tape").rows == (
-        ("Round 9 of an earlier start", "across the crown", "13.0 cm (5 1/8 in)"),)  # fmt: skip
+        ("Round 9 of an earlier start", "across the crown", "13.0 cm (5 1/8 in)"),
+    )
     gauge = table(writeup, "Gauge in rounds").rows
     assert gauge == table(as_made(state, "Blue hat"), "Gauge in rounds").rows
     assert gauge != table(as_planned(begun(), "Blue hat"), "Gauge in rounds").rows
@@ -215,14 +233,24 @@ def test_every_caution_of_the_tables_has_its_words() -> None:
 @pytest.mark.parametrize(
     ("age", "brim", "said", "left_out"),
     [
-        (None, 60.0, ["under 7 years: no cords", "under 3 years: no buttons",
-                      "under 18 months: no hat", "gives shade", "Rest your"], []),
+        (
+            None,
+            60.0,
+            [
+                "under 7 years: no cords",
+                "under 3 years: no buttons",
+                "under 18 months: no hat",
+                "gives shade",
+                "Rest your",
+            ],
+            [],
+        ),
         (0.5, 0.0, ["No cords", "No buttons", "No hat while", "Rest"], ["shade", "For a child"]),
         (2.0, 50.0, ["No cords", "No buttons", "gives shade"], ["No hat while", "60"]),
         (5.0, 50.0, ["No cords", "5.0 cm"], ["buttons", "asleep"]),
         (40.0, 60.0, ["gives shade", "6.0 cm", "Rest"], ["cords", "buttons", "asleep"]),
     ],
-)  # fmt: skip
+)
 def test_cautions_by_age(
     age: float | None, brim: float, said: list[str], left_out: list[str]
 ) -> None:
@@ -264,8 +292,9 @@ def test_text_keeps_its_width_and_every_word(story: Story, width: int) -> None:
     assert all(len(line) <= width for line in text.split("\n"))
     assert not any(line != line.rstrip() for line in text.split("\n"))
     flat = re.sub(r"\s+", "", text)
-    assert all(re.sub(r"\s+", "", item) in flat
-               for _, item in lines(section(writeup, "Rounds as made")))  # fmt: skip
+    assert all(
+        re.sub(r"\s+", "", item) in flat for _, item in lines(section(writeup, "Rounds as made"))
+    )
 
 
 def test_a_line_can_be_too_short() -> None:

@@ -57,9 +57,11 @@ def test_a_file_holds_what_is_printed(
     "braille", ["contracted", "uncontracted", "us-contracted", "us-uncontracted"]
 )
 def test_braille_or_the_sentence_that_says_how_to_get_it(
-    braille: str, kept: Path, monkeypatch: pytest.MonkeyPatch,
+    braille: str,
+    kept: Path,
+    monkeypatch: pytest.MonkeyPatch,
     capfdbinary: pytest.CaptureFixture[bytes],
-) -> None:  # fmt: skip
+) -> None:
     """With a program in liblouis's place that fails, and with none."""
     monkeypatch.setenv("PATH", str(kept))
     assert written(kept, "brf", "--braille", braille) == 1
@@ -85,7 +87,10 @@ def test_a_file_that_cannot_be_written_is_one_sentence(
 def test_a_page_is_utf_8_on_any_terminal(kept: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "voice", "writeup", NAME, "--folder", str(kept), "--format", "html"],
-        capture_output=True, check=True, cwd=Path(__file__).parents[1],
-        env={"PYTHONIOENCODING": "ascii", "PATH": ""})  # fmt: skip
+        capture_output=True,
+        check=True,
+        cwd=Path(__file__).parents[1],
+        env={"PYTHONIOENCODING": "ascii", "PATH": ""},
+    )
     assert "<!DOCTYPE html>" in done.stdout.decode("utf-8")
     assert done.stderr == b""

@@ -141,8 +141,16 @@ def test_sections_within_sections_keep_their_rank() -> None:
         whole = Section(heading, (), (whole,))
     root = parsed(as_html(Writeup("a", Terms.US, (whole,))))
     found = [(one.tag, one.text) for one in root.iter() if re.fullmatch("h[1-6]", str(one.tag))]
-    assert found == [("h1", "a"), ("h2", "b"), ("h3", "c"), ("h4", "d"), ("h5", "e"), ("h6", "f"),
-                     ("h6", "g"), ("h6", "h")]  # fmt: skip
+    assert found == [
+        ("h1", "a"),
+        ("h2", "b"),
+        ("h3", "c"),
+        ("h4", "d"),
+        ("h5", "e"),
+        ("h6", "f"),
+        ("h6", "g"),
+        ("h6", "h"),
+    ]
 
 
 def luminance(colour: str) -> float:
@@ -172,8 +180,10 @@ def test_type_is_large_and_no_width_is_fixed() -> None:
     """18 pt and up; WCAG 2.2, 1.4.10 wants a page that reflows, so widths go by the letter."""
     sizes = re.findall(r"font-size: ([\d.]+)(\w+)", STYLE)
     assert ("18", "pt") in sizes
-    assert all((unit == "pt" and float(size) >= 18) or (unit == "rem" and float(size) >= 1)
-               for size, unit in sizes)  # fmt: skip
+    assert all(
+        (unit == "pt" and float(size) >= 18) or (unit == "rem" and float(size) >= 1)
+        for size, unit in sizes
+    )
     screen = STYLE.split("@page")[0]
     assert "max-width: 44ch" in screen
     assert not re.search(r"width: [\d.]+(px|pt|mm|cm|in|rem)", screen)

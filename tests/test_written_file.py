@@ -75,8 +75,9 @@ def test_a_folder_of_pieces_is_no_file(folder: Path) -> None:
 
 
 @settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(old=st.none() | st.binary().filter(lambda old: not old.startswith(b'{"v":')),
-       new=st.binary())  # fmt: skip
+@given(
+    old=st.none() | st.binary().filter(lambda old: not old.startswith(b'{"v":')), new=st.binary()
+)
 def test_what_is_written_is_there_and_nothing_beside_it(
     tmp_path: Path, old: bytes | None, new: bytes
 ) -> None:

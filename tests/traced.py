@@ -51,8 +51,11 @@ class Trace:
 
     def written(self, cwd: Path) -> set[Path]:
         """Named files and folders made, or opened to be written to; anonymous files are none."""
-        found = [_PLACE.search(line) for line in self.lines
-                 if _WRITES.search(line) and not _ANONYMOUS.search(line)]  # fmt: skip
+        found = [
+            _PLACE.search(line)
+            for line in self.lines
+            if _WRITES.search(line) and not _ANONYMOUS.search(line)
+        ]
         return {cwd / (match["at"] or "") / match["name"] for match in found if match}
 
 

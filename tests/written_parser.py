@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_LINE = re.compile(
-    r"Rounds? (\d+)(?:-(\d+))?: (.*)\. (\d+) sts?\.(?: Counted: (\d+) sts?\.)?"
-)
+_LINE = re.compile(r"Rounds? (\d+)(?:-(\d+))?: (.*)\. (\d+) sts?\.(?: Counted: (\d+) sts?\.)?")
 _TOKEN = re.compile(
     r"(?P<open>[(\[])|(?P<close>[)\]]) (?P<times>\d+) times|(?P<comma>, )"
     r"|(?P<decrease>\w+?)2tog|2 (?P<increase>\w+) in next st"

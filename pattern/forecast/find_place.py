@@ -51,5 +51,7 @@ def gaps(round_: Round) -> frozenset[int]:
 def _found(state: State, fits: Callable[[Round], bool]) -> Found:
     worked = [made.round for made in state.rounds_made()][::-1]
     ahead = rounds_ahead(state)[:AHEAD]
-    return Found(tuple(one.number for one in worked if fits(one)),
-                 tuple(one.number for one in ahead if fits(one)))  # fmt: skip
+    return Found(
+        tuple(one.number for one in worked if fits(one)),
+        tuple(one.number for one in ahead if fits(one)),
+    )

@@ -95,7 +95,14 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
 def begun_again(state: State) -> State:
     """The same hat from its ring, with the gauge that was learned meanwhile."""
     piece = Piece(settings=state.piece.settings, gauge=state.piece.gauge)
-    fresh = State(piece=piece, stage=Stage.RING, taken=state.taken, weighed=state.weighed,
-                  known=state.known, swatches=state.swatches, washing=state.washing,
-                  wanted=state.wanted)  # fmt: skip
+    fresh = State(
+        piece=piece,
+        stage=Stage.RING,
+        taken=state.taken,
+        weighed=state.weighed,
+        known=state.known,
+        swatches=state.swatches,
+        washing=state.washing,
+        wanted=state.wanted,
+    )
     return replace(fold(fresh, offered_after(fresh, ())), undo=None)

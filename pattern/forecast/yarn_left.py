@@ -98,13 +98,15 @@ def enough(state: State, use: Use, grams: float) -> Lasting:
     need = _need(state, use, ahead)
     if _lasts(need, grams):
         return Lasting(True, need)
-    found = (_fit(state, use, grams, saving, ahead) for saving in _savings(state)
-             if saving.values_mm)  # fmt: skip
+    found = (
+        _fit(state, use, grams, saving, ahead) for saving in _savings(state) if saving.values_mm
+    )
     return Lasting(False, need, tuple(fit for fit in found if fit is not None))
 
 
-def _fit(state: State, use: Use, grams: float, saving: _Changes,
-         ahead: tuple[Round, ...]) -> Fit | None:  # fmt: skip
+def _fit(
+    state: State, use: Use, grams: float, saving: _Changes, ahead: tuple[Round, ...]
+) -> Fit | None:
     """The least change of a saving that is enough; None where none is."""
 
     def fit(at: int) -> Fit:
@@ -120,8 +122,9 @@ def _lasts(need: Need, grams: float) -> bool:
     return need.grams.mean + SAFE * need.grams.sd <= grams
 
 
-def _guessed(state: State, use: Use, grams: float, of: list[Round],
-             ahead: tuple[Round, ...]) -> int:  # fmt: skip
+def _guessed(
+    state: State, use: Use, grams: float, of: list[Round], ahead: tuple[Round, ...]
+) -> int:
     """How many of these rounds, besides one, are too many, by those that are planned now."""
 
     def lasts_without(rounds: int) -> bool:
@@ -174,14 +177,21 @@ def _savings(state: State) -> Iterator[_Changes]:
     piece, height = state.piece, state.piece.gauge.height_mm
     shrunk = state.washing.height if state.washing else 1.0
     brims = "brim_mm" in piece.settings.shape.asked  # that of another shape is as wide as it says
-    widths = tuple(rounds * height * shrunk
-                   for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1) if brims)
+    widths = tuple(
+        rounds * height * shrunk
+        for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1)
+        if brims
+    )
     narrower = widths if piece.brim_rounds else widths[:-1]
     yield _Changes(Saving.NARROWER_BRIM, Stage.BRIM, "brim_mm", narrower)
     if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
         least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
         rounds_less = range(1, int((piece.settings.depth - least) / height) + 1)
         deep = [part.stage for part in piece.stretches if part.end_depth_mm is not None]
-        yield _Changes(Saving.SHORTER_SIDES, deep[-1], "depth_mm", tuple(
-            (piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less))
+        yield _Changes(
+            Saving.SHORTER_SIDES,
+            deep[-1],
+            "depth_mm",
+            tuple((piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less),
+        )
     yield _Changes(Saving.OTHER_COLOUR_EDGE, Stage.BRIM, "brim_mm", widths)

@@ -24,9 +24,7 @@ def prior_like(known: GaugeKnown | None, settings: Settings) -> Gauge:
     usual = prior(settings)
     if known is None:
         return usual
-    earlier = prior(
-        replace(settings, yarn=known.yarn, hook_mm=known.hook_mm, stitch=known.stitch)
-    )
+    earlier = prior(replace(settings, yarn=known.yarn, hook_mm=known.hook_mm, stitch=known.stitch))
     wide, high = usual.width_mm / earlier.width_mm, usual.height_mm / earlier.height_mm
     gauge = _scaled(known.gauge, wide, high, usual)
     gauge = gauge.drifted(BETWEEN_PIECES).drifted(min(abs(wide - 1) / 2, OTHER_YARN_AT_MOST))

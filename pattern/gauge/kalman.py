@@ -33,14 +33,10 @@ def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, M
     keep = [tuple((i == j) - gain[i] * row[j] for j in size) for i in size]
     half = [times(covariance, line) for line in keep]
     noise = noise_sd**2
-    return gain, symmetric(
-        len(row), lambda i, j: dot(half[i], keep[j]) + gain[i] * gain[j] * noise
-    )
+    return gain, symmetric(len(row), lambda i, j: dot(half[i], keep[j]) + gain[i] * gain[j] * noise)
 
 
 def symmetric(size: int, cell: Callable[[int, int], float]) -> Matrix:
     """The square matrix of the cells of its upper half, exactly symmetric."""
     upper = [[cell(i, j) for j in range(i, size)] for i in range(size)]
-    return tuple([
-        tuple([upper[min(i, j)][abs(i - j)] for j in range(size)]) for i in range(size)
-    ])  # fmt: skip
+    return tuple([tuple([upper[min(i, j)][abs(i - j)] for j in range(size)]) for i in range(size)])

@@ -53,16 +53,18 @@ def girth(gauge: Gauge, miscount: Miscount, stitches: float) -> Estimate:
     return Estimate(there * width.mean, math.sqrt(max(variance, 0.0)))
 
 
-def around(gauge: Gauge, miscount: Miscount, stitches: float, value_mm: float,
-           noise_sd: float) -> tuple[Gauge, Miscount]:  # fmt: skip
+def around(
+    gauge: Gauge, miscount: Miscount, stitches: float, value_mm: float, noise_sd: float
+) -> tuple[Gauge, Miscount]:
     """Both after a reading around so many believed stitches."""
     row = (stitches + miscount.mean, 0.0, 0.0, gauge.width_mm)
     surprise = value_mm - girth(gauge, miscount, stitches).mean
     return _learned(gauge, miscount, row, surprise, noise_sd)
 
 
-def along(gauge: Gauge, miscount: Miscount, row: Row, value_mm: float,
-          noise_sd: float) -> tuple[Gauge, Miscount]:  # fmt: skip
+def along(
+    gauge: Gauge, miscount: Miscount, row: Row, value_mm: float, noise_sd: float
+) -> tuple[Gauge, Miscount]:
     """Both after a reading that does not hang on how many stitches the round has."""
     surprise = value_mm - gauge.of(row).mean
     return _learned(gauge, miscount, (*row, 0.0), surprise, noise_sd)
@@ -83,8 +85,11 @@ def came_out(gauge: Gauge, miscount: Miscount) -> tuple[Gauge, Miscount]:
         return gauge, miscount
     beside, innovation, stays = miscount.with_gauge, miscount.variance / SHOWS, 1 - SHOWS
     width, height, ring = beside
-    after = Miscount(miscount.mean * stays, miscount.variance * stays,
-                     (width * stays, height * stays, ring * stays))  # fmt: skip
+    after = Miscount(
+        miscount.mean * stays,
+        miscount.variance * stays,
+        (width * stays, height * stays, ring * stays),
+    )
     if not any(beside):
         return gauge, after
     mean = (m - c / innovation * miscount.mean for m, c in zip(gauge.mean, beside, strict=True))
@@ -103,8 +108,9 @@ def counted(gauge: Gauge, miscount: Miscount, over: int) -> Gauge:
     return _learned(gauge, miscount, _COUNT, over - miscount.mean, 0.0)[0]
 
 
-def _learned(gauge: Gauge, miscount: Miscount, row: Vector, surprise: float,
-             noise_sd: float) -> tuple[Gauge, Miscount]:  # fmt: skip
+def _learned(
+    gauge: Gauge, miscount: Miscount, row: Vector, surprise: float, noise_sd: float
+) -> tuple[Gauge, Miscount]:
     """Both after a reading of row . (w, h, r0, miscount) that was so much more than expected."""
     gain, after = updated(_joint(gauge, miscount), row, noise_sd)
     mean = [m + g * surprise for m, g in zip((*gauge.mean, miscount.mean), gain, strict=True)]

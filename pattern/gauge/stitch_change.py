@@ -32,8 +32,11 @@ def unsettled(gauge: Gauge, relative: float, rounds: int) -> Gauge:
 
     The change is independent of any miscount, whose covariance with the gauge stays.
     """
-    step = (relative * gauge.width_mm, relative * gauge.height_mm,
-            -rounds * relative * gauge.height_mm)  # fmt: skip
+    step = (
+        relative * gauge.width_mm,
+        relative * gauge.height_mm,
+        -rounds * relative * gauge.height_mm,
+    )
     return Gauge(gauge.mean, square(lambda i, j: gauge.covariance[i][j] + step[i] * step[j]))
 
 

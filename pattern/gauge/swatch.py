@@ -72,8 +72,11 @@ def washed_ratio(taken: SwatchTaken, earlier: Iterable[SwatchTaken]) -> float | 
 def to_work(wanted: Settings, washing: Washing) -> Settings:
     """The sizes to work to, so that washing makes them the wanted ones."""
     if not wanted.shape.for_head:
-        return replace(wanted, across_mm=wanted.across / washing.width,
-                       height_mm=wanted.height / washing.height)  # fmt: skip
+        return replace(
+            wanted,
+            across_mm=wanted.across / washing.width,
+            height_mm=wanted.height / washing.height,
+        )
     return replace(
         wanted,
         head_mm=(wanted.girth_mm - wanted.ease_mm) / washing.width,

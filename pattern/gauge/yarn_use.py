@@ -88,8 +88,15 @@ def usual_use(
     loose = math.hypot((most - least) / (most + least) / math.sqrt(3), OTHER_FIBRE)
     if ball_metres and ball_grams:
         per_gram, loose = ball_metres / ball_grams, BAND_SPREAD
-    return Use(metres, metres / per_gram, USE_SPREAD, math.hypot(USE_SPREAD, loose), USE_SPREAD**2,
-               ball_metres, ball_grams)  # fmt: skip
+    return Use(
+        metres,
+        metres / per_gram,
+        USE_SPREAD,
+        math.hypot(USE_SPREAD, loose),
+        USE_SPREAD**2,
+        ball_metres,
+        ball_grams,
+    )
 
 
 def learned(use: Use, grams_used: float, stitches_done: int) -> Use:

@@ -51,8 +51,9 @@ def crown_change(piece: Piece) -> int:
     if piece.finished < 4 or piece.look is Look.FLAT:
         return change
     full = fullness(piece, piece.stitches + change, after)
-    tight, slack = (1 - FLAT_WITHIN, 1 + FLAT_WITHIN) if by_tape(piece) else (
-        TIGHTEST_FULL, SLACKEST_FULL)  # fmt: skip
+    tight, slack = (
+        (1 - FLAT_WITHIN, 1 + FLAT_WITHIN) if by_tape(piece) else (TIGHTEST_FULL, SLACKEST_FULL)
+    )
     if full.mean - full.sd > slack:
         return 0
     if full.mean + full.sd < tight:

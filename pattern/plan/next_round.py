@@ -66,8 +66,9 @@ def recounted(piece: Piece, offered: Round) -> Round:
     sets = min(offered.sets, room)
     change = -sets if offered.decreasing else sets
     shifted = offered.places[:1] > (0,)
-    return spaced_round(offered.number, offered.stage, piece.stitches, change, shifted,
-                        part=offered.part)  # fmt: skip
+    return spaced_round(
+        offered.number, offered.stage, piece.stitches, change, shifted, part=offered.part
+    )
 
 
 def rounds_left(piece: Piece, offered: Round | None) -> int:

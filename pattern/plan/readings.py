@@ -54,8 +54,15 @@ class Reading:
     """Stitches it spans, where it spans some."""
 
 
-def reading_of(piece: Piece, kind: Kind, value_mm: float, step_mm: float, part: float,
-               *, stitches: int | None = None) -> Reading:  # fmt: skip
+def reading_of(
+    piece: Piece,
+    kind: Kind,
+    value_mm: float,
+    step_mm: float,
+    part: float,
+    *,
+    stitches: int | None = None,
+) -> Reading:
     """A reading taken now, `part` of the way through the offered round."""
     rounds = piece.high(piece.brim_rounds) if kind is Kind.BRIM else piece.finished
     return Reading(kind, value_mm, step_mm, rounds + part, stitches or piece.stitches)
@@ -83,9 +90,7 @@ def noise_mm(kind: Kind, value_mm: float, step_mm: float) -> float:
     """Standard deviation of a reading: the hand, the cloth, and the step it was read to (a value
     rounded to a step is uniform within it, step / sqrt(12)).
     """
-    return math.sqrt(
-        _HAND_MM[kind] ** 2 + (_RELATIVE * value_mm) ** 2 + step_mm**2 / 12
-    )
+    return math.sqrt(_HAND_MM[kind] ** 2 + (_RELATIVE * value_mm) ** 2 + step_mm**2 / 12)
 
 
 def expected(piece: Piece, reading: Reading) -> Estimate:
@@ -150,8 +155,9 @@ def learned(piece: Piece, reading: Reading) -> Piece:
     """The piece after a reading that is believed as it is."""
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
     if reading.kind is Kind.AROUND:
-        gauge, miscount = around(piece.gauge, piece.miscount, reading.stitches, reading.value_mm,
-                                 noise)  # fmt: skip
+        gauge, miscount = around(
+            piece.gauge, piece.miscount, reading.stitches, reading.value_mm, noise
+        )
     else:
         row = row_of(reading, piece.corners)
         gauge, miscount = along(piece.gauge, piece.miscount, row, reading.value_mm, noise)

@@ -94,10 +94,12 @@ def to_rework(piece: Piece) -> int:
     ):
         return 0
     most = min(REWORK_AT_MOST, piece.rounds_in(piece.index))
-    able = [rounds for rounds in range(1, most + 1)
-            if rounds + to_come > 0 and _corrects(piece, rounds)]  # fmt: skip
-    mends = (rounds for rounds in able
-             if _left_off_mm(piece, rounds, rounds + to_come) <= BAND_OFF_MM)  # fmt: skip
+    able = [
+        rounds for rounds in range(1, most + 1) if rounds + to_come > 0 and _corrects(piece, rounds)
+    ]
+    mends = (
+        rounds for rounds in able if _left_off_mm(piece, rounds, rounds + to_come) <= BAND_OFF_MM
+    )
     return next(mends, able[-1] if able else 0)
 
 

@@ -15,8 +15,9 @@ def made_after(round_: Round, sets: int) -> int:
 
 def stitches_in_set(round_: Round) -> int | None:
     """Stitches made in each set; None where the sets differ, or there are none."""
-    sizes = {made_after(round_, done) - made_after(round_, done - 1)
-             for done in range(1, round_.sets)}  # fmt: skip
+    sizes = {
+        made_after(round_, done) - made_after(round_, done - 1) for done in range(1, round_.sets)
+    }
     return sizes.pop() if len(sizes) == 1 else None
 
 
@@ -48,8 +49,10 @@ def found(round_: Round, count: int, sets: int | None) -> Found:
     over = count - every[sets]
     exact = next((done for done, made in enumerate(every) if made == count and done), None)
     return Found(
-        sets, every[sets], over,
+        sets,
+        every[sets],
+        over,
         likelier=exact if over and exact != sets else None,
         check=sets // 2 if over and sets >= 4 else None,
         mendable=abs(over) <= min(slip_allowed(round_.after), max(round_.sets - sets, 1)),
-    )  # fmt: skip
+    )

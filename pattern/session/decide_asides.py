@@ -1,5 +1,4 @@
-"""What is said beside the work, and leaves the rounds as they are: balls, rests, notes, the place.
-"""
+"""Decisions beside the work, which leave the rounds as they are: balls, rests, notes, the place."""
 
 from __future__ import annotations
 

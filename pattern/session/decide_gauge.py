@@ -33,8 +33,9 @@ def swatched(state: State, command: c.Swatch) -> Turn:
     if not FEWEST <= command.count <= MOST or not hoped / ABSURD < length_mm < hoped * ABSURD:
         detail = {"least": FEWEST, "most": MOST}
         raise Refused(Reason.ODD_SWATCH, state.stage, command, detail)
-    taken = e.SwatchTaken(command.count, length_mm, finest_step_mm(state, amount),
-                          command.by_rounds, command.washed)  # fmt: skip
+    taken = e.SwatchTaken(
+        command.count, length_mm, finest_step_mm(state, amount), command.by_rounds, command.washed
+    )
     turn: Turn = (*remembered(state, amount, state.settings.unit), *_washing(state, command, taken))
     return offered_after(state, (*turn, taken))
 

@@ -73,8 +73,10 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
         return _answer(state, command, key, value)
     if amount.unit is None and key == "head_mm":
         unit = _plausible_unit(state, command, amount)
-    return (*remembered(state, amount, unit), *_answer(
-        state, command, key, _in_mm(state, command, key, amount, unit)))  # fmt: skip
+    return (
+        *remembered(state, amount, unit),
+        *_answer(state, command, key, _in_mm(state, command, key, amount, unit)),
+    )
 
 
 def _in_own_unit(state: State, command: c.Command, key: str, amount: Amount) -> float:
@@ -101,8 +103,11 @@ def _plausible_unit(state: State, command: c.Command, amount: Amount) -> Unit:
     Raises: Refused when none, or both, are possible and the maker's own is not.
     """
     limits = LIMITS["head_mm"]
-    units = [unit for unit in (Unit.INCH, Unit.CM, Unit.MM)
-             if limits.least <= amount.mm(unit) <= limits.most]  # fmt: skip
+    units = [
+        unit
+        for unit in (Unit.INCH, Unit.CM, Unit.MM)
+        if limits.least <= amount.mm(unit) <= limits.most
+    ]
     own = state.settings.unit
     if own in units or not units:
         return own
@@ -176,9 +181,7 @@ def one_size(state: State, command: c.OneSize) -> tuple[e.Event, ...]:
     return (e.SizesChosen(()),)
 
 
-def _answer(
-    state: State, command: c.Command, key: str, value: Answered
-) -> tuple[e.Event, ...]:
+def _answer(state: State, command: c.Command, key: str, value: Answered) -> tuple[e.Event, ...]:
     if key in FIXED_BY_RING and state.piece.finished:
         raise Refused(Reason.FIXED, state.stage, command, {"key": key})
     if key in OF_SHAPES and key not in state.settings.shape.asked:
@@ -191,8 +194,7 @@ def _answer(
     except ValueError:
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key}) from None
     if (key == "shape" or key in OF_SHAPES) and too_long(changed):
-        raise Refused(Reason.TOO_LONG, state.stage, command,
-                      {"most": MOST_ALONG_MM // 1000})  # fmt: skip
+        raise Refused(Reason.TOO_LONG, state.stage, command, {"most": MOST_ALONG_MM // 1000})
     turn: tuple[e.Event, ...] = (e.QuestionAnswered(key, value),)
     if key == "stash_g" and isinstance(value, float):
         turn = (*turn, e.YarnWeighed(value, stitches_done(state), fresh=True))
@@ -202,5 +204,9 @@ def _answer(
 def _within_limits(state: State, command: c.Command, key: str, value: float) -> None:
     limits = LIMITS[key]
     if not limits.hold(value):
-        raise Refused(Reason.OUT_OF_LIMITS, state.stage, command,
-                      {"key": key, "least": limits.least, "most": limits.most})  # fmt: skip
+        raise Refused(
+            Reason.OUT_OF_LIMITS,
+            state.stage,
+            command,
+            {"key": key, "least": limits.least, "most": limits.most},
+        )

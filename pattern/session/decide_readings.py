@@ -33,12 +33,19 @@ _SENSIBLE = {
     Stage.BRIM: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
     Stage.FINISHING: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
 }
-_USUAL = {Stage.DOME: Kind.AROUND, Stage.SIDES: Kind.DEPTH, Stage.TAPER: Kind.AROUND,
-          Stage.BALL: Kind.AROUND, Stage.BRIM: Kind.BRIM, Stage.FINISHING: Kind.BRIM}  # fmt: skip
+_USUAL = {
+    Stage.DOME: Kind.AROUND,
+    Stage.SIDES: Kind.DEPTH,
+    Stage.TAPER: Kind.AROUND,
+    Stage.BALL: Kind.AROUND,
+    Stage.BRIM: Kind.BRIM,
+    Stage.FINISHING: Kind.BRIM,
+}
 
 
-def measured(state: State, command: c.Measured,
-             first: Reading | None = None) -> tuple[e.Event, ...]:  # fmt: skip
+def measured(
+    state: State, command: c.Measured, first: Reading | None = None
+) -> tuple[e.Event, ...]:
     """The events of a reading: taken, or read back when it is hard to believe.
 
     `first` is what was read before, where the maker looked again.
@@ -75,8 +82,9 @@ def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> 
     if kind is Kind.AROUND and state.sets and state.offered is not None:
         stitches = state.piece.stitches + state.sets
     step_mm = finest_step_mm(state, amount)
-    return reading_of(state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state),
-                      stitches=stitches)  # fmt: skip
+    return reading_of(
+        state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state), stitches=stitches
+    )
 
 
 def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:

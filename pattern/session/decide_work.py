@@ -99,8 +99,9 @@ def counted(state: State, command: c.Counted) -> Turn:
     """A count that can only be the offered round's says that this round is done, too."""
     ahead = counts_offered(state.offered, state.piece.stitches, command.count)
     done: Turn = (e.RoundFinished(),) if ahead else ()
-    turn = reopened(state, offered_after(state, (
-        *done, *decide_readings.counted(fold(state, done), command))))  # fmt: skip
+    turn = reopened(
+        state, offered_after(state, (*done, *decide_readings.counted(fold(state, done), command)))
+    )
     return _measured_when_due(state, turn) if done else turn
 
 
@@ -141,8 +142,10 @@ def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Tu
     refuse_outside_work(state, command)
     here, parts = next_part(state.piece) or 0, state.piece.stretches
     there = parts[here + 1].stage if here + 1 < len(parts) else None
-    if isinstance(command, c.StartBrim) and "brim_mm" not in state.settings.shape.asked and (
-        parts[-1].stage is not Stage.BRIM
+    if (
+        isinstance(command, c.StartBrim)
+        and "brim_mm" not in state.settings.shape.asked
+        and (parts[-1].stage is not Stage.BRIM)
     ):
         raise refused(state, command, Reason.NOT_OF_SHAPE, key="brim_mm")
     if isinstance(command, c.StartBrim) and parts[-1].stage is not Stage.BRIM:
@@ -169,8 +172,7 @@ def finish(state: State, command: c.FinishNow) -> Turn:
 
 
 def other_hands(state: State, command: c.OtherHands) -> Turn:
-    """Somebody else goes on; their stitch is measured when it shows. Raises: Refused, see tension.
-    """
+    """Somebody else goes on; their gauge is measured when it shows. Raises: Refused."""
     refuse_outside_work(state, command)
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)

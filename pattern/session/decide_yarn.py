@@ -74,8 +74,12 @@ def weighed(state: State, command: c.Weighed | c.No) -> tuple[e.Event, ...]:
         raise Refused(Reason.NOT_A_WEIGHT, state.stage, command)
     left_g = grams(amount)
     if not limits.hold(left_g):
-        raise Refused(Reason.OUT_OF_LIMITS, state.stage, command,
-                      {"key": "stash_g", "least": limits.least, "most": limits.most})  # fmt: skip
+        raise Refused(
+            Reason.OUT_OF_LIMITS,
+            state.stage,
+            command,
+            {"key": "stash_g", "least": limits.least, "most": limits.most},
+        )
     stitches = stitches_done(state)
     if state.weighed:
         _refuse_absurd(state, command, left_g, stitches)

@@ -67,15 +67,16 @@ def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
 
 
 _ANSWERED_BY = {
-    c.Kind.ACROSS: "across_mm", c.Kind.AROUND: "head_mm", c.Kind.DEPTH: "depth_mm",
+    c.Kind.ACROSS: "across_mm",
+    c.Kind.AROUND: "head_mm",
+    c.Kind.DEPTH: "depth_mm",
     c.Kind.BRIM: "brim_mm",
-}  # fmt: skip
+}
 """Questions of the interview that a length said with its place answers."""
 
 
 def _measured(state: State, command: c.Measured) -> Turn:
-    """A reading, or in the interview the answer to the question about that place. Raises: Refused.
-    """
+    """A reading, or in the interview the answer about that place. Raises: Refused."""
     key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
     if key is not None and key == state.question:
         return decide_answers.answer(state, c.Answer(command.amount))

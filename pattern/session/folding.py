@@ -11,8 +11,18 @@ from pattern.session import events as e
 from pattern.session.changes import answers, hands, manner, readings, work
 from pattern.session.state import State
 
-QUIET = (e.WordingChosen, e.SpeechChosen, e.Paused, e.Resumed, e.Left, e.RestsChosen,
-         e.LeftAlone, e.SignsChosen, e.ReminderChosen, e.ClapsChosen)  # fmt: skip
+QUIET = (
+    e.WordingChosen,
+    e.SpeechChosen,
+    e.Paused,
+    e.Resumed,
+    e.Left,
+    e.RestsChosen,
+    e.LeftAlone,
+    e.SignsChosen,
+    e.ReminderChosen,
+    e.ClapsChosen,
+)
 """Events that the maker did not mean to change the piece by: undo passes over them."""
 CHANGES: dict[type, Callable[[State, Any], State]] = {
     kind: change

@@ -39,9 +39,11 @@ def _with_part(record: Record) -> Record:
 
 
 CODEC: Codec[Event] = Codec(
-    get_args(Event), VERSION, upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit},
+    get_args(Event),
+    VERSION,
+    upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit},
     parts=(Round, Reading, Gauge),
-)  # fmt: skip
+)
 """Every event as a record of a journal, and back."""
 
 

@@ -65,9 +65,12 @@ def another(state: State, name: str, command: c.Another) -> Turn:
 def _manner(state: State) -> Turn:
     """How the maker is spoken with, where that is not as at first: the maker is the same."""
     chosen: Turn = (
-        e.WordingChosen(state.brief), state.speech, e.RestsChosen(state.rest_min),
-        e.SignsChosen(state.signs), e.ReminderChosen(state.remind_s),
-    )  # fmt: skip
+        e.WordingChosen(state.brief),
+        state.speech,
+        e.RestsChosen(state.rest_min),
+        e.SignsChosen(state.signs),
+        e.ReminderChosen(state.remind_s),
+    )
     return tuple(event for event in chosen if evolve(State(), event) != State())
 
 

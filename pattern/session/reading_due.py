@@ -16,6 +16,5 @@ def reading_due(after: State) -> Want | None:
     if after.stage not in WORKING and not ended:
         return None
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, after.asks_in_all,
-                    after.slips_found)  # fmt: skip
+    asking = Asking(since, not after.seen, after.asks, after.asks_in_all, after.slips_found)
     return decide_readings.rechecked(after) or wanted(after.piece, asking)

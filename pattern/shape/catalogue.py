@@ -120,12 +120,14 @@ class Shape:
     @property
     def asked(self) -> frozenset[str]:
         """Settings that this shape needs, of those that only some shapes do."""
-        lengths = {f"{part.length.value}_mm" for part in self.parts
-                   if isinstance(part.length, Asked)}  # fmt: skip
+        lengths = {
+            f"{part.length.value}_mm" for part in self.parts if isinstance(part.length, Asked)
+        }
         brims = any(part.kind is PartKind.BRIM for part in self.parts)
         sloping = {"slope_deg"} if brims else set()
-        return frozenset(lengths | sloping | (
-            {"head_mm", "ease_mm"} if self.for_head else {"across_mm"}))  # fmt: skip
+        return frozenset(
+            lengths | sloping | ({"head_mm", "ease_mm"} if self.for_head else {"across_mm"})
+        )
 
 
 def _disc(called: str, girths: float = 1.0) -> ShapePart:
@@ -141,22 +143,33 @@ BRIMMED_HAT = Shape("brimmed hat", (_disc("crown"), _TO_DEPTH, _brim(20.0)))
 SHAPES: tuple[Shape, ...] = (
     BRIMMED_HAT,
     Shape("close cap", (ShapePart(PartKind.DOME, "dome", WHOLE_GIRTH), _TO_DEPTH)),
-    Shape("bucket hat", (
-        _disc("top", 0.75),
-        ShapePart(PartKind.TAPER, "sides", WHOLE_GIRTH, Asked.DEPTH),
-        _brim(50.0),
-    )),
-    Shape("beret", (
-        _disc("top", 1.5),
-        ShapePart(PartKind.TAPER, "underside", WHOLE_GIRTH, slope_deg=180.0),
-        ShapePart(PartKind.SIDE, "band", length=Measure(mm=30.0)),
-    )),
-    Shape("bowl", (
-        _disc("base"), ShapePart(PartKind.SIDE, "sides", length=Asked.HEIGHT),
-    ), usual_across_mm=120.0),
+    Shape(
+        "bucket hat",
+        (
+            _disc("top", 0.75),
+            ShapePart(PartKind.TAPER, "sides", WHOLE_GIRTH, Asked.DEPTH),
+            _brim(50.0),
+        ),
+    ),
+    Shape(
+        "beret",
+        (
+            _disc("top", 1.5),
+            ShapePart(PartKind.TAPER, "underside", WHOLE_GIRTH, slope_deg=180.0),
+            ShapePart(PartKind.SIDE, "band", length=Measure(mm=30.0)),
+        ),
+    ),
+    Shape(
+        "bowl",
+        (
+            _disc("base"),
+            ShapePart(PartKind.SIDE, "sides", length=Asked.HEIGHT),
+        ),
+        usual_across_mm=120.0,
+    ),
     Shape("mat", (_disc("mat"),), usual_across_mm=200.0),
     Shape("ball", (ShapePart(PartKind.BALL, "ball", WHOLE_GIRTH),), usual_across_mm=80.0),
-)  # fmt: skip
+)
 """Shapes that come along. Their proportions (a top three quarters as wide as the head, a beret half
 as wide again, a brim that falls by 50 degrees, the usual widths) are our choice."""
 

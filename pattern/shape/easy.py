@@ -18,8 +18,9 @@ def easiest(stitches: int, wanted: float, slack: float) -> int:
     near = range(max(math.ceil(size - slack), 1), math.floor(size + slack) + 1)
     choices = [c for c in near if c <= most] or [min(max(round(size), 1), most)]
 
-    return sign * min(choices, key=lambda change: (
-        _repeats(stitches % change, change), abs(change - size)))  # fmt: skip
+    return sign * min(
+        choices, key=lambda change: (_repeats(stitches % change, change), abs(change - size))
+    )
 
 
 @lru_cache(maxsize=4096)

@@ -28,7 +28,6 @@ class Part:
         bend = turn / self.length_mm
         return (math.sin(start + bend * along_mm) - math.sin(start)) / bend
 
-
     def down_mm(self, along_mm: float) -> float:
         """How far it has fallen `along_mm` into the part."""
         start = math.radians(self.start_deg)

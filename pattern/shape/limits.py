@@ -47,9 +47,7 @@ LIMITS: dict[str, Limits] = {
 }
 """Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
 
-WORDS: dict[
-    str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch] | frozenset[Fibre]
-] = {
+WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch] | frozenset[Fibre]] = {
     "unit": TAPE_UNITS,
     "terms": frozenset(Terms),
     "stitch": frozenset(Stitch),

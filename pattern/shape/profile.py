@@ -52,8 +52,13 @@ def _stretch(described: ShapePart, settings: Settings, before: tuple[Stretch, ..
     return Stretch(part, STAGE_OF[described.kind], described.called, girth, deep)
 
 
-def _part(described: ShapePart, settings: Settings, end_mm: float, radius_mm: float,
-          length_mm: float | None) -> Part:  # fmt: skip
+def _part(
+    described: ShapePart,
+    settings: Settings,
+    end_mm: float,
+    radius_mm: float,
+    length_mm: float | None,
+) -> Part:
     """The geometry of a part that begins at a radius."""
     match described.kind:
         case PartKind.DISC:

@@ -188,5 +188,6 @@ def _runs(gaps: list[int]) -> tuple[Repeat, ...]:
 
 def _length(groups: tuple[Group, ...]) -> int:
     """How long the groups are to say: a repeat counts one, going over a block again one more."""
-    return sum(len(group.repeats) + (group.times > 1 and len(group.repeats) > 1)
-               for group in groups)  # fmt: skip
+    return sum(
+        len(group.repeats) + (group.times > 1 and len(group.repeats) > 1) for group in groups
+    )

@@ -148,12 +148,25 @@ CHILD_DEEPEST_MM = 152.4
 
 
 QUESTIONS: tuple[str, ...] = (
-    "unit", "terms", "head_mm", "across_mm", "yarn", "hook_mm", "stitch", "start",
-    "ease_mm", "depth_mm", "height_mm", "brim_mm", "slope_deg", "joined",
-)  # fmt: skip
+    "unit",
+    "terms",
+    "head_mm",
+    "across_mm",
+    "yarn",
+    "hook_mm",
+    "stitch",
+    "start",
+    "ease_mm",
+    "depth_mm",
+    "height_mm",
+    "brim_mm",
+    "slope_deg",
+    "joined",
+)
 """The interview, in its order. The shape is a brimmed hat unless the maker names another."""
-OF_SHAPES = frozenset({"head_mm", "across_mm", "ease_mm", "depth_mm", "height_mm", "brim_mm",
-                       "slope_deg"})  # fmt: skip
+OF_SHAPES = frozenset(
+    {"head_mm", "across_mm", "ease_mm", "depth_mm", "height_mm", "brim_mm", "slope_deg"}
+)
 """Questions that only some shapes need."""
 
 FIXED_BY_RING = frozenset({"shape", "start", "stitch", "joined"})

@@ -119,8 +119,9 @@ class _Reader:
             raise self._bad(key, at, f"a {kind.value} needs it")
         called = self._name(row, "called", at) if "called" in row else kind.value
         girth = self._measure(row["girth"], "girth", at) if "girth" in row else None
-        return ShapePart(kind, called, girth, self._length(row, kind, at),
-                         self._slope(row, kind, at))  # fmt: skip
+        return ShapePart(
+            kind, called, girth, self._length(row, kind, at), self._slope(row, kind, at)
+        )
 
     def _length(self, row: Mapping[str, Any], kind: PartKind, at: int) -> Measure | Asked | None:
         if "length" not in row:
@@ -156,8 +157,12 @@ class _Reader:
                 return found
         elif _is_number(value) and 0 < value <= MOST_GIRTHS:
             return Measure(girths=float(value))
-        raise self._bad(key, at, f'write a length such as "4 cm", up to {MOST_MM:g} mm, or a '
-                        f"number, up to {MOST_GIRTHS:g}, of times the girth")  # fmt: skip
+        raise self._bad(
+            key,
+            at,
+            f'write a length such as "4 cm", up to {MOST_MM:g} mm, or a '
+            f"number, up to {MOST_GIRTHS:g}, of times the girth",
+        )
 
     def _name(self, row: Mapping[str, Any], key: str, at: int | None) -> str:
         value = row.get(key)
@@ -174,14 +179,17 @@ class _Reader:
         for at, part in enumerate(parts):
             if (part.kind in FIRST_KINDS) != (at == 0):
                 firsts = "a disc, a dome or a ball"
-                raise self._bad("kind", at, f"begin with {firsts}" if at == 0 else
-                                f"only the first part can be {firsts}")  # fmt: skip
+                raise self._bad(
+                    "kind",
+                    at,
+                    f"begin with {firsts}" if at == 0 else f"only the first part can be {firsts}",
+                )
             if at + 1 < len(parts) and part.kind in {PartKind.BRIM, PartKind.BALL}:
                 raise self._bad("", at + 1, f"nothing can follow a {part.kind.value}")
             if by_width and part.length in {Asked.DEPTH, Asked.BRIM}:
-                raise self._bad("length", at, "leave out across, or write a length or \"height\"")
+                raise self._bad("length", at, 'leave out across, or write a length or "height"')
             if not by_width and part.length is Asked.HEIGHT:
-                raise self._bad("length", at, "for a head, write \"depth\" or a length")
+                raise self._bad("length", at, 'for a head, write "depth" or a length')
             there = part.girth.of(girth) if part.girth else here
             if part.slope_deg is not None and part.kind is PartKind.TAPER:
                 self._slopes_that_way(part.slope_deg, here, there, at)
@@ -190,8 +198,10 @@ class _Reader:
     def _slopes_that_way(self, slope_deg: float, here_mm: float, there_mm: float, at: int) -> None:
         wider = there_mm - here_mm
         way = math.cos(math.radians(slope_deg))
-        if abs(wider) > 1e-9 and (wider * way <= 0 or taper(
-                here_mm / math.tau, there_mm / math.tau, None, slope_deg).length_mm > MOST_MM):
+        if abs(wider) > 1e-9 and (
+            wider * way <= 0
+            or taper(here_mm / math.tau, there_mm / math.tau, None, slope_deg).length_mm > MOST_MM
+        ):
             should = "under 85 to widen" if wider > 0 else "over 95 to narrow"
             raise self._bad("slope", at, f"write degrees {should} to this girth")
 

@@ -9,20 +9,44 @@ from pattern.trade.tables import Sex, head_median_mm
 
 HEAD_CENTILES_CM: dict[Sex, tuple[tuple[float, float, float], ...]] = {
     Sex.MALE: (
-        (0, 32.07, 36.85), (0.25, 38.29, 42.74), (0.5, 41.03, 45.63), (0.75, 42.64, 47.36),
-        (1, 43.65, 48.48), (1.5, 44.88, 49.87), (2, 45.69, 50.81), (3, 46.79, 52.13),
-        (4, 47.46, 52.96), (5, 47.93, 53.55), (6, 50.28, 56.05), (8, 50.91, 56.82),
-        (10, 51.47, 57.49), (12, 52.06, 58.19), (14, 52.74, 58.98), (16, 53.42, 59.76),
+        (0, 32.07, 36.85),
+        (0.25, 38.29, 42.74),
+        (0.5, 41.03, 45.63),
+        (0.75, 42.64, 47.36),
+        (1, 43.65, 48.48),
+        (1.5, 44.88, 49.87),
+        (2, 45.69, 50.81),
+        (3, 46.79, 52.13),
+        (4, 47.46, 52.96),
+        (5, 47.93, 53.55),
+        (6, 50.28, 56.05),
+        (8, 50.91, 56.82),
+        (10, 51.47, 57.49),
+        (12, 52.06, 58.19),
+        (14, 52.74, 58.98),
+        (16, 53.42, 59.76),
         (18, 54.5, 60.5),
     ),
     Sex.FEMALE: (
-        (0, 31.65, 36.11), (0.25, 37.20, 41.87), (0.5, 39.75, 44.65), (0.75, 41.31, 46.35),
-        (1, 42.34, 47.45), (1.5, 43.64, 48.84), (2, 44.56, 49.81), (3, 45.85, 51.17),
-        (4, 46.66, 52.00), (5, 47.25, 52.60), (6, 49.92, 54.42), (8, 50.71, 55.30),
-        (10, 51.37, 56.11), (12, 51.91, 56.80), (14, 52.35, 57.39), (16, 52.74, 57.90),
+        (0, 31.65, 36.11),
+        (0.25, 37.20, 41.87),
+        (0.5, 39.75, 44.65),
+        (0.75, 41.31, 46.35),
+        (1, 42.34, 47.45),
+        (1.5, 43.64, 48.84),
+        (2, 44.56, 49.81),
+        (3, 45.85, 51.17),
+        (4, 46.66, 52.00),
+        (5, 47.25, 52.60),
+        (6, 49.92, 54.42),
+        (8, 50.71, 55.30),
+        (10, 51.37, 56.11),
+        (12, 51.91, 56.80),
+        (14, 52.35, 57.39),
+        (16, 52.74, 57.90),
         (18, 52.8, 60.2),
     ),
-}  # fmt: skip
+}
 """(age in years, 3rd and 97th centile of head girth in cm). To 5 years: WHO Child Growth Standards
 2006; 6 to 16: UK90; 18 and over: ANSUR II, as the medians in `tables`. Nothing is interpolated
 between 5 and 6 years, where the two references differ by about 2 cm.
@@ -31,8 +55,7 @@ between 5 and 6 years, where the two references differ by about 2 cm.
 
 @dataclass(frozen=True, slots=True)
 class HeadRange:
-    """Girths in mm: three in a hundred heads are smaller than the first, and larger than the last.
-    """
+    """Girths in mm: 3 % of heads are smaller than the first, and 3 % larger than the last."""
 
     small: float
     middle: float
@@ -46,8 +69,11 @@ def head_range(age_years: float, sex: Sex) -> HeadRange:
     for (age, small, large), (older, small_then, large_then) in pairwise(rows):
         if age <= age_years < older:
             part = 0.0 if age == 5 else (age_years - age) / (older - age)
-            return HeadRange(10 * (small + part * (small_then - small)), middle,
-                             10 * (large + part * (large_then - large)))  # fmt: skip
+            return HeadRange(
+                10 * (small + part * (small_then - small)),
+                middle,
+                10 * (large + part * (large_then - large)),
+            )
     return HeadRange(10 * rows[-1][1], middle, 10 * rows[-1][2])
 
 

@@ -10,29 +10,72 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
     0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),
     1: ("super fine", "superfine", "sock", "fingering", "three ply", "3 ply", "four ply", "4 ply"),
     2: ("fine", "sport", "sportweight", "five ply", "5 ply"),
-    3: ("light", "dk", "d k", "double knitting", "double knit", "light worsted", "eight ply",
-        "8 ply"),
+    3: (
+        "light",
+        "dk",
+        "d k",
+        "double knitting",
+        "double knit",
+        "light worsted",
+        "eight ply",
+        "8 ply",
+    ),
     4: ("medium", "worsted", "aran", "afghan", "ten ply", "10 ply"),
     5: ("bulky", "chunky", "craft", "rug", "twelve ply", "12 ply"),
     6: ("super bulky", "super chunky", "superbulky", "superchunky", "fourteen ply", "14 ply"),
     7: ("jumbo", "roving"),
-}  # fmt: skip
+}
 """Names by class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy; ply as
 sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
 _YARNS = {name: number for number, names in _YARN_NAMES.items() for name in names}
 
 _HOOK_LETTERS: dict[str, float] = {
-    "b": 2.25, "c": 2.75, "d": 3.25, "e": 3.5, "f": 3.75, "g": 4.0, "h": 5.0, "i": 5.5, "j": 6.0,
-    "k": 6.5, "l": 8.0, "m": 9.0, "n": 10.0, "q": 16.0,
-}  # fmt: skip
+    "b": 2.25,
+    "c": 2.75,
+    "d": 3.25,
+    "e": 3.5,
+    "f": 3.75,
+    "g": 4.0,
+    "h": 5.0,
+    "i": 5.5,
+    "j": 6.0,
+    "k": 6.5,
+    "l": 8.0,
+    "m": 9.0,
+    "n": 10.0,
+    "q": 16.0,
+}
 _HOOK_US: dict[str, float] = {
-    "1": 2.25, "2": 2.75, "3": 3.25, "4": 3.5, "5": 3.75, "6": 4.0, "7": 4.5, "8": 5.0, "9": 5.5,
-    "10": 6.0, "10 1/2": 6.5, "11": 8.0, "13": 9.0, "15": 10.0,
-}  # fmt: skip
+    "1": 2.25,
+    "2": 2.75,
+    "3": 3.25,
+    "4": 3.5,
+    "5": 3.75,
+    "6": 4.0,
+    "7": 4.5,
+    "8": 5.0,
+    "9": 5.5,
+    "10": 6.0,
+    "10 1/2": 6.5,
+    "11": 8.0,
+    "13": 9.0,
+    "15": 10.0,
+}
 _HOOK_OLD: dict[str, float] = {
-    "13": 2.25, "12": 2.75, "10": 3.25, "9": 3.5, "8": 4.0, "7": 4.5, "6": 5.0, "5": 5.5,
-    "4": 6.0, "3": 6.5, "0": 8.0, "00": 9.0, "000": 10.0,
-}  # fmt: skip
+    "13": 2.25,
+    "12": 2.75,
+    "10": 3.25,
+    "9": 3.5,
+    "8": 4.0,
+    "7": 4.5,
+    "6": 5.0,
+    "5": 5.5,
+    "4": 6.0,
+    "3": 6.5,
+    "0": 8.0,
+    "00": 9.0,
+    "000": 10.0,
+}
 """Hook diameters in mm by US letter, US number and old UK (also Canadian) number. Common practice;
 the sheets agree. N and P are marked differently by makers: N is taken at 10 mm."""
 
@@ -43,8 +86,7 @@ _STITCH_SHORT = {
 
 
 def _named(names: dict[str, int], words: str) -> int | None:
-    """The number of the longest name that stands in the words; None for none, or two that differ.
-    """
+    """The number of the longest name in the words; None for none, or two that differ."""
     left, found = words, set()
     for name in sorted(names, key=len, reverse=True):
         if re.search(rf"\b{name}s?\b", left):

@@ -112,10 +112,13 @@ def _draw_reading(canvas: Canvas, axes: Axes, said: Said) -> None:
 
 def _gauge_words(band: Sequence[Estimate], said: Sequence[Said], name: str) -> str:
     first, last = _mm(band[0]), _mm(band[-1])
-    shown = (f"A line over {len(band) - 1} rounds with a grey band of give or take: {name.lower()} "
-             f"was taken as {first} before round 1 and as {last} at the end.")  # fmt: skip
-    words = [f"After round {one.after_round}, {one.words}: by itself {_mm(one.value)}."
-             for one in said]  # fmt: skip
+    shown = (
+        f"A line over {len(band) - 1} rounds with a grey band of give or take: {name.lower()} "
+        f"was taken as {first} before round 1 and as {last} at the end."
+    )
+    words = [
+        f"After round {one.after_round}, {one.words}: by itself {_mm(one.value)}." for one in said
+    ]
     return " ".join([shown, *(words or ["No reading of it has been taken."])])
 
 
@@ -129,8 +132,13 @@ def brim_pieces(end: State) -> Iterator[Piece]:
     for count, made in enumerate(rounds, 1):
         stitches = made.round.after if made.counted is None else made.counted
         worked = (*end.piece.worked[:-1], count)
-        yield replace(end.piece, stitches=stitches, stage=Stage.BRIM, worked=worked,
-                      finished=made.round.number)  # fmt: skip
+        yield replace(
+            end.piece,
+            stitches=stitches,
+            stage=Stage.BRIM,
+            worked=worked,
+            finished=made.round.number,
+        )
 
 
 def brim_fullness(end: State, finished: int) -> Picture | None:
@@ -164,8 +172,12 @@ def _mark(at: tuple[float, float], made: bool) -> str:
 
 
 def _brim_words(pieces: Sequence[Piece], full: Sequence[Estimate], made: int) -> str:
-    values = [f"round {piece.finished}, {piece.stitches} stitches, {one.mean:.2f}, "
-              f"give or take {max(one.sd, 0.01):.2f}"
-              for piece, one in zip(pieces, full, strict=True)]  # fmt: skip
-    return (f"Fullness over the {len(pieces)} rounds of the brim, {made} of them made; 1 lies as "
-            f"wanted, more ripples and less cups: {'; '.join(values)}.")  # fmt: skip
+    values = [
+        f"round {piece.finished}, {piece.stitches} stitches, {one.mean:.2f}, "
+        f"give or take {max(one.sd, 0.01):.2f}"
+        for piece, one in zip(pieces, full, strict=True)
+    ]
+    return (
+        f"Fullness over the {len(pieces)} rounds of the brim, {made} of them made; 1 lies as "
+        f"wanted, more ripples and less cups: {'; '.join(values)}."
+    )

@@ -65,15 +65,22 @@ class Writeup:
 
 def as_json(writeup: Writeup) -> str:
     """The document as one JSON object; each block carries its kind."""
-    content = {"title": writeup.title, "terms": writeup.terms.value, "language": writeup.language,
-               "sections": [_section_data(section) for section in writeup.sections]}  # fmt: skip
+    content = {
+        "title": writeup.title,
+        "terms": writeup.terms.value,
+        "language": writeup.language,
+        "sections": [_section_data(section) for section in writeup.sections],
+    }
     return json.dumps(content, ensure_ascii=False, indent=1)
 
 
 def _section_data(section: Section) -> dict[str, object]:
     blocks = [{"kind": type(block).__name__.lower(), **asdict(block)} for block in section.blocks]
-    return {"heading": section.heading, "blocks": blocks,
-            "sections": [_section_data(inner) for inner in section.sections]}  # fmt: skip
+    return {
+        "heading": section.heading,
+        "blocks": blocks,
+        "sections": [_section_data(inner) for inner in section.sections],
+    }
 
 
 def as_text(writeup: Writeup, width: int = 72) -> str:

@@ -38,27 +38,53 @@ class Canvas:
         ET.SubElement(self._root, "title").text = title
         ET.SubElement(self._root, "desc").text = description
 
-    def line(self, points: Iterable[Point], *, width: float = 2, dash: str = "", fill: str = "none",
-             ink: str = INK) -> None:  # fmt: skip
+    def line(
+        self,
+        points: Iterable[Point],
+        *,
+        width: float = 2,
+        dash: str = "",
+        fill: str = "none",
+        ink: str = INK,
+    ) -> None:
         """A line through the points, filled where a fill is given."""
         path = "M" + "L".join(_at(point) for point in points)
         self.path(path, width=width, dash=dash, fill=fill, ink=ink)
 
-    def path(self, path: str, *, width: float = 2, dash: str = "", fill: str = "none",
-             ink: str = INK) -> None:  # fmt: skip
+    def path(
+        self, path: str, *, width: float = 2, dash: str = "", fill: str = "none", ink: str = INK
+    ) -> None:
         """A path in SVG's own words."""
-        found = {"d": path, "fill": fill, "stroke": ink, "stroke-width": number(width),
-                 "stroke-linejoin": "round"}  # fmt: skip
+        found = {
+            "d": path,
+            "fill": fill,
+            "stroke": ink,
+            "stroke-width": number(width),
+            "stroke-linejoin": "round",
+        }
         if dash:
             found["stroke-dasharray"] = dash
         ET.SubElement(self._root, "path", found)
 
-    def circle(self, middle: Point, radius: float, *, width: float = 2, dash: str = "",
-               filled: bool = False) -> None:  # fmt: skip
+    def circle(
+        self,
+        middle: Point,
+        radius: float,
+        *,
+        width: float = 2,
+        dash: str = "",
+        filled: bool = False,
+    ) -> None:
         """A circle, filled with ink or empty."""
         x, y = middle
-        found = {"cx": number(x), "cy": number(y), "r": number(radius), "stroke": INK,
-                 "fill": INK if filled else "none", "stroke-width": number(width)}  # fmt: skip
+        found = {
+            "cx": number(x),
+            "cy": number(y),
+            "r": number(radius),
+            "stroke": INK,
+            "fill": INK if filled else "none",
+            "stroke-width": number(width),
+        }
         if dash:
             found["stroke-dasharray"] = dash
         ET.SubElement(self._root, "circle", found)
@@ -66,8 +92,14 @@ class Canvas:
     def text(self, at: Point, words: str, *, anchor: str = "start", halo: bool = False) -> None:
         """Words whose baseline is at `at`; a halo keeps lines behind them off."""
         x, y = at
-        found = {"x": number(x), "y": number(y), "font-size": number(TEXT), "fill": INK,
-                 "text-anchor": anchor, "font-family": "sans-serif"}  # fmt: skip
+        found = {
+            "x": number(x),
+            "y": number(y),
+            "font-size": number(TEXT),
+            "fill": INK,
+            "text-anchor": anchor,
+            "font-family": "sans-serif",
+        }
         if halo:
             found |= {"stroke": PAPER, "stroke-width": "6", "paint-order": "stroke"}
         ET.SubElement(self._root, "text", found).text = words

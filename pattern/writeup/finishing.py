@@ -23,17 +23,27 @@ def finishing(settings: Settings) -> Section:
     if settings.shape.form is Form.CLOSED:
         end = "Fill the ball through its opening, if it is to be filled."
         tail = text.length(300, settings.unit)
-        weave = ("Thread the end through the front of each st of the last round, pull it closed "
-                 "and hide the end inside.")  # fmt: skip
+        weave = (
+            "Thread the end through the front of each st of the last round, pull it closed "
+            "and hide the end inside."
+        )
     noun = settings.shape.noun
-    return Section("Finishing", (Items((
-        end,
-        f"Cut the yarn {tail} from the hook and draw it through the last loop.",
-        weave,
-        *_washed(settings),
-        _SHAPED[settings.shape.form].format(noun=noun),
-        f"Read the cautions before the {noun} is used or given away.",
-    ), ordered=True),))  # fmt: skip
+    return Section(
+        "Finishing",
+        (
+            Items(
+                (
+                    end,
+                    f"Cut the yarn {tail} from the hook and draw it through the last loop.",
+                    weave,
+                    *_washed(settings),
+                    _SHAPED[settings.shape.form].format(noun=noun),
+                    f"Read the cautions before the {noun} is used or given away.",
+                ),
+                ordered=True,
+            ),
+        ),
+    )
 
 
 def trims(state: State) -> tuple[Section, ...]:
@@ -51,8 +61,10 @@ def trims(state: State) -> tuple[Section, ...]:
         f"{text.plain_length(overlap, unit)} overlap; give or take {text.spread(girth.sd, unit)}."
         for what, where, girth, overlap in lines
     )
-    how = Paragraph("Measure the washed piece before cutting. Tack at the back and at each quarter "
-                    "first; do not draw it tight.")  # fmt: skip
+    how = Paragraph(
+        "Measure the washed piece before cutting. Tack at the back and at each quarter "
+        "first; do not draw it tight."
+    )
     return (Section("Trims", (Items(items), how)),)
 
 

@@ -122,8 +122,12 @@ def _block(parent: ET.Element, block: Block) -> None:
 
 def _table(parent: ET.Element, table: Table) -> None:
     """A table in a region of its own, which the keyboard reaches where it must scroll."""
-    region = {"class": "wide", "role": "region", "tabindex": "0",
-              "aria-label": f"Table: {_plain(table.caption)}"}  # fmt: skip
+    region = {
+        "class": "wide",
+        "role": "region",
+        "tabindex": "0",
+        "aria-label": f"Table: {_plain(table.caption)}",
+    }
     within = ET.SubElement(ET.SubElement(parent, "div", region), "table")
     ET.SubElement(within, "caption").text = _plain(table.caption)
     head = ET.SubElement(ET.SubElement(within, "thead"), "tr")

@@ -69,10 +69,17 @@ def sizes_of(state: State) -> tuple[Size, ...]:
 def for_head(state: State, head_mm: float) -> State:
     """The piece at its ring for another head, of unknown age."""
     asked, brim = state.settings.shape.asked, state.settings.brim
-    answers: dict[str, Answered] = {"age_years": None, "head_mm": head_mm, "depth_mm": None,
-                                    "brim_mm": brim}  # fmt: skip
-    turn = tuple(QuestionAnswered(key, value) for key, value in answers.items()
-                 if key in asked or key == "age_years")  # fmt: skip
+    answers: dict[str, Answered] = {
+        "age_years": None,
+        "head_mm": head_mm,
+        "depth_mm": None,
+        "brim_mm": brim,
+    }
+    turn = tuple(
+        QuestionAnswered(key, value)
+        for key, value in answers.items()
+        if key in asked or key == "age_years"
+    )
     return fold(begun_again(state), turn)
 
 
@@ -86,8 +93,9 @@ def as_sizes(states: Sequence[State]) -> Writeup:
     first, sizes = states[0], [size_of(state) for state in states]
     decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
     sections = (
-        Section("About this pattern",
-                (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))),
+        Section(
+            "About this pattern", (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))
+        ),
         parts.gauge(first),
         parts.abbreviations(first.settings, decreasing),
         Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
@@ -95,8 +103,9 @@ def as_sizes(states: Sequence[State]) -> Writeup:
         parts.cautions(first.settings),
     )
     noun = first.settings.shape.noun.capitalize()
-    return Writeup(f"{noun} in {len(states)} sizes: pattern as planned", first.settings.terms,
-                   sections)  # fmt: skip
+    return Writeup(
+        f"{noun} in {len(states)} sizes: pattern as planned", first.settings.terms, sections
+    )
 
 
 def in_sizes(state: State) -> tuple[Section, ...]:
@@ -117,9 +126,11 @@ def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
 
 
 def _about(sizes: Sequence[Size]) -> str:
-    return (f"{len(sizes)} sizes: the first stands before the brackets, the others in them, in "
-            "order. A single number is for every size. What only some sizes work begins with their "
-            "numbers, and has numbers for these alone. Measure the head, then choose the size.")
+    return (
+        f"{len(sizes)} sizes: the first stands before the brackets, the others in them, in "
+        "order. A single number is for every size. What only some sizes work begins with their "
+        "numbers, and has numbers for these alone. Measure the head, then choose the size."
+    )
 
 
 def _table(sizes: Sequence[Size]) -> Table:
@@ -145,8 +156,7 @@ def _by_part(sizes: Sequence[Size]) -> list[Section]:
     short = short_name(settings.stitch, settings.terms)
     sections = []
     for number, part in enumerate(settings.shape.parts):
-        runs = [_runs([one for one in size.rounds if one.part == number], short)
-                for size in sizes]  # fmt: skip
+        runs = [_runs([one for one in size.rounds if one.part == number], short) for size in sizes]
         if any(runs):
             block: Block = Items(tuple(_lines(runs)))
             sections.append(Section(part.called.capitalize(), (block,)))

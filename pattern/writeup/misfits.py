@@ -19,8 +19,12 @@ def _line(found: Misfit, piece: Piece) -> str:
     unit = piece.settings.unit
     around, asked = (plain_length(mm, unit) for mm in (found.girth_mm, found.wanted_mm))
     if found.of_ring:
-        return (f"The {found.called} cannot be {asked} around: it begins with "
-                f"{stitches(found.stitches)}, {around} around. Begin with fewer for a narrower "
-                "one.")  # fmt: skip
-    return (f"The {found.called} closes at {stitches(found.stitches)}, {around} around; "
-            f"{asked} were asked for.")  # fmt: skip
+        return (
+            f"The {found.called} cannot be {asked} around: it begins with "
+            f"{stitches(found.stitches)}, {around} around. Begin with fewer for a narrower "
+            "one."
+        )
+    return (
+        f"The {found.called} closes at {stitches(found.stitches)}, {around} around; "
+        f"{asked} were asked for."
+    )

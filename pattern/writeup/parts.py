@@ -28,15 +28,17 @@ from pattern.writeup import measure_text as text
 from pattern.writeup.document import Items, Paragraph, Section, Table
 from pattern.writeup.written_rounds import short_name
 
-CAUTION_TEXTS: Mapping[str, str] = MappingProxyType({
-    "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat must "
-    "be held, use a fastener that breaks away.",
-    "small parts": "No buttons, beads or sewn-on eyes: they can come off and be swallowed.",
-    "sleep": "No hat while asleep: it can cover the face, and a baby can overheat.",
-    "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half hour. "
-    "With pain, numbness or tingling, stop and ask a health professional.",
-})  # fmt: skip
-"""By key of `pattern.trade.tables.CAUTIONS`, where the sources are; shade is worded by its width."""
+CAUTION_TEXTS: Mapping[str, str] = MappingProxyType(
+    {
+        "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat "
+        "must be held, use a fastener that breaks away.",
+        "small parts": "No buttons, beads or sewn-on eyes: they can come off and be swallowed.",
+        "sleep": "No hat while asleep: it can cover the face, and a baby can overheat.",
+        "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half "
+        "hour. With pain, numbness or tingling, stop and ask a health professional.",
+    }
+)
+"""By key of `CAUTIONS`, where the sources are; shade is worded by its width."""
 _LOCAL = (
     "These are the usual cautions and no legal advice. Rules differ between countries, and between "
     "gifts and goods for sale: where they differ, your local rules decide."
@@ -97,8 +99,13 @@ def _swatches(state: State) -> tuple[Items | Paragraph, ...]:
     if state.washing is None:
         return items
     around, deep = (f"{100 * ratio:.1f} %" for ratio in (state.washing.width, state.washing.height))
-    return (*items, Paragraph(f"After washing it is {around} as wide and {deep} as high as before; "
-                              "the measures to work to allow for that."))  # fmt: skip
+    return (
+        *items,
+        Paragraph(
+            f"After washing it is {around} as wide and {deep} as high as before; "
+            "the measures to work to allow for that."
+        ),
+    )
 
 
 def _source(state: State) -> str:
@@ -106,11 +113,15 @@ def _source(state: State) -> str:
     if state.swatches and not readings:
         return "Learned from a swatch; no tape was laid on this piece yet."
     if readings:
-        return (f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
-                "itself, and from how it lay where that was said.")  # fmt: skip
+        return (
+            f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
+            "itself, and from how it lay where that was said."
+        )
     if state.known is not None:
-        return (f"Carried over from {state.known.piece}, scaled to this yarn and hook; no tape was "
-                "laid on this piece yet.")  # fmt: skip
+        return (
+            f"Carried over from {state.known.piece}, scaled to this yarn and hook; no tape was "
+            "laid on this piece yet."
+        )
     if prior(state.settings).mean != state.piece.gauge.mean:
         return "From the published gauge of the yarn and hook, and from how the piece lay."
     return "From the published gauge of the yarn, scaled to the hook; not measured on a piece yet."
@@ -162,8 +173,10 @@ def abbreviations(settings: Settings, decreasing: bool) -> Section:
 
 def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
     """How the rounds begin and end, and how the brackets are read: common practice, no source."""
-    ring = ("The ring is a loop of yarn that is pulled tight after round 1; or chain 2 and work "
-            "round 1 into the first chain.")  # fmt: skip
+    ring = (
+        "The ring is a loop of yarn that is pulled tight after round 1; or chain 2 and work "
+        "round 1 into the first chain."
+    )
     chains, slip = STITCHES[settings.stitch].turning_chains, slip_name(settings.terms)
     closing = (
         f"Close each round with {slip} in its first st; begin the next with ch {chains}, which "
@@ -182,8 +195,10 @@ def cautions(settings: Settings) -> Section:
 
 def notes(state: State) -> tuple[Section, ...]:
     """What the maker noted on the way; nothing without notes."""
-    items = tuple(f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
-                  for one in state.notes)  # fmt: skip
+    items = tuple(
+        f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
+        for one in state.notes
+    )
     return (Section("Notes", (Items(items),)),) if items else ()
 
 
@@ -191,8 +206,10 @@ def _applies(caution: Caution, settings: Settings) -> bool:
     age, under = settings.age_years, caution.under_years
     young = under is None or age is None or age < under
     worn = settings.shape.form is Form.WORN
-    return young and (settings.brim > 0 or not caution.only_brimmed) and (
-        worn or not caution.only_worn
+    return (
+        young
+        and (settings.brim > 0 or not caution.only_brimmed)
+        and (worn or not caution.only_worn)
     )
 
 

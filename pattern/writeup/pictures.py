@@ -69,8 +69,9 @@ def as_found(settings: Settings, found: Measures) -> Settings:
     brim = found.brim.mean if found.brim else 0.0
     if not settings.shape.for_head:
         return replace(settings, across_mm=found.across.mean)
-    return replace(settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean,
-                   brim_mm=brim)  # fmt: skip
+    return replace(
+        settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean, brim_mm=brim
+    )
 
 
 def meridian(parts: Sequence[Part], reached_mm: float = math.inf) -> Iterator[Point]:
@@ -95,9 +96,14 @@ def meridian(parts: Sequence[Part], reached_mm: float = math.inf) -> Iterator[Po
 def _measure_lines(found: Measures, unit: Unit) -> list[str]:
     lines = [("Girth", found.girth), ("Across", found.across), ("Depth along cloth", found.depth)]
     lines += [("Brim", found.brim)] if found.brim else []
-    return [part for name, value in lines
-            for part in (f"{name}: {plain_length(value.mean, unit)},",
-                         f"give or take {spread(value.sd, unit)}")]  # fmt: skip
+    return [
+        part
+        for name, value in lines
+        for part in (
+            f"{name}: {plain_length(value.mean, unit)},",
+            f"give or take {spread(value.sd, unit)}",
+        )
+    ]
 
 
 def _made_lines(finished: int, total: int) -> list[str]:
@@ -178,8 +184,11 @@ def _forks(one: Round, middle: Point, radius: float, step: float) -> str:
     path = []
     for place in one.places:
         angle = _turned((place + used / 2) / one.before)
-        corners = [_polar(middle, ends, angle - half), _polar(middle, tip, angle),
-                   _polar(middle, ends, angle + half)]  # fmt: skip
+        corners = [
+            _polar(middle, ends, angle - half),
+            _polar(middle, tip, angle),
+            _polar(middle, ends, angle + half),
+        ]
         path.append("M" + "L".join(f"{number(x)} {number(y)}" for x, y in corners))
     return "".join(path)
 

@@ -28,10 +28,17 @@ def sizes_table(unit: Unit) -> Writeup:
 
 def _heads(caption: str, sex: Sex, unit: Unit) -> Table:
     rows = [(age, head_range(age, sex)) for age in TABLED_AGES]
-    return Table(caption, ("Age", "Small", "Middle", "Large"), tuple(
-        (_age(age), *(plain_length(girth, unit) for girth in
-                      (heads.small, heads.middle, heads.large)))
-        for age, heads in rows))  # fmt: skip
+    return Table(
+        caption,
+        ("Age", "Small", "Middle", "Large"),
+        tuple(
+            (
+                _age(age),
+                *(plain_length(girth, unit) for girth in (heads.small, heads.middle, heads.large)),
+            )
+            for age, heads in rows
+        ),
+    )
 
 
 def _age(years: float) -> str:

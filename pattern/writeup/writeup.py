@@ -47,8 +47,7 @@ class Measures:
 
 
 def measures(piece: Piece) -> Measures:
-    """The measures of a piece as far as it is worked; its edge is its girth while it has no sides.
-    """
+    """The measures of a piece so far; while it has no sides its edge is its girth."""
     fitted = piece.index > 0 or piece.stage is Stage.BALL
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
     brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
@@ -126,19 +125,30 @@ def _measurements(state: State, planned: bool) -> Section:
         rows.append(("Width of the brim", found.brim, settings.brim, wanted.brim))
     table = Table(
         f"What the finished {shape.noun} measures",
-        ("Measure", "As planned" if planned else "As made", "Give or take", *(
-            ("To work to", "After washing") if state.wanted else ("Wanted",))),
-        tuple((what, length(value.mean, settings.unit), spread(value.sd, settings.unit),
-               plain_length(worked, settings.unit),
-               *([plain_length(washed, settings.unit)] if state.wanted else []))
-              for what, value, worked, washed in rows),
-    )  # fmt: skip
-    deep = (f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
-            "the foot of the sides. ") * ("depth_mm" in shape.asked)  # fmt: skip
+        (
+            "Measure",
+            "As planned" if planned else "As made",
+            "Give or take",
+            *(("To work to", "After washing") if state.wanted else ("Wanted",)),
+        ),
+        tuple(
+            (
+                what,
+                length(value.mean, settings.unit),
+                spread(value.sd, settings.unit),
+                plain_length(worked, settings.unit),
+                *([plain_length(washed, settings.unit)] if state.wanted else []),
+            )
+            for what, value, worked, washed in rows
+        ),
+    )
+    deep = (
+        f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
+        "the foot of the sides. "
+    ) * ("depth_mm" in shape.asked)
     head = parts.head(wanted) if shape.for_head else ()
     cannot = misfitting(piece)
-    return Section("Finished measurements",
-                   (*head, table, *cannot, Paragraph(deep + GIVE_OR_TAKE)))  # fmt: skip
+    return Section("Finished measurements", (*head, table, *cannot, Paragraph(deep + GIVE_OR_TAKE)))
 
 
 def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:

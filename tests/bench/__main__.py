@@ -5,8 +5,19 @@ from __future__ import annotations
 import importlib
 import sys
 
-NAMES = ("attack", "ends", "fit", "hard", "hear", "load", "pace", "room", "speed",
-         "writeup", "yarn")  # fmt: skip
+NAMES = (
+    "attack",
+    "ends",
+    "fit",
+    "hard",
+    "hear",
+    "load",
+    "pace",
+    "room",
+    "speed",
+    "writeup",
+    "yarn",
+)
 
 
 def main(argv: list[str]) -> int:

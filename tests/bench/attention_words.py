@@ -20,11 +20,24 @@ from voice.recognisers.net.moonshine_net import LETTERS
 from voice.sound.ports import RATE_HZ, Samples
 
 CANDIDATES = (
-    "hello basket", "tell me basket", "listen basket", "hello crochet",
-    "hello rounds", "yellow basket", "purple basket", "copper kettle",
-    "hello umbrella", "yellow umbrella", "cotton basket", "pretty teapot", "listen teacup",
-    "hello stitches", "velvet pocket", "hey caller", "big basket",
-)  # fmt: skip
+    "hello basket",
+    "tell me basket",
+    "listen basket",
+    "hello crochet",
+    "hello rounds",
+    "yellow basket",
+    "purple basket",
+    "copper kettle",
+    "hello umbrella",
+    "yellow umbrella",
+    "cotton basket",
+    "pretty teapot",
+    "listen teacup",
+    "hello stitches",
+    "velvet pocket",
+    "hey caller",
+    "big basket",
+)
 PLACES = ((None, "quiet"), (10.0, "-10 dB"), (5.0, "-5 dB"))
 _PIECE_S = 10
 
@@ -35,8 +48,9 @@ class Spotter:
     def __init__(self, phrases: Sequence[str]) -> None:
         """Load the net and spell the words."""
         self._letters = Letters()
-        self._spelled = {p: [LETTERS.index(letter) for letter in p if letter != " "]
-                         for p in phrases}  # fmt: skip
+        self._spelled = {
+            p: [LETTERS.index(letter) for letter in p if letter != " "] for p in phrases
+        }
 
     def fits(self, samples: Samples) -> dict[str, float]:
         """For every phrase, the logarithm of its likelihood over that of free letters."""
@@ -66,18 +80,23 @@ def compare(voices: int, minutes: float) -> int:
     pieces = _pieces(talk[: int(minutes * 60 * RATE_HZ)])
     fits = [spotter.fits(piece) for piece in pieces]
     speakers = [voice for voice in TUNING if available(voice)][:voices]
-    print(f"talk: {len(pieces) * _PIECE_S / 60:.0f} minutes by tuning voices; found: by "
-          f"{', '.join(v.name for v in speakers)}, at no false alarm in that talk")  # fmt: skip
+    print(
+        f"talk: {len(pieces) * _PIECE_S / 60:.0f} minutes by tuning voices; found: by "
+        f"{', '.join(v.name for v in speakers)}, at no false alarm in that talk"
+    )
     heads = "".join(f"{name:>9}" for _, name in PLACES)
     print(f"{'words':18}{'talk at best':>13}{heads}")
     said = {p: list(_said(p, speakers, talk)) for p in CANDIDATES}
     rows = {}
     for phrase in CANDIDATES:
         nearest = max(fit[phrase] for fit in fits)
-        rows[phrase] = nearest, [
-            np.mean([spotter.fits(sound)[phrase] > nearest for sound in sounds])
-            for sounds in zip(*said[phrase], strict=True)
-        ]
+        rows[phrase] = (
+            nearest,
+            [
+                np.mean([spotter.fits(sound)[phrase] > nearest for sound in sounds])
+                for sounds in zip(*said[phrase], strict=True)
+            ],
+        )
     for phrase in sorted(rows, key=lambda phrase: -sum(rows[phrase][1])):
         nearest, shares = rows[phrase]
         cells = "".join(f"{share:9.0%}" for share in shares)
@@ -86,8 +105,11 @@ def compare(voices: int, minutes: float) -> int:
 
 
 def _talk() -> Floats:
-    spoken = [sound for reader in filter(available, TUNING_READERS)
-              for sound in speak(reader, segments(TUNING_TEXT)).values()]  # fmt: skip
+    spoken = [
+        sound
+        for reader in filter(available, TUNING_READERS)
+        for sound in speak(reader, segments(TUNING_TEXT)).values()
+    ]
     return across(np.concatenate(spoken).astype(np.float64), impulse(2.5, 0.4, maker=False))
 
 

@@ -30,8 +30,10 @@ _MOST_CLASS = 7
 def report_digits(engines: Agreement, folder: Path) -> None:
     """How many digits are right, by speaker: where only a digit may be said, and as answers."""
     silence = np.zeros(round(_AROUND_S * RATE_HZ), np.int16)
-    sounds = [(file.stem, np.concatenate([silence, read_recording(file), silence]))
-              for file in recordings_in(folder)]  # fmt: skip
+    sounds = [
+        (file.stem, np.concatenate([silence, read_recording(file), silence]))
+        for file in recordings_in(folder)
+    ]
     print("\ndigits of people, grammar of digits; best: likeliest, whether acted on or not")
     digits = Grammar((parse(" | ".join(_DIGITS)),), {})
     _report(engines, digits, sounds, flat, read)
@@ -48,9 +50,12 @@ _DIGITS = ["zero", *ONES]
 
 
 def _report(
-    engines: Agreement, grammar: Grammar, sounds: Sequence[tuple[str, Samples]],
-    weights: Expectation, reader: Reader,
-) -> None:  # fmt: skip
+    engines: Agreement,
+    grammar: Grammar,
+    sounds: Sequence[tuple[str, Samples]],
+    weights: Expectation,
+    reader: Reader,
+) -> None:
     counts: defaultdict[str, Counter[str]] = defaultdict(Counter)
     missed: Counter[str] = Counter()
     for name, sound in sounds:

@@ -45,8 +45,9 @@ def ended(seed: int) -> Ended:
     if rounds > MANY:
         return Ended(seed, rounds, plan_s, reply_s, 0)
     call = worked(Call(rng, state))
-    return Ended(seed, rounds, plan_s, max(reply_s, call.longest_reply_s),
-                 call.state.piece.finished)  # fmt: skip
+    return Ended(
+        seed, rounds, plan_s, max(reply_s, call.longest_reply_s), call.state.piece.finished
+    )
 
 
 def run(argv: list[str]) -> int:
@@ -60,10 +61,16 @@ def run(argv: list[str]) -> int:
     print(f"{len(all_)} random pieces within the limits, seed {options.seed}: all end")
     slow, late = max(all_, key=lambda one: one.plan_s), max(all_, key=lambda one: one.reply_s)
     called = [one for one in all_ if one.called]
-    print(f"most rounds {max(one.rounds for one in all_)}; called through {len(called)}, "
-          f"of up to {max((one.called for one in called), default=0)} rounds")
-    print(f"longest plan {slow.plan_s:.2f} s ({slow.rounds} rounds, piece {slow.seed}), "
-          f"at most {PLAN_S:g} s")
-    print(f"longest reply {late.reply_s:.2f} s ({late.rounds} rounds, piece {late.seed}), "
-          f"at most {REPLY_S:g} s")
+    print(
+        f"most rounds {max(one.rounds for one in all_)}; called through {len(called)}, "
+        f"of up to {max((one.called for one in called), default=0)} rounds"
+    )
+    print(
+        f"longest plan {slow.plan_s:.2f} s ({slow.rounds} rounds, piece {slow.seed}), "
+        f"at most {PLAN_S:g} s"
+    )
+    print(
+        f"longest reply {late.reply_s:.2f} s ({late.rounds} rounds, piece {late.seed}), "
+        f"at most {REPLY_S:g} s"
+    )
     return 0 if slow.plan_s <= PLAN_S and late.reply_s <= REPLY_S else 1

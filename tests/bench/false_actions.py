@@ -30,15 +30,20 @@ class Tally:
 
     def __str__(self) -> str:
         """In one line."""
-        each = ", ".join(f"{kind} {self.found[kind]} ({self.found[kind] / self.hours:.1f} an hour)"
-                         for kind in KINDS)  # fmt: skip
+        each = ", ".join(
+            f"{kind} {self.found[kind]} ({self.found[kind] / self.hours:.1f} an hour)"
+            for kind in KINDS
+        )
         return f"{self.hours * 60:.1f} minutes: {each}"
 
 
 def listen(
-    hearing: Hearing, when: When, sound: Samples, states: Sequence[State],
+    hearing: Hearing,
+    when: When,
+    sound: Samples,
+    states: Sequence[State],
     also: Callable[[Segment, Attention], None] = lambda _, __: None,
-) -> Tally:  # fmt: skip
+) -> Tally:
     """Each utterance falls into another of the states in which the session waits.
 
     As in the program, an utterance too long to be listened to is other talk. `also` is called with
@@ -55,8 +60,14 @@ def listen(
             return None
         state = rng.choice(states)
         also(segment, attention)
-        return hearing.decide(segment.samples, expectation_of(state), groups_now(state),
-                              reader_in(state), attention, wary=segment.amid_talk)  # fmt: skip
+        return hearing.decide(
+            segment.samples,
+            expectation_of(state),
+            groups_now(state),
+            reader_in(state),
+            attention,
+            wary=segment.amid_talk,
+        )
 
     for segment, what in heard_out(sound, decide):
         if what.action is Action.SILENT:

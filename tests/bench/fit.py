@@ -62,13 +62,17 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args(argv)
     makers = crowd_of(options.seed, options.makers, refuses=False)
-    rivals = {"fixed counts": [fixed_counts(m) for m in makers],
-              "own swatch": [swatch(m) for m in makers],
-              "half an inch short": [half_inch_short(m) for m in makers]}  # fmt: skip
+    rivals = {
+        "fixed counts": [fixed_counts(m) for m in makers],
+        "own swatch": [swatch(m) for m in makers],
+        "half an inch short": [half_inch_short(m) for m in makers],
+    }
     hats = [call_through(maker) for maker in makers]
     refusing = [call_through(m) for m in crowd_of(options.seed, options.makers, refuses=True)]
-    print(f"{options.makers} makers who answer and as many who refuse, seed {options.seed}, "
-          "heads 45 to 60 cm, single crochet")  # fmt: skip
+    print(
+        f"{options.makers} makers who answer and as many who refuse, seed {options.seed}, "
+        "heads 45 to 60 cm, single crochet"
+    )
     columns = f"{'within 1 cm':>12}{'median mm':>11}{'p95 mm':>9}{'readings':>10}{'covered':>9}"
     print(f"{'way':22}{columns}")
     _row("ours", [h.girth_error_mm for h in hats], hats)
@@ -86,17 +90,22 @@ def _parts(hats: list[Hat]) -> dict[str, list[Hat]]:
     """The hats of each crowd, yarn class and tape."""
     parts = {f"{crowd} hands": [h for h in hats if h.maker.crowd == crowd] for crowd in TENSION}
     parts |= {f"class {yarn}": [h for h in hats if h.maker.yarn == yarn] for yarn in CLASSES}
-    return parts | {f"reads {tape.name.lower()}": [h for h in hats if h.maker.tape is tape]
-                    for tape in Tape}  # fmt: skip
+    return parts | {
+        f"reads {tape.name.lower()}": [h for h in hats if h.maker.tape is tape] for tape in Tape
+    }
 
 
 def _reached(hats: list[Hat], refusing: list[Hat]) -> bool:
     """Prints each figure to reach beside its aim; whether all are."""
     errors = [abs(h.girth_error_mm) for h in hats]
-    covered = {name: _share(h.covered for h in some)
-               for name, some in (("answer", hats), ("refuse", refusing))}  # fmt: skip
-    fits, depth = _share(x <= FITS_MM for x in errors), _share(
-        abs(h.depth_error_mm) <= FITS_MM for h in hats)  # fmt: skip
+    covered = {
+        name: _share(h.covered for h in some)
+        for name, some in (("answer", hats), ("refuse", refusing))
+    }
+    fits, depth = (
+        _share(x <= FITS_MM for x in errors),
+        _share(abs(h.depth_error_mm) <= FITS_MM for h in hats),
+    )
     median, readings = statistics.median(errors), statistics.mean(h.readings for h in hats)
     brim = _share(FLAT[0] <= h.fullness <= FLAT[1] for h in hats)
     checks = [
@@ -105,9 +114,15 @@ def _reached(hats: list[Hat], refusing: list[Hat]) -> bool:
         ("readings a hat, at most 6", f"{readings:.2f}", readings <= 6),
         ("depth within 1 cm, at least 95 %", f"{depth:.1%}", depth >= 0.95),
         ("brim fullness 0.93 to 1.07, at least 95 %", f"{brim:.1%}", brim >= 0.95),
-        *((f"covered where makers {name}, 90 to 98 %", f"{share:.1%}",
-           COVERED[0] <= share <= COVERED[1]) for name, share in covered.items()),
-    ]  # fmt: skip
+        *(
+            (
+                f"covered where makers {name}, 90 to 98 %",
+                f"{share:.1%}",
+                COVERED[0] <= share <= COVERED[1],
+            )
+            for name, share in covered.items()
+        ),
+    ]
     for what, figure, reached in checks:
         print(f"{what:46}{figure:>9}  {'reached' if reached else 'MISSED'}")
     looks = statistics.mean(h.looks for h in hats)
@@ -122,8 +137,10 @@ def _share(flags: Iterable[bool]) -> float:
 
 def _row(name: str, errors: list[float], hats: list[Hat]) -> None:
     sizes = sorted(abs(x) for x in errors)
-    line = (f"{name:22}{_share(x <= FITS_MM for x in sizes):12.1%}{statistics.median(sizes):11.1f}"
-            f"{sizes[int(0.95 * len(sizes))]:9.1f}")  # fmt: skip
+    line = (
+        f"{name:22}{_share(x <= FITS_MM for x in sizes):12.1%}{statistics.median(sizes):11.1f}"
+        f"{sizes[int(0.95 * len(sizes))]:9.1f}"
+    )
     if hats:
         mean = statistics.mean(h.readings for h in hats)
         most = max(h.readings for h in hats)

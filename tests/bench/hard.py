@@ -138,16 +138,28 @@ def call_through(maker: Troubled, shape: str) -> Made:
         stuck = not call.say(command) or call.turns >= MOST_TURNS
     hat = work.hat(call.state, call.readings, call.looks)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
-    return Made(hat, off_mm, maker, shape, work.slips, work.ripped, call.asked, call.doubts,
-                stuck, tuple(call.mute))
+    return Made(
+        hat,
+        off_mm,
+        maker,
+        shape,
+        work.slips,
+        work.ripped,
+        call.asked,
+        call.doubts,
+        stuck,
+        tuple(call.mute),
+    )
 
 
 def _parts(made: list[Made]) -> Iterator[tuple[str, list[Made]]]:
     for shape in SHAPES:
         yield shape, [m for m in made if m.shape == shape]
     yield "told of the tension", [m for m in made if m.maker.tells]
-    yield "not told of 2 % and more", [
-        m for m in made if abs(m.maker.change) > 0.02 and not m.maker.tells]  # fmt: skip
+    yield (
+        "not told of 2 % and more",
+        [m for m in made if abs(m.maker.change) > 0.02 and not m.maker.tells],
+    )
     other = [m for m in made if m.maker.other_hook_mm is not None]
     yield "other hook, told", [m for m in other if m.maker.hook_told]
     yield "other hook, not told", [m for m in other if not m.maker.hook_told]
@@ -167,12 +179,14 @@ def _row(name: str, made: list[Made]) -> None:
     last = _within(m.hat.girth_error_mm for m in made)
     deep = _within(m.hat.depth_error_mm for m in made if m.shape != "beret")
     deeply = "" if math.isnan(deep) else f"{deep:.1%}"
-    print(f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
-          f"{statistics.median(sizes):11.2f}"
-          f"{sizes[int(0.95 * len(sizes))]:9.1f}"
-          f"{statistics.mean(m.hat.readings for m in made):10.2f}"
-          f"{statistics.mean(m.counts for m in made):8.2f}"
-          f"{statistics.mean(m.doubts for m in made):8.2f}")  # fmt: skip
+    print(
+        f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
+        f"{statistics.median(sizes):11.2f}"
+        f"{sizes[int(0.95 * len(sizes))]:9.1f}"
+        f"{statistics.mean(m.hat.readings for m in made):10.2f}"
+        f"{statistics.mean(m.counts for m in made):8.2f}"
+        f"{statistics.mean(m.doubts for m in made):8.2f}"
+    )
 
 
 def run(argv: list[str]) -> int:
@@ -182,13 +196,19 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args(argv)
     shapes = list(SHAPES)
-    made = [call_through(Troubled(random.Random(f"{options.seed} hard {i}")),
-                         shapes[i % len(shapes)]) for i in range(options.makers)]  # fmt: skip
-    print(f"{options.makers} makers in trouble, seed {options.seed}, heads 45 to 60 cm; "
-          f"girth of the lowest {BAND_MM / 10:.0f} cm of the sides")
-    print(f"{'makers':36}{'':7}{'within 1 cm':>12}{'last round':>12}{'depth':>8}"
-          f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}"
-          f"{'counts':>8}{'doubts':>8}")
+    made = [
+        call_through(Troubled(random.Random(f"{options.seed} hard {i}")), shapes[i % len(shapes)])
+        for i in range(options.makers)
+    ]
+    print(
+        f"{options.makers} makers in trouble, seed {options.seed}, heads 45 to 60 cm; "
+        f"girth of the lowest {BAND_MM / 10:.0f} cm of the sides"
+    )
+    print(
+        f"{'makers':36}{'':7}{'within 1 cm':>12}{'last round':>12}{'depth':>8}"
+        f"{'median mm':>11}{'p95 mm':>9}{'readings':>10}"
+        f"{'counts':>8}{'doubts':>8}"
+    )
     _row("all", made)
     for name, some in _parts(made):
         if some:
@@ -196,11 +216,15 @@ def run(argv: list[str]) -> int:
     fits = _within(m.off_mm for m in made)
     stuck, mute = sum(m.stuck for m in made), [words for m in made for words in m.mute]
     ripped = [m.ripped for m in made]
-    print(f"slips a hat {statistics.mean(m.slips for m in made):.1f}; rounds that were ripped out "
-          f"and worked anew {statistics.mean(ripped):.2f}, {max(ripped)} at the most")
-    checks = ((f"girth within 1 cm, at least {FITTING:.0%}", f"{fits:.1%}", fits >= FITTING),
-              ("makers stuck, none", str(stuck), not stuck),
-              ("replies without a next step, none", str(len(mute)), not mute))  # fmt: skip
+    print(
+        f"slips a hat {statistics.mean(m.slips for m in made):.1f}; rounds that were ripped out "
+        f"and worked anew {statistics.mean(ripped):.2f}, {max(ripped)} at the most"
+    )
+    checks = (
+        (f"girth within 1 cm, at least {FITTING:.0%}", f"{fits:.1%}", fits >= FITTING),
+        ("makers stuck, none", str(stuck), not stuck),
+        ("replies without a next step, none", str(len(mute)), not mute),
+    )
     for what, figure, reached in checks:
         print(f"{what:46}{figure:>9}  {'reached' if reached else 'MISSED'}")
     for words in sorted(set(mute))[:5]:

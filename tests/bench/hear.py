@@ -56,8 +56,9 @@ def run(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench hear", description=__doc__)
     parser.add_argument("--small", action="store_true", help="a sample, under three minutes")
     parser.add_argument("--fit", action="store_true", help="fit constants, report on tuning data")
-    parser.add_argument("--only", nargs="*", choices=(*PARTS, ADDRESSED), default=PARTS,
-                        help="these parts")  # fmt: skip
+    parser.add_argument(
+        "--only", nargs="*", choices=(*PARTS, ADDRESSED), default=PARTS, help="these parts"
+    )
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     ear = Ear()
@@ -71,8 +72,7 @@ def run(argv: list[str]) -> int:
 
 
 def tuning_cases(ear: Ear, small: bool) -> dict[str, list[Case]]:
-    """Phrases in quiet, by headset and in rooms, and talk near and far, to fit on and to look at.
-    """
+    """Phrases in quiet, by headset and in rooms, and talk near and far, to fit on."""
     each = 10 if small else 30
     texts = [*sayings(TUNING_SEED), *readings(TUNING_SEED, 120)]
     short = [saying for saying in texts if len(saying.words.split()) < 3]
@@ -137,8 +137,11 @@ def _report_talk(ear: Ear, readers: Sequence[Voice]) -> None:
         "short texts by others": [others[n :: len(here)] for n in range(len(here))],
     }
     for name, texts in read.items():
-        sounds = [heard for reader, text in zip(here, texts, strict=True)
-                  for heard in speak(reader, text).values()]  # fmt: skip
+        sounds = [
+            heard
+            for reader, text in zip(here, texts, strict=True)
+            for heard in speak(reader, text).values()
+        ]
         for when in (When.NEVER, When.AUTO) if sounds else ():
             tally = listen(Hearing(ear.engines), when, np.concatenate(sounds), states)
             print(f"  {name}, attention words {when}: {tally}")

@@ -58,9 +58,15 @@ class Ear:
         self.engines = net()
 
     def case(
-        self, voice: Voice, saying: Saying | None, state: State, samples: Samples, *,
-        tuning: bool = False, amid_talk: bool = False,
-    ) -> Case:  # fmt: skip
+        self,
+        voice: Voice,
+        saying: Saying | None,
+        state: State,
+        samples: Samples,
+        *,
+        tuning: bool = False,
+        amid_talk: bool = False,
+    ) -> Case:
         """One utterance; in `tuning` nothing else is looked at."""
         grammar = grammar_of(groups_now(state))
         began, cpu_began = time.perf_counter(), time.process_time()
@@ -68,8 +74,7 @@ class Ear:
         seconds, cpu_s = time.perf_counter() - began, time.process_time() - cpu_began
         plain = None if tuning else likeliest(evidence)
         length_s = len(samples) / RATE_HZ
-        return Case(voice, saying, state, length_s, evidence, amid_talk, plain, seconds,
-                    cpu_s)  # fmt: skip
+        return Case(voice, saying, state, length_s, evidence, amid_talk, plain, seconds, cpu_s)
 
 
 def headset(samples: Samples) -> Samples:
@@ -80,9 +85,14 @@ def headset(samples: Samples) -> Samples:
 
 
 def spoken(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int, *,
-    tuning: bool = False, through: Callable[[Samples], Samples] = np.asarray,
-) -> Iterator[Case]:  # fmt: skip
+    ear: Ear,
+    voices: Iterable[Voice],
+    sayings: Sequence[Saying],
+    each: int,
+    *,
+    tuning: bool = False,
+    through: Callable[[Samples], Samples] = np.asarray,
+) -> Iterator[Case]:
     """`each` of the sayings from every voice that is there, another choice for each."""
     for number, voice in enumerate(voices):
         if not available(voice):
@@ -111,8 +121,14 @@ def _pieces(
     ear: Ear, voice: Voice, sound: Samples, states: Sequence[State], rng: random.Random
 ) -> Iterator[Case]:
     for segment in cut_all(sound):
-        yield ear.case(voice, None, rng.choice(states), segment.samples,
-                       tuning=True, amid_talk=segment.amid_talk)  # fmt: skip
+        yield ear.case(
+            voice,
+            None,
+            rng.choice(states),
+            segment.samples,
+            tuning=True,
+            amid_talk=segment.amid_talk,
+        )
 
 
 def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[Case]:
@@ -122,9 +138,12 @@ def tuning_talk(ear: Ear, states: Sequence[State], minutes: float) -> Iterator[C
 
 
 def tuning_rooms(
-    ear: Ear, voices: Iterable[Voice], sayings: Sequence[Saying], each: int,
+    ear: Ear,
+    voices: Iterable[Voice],
+    sayings: Sequence[Saying],
+    each: int,
     conditions: Sequence[Condition],
-) -> Iterator[Case]:  # fmt: skip
+) -> Iterator[Case]:
     """Some sayings from every voice, in one room after the other.
 
     Left out are those that the program's detector does not cut out whole.
@@ -139,5 +158,11 @@ def tuning_rooms(
             for segment in cut(said):
                 first_s = segment.cut_s - len(segment.samples) / RATE_HZ
                 if first_s < said.began_s + 0.05 and segment.cut_s > said.ended_s - 0.1:
-                    yield ear.case(voice, saying, saying.state, segment.samples,
-                                   tuning=True, amid_talk=segment.amid_talk)  # fmt: skip
+                    yield ear.case(
+                        voice,
+                        saying,
+                        saying.state,
+                        segment.samples,
+                        tuning=True,
+                        amid_talk=segment.amid_talk,
+                    )

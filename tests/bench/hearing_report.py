@@ -42,13 +42,20 @@ def ways(engines: Agreement) -> dict[str, Way]:
         def decide_together(case: Case) -> Heard:
             opinion = engines.opinion(case.evidence)
             weights = expectation_of(case.state) if expected else flat
-            return heard(opinion, weights, case.seconds, reader_in(case.state),
-                         clear_amid_talk(opinion) if case.amid_talk else None)  # fmt: skip
+            return heard(
+                opinion,
+                weights,
+                case.seconds,
+                reader_in(case.state),
+                clear_amid_talk(opinion) if case.amid_talk else None,
+            )
 
         return decide_together
 
     return {f"{name} alone": alone(name) for name in calibrations} | {
-        "nothing expected": together(False), APP: together(True)}  # fmt: skip
+        "nothing expected": together(False),
+        APP: together(True),
+    }
 
 
 def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
@@ -77,10 +84,14 @@ def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
 
 def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
     taken = Counter(
-        (c.saying.words, f"{h.action} {h.text or '-'}: "
-                         f"{', '.join(f'{a.words} {a.score:.2f}' for a in h.alternatives[:2])}")
-        for c, h in found if c.saying and outcome(c, h) != "right"
-    )  # fmt: skip
+        (
+            c.saying.words,
+            f"{h.action} {h.text or '-'}: "
+            f"{', '.join(f'{a.words} {a.score:.2f}' for a in h.alternatives[:2])}",
+        )
+        for c, h in found
+        if c.saying and outcome(c, h) != "right"
+    )
     for (said, what), count in taken.most_common(30):
         print(f"    {count} x {said!r} -> {what}")
 

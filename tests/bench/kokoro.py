@@ -22,8 +22,20 @@ from voice.sound.ports import FULL_SCALE, Samples
 
 RATE_HZ = 24_000
 """Of its sounds."""
-_SOUNDS = (("tʃ", "ʧ"), ("dʒ", "ʤ"), ("eɪ", "A"), ("aɪ", "I"), ("ɔɪ", "Y"), ("aʊ", "W"),
-           ("oʊ", "O"), ("ɚ", "əɹ"), ("ɝ", "ɜɹ"), ("ɜː", "ɜɹ"), ("ɐ", "ə"), ("ː", ""))  # fmt: skip
+_SOUNDS = (
+    ("tʃ", "ʧ"),
+    ("dʒ", "ʤ"),
+    ("eɪ", "A"),
+    ("aɪ", "I"),
+    ("ɔɪ", "Y"),
+    ("aʊ", "W"),
+    ("oʊ", "O"),
+    ("ɚ", "əɹ"),
+    ("ɝ", "ɜɹ"),
+    ("ɜː", "ɜɹ"),
+    ("ɐ", "ə"),
+    ("ː", ""),
+)
 """What the neural engine writes for sounds of eSpeak NG's. Source: its table of symbols."""
 
 
@@ -65,11 +77,14 @@ def sound(text: str, mixture: Mapping[str, float], pace: float = 1.0) -> Samples
     tokens = [symbols[one] for one in _english_sounds(text, accent) if one in symbols]
     row = min(len(tokens), 510) - 1
     style = sum(share * _styles()[name][row] for name, share in mixture.items())
-    samples = session.run(None, {
-        "tokens": np.array([[0, *tokens, 0]], np.int64),
-        "style": np.asarray(style, np.float32),
-        "speed": np.array([1 / pace], np.float32),
-    })[0]  # fmt: skip
+    samples = session.run(
+        None,
+        {
+            "tokens": np.array([[0, *tokens, 0]], np.int64),
+            "style": np.asarray(style, np.float32),
+            "speed": np.array([1 / pace], np.float32),
+        },
+    )[0]
     return np.asarray((np.clip(samples.ravel(), -1, 1) * FULL_SCALE).round(), np.int16)
 
 

@@ -31,8 +31,11 @@ from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
 
 SILENCE_S, TALK_S = 120.0, 120.0
-HEAD = (Change("head_mm", Amount(560.0, unit=Unit.MM)), Choose("yarn", 4),
-        Change("hook_mm", Amount(5.0)))  # fmt: skip
+HEAD = (
+    Change("head_mm", Amount(560.0, unit=Unit.MM)),
+    Choose("yarn", 4),
+    Change("hook_mm", Amount(5.0)),
+)
 SILENT_SHARE, TALK_SHARE, MEMORY_MB, READY_S = 0.03, 0.50, 300.0, 2.0
 """To reach: shares of one core, memory, and seconds until it listens."""
 

@@ -43,15 +43,21 @@ def moments(seed: int, makers: int) -> list[Moment]:
 
 def working(seed: int, makers: int) -> list[Moment]:
     """Those moments of them in which a round is offered and nothing is in doubt."""
-    return [m for m in moments(seed, makers)
-            if m.state.offered is not None and m.state.doubt is None
-            and not m.state.paused]  # fmt: skip
+    return [
+        m
+        for m in moments(seed, makers)
+        if m.state.offered is not None and m.state.doubt is None and not m.state.paused
+    ]
 
 
 def _moments_of(maker: Maker) -> Iterator[Moment]:
     yield from _interview(maker)
-    answers = {"unit": unit_of(maker).value, "head_mm": maker.head_mm, "yarn": maker.yarn,
-               "hook_mm": maker.hook_mm}  # fmt: skip
+    answers = {
+        "unit": unit_of(maker).value,
+        "head_mm": maker.head_mm,
+        "yarn": maker.yarn,
+        "hook_mm": maker.hook_mm,
+    }
     state, work = fold(State(), opening(State(), answers)), Work(maker)
     while state.stage is not Stage.FINISHING:
         yield from _around(state, work)

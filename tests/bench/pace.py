@@ -139,11 +139,15 @@ def run(argv: list[str]) -> int:
     sizes = sorted(abs(one.off) for one in told)
     near = sum(size <= WITHIN for size in sizes) / len(sizes)
     covered = sum(abs(one.told_min - one.took_min) <= 1.645 * one.spread_min for one in told)
-    print(f"{options.makers} makers, seed {options.seed}, asked where the sides begin; "
-          f"{len(asked) - len(told)} not told")  # fmt: skip
-    print(f"work that was left: median {statistics.median(one.took_min for one in told):.0f} min; "
-          f"error: median {statistics.median(one.off for one in told):+.1%}, "
-          f"size median {statistics.median(sizes):.1%}, p80 {sizes[int(0.8 * len(sizes))]:.1%}")
+    print(
+        f"{options.makers} makers, seed {options.seed}, asked where the sides begin; "
+        f"{len(asked) - len(told)} not told"
+    )
+    print(
+        f"work that was left: median {statistics.median(one.took_min for one in told):.0f} min; "
+        f"error: median {statistics.median(one.off for one in told):+.1%}, "
+        f"size median {statistics.median(sizes):.1%}, p80 {sizes[int(0.8 * len(sizes))]:.1%}"
+    )
     print(f"90 % interval covers {covered / len(told):.1%}")
     verdict = "reached" if near >= MAKERS else "MISSED"
     print(f"within 15 %, at least 80 % of makers{near:10.1%}  {verdict}")

@@ -75,8 +75,18 @@ def segments(text: str) -> list[str]:
 
 
 _FORTUNES = Path("/usr/share/games/fortunes")
-LEARNT_TITLES = ("wisdom", "work", "cookie", "humorists", "love", "news", "pets", "food",
-                 "fortunes", "literature")  # fmt: skip
+LEARNT_TITLES = (
+    "wisdom",
+    "work",
+    "cookie",
+    "humorists",
+    "love",
+    "news",
+    "pets",
+    "food",
+    "fortunes",
+    "literature",
+)
 """What the net learnt from (`voice.recognisers.net.learning`)."""
 HELD_OUT_TITLES = ("men-women", "people", "education", "medicine", "law", "kids")
 

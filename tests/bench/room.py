@@ -77,8 +77,14 @@ class Ear:
         """What the program does, and the command that is likeliest."""
         state, samples = session(), segment.samples
         groups = groups_now(state)
-        what = self.hearing.decide(samples, expectation_of(state), groups,
-                                   reader_in(state), attention, wary=segment.amid_talk)  # fmt: skip
+        what = self.hearing.decide(
+            samples,
+            expectation_of(state),
+            groups,
+            reader_in(state),
+            attention,
+            wary=segment.amid_talk,
+        )
         return what, self.plainly(segment, attention)
 
     def plainly(self, segment: Segment, attention: Attention) -> Command | None:
@@ -131,8 +137,10 @@ class Row:
         return f"{mine}{took}{self.plain['right'] / total:9.1%}{wrong:>9}"
 
 
-HEAD = (f"{'':11}{'in the room':38}{'right':>7}{'wrong':>8}{'asked':>8}{'missed':>8}{'seconds':>8}"
-        f"{'plain':>9}{'wrong':>9}")  # fmt: skip
+HEAD = (
+    f"{'':11}{'in the room':38}{'right':>7}{'wrong':>8}{'asked':>8}{'missed':>8}{'seconds':>8}"
+    f"{'plain':>9}{'wrong':>9}"
+)
 
 
 def _outcome(done: Sequence[Command | None], wanted: Command | None, asked: bool) -> str:
@@ -149,9 +157,13 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--minutes", type=float, default=10.0, help="of talk without commands")
     parser.add_argument("--only", choices=PARTS, help="print this part alone")
     parser.add_argument("--attention", action="store_true", help="compare attention words instead")
-    parser.add_argument("--recordings", type=Path, default=os.environ.get("ROUNDS_RECORDINGS"),
-                        help="folder of .wav files named by what is said in them (or the"
-                        " variable ROUNDS_RECORDINGS)")  # fmt: skip
+    parser.add_argument(
+        "--recordings",
+        type=Path,
+        default=os.environ.get("ROUNDS_RECORDINGS"),
+        help="folder of .wav files named by what is said in them (or the"
+        " variable ROUNDS_RECORDINGS)",
+    )
     options = parser.parse_args(argv)
     if options.attention:
         return compare(options.voices, options.minutes)
@@ -165,8 +177,10 @@ def run(argv: list[str]) -> int:
 
 def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
-    print(f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
-          " action")  # fmt: skip
+    print(
+        f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
+        " action"
+    )
     print("plain: right where the likeliest is taken; wrong: the program's against that")
     print(HEAD)
     for mode, attention in MODES.items():

@@ -1,5 +1,4 @@
-"""What is said in the room of the bench: commands, talk, kettle and music, as the microphone hears.
-"""
+"""Sounds in the room of the bench: commands, talk, kettle and music, as the microphone hears."""
 
 from __future__ import annotations
 
@@ -22,9 +21,20 @@ from voice.rehearsal.room import BLOCK
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Samples
 
-COMMANDS = ("next", "again", "where am i", "three sets", "undo", "how many more", "it ripples",
-            "across four and a half", "around twelve and a half", "count forty three",
-            "pause", "back")  # fmt: skip
+COMMANDS = (
+    "next",
+    "again",
+    "where am i",
+    "three sets",
+    "undo",
+    "how many more",
+    "it ripples",
+    "across four and a half",
+    "around twelve and a half",
+    "count forty three",
+    "pause",
+    "back",
+)
 BEFORE_S, AFTER_S = 9.0, 1.5
 """What else sounds is heard for so long before a command and after it."""
 TALKERS = ("flite:awb", "espeak:en-gb-x-rp+m4", "espeak:en-us+m7", "kokoro:jm_kumo")
@@ -64,26 +74,36 @@ OTHERS = Talkers(tuple(v for v in HELD_OUT if v.name in TALKERS), TALK + STORY)
 TUNING_OTHERS = Talkers(TUNING_READERS, TUNING_TEXT, len(TUNING_READERS))
 
 CONDITIONS = (
-    Condition(0.3, 0.2, when_addressed=False), Condition(1.0, 0.4), Condition(2.0, 0.6),
+    Condition(0.3, 0.2, when_addressed=False),
+    Condition(1.0, 0.4),
+    Condition(2.0, 0.6),
     Condition(1.0, 0.4, "kettle", 10.0, when_addressed=False),
     Condition(1.0, 0.4, "music", 10.0, when_addressed=False),
-    Condition(0.3, 0.4, "talk", 15.0), Condition(0.3, 0.4, "talk", 10.0),
-    Condition(1.0, 0.4, "talk", 15.0, when_addressed=False), Condition(1.0, 0.4, "talk", 10.0),
-    Condition(1.0, 0.4, "talk", 5.0), Condition(1.0, 0.4, "talk", 0.0),
-)  # fmt: skip
+    Condition(0.3, 0.4, "talk", 15.0),
+    Condition(0.3, 0.4, "talk", 10.0),
+    Condition(1.0, 0.4, "talk", 15.0, when_addressed=False),
+    Condition(1.0, 0.4, "talk", 10.0),
+    Condition(1.0, 0.4, "talk", 5.0),
+    Condition(1.0, 0.4, "talk", 0.0),
+)
 
 
 TUNING_CONDITIONS = (
-    Condition(0.5, 0.3), Condition(1.5, 0.5), Condition(1.2, 0.5, "kettle", 8.0),
-    Condition(0.8, 0.4, "music", 8.0), Condition(0.5, 0.3, "talk", 12.0),
-    Condition(1.2, 0.4, "talk", 12.0), Condition(0.8, 0.5, "talk", 8.0),
+    Condition(0.5, 0.3),
+    Condition(1.5, 0.5),
+    Condition(1.2, 0.5, "kettle", 8.0),
+    Condition(0.8, 0.4, "music", 8.0),
+    Condition(0.5, 0.3, "talk", 12.0),
+    Condition(1.2, 0.4, "talk", 12.0),
+    Condition(0.8, 0.5, "talk", 8.0),
     Condition(1.2, 0.4, "talk", 6.0),
-)  # fmt: skip
+)
 """Where the calibration was fitted, mixed; and, more of each, where it is hard:"""
 HARD_CONDITIONS = {
-    "2 m": Condition(2.0, 0.5), "talk, 10 dB under": Condition(0.9, 0.4, "talk", 10.0),
+    "2 m": Condition(2.0, 0.5),
+    "talk, 10 dB under": Condition(0.9, 0.4, "talk", 10.0),
     "talk, 5 dB under": Condition(0.9, 0.4, "talk", 5.0),
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -163,9 +183,7 @@ def placed(
         other = _other(condition.other, condition.rt60_s, talkers)
         start = turn * 7 * RATE_HZ % (len(other) - size)
         part = other[start : start + size]
-        mixed += part * (
-            active_level(heard) / active_level(part) * 10 ** (-condition.snr_db / 20)
-        )
+        mixed += part * (active_level(heard) / active_level(part) * 10 ** (-condition.snr_db / 20))
     loud = np.flatnonzero(np.abs(dry) > 300) + before
     return Spoken(command, _samples(mixed), loud[0] / RATE_HZ, loud[-1] / RATE_HZ)
 

@@ -25,13 +25,26 @@ from voice.words.grammar import Sequence as Series
 from voice.words.phrases import PHRASES, RULES, Group, read
 
 READINGS = (
-    "across <length>", "<length> across", "around <length>", "<length> around", "depth <length>",
-    "<length> deep", "brim <length>", "<length>", "measured <length>",
+    "across <length>",
+    "<length> across",
+    "around <length>",
+    "<length> around",
+    "depth <length>",
+    "<length> deep",
+    "brim <length>",
+    "<length>",
+    "measured <length>",
     "<integer> stitches in <length>",
-)  # fmt: skip
+)
 """What is said most of readings; drawn many times where the table has each form once."""
-COUNTS = ("i have <integer> stitches", "count <integer>", "<integer> stitches", "i count <integer>",
-          "<integer> sets", "<integer> more sets")  # fmt: skip
+COUNTS = (
+    "i have <integer> stitches",
+    "count <integer>",
+    "<integer> stitches",
+    "i count <integer>",
+    "<integer> sets",
+    "<integer> more sets",
+)
 _TRIES = 60
 
 
@@ -96,8 +109,9 @@ def answers(seed: int, count: int) -> list[Saying]:
     return found
 
 
-def _drawn(form: Node, group: Group, pool: Sequence[Moment], rng: random.Random,
-           without: Collection[str]) -> list[Saying]:  # fmt: skip
+def _drawn(
+    form: Node, group: Group, pool: Sequence[Moment], rng: random.Random, without: Collection[str]
+) -> list[Saying]:
     """One saying of the form, or none where it makes sense at no moment that was tried.
 
     An answer of the interview is said to its own question, where it has one.

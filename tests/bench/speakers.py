@@ -48,32 +48,53 @@ class Voice:
 
 
 TUNING = (
-    Voice("espeak", "en-gb-x-gbclan+f4"), Voice("espeak", "en-us+m3"),
-    Voice("kokoro", "af_nova"), Voice("kokoro", "am_echo"),
-    Voice("kokoro", "bf_alice"), Voice("kokoro", "bm_daniel"),
-    Voice("espeak", "mb-us1"), Voice("espeak", "mb-en1"),
-)  # fmt: skip
+    Voice("espeak", "en-gb-x-gbclan+f4"),
+    Voice("espeak", "en-us+m3"),
+    Voice("kokoro", "af_nova"),
+    Voice("kokoro", "am_echo"),
+    Voice("kokoro", "bf_alice"),
+    Voice("kokoro", "bm_daniel"),
+    Voice("espeak", "mb-us1"),
+    Voice("espeak", "mb-en1"),
+)
 """Voices on which calibration was chosen; neither they nor their speakers are in the table, nor
 did the net learn from them (`voice.recognisers.net.learning.synthesis`)."""
 
 HELD_OUT = (
-    Voice("flite", "slt"), Voice("flite", "slt", 0.85), Voice("flite", "slt", 1.15),
-    Voice("festival", "kal_diphone"), Voice("festival", "cmu_us_slt_arctic_hts"),
-    Voice("piper", "joe"), Voice("piper", "joe", 0.85),
-    Voice("kokoro", "jf_alpha"), Voice("kokoro", "jf_nezumi"), Voice("kokoro", "jm_kumo"),
-    Voice("espeak", "en-us+m7", group="robot"), Voice("espeak", "en-us-nyc+f3", group="robot"),
+    Voice("flite", "slt"),
+    Voice("flite", "slt", 0.85),
+    Voice("flite", "slt", 1.15),
+    Voice("festival", "kal_diphone"),
+    Voice("festival", "cmu_us_slt_arctic_hts"),
+    Voice("piper", "joe"),
+    Voice("piper", "joe", 0.85),
+    Voice("kokoro", "jf_alpha"),
+    Voice("kokoro", "jf_nezumi"),
+    Voice("kokoro", "jm_kumo"),
+    Voice("espeak", "en-us+m7", group="robot"),
+    Voice("espeak", "en-us-nyc+f3", group="robot"),
     Voice("espeak", "en-gb+m2", group="robot"),
-    Voice("flite", "awb", group="weaker"), Voice("espeak", "en-gb-x-rp+m4", group="weaker"),
+    Voice("flite", "awb", group="weaker"),
+    Voice("espeak", "en-gb-x-rp+m4", group="weaker"),
     Voice("espeak", "en-gb-scotland+f1", group="weaker"),
-)  # fmt: skip
+)
 """Voices of the table: ten natural (six speakers), three robotic, three harder for the engines."""
 
-READERS = (Voice("flite", "slt"), Voice("flite", "awb"), Voice("piper", "joe"),
-           Voice("festival", "cmu_us_slt_arctic_hts"), Voice("espeak", "en-us+m7"))  # fmt: skip
+READERS = (
+    Voice("flite", "slt"),
+    Voice("flite", "awb"),
+    Voice("piper", "joe"),
+    Voice("festival", "cmu_us_slt_arctic_hts"),
+    Voice("espeak", "en-us+m7"),
+)
 """Who reads the prose."""
 
-TUNING_READERS = (Voice("flite", "rms"), Voice("espeak", "en-us+m3"), Voice("kokoro", "am_echo"),
-                  Voice("espeak", "en-gb+f4"))  # fmt: skip
+TUNING_READERS = (
+    Voice("flite", "rms"),
+    Voice("espeak", "en-us+m3"),
+    Voice("kokoro", "am_echo"),
+    Voice("espeak", "en-gb+f4"),
+)
 """Who reads the prose for calibration; the net learnt from the first, but not from that prose."""
 
 
@@ -135,7 +156,7 @@ def _flite(voice: Voice, files: dict[str, Path]) -> None:
 
 
 def _festival(voice: Voice, files: dict[str, Path]) -> None:
-    lines = [f"(voice_{voice.speech.speaker})", f"(Parameter.set 'Duration_Stretch {voice.pace})"]
+    lines = [f"(voice_{voice.speaker})", f"(Parameter.set 'Duration_Stretch {voice.pace})"]
     for text, file in files.items():
         said = text.replace('"', " ")
         lines.append(f'(utt.save.wave (utt.synth (Utterance Text "{said}")) "{file}" \'riff)')
@@ -168,5 +189,9 @@ def _kokoro(voice: Voice, files: dict[str, Path]) -> None:
 
 
 _ENGINES: dict[str, Callable[[Voice, dict[str, Path]], None]] = {
-    "espeak": _espeak, "flite": _flite, "festival": _festival, "piper": _piper, "kokoro": _kokoro
-}  # fmt: skip
+    "espeak": _espeak,
+    "flite": _flite,
+    "festival": _festival,
+    "piper": _piper,
+    "kokoro": _kokoro,
+}

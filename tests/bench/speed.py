@@ -34,13 +34,26 @@ TURNS = (1000, 3000, 10_000)
 EVENTS = (1000, 10_000)
 FINEST = {"yarn": 0, "hook_mm": 1.0, "start": 4}
 LARGEST: dict[str, dict[str, Any]] = {
-    "hat of many rounds": {"head_mm": 720.0, "depth_mm": 450.0, "brim_mm": 250.0,
-                           "slope_deg": 0.0, "fullness": 2.0, **FINEST},
-    "bucket hat": {"shape": "bucket hat", "head_mm": 720.0, "depth_mm": 450.0, "brim_mm": 250.0,
-                   "slope_deg": 0.0, "fullness": 2.0, **FINEST},
+    "hat of many rounds": {
+        "head_mm": 720.0,
+        "depth_mm": 450.0,
+        "brim_mm": 250.0,
+        "slope_deg": 0.0,
+        "fullness": 2.0,
+        **FINEST,
+    },
+    "bucket hat": {
+        "shape": "bucket hat",
+        "head_mm": 720.0,
+        "depth_mm": 450.0,
+        "brim_mm": 250.0,
+        "slope_deg": 0.0,
+        "fullness": 2.0,
+        **FINEST,
+    },
     "bowl of two metres": {"shape": "bowl", "across_mm": 2000.0, "height_mm": 1000.0, **FINEST},
     "ball of two metres": {"shape": "ball", "across_mm": 2000.0, **FINEST},
-}  # fmt: skip
+}
 """The largest pieces that may be asked for, in the finest stitches."""
 HAVE_G = 20.0
 
@@ -69,7 +82,7 @@ class Table:
     def rows(self, what: str, session: Session, seconds: list[float]) -> None:
         """Prints one row of the last commands of a session, and one without the disk."""
         self.row(what, seconds)
-        self.row("  without the disk", session.planning_s[-len(seconds):], "without")
+        self.row("  without the disk", session.planning_s[-len(seconds) :], "without")
 
 
 def commands_by_rounds(folder: Path, count: int) -> bool:
@@ -132,8 +145,10 @@ def yarn_asked(times: int = 7) -> bool:
     for what, answers in LARGEST.items():
         state = begun(answers)
         some = fold(state, (YarnWeighed(HAVE_G, 0, fresh=True),))
-        for asked, answer in (("how much", partial(yarn.needed, state)),
-                              ("is it enough", partial(yarn.enough, some))):  # fmt: skip
+        for asked, answer in (
+            ("how much", partial(yarn.needed, state)),
+            ("is it enough", partial(yarn.enough, some)),
+        ):
             seconds = []
             for _ in range(times):
                 start = time.perf_counter()
@@ -158,13 +173,14 @@ def help_shown(times: int = 7) -> bool:
 def run(argv: list[str]) -> int:
     """Prints the tables; returns 1 when a figure to reach is missed."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench speed")
-    parser.add_argument("--commands", type=int, default=600,
-                        help="timed in each row; at most 800")
+    parser.add_argument("--commands", type=int, default=600, help="timed in each row; at most 800")
     parser.add_argument("--folder", type=Path, help="a folder on the disk that is to be measured")
     options = parser.parse_args(argv)
-    print(f"to reach: a command within {1e3 * COMMAND_P99_S:.0f} ms (p99, written and synced), "
-          f"reading back within {REPLAY_S:g} s, help within {HELP_S:g} s, an answer about the "
-          f"yarn within {1e3 * YARN_S:.0f} ms")  # fmt: skip
+    print(
+        f"to reach: a command within {1e3 * COMMAND_P99_S:.0f} ms (p99, written and synced), "
+        f"reading back within {REPLAY_S:g} s, help within {HELP_S:g} s, an answer about the "
+        f"yarn within {1e3 * YARN_S:.0f} ms"
+    )
     with tempfile.TemporaryDirectory(dir=options.folder) as made:
         folder = Path(made)
         reached = [

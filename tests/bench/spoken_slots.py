@@ -80,8 +80,10 @@ _INCHES: Mapping[str, Callable[[random.Random], Fraction]] = {
 }
 """Lengths that people want, in inches."""
 _NUMBERS: Mapping[str, tuple[int, ...]] = {
-    "yarn": tuple(range(8)), "start": tuple(range(5, 13)), "slope_deg": tuple(range(5, 50, 5)),
-}  # fmt: skip
+    "yarn": tuple(range(8)),
+    "start": tuple(range(5, 13)),
+    "slope_deg": tuple(range(5, 50, 5)),
+}
 
 NUMBERS_ASKED = {*_INCHES, *_NUMBERS, "hook_mm"}
 """Questions that a number answers."""
@@ -125,5 +127,6 @@ def _said(number: Fraction, unit: Unit, rng: random.Random) -> str:
         return plain
     if way == 2 and unit is Unit.INCH and whole and rest:
         return f"{say_integer(int(whole))} {'inch' if whole == 1 else 'inches'} and " + (
-            say_fraction(rest))  # fmt: skip
+            say_fraction(rest)
+        )
     return f"{plain} of an inch" if unit is Unit.INCH and number < 1 else f"{plain} {named}"

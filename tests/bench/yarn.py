@@ -121,8 +121,9 @@ def call_through(maker: Maker) -> Hat:
         used += rounds_g[-1]
         state = _after(state, c.Next())
     used += ENDS_MM / 2 / 1000 / yarn.metres_per_g
-    return Hat(yarn.banded, **{name: Told(need, used - by_then)
-                               for name, (need, by_then) in told.items()})  # fmt: skip
+    return Hat(
+        yarn.banded, **{name: Told(need, used - by_then) for name, (need, by_then) in told.items()}
+    )
 
 
 def _after(state: State, command: c.Command) -> State:
@@ -135,8 +136,9 @@ def _row(name: str, hats: list[Hat]) -> None:
         told = [getattr(hat, what) for hat in hats]
         covers = sum(one.covers for one in told) / len(told)
         off = statistics.median(one.need.grams.mean / one.true_g - 1 for one in told)
-        print(f"{covers:11.1%}{statistics.median(one.width for one in told):8.2f}{off:+8.1%}",
-              end="")  # fmt: skip
+        print(
+            f"{covers:11.1%}{statistics.median(one.width for one in told):8.2f}{off:+8.1%}", end=""
+        )
     print()
 
 
@@ -149,8 +151,10 @@ def run(argv: list[str]) -> int:
     makers = [Maker(random.Random(f"{options.seed} yarn {i}")) for i in range(options.makers)]
     yarns = [maker.yarn for maker in makers]
     hats = [call_through(maker) for maker in makers]
-    print(f"{options.makers} makers, seed {options.seed}; grams for the rounds left: 90 % interval "
-          "covers, its width over the mean, median error")  # fmt: skip
+    print(
+        f"{options.makers} makers, seed {options.seed}; grams for the rounds left: 90 % interval "
+        "covers, its width over the mean, median error"
+    )
     print(f"{'':28}{'at the start':>27}{'sides begin':>27}{'and weighed':>27}")
     _row("all", hats)
     _row("  band known", [hat for hat in hats if hat.banded])

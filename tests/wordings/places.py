@@ -21,15 +21,24 @@ from voice.caller.reply import Reply
 FOLDER = Path(__file__).parent
 NONSENSE = "flibber wugs"
 ANSWERS = (
-    c.Change("head_mm", Amount(56.0, unit=Unit.CM)), c.Choose("yarn", 4),
+    c.Change("head_mm", Amount(56.0, unit=Unit.CM)),
+    c.Choose("yarn", 4),
     c.Change("hook_mm", Amount(5.0, unit=Unit.MM)),
-)  # fmt: skip
+)
 _FIRST = {"unit": "centimetres", "head_mm": "58", "yarn": "4", "hook_mm": "5"}
 _KEYS = {
-    "I-terms": "terms", "I-head": "head_mm", "I-yarn": "yarn", "I-hook": "hook_mm",
-    "I-stitch": "stitch", "I-start": "start", "I-ease": "ease_mm", "I-depth": "depth_mm",
-    "I-brim": "brim_mm", "I-rounds": "joined", "I-begin": "joined",
-}  # fmt: skip
+    "I-terms": "terms",
+    "I-head": "head_mm",
+    "I-yarn": "yarn",
+    "I-hook": "hook_mm",
+    "I-stitch": "stitch",
+    "I-start": "start",
+    "I-ease": "ease_mm",
+    "I-depth": "depth_mm",
+    "I-brim": "brim_mm",
+    "I-rounds": "joined",
+    "I-begin": "joined",
+}
 
 
 @dataclass(frozen=True)
@@ -74,13 +83,15 @@ def _reached(state: State, place: str) -> bool:
     crown = state.stage is Stage.CROWN and state.piece.finished >= 7
     wants = state.want.kind if state.want else None
     return {
-        "R": crown and wants is None, "P": crown, "Q": crown,
+        "R": crown and wants is None,
+        "P": crown,
+        "Q": crown,
         "M": state.stage is Stage.CROWN and wants is c.Kind.ACROSS,
         "A": state.stage is Stage.SIDES and wants is c.Kind.AROUND,
         "S": state.stage is Stage.SIDES and state.piece.finished >= 18,
         "B": state.stage is Stage.BRIM and state.piece.brim_rounds >= 3 and wants is None,
         "F": state.stage is Stage.FINISHING,
-    }[place]  # fmt: skip
+    }[place]
 
 
 def said(place: str, *words: str) -> tuple[State, list[Reply]]:

@@ -38,16 +38,16 @@ def now_utc() -> datetime:
 
 
 def _leaves_pages(command: Command) -> bool:
-    """Whether "tell me more" still means what was told before it: it is heard again, or otherwise.
-    """
+    """Whether "tell me more" still means what was told before the command."""
     return command == Ask(Asked.AGAIN) or isinstance(command, Speak | Wording)
 
 
 class Caller:
     """One piece in work. Whatever brings the words, they come through here."""
 
-    def __init__(self, journal: Keeping, clock: Clock = now_utc,
-                 new_piece: NewPiece | None = None) -> None:  # fmt: skip
+    def __init__(
+        self, journal: Keeping, clock: Clock = now_utc, new_piece: NewPiece | None = None
+    ) -> None:
         """Takes up the piece where its journal ends; `new_piece` opens one for the next.
 
         Raises: JournalDamaged.

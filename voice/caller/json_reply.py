@@ -13,20 +13,42 @@ from pattern.shape.rounds import Stage
 from voice.caller.reply import Reply
 
 FIELDS = (
-    "say", "stage", "round", "stitches_before", "stitches_after", "places", "asks",
-    "girth_wanted_mm", "girth_expected_mm", "girth_sd_mm", "width_mm", "height_mm", "rounds_left",
-    "question", "verdict",
-)  # fmt: skip
+    "say",
+    "stage",
+    "round",
+    "stitches_before",
+    "stitches_after",
+    "places",
+    "asks",
+    "girth_wanted_mm",
+    "girth_expected_mm",
+    "girth_sd_mm",
+    "width_mm",
+    "height_mm",
+    "rounds_left",
+    "question",
+    "verdict",
+)
 """Always present, in this order; null where they do not apply. Lengths in mm, with a washed swatch
 those before washing: `girth_wanted_mm` is the girth to work to. Places count from 0."""
 
 
 QUESTIONS = {
-    "unit": "unit", "terms": "terms", "head_mm": "head", "across_mm": "across", "yarn": "yarn",
-    "hook_mm": "hook", "stitch": "stitch", "start": "start", "ease_mm": "ease",
-    "depth_mm": "depth", "height_mm": "height", "brim_mm": "brim", "slope_deg": "slope",
+    "unit": "unit",
+    "terms": "terms",
+    "head_mm": "head",
+    "across_mm": "across",
+    "yarn": "yarn",
+    "hook_mm": "hook",
+    "stitch": "stitch",
+    "start": "start",
+    "ease_mm": "ease",
+    "depth_mm": "depth",
+    "height_mm": "height",
+    "brim_mm": "brim",
+    "slope_deg": "slope",
     "joined": "rounds",
-}  # fmt: skip
+}
 """Names of the questions of the interview."""
 
 

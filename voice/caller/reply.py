@@ -51,6 +51,5 @@ class Reply:
 
     @property
     def ends(self) -> bool:
-        """Whether the call is over: the maker leaves, the piece has become done, or was replaced.
-        """
+        """Whether the call is over: the maker leaves, or the piece became done, or was replaced."""
         return self.finished or self.replaced or isinstance(self.command, Leave)

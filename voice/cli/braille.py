@@ -84,9 +84,14 @@ def translated(texts: Sequence[str], braille: Braille) -> list[str]:
     runs = [_runs(text) for text in texts]
     said = "".join(f"{run}\n" for found in runs for run in found)
     try:
-        done = subprocess.run([where, "--forward", f"en-us-brf.dis,{braille.value}"], input=said,
-                              capture_output=True, encoding="utf-8", timeout=_WAIT_S,
-                              check=True)  # fmt: skip
+        done = subprocess.run(
+            [where, "--forward", f"en-us-brf.dis,{braille.value}"],
+            input=said,
+            capture_output=True,
+            encoding="utf-8",
+            timeout=_WAIT_S,
+            check=True,
+        )
     except (subprocess.SubprocessError, OSError, UnicodeError) as problem:
         raise NoBraille(f"{PROGRAM} failed: {problem}") from problem
     out = done.stdout.split("\n")[:-1]
@@ -148,8 +153,13 @@ def _row(head: Sequence[str], row: Sequence[str]) -> str:
 
 
 def _laid(line: Line, cells: str) -> list[str]:
-    return textwrap.wrap(cells, CELLS, initial_indent=" " * line.first, break_on_hyphens=False,
-                         subsequent_indent=" " * line.others) or [""]  # fmt: skip
+    return textwrap.wrap(
+        cells,
+        CELLS,
+        initial_indent=" " * line.first,
+        break_on_hyphens=False,
+        subsequent_indent=" " * line.others,
+    ) or [""]
 
 
 def _pages(lines: Sequence[Line], laid: Sequence[list[str]]) -> Iterator[list[str]]:

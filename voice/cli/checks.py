@@ -92,8 +92,11 @@ def vosk(args: Namespace) -> Iterator[Finding]:
     except (EngineMissing, ModelError) as refused:
         yield Finding("vosk", False, str(refused))
         return
-    told = "listens beside the net, and asks where it does not agree" if beside else (
-        "listens alone, and asks before it changes the piece")  # fmt: skip
+    told = (
+        "listens beside the net, and asks where it does not agree"
+        if beside
+        else ("listens alone, and asks before it changes the piece")
+    )
     unknown = f"; words it does not know: {', '.join(lacking[:_SHOWN])}" if lacking else ""
     more = f" and {len(lacking) - _SHOWN} more" if len(lacking) > _SHOWN else ""
     yield Finding("vosk", True, f"{told}, with the model in {folder}{unknown}{more}")

@@ -15,9 +15,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The options that choose the devices."""
     group = parser.add_argument_group("sound devices")
     for name in SPOKEN.values():
-        group.add_argument(f"--{name}", metavar="NAME",
-                           help=f"name of the {name}, part of it, or its number in what"
-                           " 'rounds-aloud check' lists (default: the system's)")  # fmt: skip
+        group.add_argument(
+            f"--{name}",
+            metavar="NAME",
+            help=f"name of the {name}, part of it, or its number in what"
+            " 'rounds-aloud check' lists (default: the system's)",
+        )
 
 
 def settings(args: Namespace) -> SoundSettings:

@@ -16,13 +16,20 @@ if TYPE_CHECKING:
 def add_arguments(parser: ArgumentParser) -> None:
     """The options that pick engines."""
     group = parser.add_argument_group("who listens")
-    group.add_argument("--engine", metavar="NAMES",
-                        help="moonshine, letters or vosk; several joined by + (default:"
-                        " moonshine+letters, two looks at one net; with vosk, where its English"
-                        " model was fetched, which alone asks before it changes the piece, and"
-                        " beside the net where it does not agree)")  # fmt: skip
-    group.add_argument("--model", type=_folder, metavar="DIR",
-                        help="folder of another vosk model (also the variable VOSK_MODEL)")
+    group.add_argument(
+        "--engine",
+        metavar="NAMES",
+        help="moonshine, letters or vosk; several joined by + (default:"
+        " moonshine+letters, two looks at one net; with vosk, where its English"
+        " model was fetched, which alone asks before it changes the piece, and"
+        " beside the net where it does not agree)",
+    )
+    group.add_argument(
+        "--model",
+        type=_folder,
+        metavar="DIR",
+        help="folder of another vosk model (also the variable VOSK_MODEL)",
+    )
 
 
 def _folder(text: str) -> Path:
@@ -33,8 +40,9 @@ def _folder(text: str) -> Path:
     except FileRefused:
         there = False
     if not there:
-        raise ArgumentTypeError(f"{shown(text)!r} is no folder; give that of a model, or leave "
-                                "it out")  # fmt: skip
+        raise ArgumentTypeError(
+            f"{shown(text)!r} is no folder; give that of a model, or leave it out"
+        )
     return place
 
 

@@ -30,7 +30,8 @@ def _amount(text: str) -> Amount:
     amount = read_amount(normalise(text))
     if amount is None:
         raise argparse.ArgumentTypeError(
-            f"{shown(text)!r} is no number or length; write 56cm or 22.5in")  # fmt: skip
+            f"{shown(text)!r} is no number or length; write 56cm or 22.5in"
+        )
     return Amount(-amount.value, amount.step, amount.unit) if minus else amount
 
 
@@ -53,7 +54,8 @@ def _yarn(text: str) -> int:
     if (number := read_whole(text)) is not None and number < len(YARNS):
         return number
     raise argparse.ArgumentTypeError(
-        f"{shown(text)!r} is no class of yarn; give 0 to 7, or its name")  # fmt: skip
+        f"{shown(text)!r} is no class of yarn; give 0 to 7, or its name"
+    )
 
 
 def _shape(text: str) -> str:
@@ -67,7 +69,8 @@ def _shape(text: str) -> str:
         names = ", ".join(shape.name for shape in SHAPES)
         raise argparse.ArgumentTypeError(
             f"{shown(text)!r} is no shape and no file that can be read ({refusal.why}); give "
-            f"{names}, or a file that describes one") from refusal  # fmt: skip
+            f"{names}, or a file that describes one"
+        ) from refusal
     except BadShape as refusal:
         raise argparse.ArgumentTypeError(f"{shown(text)}: {refusal}") from refusal
     return described
@@ -76,57 +79,111 @@ def _shape(text: str) -> str:
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Put on a parser the options that `plan` and `call` share."""
     group = parser.add_argument_group("answers given beforehand; each skips its question")
-    group.add_argument("--shape", type=_shape, metavar="NAME|FILE",
-                       help="what to make (default: brimmed hat); see `rounds-aloud shapes`")
-    group.add_argument("--across", type=_amount, metavar="LENGTH",
-                       help="width, of what is made for no head")  # fmt: skip
-    group.add_argument("--height", type=_amount, metavar="LENGTH",
-                       help="of its sides by themselves")  # fmt: skip
-    group.add_argument("--head", type=_amount, metavar="LENGTH", action="append",
-                       help="girth of the head, such as 56cm or '22 1/2 in'; plan takes several")
-    group.add_argument("--depth", type=_amount, metavar="LENGTH",
-                       help="from the centre of the crown, along the cloth")  # fmt: skip
-    group.add_argument("--age", type=number("age in years", 0, 120), metavar="YEARS",
-                       help="a head by the table of ages")  # fmt: skip
+    group.add_argument(
+        "--shape",
+        type=_shape,
+        metavar="NAME|FILE",
+        help="what to make (default: brimmed hat); see `rounds-aloud shapes`",
+    )
+    group.add_argument(
+        "--across", type=_amount, metavar="LENGTH", help="width, of what is made for no head"
+    )
+    group.add_argument(
+        "--height", type=_amount, metavar="LENGTH", help="of its sides by themselves"
+    )
+    group.add_argument(
+        "--head",
+        type=_amount,
+        metavar="LENGTH",
+        action="append",
+        help="girth of the head, such as 56cm or '22 1/2 in'; plan takes several",
+    )
+    group.add_argument(
+        "--depth",
+        type=_amount,
+        metavar="LENGTH",
+        help="from the centre of the crown, along the cloth",
+    )
+    group.add_argument(
+        "--age",
+        type=number("age in years", 0, 120),
+        metavar="YEARS",
+        help="a head by the table of ages",
+    )
     group.add_argument("--sex", choices=[sex.value for sex in Sex], help="for that table")
     group.add_argument("--adult", action="store_true", help="a grown head by the table")
     group.add_argument("--yarn", type=_yarn, metavar="CLASS", help="weight, 0 to 7, or its name")
     group.add_argument("--hook", type=_amount, metavar="MM", help="hook in millimetres")
     group.add_argument("--stitch", metavar="NAME", help="'single', 'half double', ...")
     group.add_argument("--start", type=_amount, metavar="N", help="stitches in the ring")
-    group.add_argument("--ease", type=_amount, metavar="LENGTH",
-                       help="more (or, with =-, less) than the head")  # fmt: skip
+    group.add_argument(
+        "--ease", type=_amount, metavar="LENGTH", help="more (or, with =-, less) than the head"
+    )
     group.add_argument("--brim", type=_brim, metavar="LENGTH", help="width of the brim, or 'no'")
     group.add_argument("--slope", type=_amount, metavar="DEGREES", help="of the brim below level")
-    group.add_argument("--fullness", type=_amount, metavar="F",
-                       help="brim girth over the girth that just lies")  # fmt: skip
+    group.add_argument(
+        "--fullness", type=_amount, metavar="F", help="brim girth over the girth that just lies"
+    )
     rounds = group.add_mutually_exclusive_group()
     rounds.add_argument("--spiral", dest="joined", action="store_false", default=None)
     rounds.add_argument("--joined", dest="joined", action="store_true", default=None)
     where = group.add_mutually_exclusive_group()
-    where.add_argument("--spread", dest="stacked", action="store_false", default=None,
-                       help="increases between those of the round before")  # fmt: skip
-    where.add_argument("--stacked", dest="stacked", action="store_true", default=None,
-                       help="increases above one another")  # fmt: skip
-    group.add_argument("--ball-grams", type=_amount, metavar="GRAMS",
-                       help="weight of a ball, from its band")  # fmt: skip
-    group.add_argument("--ball-metres", type=_amount, metavar="METRES",
-                       help="length of the yarn in a ball, such as 85 or '93 yards'")  # fmt: skip
+    where.add_argument(
+        "--spread",
+        dest="stacked",
+        action="store_false",
+        default=None,
+        help="increases between those of the round before",
+    )
+    where.add_argument(
+        "--stacked",
+        dest="stacked",
+        action="store_true",
+        default=None,
+        help="increases above one another",
+    )
+    group.add_argument(
+        "--ball-grams", type=_amount, metavar="GRAMS", help="weight of a ball, from its band"
+    )
+    group.add_argument(
+        "--ball-metres",
+        type=_amount,
+        metavar="METRES",
+        help="length of the yarn in a ball, such as 85 or '93 yards'",
+    )
     group.add_argument("--stash", type=_amount, metavar="GRAMS", help="how much yarn there is")
-    group.add_argument("--swatch", type=_swatch, action="append", default=[], metavar="MEASURED",
-                       help="a swatch in the round, such as '20 stitches 11cm' or '12 rounds 9cm', "
-                       "or after washing 'washed 20 stitches 10.5cm'; may be given again")
-    group.add_argument("--fibre", choices=[fibre.value for fibre in Fibre],
-                       help="what the yarn is spun from, for washing")  # fmt: skip
+    group.add_argument(
+        "--swatch",
+        type=_swatch,
+        action="append",
+        default=[],
+        metavar="MEASURED",
+        help="a swatch in the round, such as '20 stitches 11cm' or '12 rounds 9cm', "
+        "or after washing 'washed 20 stitches 10.5cm'; may be given again",
+    )
+    group.add_argument(
+        "--fibre",
+        choices=[fibre.value for fibre in Fibre],
+        help="what the yarn is spun from, for washing",
+    )
     group.add_argument("--terms", choices=["us", "uk"], help="stitch names")
     group.add_argument("--unit", choices=sorted(_UNITS), help="for lengths without a unit")
 
 
-_NUMBERS = {"across": "across_mm", "height": "height_mm",
-            "hook": "hook_mm", "start": "start", "ease": "ease_mm",
-            "depth": "depth_mm", "brim": "brim_mm", "slope": "slope_deg",
-            "fullness": "fullness", "ball_grams": "ball_g", "ball_metres": "ball_m",
-            "stash": "stash_g"}  # fmt: skip
+_NUMBERS = {
+    "across": "across_mm",
+    "height": "height_mm",
+    "hook": "hook_mm",
+    "start": "start",
+    "ease": "ease_mm",
+    "depth": "depth_mm",
+    "brim": "brim_mm",
+    "slope": "slope_deg",
+    "fullness": "fullness",
+    "ball_grams": "ball_g",
+    "ball_metres": "ball_m",
+    "stash": "stash_g",
+}
 _WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
     "unit": ("unit", lambda name: _UNITS[name].value),
     "terms": ("terms", str),

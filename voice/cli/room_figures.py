@@ -39,8 +39,10 @@ class Figure:
     @property
     def sentence(self) -> str:
         """What to expect, in one line."""
-        return (f"{self.place}: {self.right:.0f} of 100 commands done, {self.wrong:.0f} taken for"
-                f" another, {self.asked:.0f} asked about, {self.missed:.0f} missed")  # fmt: skip
+        return (
+            f"{self.place}: {self.right:.0f} of 100 commands done, {self.wrong:.0f} taken for"
+            f" another, {self.asked:.0f} asked about, {self.missed:.0f} missed"
+        )
 
 
 _FIGURES = (

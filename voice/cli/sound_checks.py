@@ -78,8 +78,10 @@ def noise_told(floor_db: float, over_db: float) -> str:
         return f"{room}; nobody spoke, so say something next time"
     clear = f"your voice is {over_db:.0f} dB over the noise"
     if over_db < CLEAR_DB:
-        return (f"{clear}, too little: expect to repeat yourself; come closer to the microphone,"
-                " or make it quieter")  # fmt: skip
+        return (
+            f"{clear}, too little: expect to repeat yourself; come closer to the microphone,"
+            " or make it quieter"
+        )
     return f"{clear}, which is clear; other voices hinder more than noise does"
 
 

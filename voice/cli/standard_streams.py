@@ -57,9 +57,16 @@ def make_ready() -> None:
     for name in ("stdout", "stderr"):
         stream = getattr(sys, name)
         if isinstance(stream, TextIOWrapper):
-            setattr(sys, name, TextIOWrapper(
-                BufferedWriter(_Watched(stream)), stream.encoding, "backslashreplace",
-                line_buffering=stream.line_buffering or name == "stderr"))  # fmt: skip
+            setattr(
+                sys,
+                name,
+                TextIOWrapper(
+                    BufferedWriter(_Watched(stream)),
+                    stream.encoding,
+                    "backslashreplace",
+                    line_buffering=stream.line_buffering or name == "stderr",
+                ),
+            )
 
 
 def _fault(stream: TextIO) -> OSError | None:
@@ -76,8 +83,10 @@ def unwritable() -> str | None:
     """Why standard output or error took nothing, in one sentence; None where they did."""
     for stream, name in ((sys.stdout, "output"), (sys.stderr, "error")):
         if (fault := _fault(stream)) is not None:
-            return (f"Standard {name} cannot be written ({fault.strerror}); send it to where "
-                    "there is room. Everything said so far is kept.")  # fmt: skip
+            return (
+                f"Standard {name} cannot be written ({fault.strerror}); send it to where "
+                "there is room. Everything said so far is kept."
+            )
     return None
 
 

@@ -24,8 +24,10 @@ def sentence(trace: str) -> str:
         kept = _keep(trace)
     except OSError as fault:
         last = trace.strip().splitlines()[-1]
-        return (f"{begun} is kept. Begin again, and report this: {last} "
-                f"(the rest cannot be kept: {fault.strerror}).")  # fmt: skip
+        return (
+            f"{begun} is kept. Begin again, and report this: {last} "
+            f"(the rest cannot be kept: {fault.strerror})."
+        )
     return f"{begun} is kept. Begin again, and report it with the file {kept}."
 
 

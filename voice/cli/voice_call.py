@@ -49,8 +49,7 @@ def _for_owner(path: str, flags: int) -> int:
 
 
 class Screen:
-    """Prints what is said and heard, for whoever looks; keeps sound only when that was asked for.
-    """
+    """Prints what is said and heard; keeps sound only when that was asked for."""
 
     def __init__(self, keep_in: Path | None = None) -> None:
         """`keep_in` is a folder for what the maker says."""
@@ -63,8 +62,7 @@ class Screen:
         print(text, flush=True)
 
     def heard(self, segment: Segment, what: Heard) -> Condition | None:
-        """The maker said something; what is wrong with its level is told once, till it is right.
-        """
+        """The maker said something; what is wrong with its level is told once, till it is right."""
         if what.text:
             print(f"> {what.text}", flush=True)
         condition = utterance_condition(segment.samples)
@@ -123,10 +121,15 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
         caller.choose(chosen)
         speaker = PlayedSpeaker(renderer, sound)
         conversation = Conversation(
-            caller, Ears(sound, hearing, Endpointer()), Mouth(speaker, sound),
-            Screen(keep_in), clock=time.monotonic, manners=manners, attention=attention,
+            caller,
+            Ears(sound, hearing, Endpointer()),
+            Mouth(speaker, sound),
+            Screen(keep_in),
+            clock=time.monotonic,
+            manners=manners,
+            attention=attention,
             speak_as=partial(speak_as, renderer),
-        )  # fmt: skip
+        )
         if keep_in:
             conversation.tell(words.KEEPS_AUDIO)
         if (why := weakness(args.attention)) is not None:

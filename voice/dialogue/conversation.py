@@ -92,8 +92,15 @@ class Conversation:
         for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.waiting):
             self._tell(news)
         wanted = self._caller.state.want is not None and not self._caller.state.paused
-        self._do(turns.ticked(self._turns, self._manners, self._clock(), wanted=wanted,
-                              maker_speaks=self._ears.endpointer.waiting))  # fmt: skip
+        self._do(
+            turns.ticked(
+                self._turns,
+                self._manners,
+                self._clock(),
+                wanted=wanted,
+                maker_speaks=self._ears.endpointer.waiting,
+            )
+        )
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
@@ -129,8 +136,9 @@ class Conversation:
             expected = answer_to(self._turns.asked, expected)
             groups |= {Group.CONFIRM}
         attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
-        found = self._ears.hearing.decide(segment.samples, expected, groups, reader, attention,
-                                          wary=segment.amid_talk)  # fmt: skip
+        found = self._ears.hearing.decide(
+            segment.samples, expected, groups, reader, attention, wary=segment.amid_talk
+        )
         found, more_s = self._whole.heard(segment, found, part)
         if more_s:
             self._ears.endpointer.go_on(segment, more_s)
@@ -141,8 +149,18 @@ class Conversation:
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
         level = level_trouble(segment.samples)
-        self._do(turns.heard(self._turns, what, self._manners, self._clock(), part, level=level,
-                             amid_talk=segment.amid_talk, paused=state.paused))  # fmt: skip
+        self._do(
+            turns.heard(
+                self._turns,
+                what,
+                self._manners,
+                self._clock(),
+                part,
+                level=level,
+                amid_talk=segment.amid_talk,
+                paused=state.paused,
+            )
+        )
 
     def _do(self, step: turns.Step) -> None:
         self._turns, outputs = step

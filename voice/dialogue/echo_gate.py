@@ -48,8 +48,14 @@ def began_speaking(turns: Turns, *, sign: bool = False, insists: bool = False) -
 
     It `insists` on being heard out where it was cut off before.
     """
-    return replace(turns, speaking=True, signed=sign, cut=turns.cut and sign, insists=insists,
-                   echo=replace(turns.echo, sound_s=None))  # fmt: skip
+    return replace(
+        turns,
+        speaking=True,
+        signed=sign,
+        cut=turns.cut and sign,
+        insists=insists,
+        echo=replace(turns.echo, sound_s=None),
+    )
 
 
 def echo_ended(turns: Turns, ended_s: float) -> Turns:
@@ -59,9 +65,14 @@ def echo_ended(turns: Turns, ended_s: float) -> Turns:
 
 def fell_silent(turns: Turns, now_s: float) -> Turns:
     """The program has spoken: from now on there is its echo, and then quiet."""
-    return replace(turns, speaking=False, silent_since_s=now_s, quiet_since_s=now_s,
-                   deaf_until_s=now_s + turns.echo.deaf_s, echo=echo.began(turns.echo)
-                   )  # fmt: skip
+    return replace(
+        turns,
+        speaking=False,
+        silent_since_s=now_s,
+        quiet_since_s=now_s,
+        deaf_until_s=now_s + turns.echo.deaf_s,
+        echo=echo.began(turns.echo),
+    )
 
 
 def sound_heard(turns: Turns, began_s: float, spoke_s: float) -> Turns:

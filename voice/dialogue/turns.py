@@ -47,15 +47,23 @@ def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
     """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
     turns = replace(turns, quiet_since_s=now_s)
     if turns.speaking and manners.talk_over and not turns.insists:
-        return replace(turns, speaking=False, silent_since_s=now_s,
-                       cut=turns.cut or not turns.signed), (FallSilent(),)  # fmt: skip
+        return replace(
+            turns, speaking=False, silent_since_s=now_s, cut=turns.cut or not turns.signed
+        ), (FallSilent(),)
     return turns, ()
 
 
 def heard(
-    turns: Turns, what: Heard, manners: Manners, now_s: float, part: Part = Part.WHOLE,
-    *, level: Trouble | None = None, amid_talk: bool = False, paused: bool = False,
-) -> Step:  # fmt: skip
+    turns: Turns,
+    what: Heard,
+    manners: Manners,
+    now_s: float,
+    part: Part = Part.WHOLE,
+    *,
+    level: Trouble | None = None,
+    amid_talk: bool = False,
+    paused: bool = False,
+) -> Step:
     """An utterance was heard out; nothing is done on a part of one.
 
     `level` is what is wrong with its sound. It may have come out of talk of others; while the
@@ -130,9 +138,7 @@ def _other(
     return _missed(turns, manners, level, again=again)
 
 
-def _missed(
-    turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False
-) -> Step:
+def _missed(turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False) -> Step:
     """The maker was not caught: a sign, and when it goes on, what is wrong.
 
     What was begun under the sign is the same miss `again`: the maker had not ended.

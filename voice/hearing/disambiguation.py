@@ -59,8 +59,9 @@ def _with_number(command: c.Command, amount: Amount) -> c.Command | None:
     number: Amount | int | None = amount.whole()
     before = getattr(command, names[0])
     if isinstance(before, Amount):
-        number = replace(amount, value=math.copysign(amount.value, before.value),
-                         unit=amount.unit or before.unit)  # fmt: skip
+        number = replace(
+            amount, value=math.copysign(amount.value, before.value), unit=amount.unit or before.unit
+        )
     changed: dict[str, Any] = {names[0]: number}
     return None if number is None else replace(command, **changed)
 
@@ -68,5 +69,8 @@ def _with_number(command: c.Command, amount: Amount) -> c.Command | None:
 def _numbers(command: c.Command) -> dict[str, float]:
     """The numbers of a command as they were said, each by the name of its field."""
     found = {name: getattr(command, name, None) for name in _NUMBERS}
-    return {name: abs(float(number.value if isinstance(number, Amount) else number))
-            for name, number in found.items() if number is not None}  # fmt: skip
+    return {
+        name: abs(float(number.value if isinstance(number, Amount) else number))
+        for name, number in found.items()
+        if number is not None
+    }

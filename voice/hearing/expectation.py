@@ -132,9 +132,11 @@ def chances(
 
 
 def choose(
-    opinion: Opinion, expectation: Expectation = flat, reader: Reader = read,
+    opinion: Opinion,
+    expectation: Expectation = flat,
+    reader: Reader = read,
     clear: float | None = None,
-) -> Decision:  # fmt: skip
+) -> Decision:
     """The decision of least expected cost.
 
     What is doubtful is asked about at most, unless it is just what the session expects. While

@@ -117,8 +117,9 @@ class Hearing:
             called, opinion = called_by(opinion, attention), meant(opinion, attention)
             wary = wary or (attention.needed and called is not Called.YES)
         clear = CLEAR_AFTER_CALL if called is Called.YES else clear_amid_talk(opinion)
-        what = heard(opinion, expectation, time.perf_counter() - began, reader,
-                     clear if wary else None)  # fmt: skip
+        what = heard(
+            opinion, expectation, time.perf_counter() - began, reader, clear if wary else None
+        )
         left_out = False
         if attention and attention.on and called is Called.NOT and not amid:
             alone = self.decide(samples, expectation, groups, reader, wary=True)
@@ -136,18 +137,38 @@ class Hearing:
         return any(reader(f"{words} {more}") != meaning for more in islice(following, _MOST_ENDS))
 
 
-def heard(opinion: Opinion, expectation: Expectation, seconds: float, reader: Reader = read,
-          clear: float | None = None) -> Heard:  # fmt: skip
+def heard(
+    opinion: Opinion,
+    expectation: Expectation,
+    seconds: float,
+    reader: Reader = read,
+    clear: float | None = None,
+) -> Heard:
     """What to do about an opinion; `clear` is as in `choose`."""
     match choose(opinion, expectation, reader, clear):
         case Act(command):
             best = _words_of(command, opinion, reader)
-            return Heard(best.words, command, Action.ACT, best.score, opinion.hypotheses,
-                         opinion.engine, seconds)  # fmt: skip
+            return Heard(
+                best.words,
+                command,
+                Action.ACT,
+                best.score,
+                opinion.hypotheses,
+                opinion.engine,
+                seconds,
+            )
         case AskWhich(candidates):
             offered = tuple(_words_of(command, opinion, reader) for command in candidates)
-            return Heard(offered[0].words, candidates[0], Action.ASK, offered[0].score, offered,
-                         opinion.engine, seconds, candidates)  # fmt: skip
+            return Heard(
+                offered[0].words,
+                candidates[0],
+                Action.ASK,
+                offered[0].score,
+                offered,
+                opinion.engine,
+                seconds,
+                candidates,
+            )
         case Silent():
             return Heard("", None, Action.SILENT, 0.0, opinion.hypotheses, opinion.engine, seconds)
 

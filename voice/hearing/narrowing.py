@@ -8,9 +8,7 @@ from voice.words.phrases import Group
 
 _WORKING = frozenset({Group.WORK, Group.READING, Group.ANSWER, Group.CONFIRM, Group.CHANGE})
 _BY_STAGE: dict[Stage, frozenset[Group]] = {
-    Stage.SETUP: frozenset(
-        {Group.SETUP, Group.RING, Group.ANSWER, Group.CONFIRM, Group.CHANGE}
-    ),
+    Stage.SETUP: frozenset({Group.SETUP, Group.RING, Group.ANSWER, Group.CONFIRM, Group.CHANGE}),
     Stage.RING: _WORKING | {Group.RING},
     Stage.DONE: frozenset({Group.WORK, Group.CONFIRM}),
 }

@@ -63,9 +63,14 @@ def answer_weight(state: State, key: str, amount: Amount) -> float:
     """High near the usual answer; all that the question allows stays possible."""
     limits = LIMITS[key]
     value = amount.mm(state.settings.unit) if limits.tape else amount.value
-    usual = {"head_mm": DEFAULT_HEAD_MM, "hook_mm": state.settings.hook, "ease_mm": 0.0,
-             "depth_mm": state.settings.depth, "brim_mm": state.settings.brim,
-             "start": float(state.settings.increases)}.get(key)  # fmt: skip
+    usual = {
+        "head_mm": DEFAULT_HEAD_MM,
+        "hook_mm": state.settings.hook,
+        "ease_mm": 0.0,
+        "depth_mm": state.settings.depth,
+        "brim_mm": state.settings.brim,
+        "start": float(state.settings.increases),
+    }.get(key)
     if usual is None:
         return ANSWER
     room = _EASE_MM if key == "ease_mm" else 25.0 if limits.tape else 1.0

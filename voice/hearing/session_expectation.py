@@ -78,8 +78,23 @@ GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
 
 
-_SELDOM = (HaveBalls, Note, Rests, Tension, LostAt, Swatch, Fabric, OtherHands, NewBall,
-           HeadSize, Another, Signal, RemindAfter, AlsoFor, OneSize)  # fmt: skip
+_SELDOM = (
+    HaveBalls,
+    Note,
+    Rests,
+    Tension,
+    LostAt,
+    Swatch,
+    Fabric,
+    OtherHands,
+    NewBall,
+    HeadSize,
+    Another,
+    Signal,
+    RemindAfter,
+    AlsoFor,
+    OneSize,
+)
 """Commands given a few times in a hat."""
 
 
@@ -126,8 +141,11 @@ def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
     """The weights while it is asked which of some commands was said."""
 
     def weight(command: Command) -> float:
-        return OPEN if isinstance(command, Yes | No) or command in asked else (
-            RARE * otherwise(command))  # fmt: skip
+        return (
+            OPEN
+            if isinstance(command, Yes | No) or command in asked
+            else (RARE * otherwise(command))
+        )
 
     return weight
 

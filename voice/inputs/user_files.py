@@ -48,8 +48,9 @@ def opened(path: Path) -> Iterator[BinaryIO]:
             what = "a folder" if stat.S_ISDIR(kind.st_mode) else "no regular file"
             raise FileRefused(path, f"it is {what}")
         # Without waiting, should it have become a pipe since.
-        number = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(
-            os, "O_BINARY", 0))  # fmt: skip
+        number = os.open(
+            path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        )
         file = os.fdopen(number, "rb")
     with file:
         yield file

@@ -81,12 +81,14 @@ _RULES: dict[str, tuple[str, str]] = {
     "use": ("|".join(Use), f"must be one of {', '.join(Use)}"),
     "size_bytes": (r"[1-9][0-9]*", "must be a whole number above 0, digits only"),
     "licence": (r"[A-Za-z0-9][A-Za-z0-9.+-]*", "must be an SPDX identifier or NOASSERTION"),
-    "from": (rf"https://[^\s/?#@]+(/[^\s/?#]+)+|{_PACKAGE.pattern}|{OURS}",
-             f"must be an https address, or: package NAME==VERSION, or: {OURS}"),
+    "from": (
+        rf"https://[^\s/?#@]+(/[^\s/?#]+)+|{_PACKAGE.pattern}|{OURS}",
+        f"must be an https address, or: package NAME==VERSION, or: {OURS}",
+    ),
     "folder": (rf"{_PATH}(/{_PATH})*", "must be a plain path inside the archive or package"),
     "file": (rf"{_PATH}(/{_PATH})*", "must be a plain path"),
     "sha256": (r"[0-9a-f]{64}", "must be 64 digits of 0-9 and a-f"),
-}  # fmt: skip
+}
 _Block = dict[str, tuple[int, str]]
 """Key -> the line it stands on, and its value."""
 
@@ -131,11 +133,17 @@ def _model(path: Path, block: _Block) -> Model:
     if text["from"].startswith("https:") and text["from"].rpartition("/")[2] != text["file"]:
         raise ListFault(path, block["file"][0], "file", "must be the last part of the address")
     return Model(
-        name=text["name"], engine=Engine(text["engine"]), language=text["language"],
-        use=Use(text["use"]), size_bytes=int(text["size_bytes"]), licence=text["licence"],
+        name=text["name"],
+        engine=Engine(text["engine"]),
+        language=text["language"],
+        use=Use(text["use"]),
+        size_bytes=int(text["size_bytes"]),
+        licence=text["licence"],
         source=Package(package[1], package[2]) if package else text["from"],
-        folder=text["folder"], file=text["file"], sha256=text["sha256"],
-    )  # fmt: skip
+        folder=text["folder"],
+        file=text["file"],
+        sha256=text["sha256"],
+    )
 
 
 def parse(path: Path, data: bytes) -> tuple[Model, ...]:
@@ -154,7 +162,7 @@ def list_path() -> Path:
 
     Raises: ListMissing.
     """
-    top = Path(__file__).resolve().parents[1]
+    top = Path(__file__).resolve().parents[2]
     if (top / "pyproject.toml").is_file() and (top / _FILE).is_file():
         return top / _FILE
     try:

@@ -45,7 +45,7 @@ def _place(model: Model, folder: Path | None) -> Path | None:
             return None
         place = Path(str(package.locate_file(model.folder)))
     elif model.source == OURS:
-        place = Path(__file__).resolve().parents[1] / model.folder
+        place = Path(__file__).resolve().parents[2] / model.folder
     else:
         place = (folder or default_folder()) / model.folder
     return place if _seen(place.is_dir) else None

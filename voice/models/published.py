@@ -54,8 +54,11 @@ class Machine:
 def this_machine() -> Machine:
     """The one that this runs on."""
     # On Windows on Arm a Python for x86-64 runs too; only its build tells which one this is.
-    processor = sysconfig.get_platform().removeprefix("win-") if sys.platform == "win32" else (
-        platform.machine())  # fmt: skip
+    processor = (
+        sysconfig.get_platform().removeprefix("win-")
+        if sys.platform == "win32"
+        else (platform.machine())
+    )
     macos = int(platform.mac_ver()[0].partition(".")[0] or 0)
     bits = 64 if sys.maxsize > 2**32 else 32
     return Machine(sys.platform, processor.lower(), bits, macos)

@@ -74,10 +74,15 @@ class Agreement:
             return found
         phrases = sorted(set().union(*(evidence.gaps for evidence in found)))
         return [
-            replace(evidence, gaps={
-                **look.judge([w for w in phrases if w not in evidence.gaps]), **evidence.gaps})
+            replace(
+                evidence,
+                gaps={
+                    **look.judge([w for w in phrases if w not in evidence.gaps]),
+                    **evidence.gaps,
+                },
+            )
             for look, evidence in zip(self.looks, found, strict=True)
-        ]  # fmt: skip
+        ]
 
 
 def _favourite(evidence: Evidence, bare: Callable[[str], str]) -> Command | None:

@@ -49,9 +49,11 @@ class Calibration:
             return {}
         best, length = max(evidence.gaps.values()), max(1.0, evidence.length)
         any_phrase = (
-            self.bias + self.per_length * length + self.per_gap * best
+            self.bias
+            + self.per_length * length
+            + self.per_gap * best
             + self.per_density * best / length
-        )  # fmt: skip
+        )
         return {
             words: max(-FARTHEST, min(FARTHEST, any_phrase + self.among * (gap - best)))
             for words, gap in evidence.gaps.items()

@@ -24,9 +24,11 @@ NET = ("moonshine", "letters")
 NAMES = (*NET, "vosk")
 """Every engine there is."""
 IN_TWO_WAYS = Rule(
-    weights={"moonshine": 0.6156, "letters": 0.3113}, bias=0.00442, absent=0.03252,
+    weights={"moonshine": 0.6156, "letters": 0.3113},
+    bias=0.00442,
+    absent=0.03252,
     favoured=0.8501,
-)  # fmt: skip
+)
 """Fitted, with the calibration of each look, by `python -m tests.bench hear --fit`: on 240 phrases
 in quiet, 240 short ones by headset and 1070 in rooms, up to 210 from each of the 8 tuning voices
 (without what was not cut out whole), and 340 pieces of other talk near and far, each falling into
@@ -45,8 +47,13 @@ def vosk_model(given: Path | None = None) -> Path:
 
     Raises: NotAModel, ModelMissing.
     """
-    english = [model.name for model in listed() if model.engine is Engine.VOSK
-               and model.use is Use.LISTENING and model.language.startswith("en")]  # fmt: skip
+    english = [
+        model.name
+        for model in listed()
+        if model.engine is Engine.VOSK
+        and model.use is Use.LISTENING
+        and model.language.startswith("en")
+    ]
     here = {model.name for model, _ in installed()}
     return locate(next((name for name in english if name in here), english[0]), given)
 
@@ -88,8 +95,7 @@ def open_recogniser(
 
 
 def net(names: Sequence[str] = NET) -> Agreement:
-    """Looks at the net, which share what hears. Raises: EngineMissing, ModelMissing, ModelDamaged.
-    """
+    """Looks that share the net. Raises: EngineMissing, ModelMissing, ModelDamaged."""
     hears = Hears()
     makers: dict[str, type[Look]] = {"moonshine": Moonshine, "letters": Letters}
     looks = [makers[name](hears) for name in dict.fromkeys(names)]

@@ -46,9 +46,9 @@ def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothes
     """All phrases of all looks with the probabilities that follow from all."""
     first = {max(mine, key=lambda words: mine[words]) for mine in odds.values() if mine}
     phrases = sorted(set().union(*odds.values()))
-    return hypotheses({
-        words: _joint(words, odds, rule) + rule.favoured * (words in first) for words in phrases
-    })  # fmt: skip
+    return hypotheses(
+        {words: _joint(words, odds, rule) + rule.favoured * (words in first) for words in phrases}
+    )
 
 
 def _joint(words: str, odds: Mapping[str, Mapping[str, float]], rule: Rule) -> float:

@@ -19,7 +19,7 @@ from voice.inputs.user_files import FileRefused, read_text
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_fraction, say_integer
 
-USUAL = Path(__file__).parent / "rehearsal.toml"
+USUAL = Path(__file__).parent / "scenario.toml"
 """The scenario that is played when none is given."""
 
 
@@ -103,8 +103,13 @@ class ScriptedMaker:
         return f"{_WORDS[want.kind]} {said}"
 
 
-_WORDS = {Kind.ACROSS: "across", Kind.CORNERS: "across corners", Kind.AROUND: "around",
-          Kind.DEPTH: "depth", Kind.BRIM: "brim"}  # fmt: skip
+_WORDS = {
+    Kind.ACROSS: "across",
+    Kind.CORNERS: "across corners",
+    Kind.AROUND: "around",
+    Kind.DEPTH: "depth",
+    Kind.BRIM: "brim",
+}
 
 
 def _tape(length_mm: float, unit: Unit) -> str:

@@ -76,9 +76,12 @@ def _measured(command: Any, state: State) -> str:  # noqa: ANN401
 
 
 _PLACES = {
-    c.Kind.ACROSS: "across", c.Kind.AROUND: "around", c.Kind.DEPTH: "deep",
-    c.Kind.BRIM: "of brim", c.Kind.CORNERS: "across the corners",
-}  # fmt: skip
+    c.Kind.ACROSS: "across",
+    c.Kind.AROUND: "around",
+    c.Kind.DEPTH: "deep",
+    c.Kind.BRIM: "of brim",
+    c.Kind.CORNERS: "across the corners",
+}
 
 
 def _change(command: Any, state: State) -> str:  # noqa: ANN401

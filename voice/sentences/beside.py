@@ -8,8 +8,11 @@ from pattern.session.state import State
 from voice.sentences import hands, pace, places
 from voice.sentences.amounts import joined
 
-_SIGNS = {Signs.SOUNDS: "Signs as sounds.", Signs.WORDS: "Signs in words.",
-          Signs.BOTH: "Signs as sounds and in words."}  # fmt: skip
+_SIGNS = {
+    Signs.SOUNDS: "Signs as sounds.",
+    Signs.WORDS: "Signs in words.",
+    Signs.BOTH: "Signs as sounds and in words.",
+}
 
 
 def told(event: e.Event, after: State) -> str:

@@ -21,8 +21,11 @@ def asked(doubt: Doubt, state: State) -> str:
     """What is read back, and what yes and no would do."""
     if doubt.reading is not None:
         expected = about(doubt.expected_mm, _in_its_unit(doubt, state))
-        return joined(f"{_in_words(doubt.reading, doubt, state)}?", f"I expected about {expected}.",
-                      "Yes keeps it; or say the right length.")  # fmt: skip
+        return joined(
+            f"{_in_words(doubt.reading, doubt, state)}?",
+            f"I expected about {expected}.",
+            "Yes keeps it; or say the right length.",
+        )
     if doubt.count is not None:
         return _count_doubted(doubt.count, state)
     left = counted(rounds_left(state.piece, state.offered), "round")
@@ -61,9 +64,12 @@ def _count_doubted(count: int, state: State) -> str:
     if rip is not None:
         there = state.piece.finished - rip
         advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
-    return joined(f"{say_integer(count)} counted?",
-                  f"{say_integer(abs(count - expected))} {way} of "
-                  f"{say_integer(expected)}.", advice, "Yes keeps it as it is.")  # fmt: skip
+    return joined(
+        f"{say_integer(count)} counted?",
+        f"{say_integer(abs(count - expected))} {way} of {say_integer(expected)}.",
+        advice,
+        "Yes keeps it as it is.",
+    )
 
 
 def _left_out(count: int, state: State) -> str:

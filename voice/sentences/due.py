@@ -29,8 +29,16 @@ def now(state: State) -> str:
     return joined(wanted, said, _count(state.offered, state))
 
 
-_NEEDS_NO_CALL = (e.Left, e.Paused, e.SetsWorked, e.WordingChosen, e.RestsChosen,
-                  e.SpeechChosen, e.SignsChosen, e.ReminderChosen)  # fmt: skip
+_NEEDS_NO_CALL = (
+    e.Left,
+    e.Paused,
+    e.SetsWorked,
+    e.WordingChosen,
+    e.RestsChosen,
+    e.SpeechChosen,
+    e.SignsChosen,
+    e.ReminderChosen,
+)
 """After these nothing is called again."""
 _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)
 """After these the round is not called again, but an open question is asked again."""
@@ -90,5 +98,7 @@ def _cut(offered: Round, after: State) -> str:
         return joined(f"{more}, then plain to the end of the round.", f"{total}.")
     part = offered.worked_after(after.sets) / offered.before
     rounds_now = after.piece.finished + part
-    return joined("stop increasing here: plain to the end of the round.",
-                  parts.crown_ends(after.piece, offered.after, rounds_now))  # fmt: skip
+    return joined(
+        "stop increasing here: plain to the end of the round.",
+        parts.crown_ends(after.piece, offered.after, rounds_now),
+    )

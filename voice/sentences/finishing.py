@@ -54,8 +54,11 @@ def step(state: State) -> str:
     """The step of the finishing that is called now."""
     name, shape = FINISHING_STEPS[state.step], state.settings.shape
     if name == "cautions":
-        return joined(cautions(state.settings), f"Say next, and the {shape.noun} is done.",
-                      "Or say another one, and its size.")  # fmt: skip
+        return joined(
+            cautions(state.settings),
+            f"Say next, and the {shape.noun} is done.",
+            "Or say another one, and its size.",
+        )
     said = _said(name, state.settings)
     return f"{said} Say next when that is done." if not state.brief else said
 
@@ -76,8 +79,10 @@ def _said(name: str, settings: Settings) -> str:
 def steps(state: State) -> str:
     """All the steps in short, before they are called one by one."""
     settings = state.settings
-    return joined(*(_said(name, settings) for name in FINISHING_STEPS[:3]),
-                  "Then wash and shape it: say how do I wash it.")  # fmt: skip
+    return joined(
+        *(_said(name, settings) for name in FINISHING_STEPS[:3]),
+        "Then wash and shape it: say how do I wash it.",
+    )
 
 
 def washing(state: State) -> str:
@@ -94,22 +99,27 @@ def child(settings: Settings) -> str:
     """The cautions for a child's hat; nothing for a grown head."""
     if settings.age_years is None and settings.shape.for_head:
         return UNKNOWN_AGE if settings.girth_mm < CHILD_GIRTH_MM else ""
-    return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS
-                    if c.under_years is not None and _concerns(c, settings)))  # fmt: skip
+    return joined(
+        *(
+            CAUTION_SENTENCES[c.key]
+            for c in CAUTIONS
+            if c.under_years is not None and _concerns(c, settings)
+        )
+    )
 
 
 def child_first(settings: Settings) -> str:
     """The same in one breath, for the first words of a piece; nothing for a grown head."""
-    said = [_IN_SHORT[c.key] for c in CAUTIONS if c.under_years is not None
-            and _concerns(c, settings)]  # fmt: skip
+    said = [
+        _IN_SHORT[c.key] for c in CAUTIONS if c.under_years is not None and _concerns(c, settings)
+    ]
     if not said:
         return ""
     unknown = settings.age_years is None
     return f"{'If it is for a child' if unknown else 'For a child'}: {', '.join(said)}."
 
 
-_IN_SHORT = {"cords": "no cords or ties", "small parts": "no small parts",
-             "sleep": "off for sleep"}  # fmt: skip
+_IN_SHORT = {"cords": "no cords or ties", "small parts": "no small parts", "sleep": "off for sleep"}
 
 
 def _concerns(caution: Caution, settings: Settings) -> bool:

@@ -15,8 +15,9 @@ def left_alone(days: float, state: State) -> str:
     """What a long rest of the piece means; the place and the last reading follow."""
     since = f"it has been {counted(int(days), 'day')}." if days < 1000 else "it has been long."
     read = next(state.readings_taken(), None) is not None
-    return joined(since, looks(state.piece),
-                  "Hands change: measure again soon." if read else "Measure soon.")  # fmt: skip
+    return joined(
+        since, looks(state.piece), "Hands change: measure again soon." if read else "Measure soon."
+    )
 
 
 def others(after: State) -> str:

@@ -22,13 +22,17 @@ def answer(state: State, command: HeadSize) -> str:
     found = [head_range(age, sex) for sex in sexes]
     who = [_who(age, sex) for sex in sexes]
     settings = state.settings
-    middles = [f"{length(heads.middle, settings, 8)} for {name}"
-               for heads, name in zip(found, who, strict=True)]  # fmt: skip
+    middles = [
+        f"{length(heads.middle, settings, 8)} for {name}"
+        for heads, name in zip(found, who, strict=True)
+    ]
     middles[0] = f"{with_unit(found[0].middle, settings, 8)} for {who[0]}"
     small, large = min(h.small for h in found), max(h.large for h in found)
-    return joined(f"{', '.join(middles)}, in the middle.",
-                  f"Nearly all have {about(small, settings)} to {about(large, settings)}.",
-                  "A measured head wins.")  # fmt: skip
+    return joined(
+        f"{', '.join(middles)}, in the middle.",
+        f"Nearly all have {about(small, settings)} to {about(large, settings)}.",
+        "A measured head wins.",
+    )
 
 
 def table(state: State) -> str:
@@ -36,13 +40,20 @@ def table(state: State) -> str:
     said: list[str] = []
     for age in _TOLD_AGES:
         middle = sum(head_range(age, sex).middle for sex in Sex) / len(Sex)
-        how_old = "newborn" if not age else "grown" if age >= GROWN_YEARS else (
-            f"at {say_integer(int(age))}")  # fmt: skip
-        size = about_with_unit(middle, state.settings) if not said else (
-            about(middle, state.settings))  # fmt: skip
+        how_old = (
+            "newborn"
+            if not age
+            else "grown"
+            if age >= GROWN_YEARS
+            else (f"at {say_integer(int(age))}")
+        )
+        size = (
+            about_with_unit(middle, state.settings) if not said else (about(middle, state.settings))
+        )
         said.append(f"{size} {how_old}")
-    return joined(f"{', '.join(said)}.", "A measured head wins.",
-                  "Ask for one age to hear its range.")  # fmt: skip
+    return joined(
+        f"{', '.join(said)}.", "A measured head wins.", "Ask for one age to hear its range."
+    )
 
 
 def _who(age: float, sex: Sex) -> str:

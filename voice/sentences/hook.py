@@ -28,14 +28,20 @@ def which(state: State) -> str:
     off = off_usual(state.piece)
     hook = state.settings.hook
     if off is None:
-        return joined(f"{_named(hook)} suits: your stitch is as usual for this yarn.",
-                      "If you see gaps, or if it is stiff, say so.")  # fmt: skip
+        return joined(
+            f"{_named(hook)} suits: your stitch is as usual for this yarn.",
+            "If you see gaps, or if it is stiff, say so.",
+        )
     size = hook_for_usual(state.piece)
     said = far(off)
     if size == hook:
         return joined(said, "No other hook brings it nearer; the hat fits all the same.")
-    return joined(said, f"For cloth as usual, {_named(size)}.", _counts(size, state),
-                  "The hat fits with either.")  # fmt: skip
+    return joined(
+        said,
+        f"For cloth as usual, {_named(size)}.",
+        _counts(size, state),
+        "The hat fits with either.",
+    )
 
 
 def far(off: float) -> str:

@@ -21,8 +21,11 @@ def answer(state: State, command: LostAt) -> str:
         return _ahead(found.ahead[0], here)
     if found.worked:
         return _back(found.worked, here)
-    seen = f"{say_integer(command.count)} between increases" if command.between else (
-        counted(command.count, "stitch", "stitches"))  # fmt: skip
+    seen = (
+        f"{say_integer(command.count)} between increases"
+        if command.between
+        else (counted(command.count, "stitch", "stitches"))
+    )
     return f"No round near here has {seen}: count again, or say where am I."
 
 
@@ -35,8 +38,7 @@ def _here(found: Found, here: int) -> str:
 
 def _ahead(number: int, here: int) -> str:
     if number == here + 1:
-        return (f"That is round {say_integer(number)}, the one called now: "
-                "say next if it is whole.")  # fmt: skip
+        return f"That is round {say_integer(number)}, the one called now: say next if it is whole."
     times = "twice" if number == here + 2 else f"{say_integer(number - here)} times"
     return f"That would be round {say_integer(number)}; say next {times} to go there."
 

@@ -10,9 +10,14 @@ from voice.sentences.amounts import about_with_unit, counted, joined
 
 def planned(piece: Piece) -> str:
     """All that cannot be as asked, for the plan; nothing where all can."""
-    return joined(*(_of_ring(found, piece.settings) if found.of_ring
-                    else f"the {found.called} {_closes(found, piece.settings)}"
-                    for found in misfits(piece)))  # fmt: skip
+    return joined(
+        *(
+            _of_ring(found, piece.settings)
+            if found.of_ring
+            else f"the {found.called} {_closes(found, piece.settings)}"
+            for found in misfits(piece)
+        )
+    )
 
 
 def ended(piece: Piece, part: int) -> str:
@@ -32,8 +37,10 @@ def _closes(found: Misfit, settings: Settings) -> str:
 
 def _of_ring(found: Misfit, settings: Settings) -> str:
     around = about_with_unit(found.girth_mm, settings)
-    return (f"the {found.called} begins with {_stitches(found)}, so it is at least {around} "
-            "around: begin with fewer for a narrower one.")  # fmt: skip
+    return (
+        f"the {found.called} begins with {_stitches(found)}, so it is at least {around} "
+        "around: begin with fewer for a narrower one."
+    )
 
 
 def _stitches(found: Misfit) -> str:

@@ -19,13 +19,22 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
     """The first words of a call; `events` are those of taking it up."""
     if resumed:
         days = next((event.days for event in events if isinstance(event, e.LeftAlone)), 0.0)
-        return joined("welcome back.", hands.left_alone(days, state) if days else "",
-                      places.where(state), now(state))  # fmt: skip
+        return joined(
+            "welcome back.",
+            hands.left_alone(days, state) if days else "",
+            places.where(state),
+            now(state),
+        )
     new = f"a new {state.settings.shape.noun}."
     like = "I begin with the stitch I learned on your other piece." if state.known else ""
     if state.stage is Stage.SETUP:
-        return joined(new, like, "For another shape, say other shapes.",
-                      "Skip takes the usual answer, begin skips the rest.", now(state))  # fmt: skip
+        return joined(
+            new,
+            like,
+            "For another shape, say other shapes.",
+            "Skip takes the usual answer, begin skips the rest.",
+            now(state),
+        )
     return joined(new, like, plan(state), now(state))
 
 
@@ -35,8 +44,12 @@ def plan(state: State) -> str:
     What a child's hat needs does not wait, also where that makes the words a few more than a page.
     """
     caution = finishing.child_first(state.settings)
-    return joined(f"{_size(state.settings)}.", misfits.planned(state.piece), caution,
-                  "" if state.brief else HINT)  # fmt: skip
+    return joined(
+        f"{_size(state.settings)}.",
+        misfits.planned(state.piece),
+        caution,
+        "" if state.brief else HINT,
+    )
 
 
 def rest_of_plan(state: State) -> tuple[str, ...]:
@@ -52,19 +65,28 @@ def whole_plan(state: State) -> str:
 def _rest(state: State) -> str:
     settings = state.settings
     yarn, hook = questions.value("yarn", settings), questions.value("hook_mm", settings)
-    return joined(swatch.both(state), places.rounds(state),
-                  f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
-                  finishing.child(settings))  # fmt: skip
+    return joined(
+        swatch.both(state),
+        places.rounds(state),
+        f"You need yarn of {yarn}, {hook}, a marker, a tape and a needle.",
+        finishing.child(settings),
+    )
 
 
 def _size(settings: Settings) -> str:
     """What is made and how big, in a breath: the unit is said once."""
     shape = settings.shape
     said = [] if shape is BRIMMED_HAT else [questions.value("shape", settings)]
-    said.append(f"{with_unit(settings.girth_mm, settings, 8)} around" if shape.for_head else
-                questions.value("across_mm", settings))  # fmt: skip
-    more = {"depth_mm": f"{length(settings.depth, settings, 8)} deep",
-            "height_mm": f"{length(settings.height, settings, 8)} high",
-            "brim_mm": f"a brim of {length(settings.brim, settings, 8)}" if settings.brim else (
-                questions.value("brim_mm", settings))}  # fmt: skip
+    said.append(
+        f"{with_unit(settings.girth_mm, settings, 8)} around"
+        if shape.for_head
+        else questions.value("across_mm", settings)
+    )
+    more = {
+        "depth_mm": f"{length(settings.depth, settings, 8)} deep",
+        "height_mm": f"{length(settings.height, settings, 8)} high",
+        "brim_mm": f"a brim of {length(settings.brim, settings, 8)}"
+        if settings.brim
+        else (questions.value("brim_mm", settings)),
+    }
     return ", ".join([*said, *(words for key, words in more.items() if key in shape.asked)])

@@ -44,9 +44,10 @@ def left(state: State, pace: Pace | None) -> str:
         return "No rounds are left."
     if pace is None:
         return _unknown()
-    return joined(f"{_about(time_left(state, pace))} of work.",
-                  f"You make about {counted(round(pace.stitches_per_min), 'stitch', 'stitches')} "
-                  "a minute.")  # fmt: skip
+    return joined(
+        f"{_about(time_left(state, pace))} of work.",
+        f"You make about {counted(round(pace.stitches_per_min), 'stitch', 'stitches')} a minute.",
+    )
 
 
 def crown(state: State, pace: Pace | None) -> str:
@@ -55,13 +56,16 @@ def crown(state: State, pace: Pace | None) -> str:
         return "The crown is done."
     if pace is None:
         return _unknown()
-    return joined(f"the crown takes {_about(time_left(state, pace, crown_only=True))} of work more."
-                  )  # fmt: skip
+    return joined(
+        f"the crown takes {_about(time_left(state, pace, crown_only=True))} of work more."
+    )
 
 
 def _unknown() -> str:
-    return (f"I do not know your pace yet: ask again when {say_integer(FEWEST_ROUNDS)} rounds "
-            "are worked in one go.")  # fmt: skip
+    return (
+        f"I do not know your pace yet: ask again when {say_integer(FEWEST_ROUNDS)} rounds "
+        "are worked in one go."
+    )
 
 
 def _about(time: Estimate) -> str:

@@ -22,8 +22,7 @@ def begins(piece: Piece, offered: Round) -> str:
     part = offered.part
     if part == 0 or piece.rounds_in(part):
         return ""
-    return joined(_ended(piece, part - 1), misfits.ended(piece, part - 1),
-                  _comes(piece, offered))  # fmt: skip
+    return joined(_ended(piece, part - 1), misfits.ended(piece, part - 1), _comes(piece, offered))
 
 
 def _ended(piece: Piece, part: int) -> str:
@@ -70,8 +69,10 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
     if short > piece.settings.increases // 2:
         around = about_with_unit(girth_of(piece, stitches).mean, settings)
         needs = "the head needs" if settings.shape.for_head else "you want"
-        return joined(f"{counted(stitches, 'stitch', 'stitches')}, {say_integer(short)} fewer than "
-                      f"{needs}: it will be about {around} around.")  # fmt: skip
+        return joined(
+            f"{counted(stitches, 'stitch', 'stitches')}, {say_integer(short)} fewer than "
+            f"{needs}: it will be about {around} around."
+        )
     seen = f"it measures about {about(across, settings)} across"
     if across < opened - NEAR_MM:
         why = f", and that is right: it opens to {about(opened, settings)}."
@@ -79,8 +80,9 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
         why = f"; the sides draw it in to {about(opened, settings)}."
     else:
         why = ", the girth over pi."
-    return joined(f"{counted(stitches, 'stitch', 'stitches')}: the {called} is wide enough.",
-                  seen + why)  # fmt: skip
+    return joined(
+        f"{counted(stitches, 'stitch', 'stitches')}: the {called} is wide enough.", seen + why
+    )
 
 
 def brim_begins(piece: Piece) -> str:
@@ -94,8 +96,10 @@ def one_more_row(piece: Piece) -> str:
     width, height = piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.gauge.height_mm
     settings = piece.settings
     wider = with_unit(width + height, settings, 8)
-    return joined(f"the brim is about {with_unit(width, settings, 8)}.",
-                  f"One more row would make it {wider}; say so before you fasten off.")  # fmt: skip
+    return joined(
+        f"the brim is about {with_unit(width, settings, 8)}.",
+        f"One more row would make it {wider}; say so before you fasten off.",
+    )
 
 
 def depth_so_far(piece: Piece) -> str:

@@ -40,9 +40,14 @@ def where(state: State) -> str:
         done, all_ = say_integer(state.sets), counted(state.offered.sets, "set")
         sets = f"{done} of {all_} done."
     number = say_integer(state.offered.number)
-    return joined(f"round {number}, the {_part(state.offered, state)}.", sets,
-                  f"{say_integer(state.piece.stitches)} stitches in the round before."
-                  if state.piece.finished else "", reading)  # fmt: skip
+    return joined(
+        f"round {number}, the {_part(state.offered, state)}.",
+        sets,
+        f"{say_integer(state.piece.stitches)} stitches in the round before."
+        if state.piece.finished
+        else "",
+        reading,
+    )
 
 
 def _part(offered: Round, state: State) -> str:

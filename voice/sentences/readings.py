@@ -25,8 +25,10 @@ _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
 }
 """What to measure and why in a few words; and the same in brief."""
-_TO_SIDE = ("Measure from a corner to the middle of the side across from it, to learn your stitch.",
-            "Corner to side?")  # fmt: skip
+_TO_SIDE = (
+    "Measure from a corner to the middle of the side across from it, to learn your stitch.",
+    "Corner to side?",
+)
 """The same of a crown with an odd number of corners."""
 
 PLACES: dict[Kind, str] = {
@@ -79,8 +81,9 @@ def count_taken(count: int, before: State, after: State) -> str:
     if after.piece.sides_known:
         return joined(f"{said} counted: {way}.", fit(after.piece))
     mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
-    return joined(f"{said} counted: {way}.",
-                  f"The next round makes {mend}, so nothing is ripped back.")  # fmt: skip
+    return joined(
+        f"{said} counted: {way}.", f"The next round makes {mend}, so nothing is ripped back."
+    )
 
 
 def taken(reading: Reading, state: State) -> str:
@@ -117,8 +120,10 @@ def fit(piece: Piece) -> str:
         return "That fits."
     way = "over" if off > 0 else "under"
     does = f"take out {say_integer(-change)}" if change < 0 else f"add {say_integer(change)}"
-    return joined(f"{about_with_unit(abs(off), piece.settings)} {way}.",
-                  f"The next round will {does}, evenly.")  # fmt: skip
+    return joined(
+        f"{about_with_unit(abs(off), piece.settings)} {way}.",
+        f"The next round will {does}, evenly.",
+    )
 
 
 def look_taken(look: Look, state: State) -> str:
@@ -128,8 +133,11 @@ def look_taken(look: Look, state: State) -> str:
         return "Flat, good."
     if look is Look.RIPPLES:
         return "It ripples: a round without increases lets it settle."
-    return "It droops: the next round has more increases." if brim else (
-        "It cups: the next round has more increases.")  # fmt: skip
+    return (
+        "It droops: the next round has more increases."
+        if brim
+        else ("It cups: the next round has more increases.")
+    )
 
 
 def brim_lies(piece: Piece, offered: Round) -> str:

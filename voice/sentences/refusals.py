@@ -65,9 +65,15 @@ def _odd_length(detail: Detail, settings: Settings) -> str:
     return f"That cannot be this piece: I expect about {expected}. Measure again."
 
 
-_OF_SHAPES = {"head_mm": "head", "ease_mm": "difference to a head", "across_mm": "width",
-              "depth_mm": "depth", "height_mm": "height", "brim_mm": "brim",
-              "slope_deg": "slope"}  # fmt: skip
+_OF_SHAPES = {
+    "head_mm": "head",
+    "ease_mm": "difference to a head",
+    "across_mm": "width",
+    "depth_mm": "depth",
+    "height_mm": "height",
+    "brim_mm": "brim",
+    "slope_deg": "slope",
+}
 _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.PAUSED: lambda _d, _s: "Paused. Say resume to go on.",
     Reason.DOUBT_OPEN: lambda _d, _s: "First yes or no to what I asked; say again to hear it.",
@@ -95,9 +101,13 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         f"It can only be {say_integer(int(d.get('least', 1)))} to {say_integer(int(d['most']))} "
         "stitches here; count again."
     ),
-    Reason.MORE_THAN_WORKED: lambda d, _s: "No round is worked yet." if not d["worked"] else (
-        f"Only {counted(int(d['worked']), 'round is', 'rounds are')} worked; "
-        "say how many you took out."
+    Reason.MORE_THAN_WORKED: lambda d, _s: (
+        "No round is worked yet."
+        if not d["worked"]
+        else (
+            f"Only {counted(int(d['worked']), 'round is', 'rounds are')} worked; "
+            "say how many you took out."
+        )
     ),
     Reason.OUT_OF_LIMITS: _limits,
     Reason.TOO_LONG: lambda d, _s: (
@@ -105,8 +115,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         "to the edge; take a smaller size or shape."
     ),
     Reason.OTHER_UNIT: lambda d, _s: (
-        f"I take lengths as another unit; did you mean {d['unit']}s? Say the unit with it."
-        .replace("centimeters", "centimetres").replace("millimeters", "millimetres")
+        f"I take lengths as another unit; did you mean {d['unit']}s? Say the unit with it.".replace(
+            "centimeters", "centimetres"
+        )
+        .replace("millimeters", "millimetres")
         .replace("inchs", "inches")
     ),
     Reason.NO_SUCH_STITCH: lambda _d, s: (
@@ -121,7 +133,8 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     ),
     Reason.NOT_OF_SHAPE: lambda d, s: (
         f"A {s.shape.name} has no {_OF_SHAPES.get(str(d['key']), 'such size')}; its sizes are "
-        + " and ".join(word for key, word in _OF_SHAPES.items() if key in s.shape.asked) + "."
+        + " and ".join(word for key, word in _OF_SHAPES.items() if key in s.shape.asked)
+        + "."
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
     Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",
@@ -169,7 +182,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         "That is too much for washing; measure the same stitches again, dry and flat."
     ),
     Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
-}  # fmt: skip
+}
 
 
 def refusal(refused: Refused, settings: Settings) -> str:

@@ -38,8 +38,13 @@ from voice.sentences.due import due, now
 from voice.words.spoken_numbers import say_integer
 
 
-def reply(before: State, command: c.Command, events: Sequence[e.Event], after: State,
-          known: Pace | None = None) -> str:  # fmt: skip
+def reply(
+    before: State,
+    command: c.Command,
+    events: Sequence[e.Event],
+    after: State,
+    known: Pace | None = None,
+) -> str:
     """What is said after a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return pages.first(_helped(command, after))
@@ -57,17 +62,23 @@ def reply(before: State, command: c.Command, events: Sequence[e.Event], after: S
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
     reworked = not isinstance(command, c.RippedBack | c.Back) and any(
-        isinstance(event, e.RoundsTakenBack) for event in events)  # fmt: skip
-    happened = [rework.told(event, after) if reworked and isinstance(event, rework.Shown)
-                else _happened(event, before, after) for event in events
-                if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)]
+        isinstance(event, e.RoundsTakenBack) for event in events
+    )
+    happened = [
+        rework.told(event, after)
+        if reworked and isinstance(event, rework.Shown)
+        else _happened(event, before, after)
+        for event in events
+        if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)
+    ]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
     return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
 
 
-def rest(command: c.Command, events: Sequence[e.Event], after: State,
-         known: Pace | None = None) -> tuple[str, ...]:  # fmt: skip
+def rest(
+    command: c.Command, events: Sequence[e.Event], after: State, known: Pace | None = None
+) -> tuple[str, ...]:
     """What the reply left for "tell me more", in pages; most often nothing."""
     if isinstance(command, c.Help):
         return pages.pages(_helped(command, after))[1:]
@@ -137,8 +148,9 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         ):
             return ""
         case e.QuestionAnswered("hook_mm", _) if before.piece.finished and not after.brief:
-            return joined(questions.answered("hook_mm", after.settings),
-                          hook.changed(before, after))  # fmt: skip
+            return joined(
+                questions.answered("hook_mm", after.settings), hook.changed(before, after)
+            )
         case e.QuestionAnswered(key, _):
             return questions.answered(key, after.settings)
         case e.QuestionSkipped(key):
@@ -154,8 +166,11 @@ def _happened(event: e.Event, before: State, after: State) -> str:
         case e.LookTaken(look):
             return readings.look_taken(look, after)
         case e.YarnWeighed(grams, _, fresh):
-            return yarn.stash(after) if fresh and after.last == "stash_g" else (
-                yarn.weighed(grams, after))  # fmt: skip
+            return (
+                yarn.stash(after)
+                if fresh and after.last == "stash_g"
+                else (yarn.weighed(grams, after))
+            )
         case e.SwatchTaken():
             return joined(swatch.taken(event, before, after), hook.found_far(before, after))
         case e.SizesChosen():

@@ -19,14 +19,18 @@ def told(event: Shown, state: State) -> str:
         case e.ReadingTaken(reading):
             over_mm = reading.value_mm - state.piece.settings.girth_mm
             off = f"{about_with_unit(abs(over_mm), state.piece.settings)} " + (
-                "over." if over_mm > 0 else "under.")  # fmt: skip
-            return joined(f"{place(reading, state.settings)}.",
-                          off if reading.kind is Kind.AROUND else "")  # fmt: skip
+                "over." if over_mm > 0 else "under."
+            )
+            return joined(
+                f"{place(reading, state.settings)}.", off if reading.kind is Kind.AROUND else ""
+            )
         case e.CountTaken(count):
             return f"{say_integer(count)} counted."
     out = "the last round" if event.rounds == 1 else f"the last {counted(event.rounds, 'round')}"
     if state.brief:
         return f"Rip out {out}, and count what is left."
     anew = "It is" if event.rounds == 1 else "They are"
-    return (f"So rip out {out}, and count what is left. {anew} worked anew, to fit."
-            " To leave it so, say undo, then next.")  # fmt: skip
+    return (
+        f"So rip out {out}, and count what is left. {anew} worked anew, to fit."
+        " To leave it so, say undo, then next."
+    )

@@ -29,8 +29,11 @@ def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> st
     total = say_integer(offered.after) if brief else counted(offered.after, "stitch", "stitches")
     if brief:
         return joined(f"round {number}: {body}.", f"{total}.")
-    return joined(f"round {number}: {_opening_chain(settings)}{body}.", f"{total}.",
-                  "Join." if settings.joined else "")  # fmt: skip
+    return joined(
+        f"round {number}: {_opening_chain(settings)}{body}.",
+        f"{total}.",
+        "Join." if settings.joined else "",
+    )
 
 
 def _ring(offered: Round, settings: Settings, brief: bool) -> str:

@@ -24,8 +24,10 @@ def compared(state: State) -> str:
         return ONE
     facts = [_facts(size) for size in sizes]
     differ = [n for n, same in enumerate(zip(*facts, strict=True)) if len(set(same)) > 1]
-    lines = [_line(size, [fact[n] for n in differ], state)
-             for size, fact in zip(sizes, facts, strict=True)]  # fmt: skip
+    lines = [
+        _line(size, [fact[n] for n in differ], state)
+        for size, fact in zip(sizes, facts, strict=True)
+    ]
     return joined(*lines)
 
 

@@ -18,8 +18,10 @@ def answer(state: State, command: CountedIn) -> str:
     slip = found(round_, command.count, command.sets)
     if not round_.sets:
         left = round_.after - command.count
-        return joined(f"{say_integer(command.count)} of {_stitches(round_.after)}.",
-                      f"{say_integer(left)} to go." if left > 0 else "")  # fmt: skip
+        return joined(
+            f"{say_integer(command.count)} of {_stitches(round_.after)}.",
+            f"{say_integer(left)} to go." if left > 0 else "",
+        )
     if command.sets is None:
         return _place(slip)
     if not slip.over:
@@ -28,8 +30,11 @@ def answer(state: State, command: CountedIn) -> str:
     way = "too many" if slip.over > 0 else "short"
     said = f"{say_integer(abs(slip.over))} {way}: it should be {say_integer(slip.expected)}."
     if slip.likelier is not None:
-        return joined(said, f"{counted(slip.likelier, 'set has', 'sets have')} just that many: "
-                      f"look whether you are there, then say {counted(slip.likelier, 'set')}.")
+        return joined(
+            said,
+            f"{counted(slip.likelier, 'set has', 'sets have')} just that many: "
+            f"look whether you are there, then say {counted(slip.likelier, 'set')}.",
+        )
     return joined(said, _where(round_, slip), _mend(round_, slip))
 
 
@@ -46,8 +51,10 @@ def _where(round_: Round, slip: Found) -> str:
     if slip.check is None:
         return f"Look at the last set first: {each}."
     made = say_integer(made_after(round_, slip.check))
-    return (f"Look at the last set first: {each}; or count back to the marker: "
-            f"{say_integer(slip.check)} sets have {made}.")  # fmt: skip
+    return (
+        f"Look at the last set first: {each}; or count back to the marker: "
+        f"{say_integer(slip.check)} sets have {made}."
+    )
 
 
 def _mend(round_: Round, slip: Found) -> str:

@@ -46,9 +46,13 @@ def both(state: State) -> str:
         return ""
     worked, wanted = state.piece.settings, state.wanted
     if not wanted.shape.for_head:
-        return (f"I plan {with_unit(worked.across, worked, 8)} across, so that washed it is "
-                f"{length(wanted.across, wanted, 8)}.")  # fmt: skip
-    return (f"I plan {with_unit(worked.girth_mm, worked, 8)} around and "
-            f"{with_unit(worked.depth, worked, 8)} deep, so that washed it is "
-            f"{length(wanted.girth_mm, wanted, 8)} around and "
-            f"{length(wanted.depth, wanted, 8)} deep.")  # fmt: skip
+        return (
+            f"I plan {with_unit(worked.across, worked, 8)} across, so that washed it is "
+            f"{length(wanted.across, wanted, 8)}."
+        )
+    return (
+        f"I plan {with_unit(worked.girth_mm, worked, 8)} around and "
+        f"{with_unit(worked.depth, worked, 8)} deep, so that washed it is "
+        f"{length(wanted.girth_mm, wanted, 8)} around and "
+        f"{length(wanted.depth, wanted, 8)} deep."
+    )

@@ -26,19 +26,23 @@ def for_band(state: State) -> str:
     """How long a band is, and how it is put on: common practice, no source."""
     if state.settings.shape.form is not Form.WORN:
         return NO_BAND
-    return joined(_long(band(state), BAND_OVERLAP_MM, state), _loose_ends(state),
-                  "Cut it when the hat is washed and dry; tack it at the back and at each quarter, "
-                  "over the last round of the sides, and do not draw it tight.")  # fmt: skip
+    return joined(
+        _long(band(state), BAND_OVERLAP_MM, state),
+        _loose_ends(state),
+        "Cut it when the hat is washed and dry; tack it at the back and at each quarter, "
+        "over the last round of the sides, and do not draw it tight.",
+    )
 
 
 def for_edging(state: State) -> str:
     """How long an edging is, and how it is put on: common practice, no source."""
     if state.settings.shape.form is Form.CLOSED:
         return "What is closed has no edge."
-    return joined(_long(edging(state), EDGING_OVERLAP_MM, state),
-                  _loose_ends(state) if state.settings.shape.form is Form.WORN else "",
-                  "Begin at the back, tack it at each quarter first, and ease it in between."
-                  )  # fmt: skip
+    return joined(
+        _long(edging(state), EDGING_OVERLAP_MM, state),
+        _loose_ends(state) if state.settings.shape.form is Form.WORN else "",
+        "Begin at the back, tack it at each quarter first, and ease it in between.",
+    )
 
 
 def shade(state: State) -> str:
@@ -51,8 +55,10 @@ def shade(state: State) -> str:
     has = with_unit(settings.brim, settings, 8)
     said = f"Yes: it has {has}, and {advised} is advised for shade."
     if lacks > 0.5:
-        said = (f"No: it has {has}, and {advised} is advised for shade, "
-                f"{length(lacks, settings, 8)} more.")  # fmt: skip
+        said = (
+            f"No: it has {has}, and {advised} is advised for shade, "
+            f"{length(lacks, settings, 8)} more."
+        )
     grown = settings.age_years is None or settings.age_years >= BROAD_FROM_YEARS
     broad = f"A broad brim has {with_unit(BROAD_BRIM_MM, settings, 8)}." if grown else ""
     return joined(said, broad, "Shade is no tested protection.")
@@ -63,8 +69,10 @@ def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
     whole = with_unit(girth.mean + overlap_mm, settings, 8)
     around, over = length(girth.mean, settings, 8), length(overlap_mm, settings, 8)
     give = length(max(girth.sd, 1.0), settings, 8)
-    return (f"{whole}: {around} around, and {over} to overlap. "
-            f"Give or take {give}, so measure before you cut.")  # fmt: skip
+    return (
+        f"{whole}: {around} around, and {over} to overlap. "
+        f"Give or take {give}, so measure before you cut."
+    )
 
 
 def _loose_ends(state: State) -> str:

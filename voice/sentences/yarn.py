@@ -28,8 +28,11 @@ def needed(state: State) -> str:
         return "No rounds are left, so no more yarn is needed."
     metres = say_integer(_about(need.metres.mean))
     give = say_integer(max(_about(need.metres.sd), 1))
-    return joined(f"{_give(need.grams)}, for the rounds left.",
-                  f"That is about {metres} metres, give or take {give}.", _balls(need))
+    return joined(
+        f"{_give(need.grams)}, for the rounds left.",
+        f"That is about {metres} metres, give or take {give}.",
+        _balls(need),
+    )
 
 
 def enough(state: State) -> str:
@@ -48,11 +51,16 @@ def enough(state: State) -> str:
 def new_ball(state: State) -> str:
     """How a ball is joined: common practice, no source."""
     tail = with_unit(INCHES_MM if state.settings.unit is Unit.INCH else TAIL_MM, state.settings)
-    between = "between two increases" if state.offered and state.offered.places else (
-        "within plain stitches")  # fmt: skip
-    return joined(f"{tail} of tail on both yarns.",
-                  f"Change {between}, away from the marker: draw the new yarn through the last "
-                  "loop of a stitch, and leave both tails inside.")  # fmt: skip
+    between = (
+        "between two increases"
+        if state.offered and state.offered.places
+        else ("within plain stitches")
+    )
+    return joined(
+        f"{tail} of tail on both yarns.",
+        f"Change {between}, away from the marker: draw the new yarn through the last "
+        "loop of a stitch, and leave both tails inside.",
+    )
 
 
 def weighed(grams: float, after: State) -> str:
@@ -71,8 +79,10 @@ def _verdict(word: str, have: Estimate, found: Lasting) -> str:
         return "Yes: no rounds are left."
     just = " just" if word == "no" and found.need.grams.mean <= have.mean else ""
     surely = ", not surely" if just else ""
-    return (f"{word}{surely}: the rounds left need about {_give(found.need.grams)}; "
-            f"you have{just} about {_grams(have.mean)}.")  # fmt: skip
+    return (
+        f"{word}{surely}: the rounds left need about {_give(found.need.grams)}; "
+        f"you have{just} about {_grams(have.mean)}."
+    )
 
 
 def _fits(found: Lasting, state: State) -> str:

@@ -161,9 +161,7 @@ class Endpointer:
                 self._first_speech = self._seen - len(self._window) + self._window.index(True)
             self._last_speech = self._seen
             self._begun = []
-        elif self._begun and (
-            self._seen - self._last_speech >= self._frames(self._follow_s)
-        ):
+        elif self._begun and (self._seen - self._last_speech >= self._frames(self._follow_s)):
             self._open = self._begun
             return self._cut(waited=True)
         return None

@@ -51,8 +51,7 @@ class Engine:
     """pyttsx3, used only to write files, from one thread."""
 
     def __init__(self, folder: Path | None) -> None:
-        """Start it; without a folder the sound goes through memory, which only Linux has files of.
-        """
+        """Start it; without a folder sound goes through files in memory, which only Linux has."""
         _load_bundled_espeak()
         import pyttsx3  # type: ignore[import-untyped]
 

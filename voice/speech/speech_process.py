@@ -30,8 +30,11 @@ class SpeechChild:
         Raises ChildFailedError.
         """
         # Ours, not the child's: it is killed and could not clear up. Where we are, it does.
-        self._folder = None if _NAMELESS else tempfile.TemporaryDirectory(
-            prefix="speech-", ignore_cleanup_errors=True)  # fmt: skip
+        self._folder = (
+            None
+            if _NAMELESS
+            else tempfile.TemporaryDirectory(prefix="speech-", ignore_cleanup_errors=True)
+        )
         self._answers: queue.Queue[Answer | None] = queue.Queue()
         self._requests: queue.Queue[bytes | None] = queue.Queue()
         started: Future[subprocess.Popen[bytes]] = Future()
@@ -91,16 +94,22 @@ class SpeechChild:
 
     def _start(self) -> subprocess.Popen[bytes]:
         """The child; of the folder that we happen to be in it imports nothing."""
-        here = str(Path(__file__).resolve().parent.parent)
+        here = str(Path(__file__).resolve().parents[2])
         path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
         return subprocess.Popen(
-            [sys.executable, "-P", "-m", "voice.speech.speech_child", str(os.getpid()),
-             *([self._folder.name] if self._folder else [])],
+            [
+                sys.executable,
+                "-P",
+                "-m",
+                "voice.speech.speech_child",
+                str(os.getpid()),
+                *([self._folder.name] if self._folder else []),
+            ],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, path))},
-        )  # fmt: skip
+        )
 
     def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:
         """Start the child and pass its answers on.

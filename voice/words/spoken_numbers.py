@@ -10,9 +10,17 @@ from pattern.trade.lengths import Amount, Unit
 
 ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 TEENS = [
-    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
-    "eighteen", "nineteen",
-]  # fmt: skip
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+]
 TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 _PARTS = {2: "half", 3: "third", 4: "quarter", 8: "eighth", 16: "sixteenth"}
 _MANY = {2: "halves", 3: "thirds", 4: "quarters", 8: "eighths", 16: "sixteenths"}
@@ -171,9 +179,23 @@ def read_amount(words: str) -> Amount | None:
     return None
 
 
-_SIGNS = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3",
-                        "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "\u2019": "'",
-                        "″": '"', "”": '"', "“": '"'})  # fmt: skip
+_SIGNS = str.maketrans(
+    {
+        "½": " 1/2",
+        "¼": " 1/4",
+        "¾": " 3/4",
+        "⅓": " 1/3",
+        "⅔": " 2/3",
+        "⅛": " 1/8",
+        "⅜": " 3/8",
+        "⅝": " 5/8",
+        "⅞": " 7/8",
+        "\u2019": "'",
+        "″": '"',
+        "”": '"',
+        "“": '"',
+    }
+)
 
 
 _ALONE = {"cm": "centimetres", "in": "inches"}

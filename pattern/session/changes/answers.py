@@ -18,6 +18,7 @@ from pattern.shape.settings import Settings
 
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 
+
 def _answered(state: State, event: e.QuestionAnswered) -> State:
     key, settings = event.key, with_answer(state.settings, event.key, event.value)
     known = key in _GAUGE_KEYS and key not in state.answered
@@ -29,9 +30,16 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
         ratio = prior(settings).width_mm / prior(before.piece.settings).width_mm
         piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
         if piece.finished:
-            state, piece = replace(rechecked(state), asks_in_all=0), replace(
-                piece, sides_known=False, changed_after=piece.finished, changed_ratio=ratio,
-                miscount=beside_scaled(piece.miscount, ratio, piece.finished))
+            state, piece = (
+                replace(rechecked(state), asks_in_all=0),
+                replace(
+                    piece,
+                    sides_known=False,
+                    changed_after=piece.finished,
+                    changed_ratio=ratio,
+                    miscount=beside_scaled(piece.miscount, ratio, piece.finished),
+                ),
+            )
     ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
     if key == "depth_mm" and ended:
         piece = replace(piece, closed=piece.index)
@@ -68,8 +76,7 @@ def _known(state: State, event: e.GaugeKnown) -> State:
 def _swatched(state: State, event: e.SwatchTaken) -> State:
     gauge = learned(state.piece.gauge, event, state.swatches)
     piece = replace(state.piece, gauge=gauge, miscount=state.piece.miscount.apart())
-    return replace(state, piece=piece, last=event,
-                   swatches=(*state.swatches, event))  # fmt: skip
+    return replace(state, piece=piece, last=event, swatches=(*state.swatches, event))
 
 
 def _washed(state: State, event: e.WashingKnown) -> State:

@@ -20,6 +20,7 @@ from pattern.session.state import State
 RECHECK_ROUNDS = 2
 """Rounds by other hands or another hook until the edge shows their own stitches; our choice."""
 
+
 def rechecked(state: State) -> State:
     """The state in which a reading is wanted when the edge shows the stitches of now."""
     return replace(state, recheck=state.piece.finished + RECHECK_ROUNDS)

@@ -20,17 +20,28 @@ def _wanted(state: State, event: e.ReadingWanted) -> State:
     asked = replace(state, want=want, recheck=_still(state, event.kind))
     if event.kind is Kind.LOOK:
         return replace(asked, seen=True)
-    return replace(asked, asked_round=state.piece.finished, asks=state.asks + 1,
-                   asks_in_all=state.asks_in_all + 1)  # fmt: skip
+    return replace(
+        asked,
+        asked_round=state.piece.finished,
+        asks=state.asks + 1,
+        asks_in_all=state.asks_in_all + 1,
+    )
 
 
 def _taken(state: State, event: e.ReadingTaken) -> State:
     piece, reading = state.piece, event.reading
     around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.stage is Stage.SIDES
     known = replace(learn(piece, reading), sides_known=piece.sides_known or around)
-    return replace(state, want=None, doubt=None, piece=known, last=reading,
-                   asked_round=piece.finished, recheck=_still(state, reading.kind),
-                   taken=Taken(reading, piece.finished, state.taken))  # fmt: skip
+    return replace(
+        state,
+        want=None,
+        doubt=None,
+        piece=known,
+        last=reading,
+        asked_round=piece.finished,
+        recheck=_still(state, reading.kind),
+        taken=Taken(reading, piece.finished, state.taken),
+    )
 
 
 def _looked(state: State, event: e.LookTaken) -> State:

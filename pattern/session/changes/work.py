@@ -27,9 +27,16 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     if offered is None:
         raise TypeError("no round is offered")
     worked = advanced(piece, offered, state.slips_found)
-    return replace(state, piece=worked, offered=None,
-                   made=Made(offered, piece, state.made, slipped_before=state.slips_found),
-                   sets=0, want=None, doubt=None, last=None)  # fmt: skip
+    return replace(
+        state,
+        piece=worked,
+        offered=None,
+        made=Made(offered, piece, state.made, slipped_before=state.slips_found),
+        sets=0,
+        want=None,
+        doubt=None,
+        last=None,
+    )
 
 
 def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
@@ -42,21 +49,34 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         if begins_looser(offered, before):
             gauge = gauge.loosened(1 / (1 + LOOSENED) - 1, before.finished)
     then = _ripped(state.piece, before, gauge)
-    piece = replace(then, settings=state.piece.settings,
-                    miscount=_miscount_then(state, before))  # fmt: skip
+    piece = replace(then, settings=state.piece.settings, miscount=_miscount_then(state, before))
     if offered is not None and offered.part == state.piece.index and state.piece.sides_known:
         piece = replace(piece, sides_known=True, closed=max(piece.closed, offered.part))
-    return replace(state, piece=piece, made=made, offered=offered, sets=0, want=None, doubt=None,
-                   step=0, last=None, stage=offered.stage if offered else state.stage,
-                   asked_round=min(state.asked_round, piece.finished))  # fmt: skip
+    return replace(
+        state,
+        piece=piece,
+        made=made,
+        offered=offered,
+        sets=0,
+        want=None,
+        doubt=None,
+        step=0,
+        last=None,
+        stage=offered.stage if offered else state.stage,
+        asked_round=min(state.asked_round, piece.finished),
+    )
 
 
 def _ripped(now: Piece, before: Piece, gauge: Gauge) -> Piece:
     """The piece as it was, with what is known now; another hook that was taken since stays."""
     sooner_by = max(now.changed_after - before.finished, 0)
     gauge = sooner(gauge, now.changed_ratio, sooner_by) if sooner_by else gauge
-    return replace(before, gauge=gauge, changed_ratio=now.changed_ratio,
-                   changed_after=min(now.changed_after, before.finished))  # fmt: skip
+    return replace(
+        before,
+        gauge=gauge,
+        changed_ratio=now.changed_ratio,
+        changed_after=min(now.changed_after, before.finished),
+    )
 
 
 def _miscount_then(state: State, before: Piece) -> Miscount:

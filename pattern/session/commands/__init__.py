@@ -60,11 +60,51 @@ from pattern.session.commands.work import (
 from pattern.shape.reading_kinds import Kind, Look
 
 Command = (
-    Next | GoOn | Ask | Explain | Help | Back | Sets | Measured | Answer | Choose | Change
-    | Adjust | HeadOf | Counted | RippedBack | Undo | Lies | StartSides | StartBrim | StartNext
+    Next
+    | GoOn
+    | Ask
+    | Explain
+    | Help
+    | Back
+    | Sets
+    | Measured
+    | Answer
+    | Choose
+    | Change
+    | Adjust
+    | HeadOf
+    | Counted
+    | RippedBack
+    | Undo
+    | Lies
+    | StartSides
+    | StartBrim
+    | StartNext
     | FinishNow
-    | Begin | Yes | No | Skip | Wording | Speak | Pause | Resume | Leave | Weighed | HaveBalls
-    | Rests | Note | LostAt | Tension | Signal | RemindAfter
-    | Swatch | Fabric | OtherHands | NewBall
-    | CountedIn | HeadSize | Another | AlsoFor | OneSize
-)  # fmt: skip
+    | Begin
+    | Yes
+    | No
+    | Skip
+    | Wording
+    | Speak
+    | Pause
+    | Resume
+    | Leave
+    | Weighed
+    | HaveBalls
+    | Rests
+    | Note
+    | LostAt
+    | Tension
+    | Signal
+    | RemindAfter
+    | Swatch
+    | Fabric
+    | OtherHands
+    | NewBall
+    | CountedIn
+    | HeadSize
+    | Another
+    | AlsoFor
+    | OneSize
+)

@@ -50,13 +50,44 @@ from pattern.session.events.work import (
 )
 
 Event = (
-    Begun | QuestionAnswered | QuestionSkipped | QuestionReopened | SetupDone | RoundOffered
-    | RoundFinished | SetsWorked | ReadingWanted | ReadingSkipped | ReadingDoubted | ReadingTaken
-    | CountDoubted | CountTaken | FinishDoubted | DoubtDropped | LookTaken | RoundsTakenBack
-    | StageStarted | StepDone | StepTakenBack | WordingChosen | SpeechChosen | Paused | Resumed
-    | Left | Undone
-    | YarnWeighed | RestsChosen | NoteTaken | TensionChanged | LeftAlone
-    | GaugeKnown | SignsChosen | ReminderChosen
-    | SwatchTaken | WashingKnown | MakerChanged | ClapsChosen
+    Begun
+    | QuestionAnswered
+    | QuestionSkipped
+    | QuestionReopened
+    | SetupDone
+    | RoundOffered
+    | RoundFinished
+    | SetsWorked
+    | ReadingWanted
+    | ReadingSkipped
+    | ReadingDoubted
+    | ReadingTaken
+    | CountDoubted
+    | CountTaken
+    | FinishDoubted
+    | DoubtDropped
+    | LookTaken
+    | RoundsTakenBack
+    | StageStarted
+    | StepDone
+    | StepTakenBack
+    | WordingChosen
+    | SpeechChosen
+    | Paused
+    | Resumed
+    | Left
+    | Undone
+    | YarnWeighed
+    | RestsChosen
+    | NoteTaken
+    | TensionChanged
+    | LeftAlone
+    | GaugeKnown
+    | SignsChosen
+    | ReminderChosen
+    | SwatchTaken
+    | WashingKnown
+    | MakerChanged
+    | ClapsChosen
     | SizesChosen
-)  # fmt: skip
+)

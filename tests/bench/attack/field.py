@@ -73,9 +73,15 @@ class Field:
         """The program as a process, to its end."""
         command = [sys.executable, "-m", "voice", *args]
         try:
-            done = subprocess.run(command, input=typed, capture_output=True, check=False,
-                                  env=self.environment() | {"PYTHONPATH": str(ROOT)},
-                                  cwd=self.place, timeout=limit_s)  # fmt: skip
+            done = subprocess.run(
+                command,
+                input=typed,
+                capture_output=True,
+                check=False,
+                env=self.environment() | {"PYTHONPATH": str(ROOT)},
+                cwd=self.place,
+                timeout=limit_s,
+            )
         except subprocess.TimeoutExpired:
             return Ended("no end", "", "")
         said = (stream.decode(errors="backslashreplace") for stream in (done.stdout, done.stderr))

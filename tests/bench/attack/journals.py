@@ -13,8 +13,19 @@ from pattern.session.history import CODEC
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import ended
 
-FOREIGN = (b"", b"\n", b"\x00" * 500, b"{}\n", b"[]\n", b"null\n", b'{"v":1}\n', b"PK\x03\x04",
-           b"\xff\xfe", b"[" * 100_000 + b"\n", b'{"v":' + b"9" * 5000 + b"}\n")  # fmt: skip
+FOREIGN = (
+    b"",
+    b"\n",
+    b"\x00" * 500,
+    b"{}\n",
+    b"[]\n",
+    b"null\n",
+    b'{"v":1}\n',
+    b"PK\x03\x04",
+    b"\xff\xfe",
+    b"[" * 100_000 + b"\n",
+    b'{"v":' + b"9" * 5000 + b"}\n",
+)
 
 
 def corruptions(field: Field) -> None:
@@ -30,8 +41,10 @@ def corruptions(field: Field) -> None:
 def _good(place: Path) -> bytes:
     """A piece with some of everything."""
     words = b"next\nnext\nnote a knot\nacross 9\nno\nnext\ncount nine\nundo\nnext\npause\nresume\n"
-    ended(["call", "--typed", "--piece=x", f"--folder={place}", "--head=42cm", "--yarn=6"],
-          words + b"next\n" * 6)  # fmt: skip
+    ended(
+        ["call", "--typed", "--piece=x", f"--folder={place}", "--head=42cm", "--yarn=6"],
+        words + b"next\n" * 6,
+    )
     return (place / "x.jsonl").read_bytes()
 
 

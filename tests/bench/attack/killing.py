@@ -37,8 +37,11 @@ def _notes_in(folder: Path) -> set[str]:
 def kills(field: Field) -> None:
     """By three signals at random moments: every answered turn is in the journal after."""
     # What is ignored here, as under nohup, is ignored by its children too.
-    numbers = [number for number in (signal.SIGKILL, signal.SIGTERM, signal.SIGHUP)
-               if signal.getsignal(number) is not signal.SIG_IGN]  # fmt: skip
+    numbers = [
+        number
+        for number in (signal.SIGKILL, signal.SIGTERM, signal.SIGHUP)
+        if signal.getsignal(number) is not signal.SIG_IGN
+    ]
     while field.going:
         folder = field.place / f"killed {field.tried}"
         number = field.rng.choice(numbers)

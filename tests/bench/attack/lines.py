@@ -52,24 +52,38 @@ def plans(field: Field) -> None:
 def _answers(rng: random.Random) -> list[str]:
     """Mostly within the limits of each answer, now and then beyond, or at one of them."""
     ranges = {
-        "head": (28, 72, "cm"), "depth": (8, 45, "cm"), "brim": (0, 25, "cm"), "hook": (1, 30, ""),
-        "slope": (0, 85, ""), "fullness": (0.7, 2, ""), "ease": (-10, 10, "cm"),
-        "start": (4, 24, ""), "across": (3, 200, "cm"), "height": (1, 100, "cm"),
-        "ball-grams": (5, 2000, ""), "ball-metres": (5, 5000, ""), "stash": (1, 20000, ""),
+        "head": (28, 72, "cm"),
+        "depth": (8, 45, "cm"),
+        "brim": (0, 25, "cm"),
+        "hook": (1, 30, ""),
+        "slope": (0, 85, ""),
+        "fullness": (0.7, 2, ""),
+        "ease": (-10, 10, "cm"),
+        "start": (4, 24, ""),
+        "across": (3, 200, "cm"),
+        "height": (1, 100, "cm"),
+        "ball-grams": (5, 2000, ""),
+        "ball-metres": (5, 5000, ""),
+        "stash": (1, 20000, ""),
         "age": (0, 120, ""),
-    }  # fmt: skip
+    }
     chosen = rng.sample(sorted(ranges), rng.randint(1, 7))
     argv = [f"--{name}={_number(rng, *ranges[name])}" for name in chosen]
     argv += [f"--head={_number(rng, 28, 72, 'cm')}"] * (rng.random() < 0.1)
     choices = {
-        "shape": [shape.name for shape in SHAPES], "yarn": [str(n) for n in range(8)],
-        "stitch": [stitch.value for stitch in Stitch], "unit": ["cm", "mm", "inch"],
+        "shape": [shape.name for shape in SHAPES],
+        "yarn": [str(n) for n in range(8)],
+        "stitch": [stitch.value for stitch in Stitch],
+        "unit": ["cm", "mm", "inch"],
         "terms": ["us", "uk"],
-        "swatch": [f"{rng.randint(1, 60)} stitches {rng.randint(1, 40)}cm",
-                   f"{rng.randint(1, 60)} rounds {rng.randint(1, 40)}cm"],
-    }  # fmt: skip
-    argv += [f"--{name}={rng.choice(known)}" for name, known in choices.items()
-             if rng.random() < 0.5]  # fmt: skip
+        "swatch": [
+            f"{rng.randint(1, 60)} stitches {rng.randint(1, 40)}cm",
+            f"{rng.randint(1, 60)} rounds {rng.randint(1, 40)}cm",
+        ],
+    }
+    argv += [
+        f"--{name}={rng.choice(known)}" for name, known in choices.items() if rng.random() < 0.5
+    ]
     flags = (["--joined", "--spiral"], ["--stacked", "--spread"], ["--json"])
     return argv + [rng.choice(flag) for flag in flags if rng.random() < 0.4]
 

@@ -39,8 +39,18 @@ def _file(folder: Path, number: int, rng: random.Random) -> Path:
     file = folder / f"{number}.wav"
     match rng.randrange(9):
         case 0:
-            return Path(rng.choice(["/dev/zero", "/dev/null", "/proc/self/mem", str(folder),
-                                    str(folder / ("a" * 300)), str(folder / "missing.wav")]))
+            return Path(
+                rng.choice(
+                    [
+                        "/dev/zero",
+                        "/dev/null",
+                        "/proc/self/mem",
+                        str(folder),
+                        str(folder / ("a" * 300)),
+                        str(folder / "missing.wav"),
+                    ]
+                )
+            )
         case 1:
             file.mkdir()
             return file
@@ -68,8 +78,9 @@ def _file(folder: Path, number: int, rng: random.Random) -> Path:
 
 
 def _sound(file: Path, rng: random.Random) -> None:
-    rate_hz = rng.choice([1, 3999, 4000, 8000, 11_025, RATE_HZ, 44_100, 48_000, 96_000, 192_000,
-                          384_000, 2_000_000])  # fmt: skip
+    rate_hz = rng.choice(
+        [1, 3999, 4000, 8000, 11_025, RATE_HZ, 44_100, 48_000, 96_000, 192_000, 384_000, 2_000_000]
+    )
     length, channels = rng.choice([0, 1, 2, 100, rng.randint(1, 60_000)]), rng.choice([1, 2, 6, 40])
     chance = np.random.default_rng(rng.randrange(1 << 32))
     sound = chance.normal(0, rng.choice([0, 0.001, 0.1, 5, 1e35]), (length, channels))

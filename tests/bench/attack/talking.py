@@ -72,12 +72,27 @@ class Talk:
 @contextmanager
 def talk(field: Field, folder: Path) -> Iterator[Talk]:
     """A call of the piece `x` in that folder."""
-    command = [sys.executable, "-m", "voice", "call", "--typed", "--json", "--piece", "x",
-               "--folder", str(folder), *HAT]  # fmt: skip
+    command = [
+        sys.executable,
+        "-m",
+        "voice",
+        "call",
+        "--typed",
+        "--json",
+        "--piece",
+        "x",
+        "--folder",
+        str(folder),
+        *HAT,
+    ]
     with subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        cwd=field.place, env=field.environment() | {"PYTHONPATH": str(ROOT)},
-    ) as child:  # fmt: skip
+        command,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=field.place,
+        env=field.environment() | {"PYTHONPATH": str(ROOT)},
+    ) as child:
         try:
             yield Talk(child)
         finally:
@@ -119,7 +134,8 @@ def a_line(rng: random.Random) -> bytes:
         for _ in range(rng.randint(1, 4)):
             at = rng.randrange(len(data) + 1)
             data[at : at + rng.randint(0, 3)] = rng.choice(
-                [b" ", b"9" * rng.randint(1, 500), b"\xff", b"-", b"1/0", "½".encode(), b"zero"])
+                [b" ", b"9" * rng.randint(1, 500), b"\xff", b"-", b"1/0", "½".encode(), b"zero"]
+            )
     elif how < 0.97:
         data = bytearray(rng.randbytes(rng.randint(0, 60)))
     else:

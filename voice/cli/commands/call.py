@@ -30,35 +30,64 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("--typed", action="store_true", help="take typed words")
     parser.add_argument("--json", action="store_true", help="write one JSON object a reply")
-    parser.add_argument("--piece", metavar="NAME",
-                        help="which piece to begin or go on with (default: the last unfinished one,"
-                        " or a new one when options of the hat are given)")  # fmt: skip
-    parser.add_argument("--like", metavar="NAME",
-                        help="begin a new piece with the gauge learned on that one, and with its "
-                        "yarn, hook and stitch unless others are given; it speaks as it did"
-                        " there")  # fmt: skip
+    parser.add_argument(
+        "--piece",
+        metavar="NAME",
+        help="which piece to begin or go on with (default: the last unfinished one,"
+        " or a new one when options of the hat are given)",
+    )
+    parser.add_argument(
+        "--like",
+        metavar="NAME",
+        help="begin a new piece with the gauge learned on that one, and with its "
+        "yarn, hook and stitch unless others are given; it speaks as it did"
+        " there",
+    )
     piece_folder.add_argument(parser)
     spoken = parser.add_argument_group("by voice")
-    spoken.add_argument("--headphones", action="store_true",
-                        help="you wear headphones, and may talk over it")  # fmt: skip
-    spoken.add_argument("--rate", type=whole("rate", SLOWEST_WPM, FASTEST_WPM), metavar="WPM",
-                        help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
-                        " piece remembers, at first 160)")  # fmt: skip
-    spoken.add_argument("--remind", metavar="S",
-                        type=number("time in seconds", 1, LATEST_S, or_zero=True),
-                        help="ask once more for a reading after so many seconds; 0 for never"
-                        " (default: as the piece remembers, at first 90)")  # fmt: skip
-    spoken.add_argument("--earcons", choices=[each.value for each in Signs],
-                        help="short signs as sounds, in words, or both (default: as the piece"
-                        " remembers, at first sounds)")  # fmt: skip
-    spoken.add_argument("--addressed", choices=[when.value for when in attention.When],
-                        default="auto", help="whether attention words must come first: always,"
-                        " never, or when the room is talking (default)")  # fmt: skip
-    spoken.add_argument("--attention", type=_attention, default=attention.CHOICES[0],
-                        metavar="WORDS", help="those words; suggested: "
-                        + ", ".join(attention.CHOICES))  # fmt: skip
-    spoken.add_argument("--keep-audio", type=Path, metavar="DIR",
-                        help="keep what you say as WAV files there; nothing is kept otherwise")
+    spoken.add_argument(
+        "--headphones", action="store_true", help="you wear headphones, and may talk over it"
+    )
+    spoken.add_argument(
+        "--rate",
+        type=whole("rate", SLOWEST_WPM, FASTEST_WPM),
+        metavar="WPM",
+        help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
+        " piece remembers, at first 160)",
+    )
+    spoken.add_argument(
+        "--remind",
+        metavar="S",
+        type=number("time in seconds", 1, LATEST_S, or_zero=True),
+        help="ask once more for a reading after so many seconds; 0 for never"
+        " (default: as the piece remembers, at first 90)",
+    )
+    spoken.add_argument(
+        "--earcons",
+        choices=[each.value for each in Signs],
+        help="short signs as sounds, in words, or both (default: as the piece"
+        " remembers, at first sounds)",
+    )
+    spoken.add_argument(
+        "--addressed",
+        choices=[when.value for when in attention.When],
+        default="auto",
+        help="whether attention words must come first: always,"
+        " never, or when the room is talking (default)",
+    )
+    spoken.add_argument(
+        "--attention",
+        type=_attention,
+        default=attention.CHOICES[0],
+        metavar="WORDS",
+        help="those words; suggested: " + ", ".join(attention.CHOICES),
+    )
+    spoken.add_argument(
+        "--keep-audio",
+        type=Path,
+        metavar="DIR",
+        help="keep what you say as WAV files there; nothing is kept otherwise",
+    )
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
@@ -94,22 +123,30 @@ def run(args: Namespace) -> int:
         return 2
     where, answers = piece_folder.kept_in(args.folder), options.answers(args)
     new = bool(answers or args.like)
-    name = args.piece or (not new and piece_folder.unfinished(where)) or piece_folder.new_name(where)
+    name = (
+        args.piece or (not new and piece_folder.unfinished(where)) or piece_folder.new_name(where)
+    )
     carried: Turn = ()
     if args.like and not (args.piece and is_kept(where, name)):
         carried = next_piece.carried(piece_folder.state_of(where, args.like), args.like, answers)
     with ExitStack() as opened:
         journal = opened.enter_context(Journal.open(where, name, CODEC))
-        caller = Caller(journal, new_piece=lambda: opened.enter_context(
-            Journal.open(where, piece_folder.new_name(where), CODEC)))  # fmt: skip
+        caller = Caller(
+            journal,
+            new_piece=lambda: opened.enter_context(
+                Journal.open(where, piece_folder.new_name(where), CODEC)
+            ),
+        )
         resumed = bool(journal.turns)
         try:
             opening = caller.open(answers, carried)
         except Refused as refused:
             return options.refuse(refused)
         if resumed and new and not args.json:
-            print(f"{name} has begun already: it goes on as it is, without the new options.",
-                  file=sys.stderr)  # fmt: skip
+            print(
+                f"{name} has begun already: it goes on as it is, without the new options.",
+                file=sys.stderr,
+            )
         with _withdrawn_unless_begun(journal, answered=new):
             _converse(caller, opening, args, name)
     return 0
@@ -150,8 +187,13 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
 
     try:
         converse(caller, opening, args)
-    except (SoundUnavailableError, EngineMissing, BadGrammar, ModelError,
-            DeliveryRefusedError) as refused:  # fmt: skip
+    except (
+        SoundUnavailableError,
+        EngineMissing,
+        BadGrammar,
+        ModelError,
+        DeliveryRefusedError,
+    ) as refused:
         print(f"{refused} {TYPING}", flush=True)
         return False
     return True

@@ -15,9 +15,13 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    parser.add_argument("--seconds", metavar="S",
-                        type=number("time in seconds", 0.5, 60), default=4.0,
-                        help="how long to listen to the microphone")  # fmt: skip
+    parser.add_argument(
+        "--seconds",
+        metavar="S",
+        type=number("time in seconds", 0.5, 60),
+        default=4.0,
+        help="how long to listen to the microphone",
+    )
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
 
@@ -34,8 +38,11 @@ def run(args: Namespace) -> int:
     print(f"What to expect in a room (synthetic voices, by {room_figures.MEASURED_BY}):")
     for figure in room_figures.expectations():
         print(f"    {figure.sentence}")
-    print(f"Not good: {', '.join(wrong)}; what to do stands in its line." if wrong else
-          "All of it works here.")  # fmt: skip
+    print(
+        f"Not good: {', '.join(wrong)}; what to do stands in its line."
+        if wrong
+        else "All of it works here."
+    )
     return 1 if wrong else 0
 
 

@@ -29,8 +29,9 @@ ALONG_STITCHES = 10
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    parser.add_argument("files", nargs="+", type=Path, metavar="FILE",
-                        help="a WAV file, or a folder of them")  # fmt: skip
+    parser.add_argument(
+        "files", nargs="+", type=Path, metavar="FILE", help="a WAV file, or a folder of them"
+    )
     parser.add_argument("--stage", choices=STAGES, help="listen only for what makes sense there")
     parser.add_argument("--asks", choices=ASKS, help="as an answer to this question")
     parser.add_argument("--json", action="store_true", help="one JSON object a file")
@@ -148,9 +149,17 @@ def _expectation(asks: str | None) -> Expectation:
 
 def as_json(file: Path, what: Heard) -> str:
     """The finding on one line."""
-    return json.dumps({"file": str(file), "text": what.text, "command": _data(what.command),
-                       "action": what.action.value, "score": round(what.score, 4),
-                       "seconds": round(what.seconds, 3), "engine": what.engine})  # fmt: skip
+    return json.dumps(
+        {
+            "file": str(file),
+            "text": what.text,
+            "command": _data(what.command),
+            "action": what.action.value,
+            "score": round(what.score, 4),
+            "seconds": round(what.seconds, 3),
+            "engine": what.engine,
+        }
+    )
 
 
 def _data(command: Command | None) -> dict[str, Any] | None:

@@ -24,15 +24,25 @@ LONGEST_NOISE_S = 300.0
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("--scenario", type=Path, metavar="FILE", help="who speaks, in TOML")
-    parser.add_argument("--voice", metavar="NAME", default=None,
-                        help="the maker's voice; see: rounds-aloud check")  # fmt: skip
-    parser.add_argument("--noise", type=Path, metavar="FILE",
-                        help="what else sounds in the room, its first five minutes")  # fmt: skip
-    parser.add_argument("--snr", type=number("ratio in decibels", -60, 120), default=15.0,
-                        metavar="DB",
-                        help="how far the noise is under the maker (default: 15)")  # fmt: skip
-    parser.add_argument("--out", type=Path, metavar="DIR",
-                        help="where the conversation (WAV) and the write-up go")  # fmt: skip
+    parser.add_argument(
+        "--voice", metavar="NAME", default=None, help="the maker's voice; see: rounds-aloud check"
+    )
+    parser.add_argument(
+        "--noise",
+        type=Path,
+        metavar="FILE",
+        help="what else sounds in the room, its first five minutes",
+    )
+    parser.add_argument(
+        "--snr",
+        type=number("ratio in decibels", -60, 120),
+        default=15.0,
+        metavar="DB",
+        help="how far the noise is under the maker (default: 15)",
+    )
+    parser.add_argument(
+        "--out", type=Path, metavar="DIR", help="where the conversation (WAV) and the write-up go"
+    )
     parser.add_argument("--live", action="store_true", help="take as long as it would in life")
     engines.add_arguments(parser)
 

@@ -10,8 +10,9 @@ from voice.inputs.one_line import shown
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
-    parser.add_argument("name", nargs="?", metavar="NAME",
-                        help="print this shape as TOML, to begin your own from")  # fmt: skip
+    parser.add_argument(
+        "name", nargs="?", metavar="NAME", help="print this shape as TOML, to begin your own from"
+    )
 
 
 def run(args: Namespace) -> int:
@@ -28,8 +29,10 @@ def run(args: Namespace) -> int:
         names = ", ".join(shape.name for shape in SHAPES)
         print(f"There is no shape {shown(args.name)!r}; name one of {names}.", file=sys.stderr)
         return 1
-    print("# Save under a name of your own, change it, and make it with --shape FILE.\n"
-          "# girth: times the head (or width), or a length; length: such as \"4 cm\", or depth,\n"
-          "# height, brim, which the maker is asked for; slope: degrees below level.\n")
+    print(
+        "# Save under a name of your own, change it, and make it with --shape FILE.\n"
+        '# girth: times the head (or width), or a length; length: such as "4 cm", or depth,\n'
+        "# height, brim, which the maker is asked for; slope: degrees below level.\n"
+    )
     print(as_text(shape_or_none), end="")
     return 0

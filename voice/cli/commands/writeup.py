@@ -21,8 +21,12 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument("name", metavar="NAME", help="which piece")
     parser.add_argument("--format", choices=FORMATS, default="text", help="text unless said")
-    parser.add_argument("--braille", choices=BRAILLE, default="contracted",
-                        help="for brf: unified English contracted unless said")  # fmt: skip
+    parser.add_argument(
+        "--braille",
+        choices=BRAILLE,
+        default="contracted",
+        help="for brf: unified English contracted unless said",
+    )
     parser.add_argument("--out", type=Path, metavar="FILE", help="where to; printed unless said")
     piece_folder.add_argument(parser)
 

@@ -131,8 +131,9 @@ class Pass:
         return t - 1
 
 
-def search(graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats,
-           wanted: int) -> tuple[Path, ...]:  # fmt: skip
+def search(
+    graph: SoundGraph, back: SoundGraph, sounds: Floats, blank: Floats, wanted: int
+) -> tuple[Path, ...]:
     """The likeliest phrases, best first; empty when the sound is too short for any.
 
     sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.

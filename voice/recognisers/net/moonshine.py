@@ -81,8 +81,9 @@ class Moonshine:
         """The gap of each phrase for the last utterance, without those that lie too far off."""
         if not phrases:
             return {}
-        found = search(self._writes, self._compile(side_by_side(phrases)),
-                       self._beam(_BEAM_JUDGING)).phrases  # fmt: skip
+        found = search(
+            self._writes, self._compile(side_by_side(phrases)), self._beam(_BEAM_JUDGING)
+        ).phrases
         return {words: score - self._free for words, score in found.items()}
 
     def _beam(self, wanted: int) -> int:

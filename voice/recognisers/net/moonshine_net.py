@@ -2,7 +2,7 @@
 
 It works as long as the sound lasts, without padding. The weights of the half that writes come with
 the package moonshine-voice; those of the half that hears were adapted from that package's to rooms
-and to what is said here (`python -m voice.recognisers.net.learning`), and learnt to tell the letter of each moment.
+and to what is said here (see `learning`), and learnt to tell the letter of each moment.
 ONNX Runtime runs both, since the package's own program returns one text and no likelihoods.
 """
 
@@ -92,8 +92,10 @@ class Writes:
 
     def take(self, sounds: Sounds) -> None:
         """This is to be written down."""
-        self._heard = {"encoder_hidden_states": sounds.hidden,
-                       "encoder_attention_mask": sounds.mask}  # fmt: skip
+        self._heard = {
+            "encoder_hidden_states": sounds.hidden,
+            "encoder_attention_mask": sounds.mask,
+        }
 
     def begin(self) -> Floats:
         """Natural logarithms of the first token, (1, tokens), each with what it is worth."""
@@ -114,9 +116,12 @@ class Writes:
     ) -> tuple[Floats, dict[str, Floats]]:
         """The answer, and the states by the names under which they are fed again."""
         heard = {name: np.repeat(of, len(tokens), axis=0) for name, of in self._heard.items()}
-        fed = {**states, **heard,
-               "input_ids": np.array(tokens, np.int64)[:, np.newaxis],
-               "use_cache_branch": np.array([cached])}  # fmt: skip
+        fed = {
+            **states,
+            **heard,
+            "input_ids": np.array(tokens, np.int64)[:, np.newaxis],
+            "use_cache_branch": np.array([cached]),
+        }
         answers = dict(zip(self._names, self._net.run(None, fed), strict=True))
         logits = answers.pop("logits")[:, -1]
         logits -= logits.max(axis=1, keepdims=True)
@@ -142,8 +147,6 @@ def session(file: Path) -> Any:
     options.enable_cpu_mem_arena = False
     options.add_session_config_entry("session.disable_prepacking", "1")
     try:
-        return onnxruntime.InferenceSession(
-            str(file), options, providers=["CPUExecutionProvider"]
-        )
+        return onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
     except Exception as fault:  # the library's own errors have no common class
         raise EngineMissing(NAME, f"its weights in {file} cannot be read.") from fault

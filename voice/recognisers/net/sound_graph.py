@@ -42,10 +42,17 @@ class SoundGraph:
         top = len(self.sound) - 1
         after = np.append(self.doubled[1:], False)
         return SoundGraph(
-            self.sound[::-1], after[::-1], top - self.last[::-1], top - self.first[::-1],
-            self.target[::-1], self.source[::-1], self.words[::-1], self.nodes, self.ends,
+            self.sound[::-1],
+            after[::-1],
+            top - self.last[::-1],
+            top - self.first[::-1],
+            self.target[::-1],
+            self.source[::-1],
+            self.words[::-1],
+            self.nodes,
+            self.ends,
             self.starts,
-        )  # fmt: skip
+        )
 
     def only(self, chains: Ints) -> SoundGraph:
         """The graph with these chains alone, in rising order."""
@@ -54,10 +61,17 @@ class SoundGraph:
         first = last - lengths + 1
         states = np.arange(lengths.sum()) + np.repeat(self.first[chains] - first, lengths)
         return SoundGraph(
-            self.sound[states], self.doubled[states], first, last, self.source[chains],
-            self.target[chains], tuple(self.words[chain] for chain in chains), self.nodes,
-            self.starts, self.ends,
-        )  # fmt: skip
+            self.sound[states],
+            self.doubled[states],
+            first,
+            last,
+            self.source[chains],
+            self.target[chains],
+            tuple(self.words[chain] for chain in chains),
+            self.nodes,
+            self.starts,
+            self.ends,
+        )
 
 
 def sound_graph(graph: WordGraph, ways: Mapping[str, Sequence[Sequence[int]]]) -> SoundGraph:
@@ -70,8 +84,14 @@ def sound_graph(graph: WordGraph, ways: Mapping[str, Sequence[Sequence[int]]]) -
     doubled = np.append(False, sound[1:] == sound[:-1])
     doubled[first] = False
     return SoundGraph(
-        sound, doubled, first, last,
-        np.array([arc.source for arc, _ in chains]), np.array([arc.target for arc, _ in chains]),
-        tuple(arc.word for arc, _ in chains), graph.states, np.array(graph.starts),
+        sound,
+        doubled,
+        first,
+        last,
+        np.array([arc.source for arc, _ in chains]),
+        np.array([arc.target for arc, _ in chains]),
+        tuple(arc.word for arc, _ in chains),
+        graph.states,
+        np.array(graph.starts),
         np.array(sorted(graph.finals)),
-    )  # fmt: skip
+    )

@@ -112,10 +112,16 @@ def _longer(
 ) -> list[_Start]:
     """The likeliest beginnings of one token more."""
     longer = [
-        _Start(one.score + float(answer[one.row, step.token]), step.target,
-               (*one.words, step.word) if step.word else one.words, one.row, step.token)
-        for one in beginnings for step in graph.steps[one.node]
-    ]  # fmt: skip
+        _Start(
+            one.score + float(answer[one.row, step.token]),
+            step.target,
+            (*one.words, step.word) if step.word else one.words,
+            one.row,
+            step.token,
+        )
+        for one in beginnings
+        for step in graph.steps[one.node]
+    ]
     longer = sorted((one for one in longer if one.score >= floor), reverse=True)
     # Several ways to write the same words come after other words.
     seen: set[tuple[int, tuple[str, ...]]] = set()

@@ -63,10 +63,14 @@ def _pruned(model: LogisticRegression, rarity: np.ndarray) -> Weights:
     slots, meanings = np.nonzero(eight_bits)
     rows = np.concatenate(([0], np.cumsum(np.bincount(slots, minlength=SLOTS))))
     return Weights(
-        tuple(map(str, model.classes_)), rarity.astype(np.float32), rows,
-        meanings.astype(np.uint8), eight_bits[slots, meanings], scale,
+        tuple(map(str, model.classes_)),
+        rarity.astype(np.float32),
+        rows,
+        meanings.astype(np.uint8),
+        eight_bits[slots, meanings],
+        scale,
         model.intercept_.astype(np.float32),
-    )  # fmt: skip
+    )
 
 
 if __name__ == "__main__":

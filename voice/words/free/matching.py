@@ -93,9 +93,7 @@ def changes_piece(command: c.Command, state: State) -> bool:
     return state.stage is not Stage.SETUP and not isinstance(command, _TELLS + _MANNERS)
 
 
-def _candidate(
-    name: str, chance: float, said: Said, asked: c.Command | None
-) -> _Candidate | None:
+def _candidate(name: str, chance: float, said: Said, asked: c.Command | None) -> _Candidate | None:
     """A meaning with its command, and whether the session refuses it; None for no command."""
     meaning = MEANINGS.get(name)
     command = meaning.build(said) if meaning is not None else None

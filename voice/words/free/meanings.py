@@ -320,5 +320,5 @@ MEANINGS: dict[str, Meaning] = {
         f"explain {technique.value}": Meaning(_fixed(c.Explain(technique)))
         for technique in Technique
     },
-}  # fmt: skip
+}
 """By the name under which wordings are learnt; a topic to be explained has a name of its own."""

@@ -50,10 +50,15 @@ class Weights:
     def save(self, file: Path) -> None:
         """Write the weights to a file."""
         np.savez_compressed(
-            file, names=np.array(self.names), rarity=self.rarity.astype(np.float16),
-            counts=np.diff(self.rows).astype(np.uint8), meanings=self.meanings,
-            values=self.values, scale=np.float64(self.scale), bias=self.bias,
-        )  # fmt: skip
+            file,
+            names=np.array(self.names),
+            rarity=self.rarity.astype(np.float16),
+            counts=np.diff(self.rows).astype(np.uint8),
+            meanings=self.meanings,
+            values=self.values,
+            scale=np.float64(self.scale),
+            bias=self.bias,
+        )
 
 
 def load(file: Path = FILE) -> Weights:
@@ -62,9 +67,14 @@ def load(file: Path = FILE) -> Weights:
         parts: dict[str, Any] = {name: kept[name] for name in kept.files}
     rows = np.concatenate(([0], np.cumsum(parts["counts"], dtype=np.int64)))
     return Weights(
-        tuple(map(str, parts["names"])), parts["rarity"].astype(np.float32), rows,
-        parts["meanings"], parts["values"], float(parts["scale"]), parts["bias"],
-    )  # fmt: skip
+        tuple(map(str, parts["names"])),
+        parts["rarity"].astype(np.float32),
+        rows,
+        parts["meanings"],
+        parts["values"],
+        float(parts["scale"]),
+        parts["bias"],
+    )
 
 
 @cache

@@ -12,15 +12,14 @@ from voice.words.phrases.row import Group, Phrase
 from voice.words.phrases.slots import RULES, SLOTS, TOPICS
 
 PHRASES: tuple[Phrase, ...] = tuple(
-    row
-    for theme in (work, asking, measuring, yarn, manner, answers, changes)
-    for row in theme.ROWS
+    row for theme in (work, asking, measuring, yarn, manner, answers, changes) for row in theme.ROWS
 )
 """Order matters where two forms fit the same words: the first that does is taken."""
 
 
-_NOTE = re.compile(r"\s*(?:(?:make|take)\s+a\s+)?note(?![^\W_])[\s.:,]*(?P<words>.*)",
-                   re.IGNORECASE | re.DOTALL)  # fmt: skip
+_NOTE = re.compile(
+    r"\s*(?:(?:make|take)\s+a\s+)?note(?![^\W_])[\s.:,]*(?P<words>.*)", re.IGNORECASE | re.DOTALL
+)
 """A note keeps its words as they are: any that are typed, or recognised as free text."""
 
 
@@ -31,6 +30,7 @@ def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
         for phrase in PHRASES
         for form in (*phrase.forms, *phrase.also)
     )
+
 
 _FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
 """Words around a phrase that mean nothing; "yes please" is a form of its own, and the same."""

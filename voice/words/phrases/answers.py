@@ -37,49 +37,118 @@ def _shape_forms(name: str) -> tuple[str, ...]:
 
 
 ROWS: tuple[Phrase, ...] = (
-    Phrase(Group.CONFIRM, "", "it is so",
-           ("yes", "yes please", "that's right", "correct", "keep it"),
-           fixed(c.Yes())),
-    Phrase(Group.CONFIRM, "", "it is not so", ("no", "nope", "that's wrong", "wrong"),
-           fixed(c.No())),
-    Phrase(Group.CONFIRM, "", "no, but this much", ("no <length>", "no i said <length>"),
-           lambda slots: c.No(slots["length"])),
-    Phrase(Group.CONFIRM, "", "leave the question", ("skip", "skip that", "pass", "don't know"),
-           fixed(c.Skip())),
-    Phrase(Group.SETUP, "setting up", "take the usual for the rest",
-           ("begin", "that will do", "skip the rest"), fixed(c.Begin())),
+    Phrase(
+        Group.CONFIRM,
+        "",
+        "it is so",
+        ("yes", "yes please", "that's right", "correct", "keep it"),
+        fixed(c.Yes()),
+    ),
+    Phrase(
+        Group.CONFIRM, "", "it is not so", ("no", "nope", "that's wrong", "wrong"), fixed(c.No())
+    ),
+    Phrase(
+        Group.CONFIRM,
+        "",
+        "no, but this much",
+        ("no <length>", "no i said <length>"),
+        lambda slots: c.No(slots["length"]),
+    ),
+    Phrase(
+        Group.CONFIRM,
+        "",
+        "leave the question",
+        ("skip", "skip that", "pass", "don't know"),
+        fixed(c.Skip()),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "take the usual for the rest",
+        ("begin", "that will do", "skip the rest"),
+        fixed(c.Begin()),
+    ),
     _choice("unit", Unit.INCH.value, "inches", "in inches", "inch"),
     _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
     _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
     _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
-    *(Phrase(Group.RING, "shapes", "", _shape_forms(shape.name),
-             fixed(c.Choose("shape", shape.name))) for shape in SHAPES),
+    *(
+        Phrase(
+            Group.RING, "shapes", "", _shape_forms(shape.name), fixed(c.Choose("shape", shape.name))
+        )
+        for shape in SHAPES
+    ),
     _choice("shape", BRIMMED_HAT.name, "(a | make a) sun hat", "a hat with a brim"),
     _choice("shape", "bowl", "(a | make a) basket"),
-    Phrase(Group.RING, "setting up", "a stitch by its name",
-           (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
-           lambda slots: c.Choose("stitch", slots["said"])),
-    *(_choice("yarn", number, yarn.name, f"{yarn.name} weight")
-      for number, yarn in enumerate(YARNS)),
+    Phrase(
+        Group.RING,
+        "setting up",
+        "a stitch by its name",
+        (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
+        lambda slots: c.Choose("stitch", slots["said"]),
+    ),
+    *(
+        _choice("yarn", number, yarn.name, f"{yarn.name} weight")
+        for number, yarn in enumerate(YARNS)
+    ),
     _choice("joined", False, "spiral", "in a spiral"),
     _choice("joined", True, "joined", "joined rounds"),
     _choice("stacked", False, "spread", "spread increases"),
     _choice("stacked", True, "stacked", "stacked increases"),
     _choice("brim_mm", 0, "no brim"),
-    Phrase(Group.SETUP, "setting up", "a grown woman's head by the table",
-           ("[a] woman", "[a] lady"), fixed(c.HeadOf(None, Sex.FEMALE))),
-    Phrase(Group.SETUP, "setting up", "a grown man's head by the table",
-           ("[a] man",), fixed(c.HeadOf(None, Sex.MALE))),
-    Phrase(Group.SETUP, "setting up", "a grown head by the table",
-           ("[an] adult", "grown up"), fixed(c.HeadOf())),
-    Phrase(Group.SETUP, "setting up", "a girl's head by the table",
-           ("[a] girl [of | aged] <integer>",), _age(Sex.FEMALE)),
-    Phrase(Group.SETUP, "setting up", "a boy's head by the table",
-           ("[a] boy [of | aged] <integer>",), _age(Sex.MALE)),
-    Phrase(Group.SETUP, "setting up", "a child's head by the table",
-           ("age <integer>", "aged <integer>", "<integer> years [old]",
-            "[a] child [of | aged] <integer>"), _age(None)),
-    Phrase(Group.SETUP, "setting up", "a baby's head by the table",
-           ("<integer> months [old]", "[a] baby [of] <integer> months"), _age(None, months=True)),
-)  # fmt: skip
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a grown woman's head by the table",
+        ("[a] woman", "[a] lady"),
+        fixed(c.HeadOf(None, Sex.FEMALE)),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a grown man's head by the table",
+        ("[a] man",),
+        fixed(c.HeadOf(None, Sex.MALE)),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a grown head by the table",
+        ("[an] adult", "grown up"),
+        fixed(c.HeadOf()),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a girl's head by the table",
+        ("[a] girl [of | aged] <integer>",),
+        _age(Sex.FEMALE),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a boy's head by the table",
+        ("[a] boy [of | aged] <integer>",),
+        _age(Sex.MALE),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a child's head by the table",
+        (
+            "age <integer>",
+            "aged <integer>",
+            "<integer> years [old]",
+            "[a] child [of | aged] <integer>",
+        ),
+        _age(None),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "a baby's head by the table",
+        ("<integer> months [old]", "[a] baby [of] <integer> months"),
+        _age(None, months=True),
+    ),
+)
 """Phrases that answer."""

@@ -14,8 +14,9 @@ def _change(key: str, help_: str, *forms: str, topic: str = "changing") -> Phras
 
 
 def _adjust(key: str, less: bool, help_: str, *forms: str) -> Phrase:
-    return Phrase(Group.CHANGE, "changing", help_, forms,
-                  lambda slots: c.Adjust(key, slots["length"], less))  # fmt: skip
+    return Phrase(
+        Group.CHANGE, "changing", help_, forms, lambda slots: c.Adjust(key, slots["length"], less)
+    )
 
 
 def _negative(amount: Amount) -> Amount:
@@ -23,44 +24,96 @@ def _negative(amount: Amount) -> Amount:
 
 
 ROWS: tuple[Phrase, ...] = (
-    _adjust("depth_mm", False, "make the sides deeper",
-            "deeper by <length>", "<length> deeper"),
-    _adjust("depth_mm", True, "make the sides shallower",
-            "shallower by <length>", "<length> shallower"),
-    _adjust("brim_mm", False, "make the brim wider",
-            "wider [brim] by <length>", "<length> wider", "brim wider by <length>"),
-    _adjust("brim_mm", True, "make the brim narrower",
-            "narrower [brim] by <length>", "<length> narrower", "brim narrower by <length>"),
-    Phrase(Group.CHANGE, "sizes", "the pattern for one more head, beside this one",
-           ("also write it for a head of <length>", "also write it for <length>"),
-           lambda slots: c.AlsoFor(slots["length"])),
-    Phrase(Group.CHANGE, "sizes", "the pattern for this head alone",
-           ("only one size",), fixed(c.OneSize())),
+    _adjust("depth_mm", False, "make the sides deeper", "deeper by <length>", "<length> deeper"),
+    _adjust(
+        "depth_mm", True, "make the sides shallower", "shallower by <length>", "<length> shallower"
+    ),
+    _adjust(
+        "brim_mm",
+        False,
+        "make the brim wider",
+        "wider [brim] by <length>",
+        "<length> wider",
+        "brim wider by <length>",
+    ),
+    _adjust(
+        "brim_mm",
+        True,
+        "make the brim narrower",
+        "narrower [brim] by <length>",
+        "<length> narrower",
+        "brim narrower by <length>",
+    ),
+    Phrase(
+        Group.CHANGE,
+        "sizes",
+        "the pattern for one more head, beside this one",
+        ("also write it for a head of <length>", "also write it for <length>"),
+        lambda slots: c.AlsoFor(slots["length"]),
+    ),
+    Phrase(
+        Group.CHANGE,
+        "sizes",
+        "the pattern for this head alone",
+        ("only one size",),
+        fixed(c.OneSize()),
+    ),
     _change("head_mm", "another head", "head <length>", "change [the] head to <length>"),
-    _change("yarn", "another yarn", "change [the] yarn to [class] <integer>",
-            "class <integer>"),
-    Phrase(Group.CHANGE, "tension", "another hook from here on",
-           ("i took (a | an | the) <length> hook", "i changed to (a | an) <length> hook"),
-           lambda slots: c.Change("hook_mm", slots["length"])),
+    _change("yarn", "another yarn", "change [the] yarn to [class] <integer>", "class <integer>"),
+    Phrase(
+        Group.CHANGE,
+        "tension",
+        "another hook from here on",
+        ("i took (a | an | the) <length> hook", "i changed to (a | an) <length> hook"),
+        lambda slots: c.Change("hook_mm", slots["length"]),
+    ),
     _change("hook_mm", "another hook", "change [the] hook to <length>", "hook <length>"),
     _change("ease_mm", "looser or tighter", "change [the] ease to <length>", "ease <length>"),
-    _change("depth_mm", "another depth", "change [the] depth to <length>",
-            "make it <length> deep"),
-    _change("across_mm", "how wide, for no head", "change [the] width to <length>",
-            "make it <length> wide", topic="shapes"),
-    _change("height_mm", "how high its sides, for no head", "change [the] height to <length>",
-            "make it <length> high", topic="shapes"),
-    _change("brim_mm", "another brim", "change [the] brim to <length>",
-            "make the brim <length> [wide]"),
-    _change("slope_deg", "another slope", "change [the] slope to <integer> [degrees]",
-            "slope <integer> [degrees]"),
+    _change("depth_mm", "another depth", "change [the] depth to <length>", "make it <length> deep"),
+    _change(
+        "across_mm",
+        "how wide, for no head",
+        "change [the] width to <length>",
+        "make it <length> wide",
+        topic="shapes",
+    ),
+    _change(
+        "height_mm",
+        "how high its sides, for no head",
+        "change [the] height to <length>",
+        "make it <length> high",
+        topic="shapes",
+    ),
+    _change(
+        "brim_mm", "another brim", "change [the] brim to <length>", "make the brim <length> [wide]"
+    ),
+    _change(
+        "slope_deg",
+        "another slope",
+        "change [the] slope to <integer> [degrees]",
+        "slope <integer> [degrees]",
+    ),
     _change("start", "another start", "change [the] start to <integer>", "start with <integer>"),
-    Phrase(Group.CHANGE, "changing", "smaller than the head",
-           ("<length> (smaller | tighter)",),
-           lambda slots: c.Change("ease_mm", _negative(slots["length"]))),
-    Phrase(Group.CHANGE, "changing", "bigger than the head",
-           ("<length> (bigger | looser)",), lambda slots: c.Change("ease_mm", slots["length"])),
-    Phrase(Group.ANSWER, "", "an answer to what I asked",
-           ("<length>", "<integer> degrees"), lambda slots: c.Answer(amount_of(first(slots)))),
-)  # fmt: skip
+    Phrase(
+        Group.CHANGE,
+        "changing",
+        "smaller than the head",
+        ("<length> (smaller | tighter)",),
+        lambda slots: c.Change("ease_mm", _negative(slots["length"])),
+    ),
+    Phrase(
+        Group.CHANGE,
+        "changing",
+        "bigger than the head",
+        ("<length> (bigger | looser)",),
+        lambda slots: c.Change("ease_mm", slots["length"]),
+    ),
+    Phrase(
+        Group.ANSWER,
+        "",
+        "an answer to what I asked",
+        ("<length>", "<integer> degrees"),
+        lambda slots: c.Answer(amount_of(first(slots))),
+    ),
+)
 """Phrases that change an answer, and the bare answer last."""

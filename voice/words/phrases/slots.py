@@ -9,14 +9,27 @@ from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from voice.words import grammar, number_rules, spoken_numbers
 
 TOPICS: dict[str, str] = {
-    "measuring": "measuring", "counting": "counting", "ripping back": "ripping back",
-    "looking": "looking", "speaking": "speaking", "changing": "changing",
-    "setting up": "setting up", "yarn": "yarn",
-    "resting": "resting", "shapes": "shapes", "notes": "notes",
-    "a lost place": "a lost place", "a swatch": "a swatch", "tension": "tension",
-    "sizes": "sizes", "finishing": "finishing", "trims": "trims",
-    "a hook": "tension", "the tape": "measuring", "ripples": "looking",
-}  # fmt: skip
+    "measuring": "measuring",
+    "counting": "counting",
+    "ripping back": "ripping back",
+    "looking": "looking",
+    "speaking": "speaking",
+    "changing": "changing",
+    "setting up": "setting up",
+    "yarn": "yarn",
+    "resting": "resting",
+    "shapes": "shapes",
+    "notes": "notes",
+    "a lost place": "a lost place",
+    "a swatch": "a swatch",
+    "tension": "tension",
+    "sizes": "sizes",
+    "finishing": "finishing",
+    "trims": "trims",
+    "a hook": "tension",
+    "the tape": "measuring",
+    "ripples": "looking",
+}
 """What "help with ..." may be followed by, and the topic it means."""
 
 
@@ -42,16 +55,26 @@ SLOTS: dict[str, Callable[[str], Any]] = {
 """How what fills a slot is read; nothing when it does not fit."""
 USUAL_NOTES: tuple[str, ...] = (
     "[joined] [a | the] (second | third | new | last) ball [here]",
-    "another dye lot here", "a knot in the yarn here", "weave in [an] end here",
-    "new color here", "new stripe here",
-    "marker moved here", "[a] mistake here", "[an] increase (missed | too many) here",
-    "ripped back to here", "count checked here",
-    "worked (tighter | looser) here", "it looks good here", "it (ripples | cups) here",
+    "another dye lot here",
+    "a knot in the yarn here",
+    "weave in [an] end here",
+    "new color here",
+    "new stripe here",
+    "marker moved here",
+    "[a] mistake here",
+    "[an] increase (missed | too many) here",
+    "ripped back to here",
+    "count checked here",
+    "worked (tighter | looser) here",
+    "it looks good here",
+    "it (ripples | cups) here",
     "tried it on [and] it (fits | is too tight | is too loose | is too deep | is too short)",
-    "stopped here for today", "my hands were tired here",
+    "stopped here for today",
+    "my hands were tired here",
     "next time (a smaller hook | a larger hook | deeper | less deep | a wider brim"
     " | a narrower brim | another yarn)",
-    "a gift", "washed before it was worn",
+    "a gift",
+    "washed before it was worn",
 )
 """Notes that recognisers know; typed, or heard as free text, a note may be any words."""
 

@@ -40,8 +40,17 @@ _SPELLS_FASTER, _SPELLS_COUNTS = 5.0, 0.4
 """How much larger the steps are of what tells letters, and how much its error counts."""
 _SPELLS_ALONE = 150
 """So many steps its error changes nothing but itself."""
-_SHARES = {"kokoro": 0.30, "warped": 0.16, "mbrola": 0.15, "named": 0.10, "prompts": 0.08,
-           "pico": 0.07, "espeak": 0.06, "festival": 0.05, "flite": 0.05}  # fmt: skip
+_SHARES = {
+    "kokoro": 0.30,
+    "warped": 0.16,
+    "mbrola": 0.15,
+    "named": 0.10,
+    "prompts": 0.08,
+    "pico": 0.07,
+    "espeak": 0.06,
+    "festival": 0.05,
+    "flite": 0.05,
+}
 """How often an utterance of each source is taken; people come beside them."""
 _PEOPLE = 0.11
 _AVERAGED = 0.015
@@ -101,8 +110,10 @@ class Batches:
         table = np.full((len(texts), _up(max(map(len, texts)), _STEP_TOKENS) + 1), -1)
         for row, text in zip(table, texts, strict=True):
             row[: len(text)] = text
-        spelled = [spelling.letters(said.words or "") if text else []
-                   for said, text in zip(group, texts, strict=True)]  # fmt: skip
+        spelled = [
+            spelling.letters(said.words or "") if text else []
+            for said, text in zip(group, texts, strict=True)
+        ]
         lengths = np.array([*map(len, spelled)])
         letters = np.zeros((len(spelled), max(1, lengths.max())), np.int64)
         for row, word in zip(letters, spelled, strict=True):
@@ -147,10 +158,14 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
     for layer in (*hears.layers, *published.layers):
         layer.compile(dynamic=True)
     steps = torch.optim.AdamW(
-        [{"params": learnt, "times": 1.0},
-         {"params": spells.parameters(), "times": _SPELLS_FASTER}],
-        lr=_PEAK, weight_decay=0.01, betas=(0.9, 0.98),
-    )  # fmt: skip
+        [
+            {"params": learnt, "times": 1.0},
+            {"params": spells.parameters(), "times": _SPELLS_FASTER},
+        ],
+        lr=_PEAK,
+        weight_decay=0.01,
+        betas=(0.9, 0.98),
+    )
     mean = {name: value.clone() for name, value in _state(hears, spells).items()}
     began = time.monotonic()
     for number, batch in enumerate(_beside(Batches(folder, 1)), 1):
@@ -170,8 +185,10 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
         for name, value in _state(hears, spells).items():
             mean[name].lerp_(value, _AVERAGED)
         if number % 100 == 0:
-            errors = ", ".join(f"{name} {float(value):.3f}" for name, value in (
-                ("text", error), ("sound", distance), ("letters", misspelled)))  # fmt: skip
+            errors = ", ".join(
+                f"{name} {float(value):.3f}"
+                for name, value in (("text", error), ("sound", distance), ("letters", misspelled))
+            )
             print(f"{done:.0%}: step {number}, {errors}", flush=True)
     torch.save(mean, folder / WEIGHTS)
 

@@ -49,9 +49,11 @@ def rooms(seed: int) -> list[Room]:
         if maker is None or other is None:
             continue
         room = pyroomacoustics.ShoeBox(
-            size, fs=RATE_HZ, materials=pyroomacoustics.Material(absorption),
+            size,
+            fs=RATE_HZ,
+            materials=pyroomacoustics.Material(absorption),
             max_order=min(order, 40),
-        )  # fmt: skip
+        )
         room.add_source(maker)
         room.add_source(other)
         room.add_microphone(microphone)

@@ -167,16 +167,22 @@ def write(states: Sequence[Path], out: Path) -> None:
     state = {name: np.mean([one[name] for one in known], axis=0) for name in known[0]}
     model = _graph(_HEARS)
     kept = dict(_kept(model.graph))
-    new = {name: state[_plain(name)].reshape(kept[name].shape)
-           for name in kept if _plain(name) in state}  # fmt: skip
+    new = {
+        name: state[_plain(name)].reshape(kept[name].shape)
+        for name in kept
+        if _plain(name) in state
+    }
     for node, names in _multiplications(model.graph, kept):
         new |= zip(names, _eight_bits(state[_name(node)].T), strict=True)
     for tensor in model.graph.initializer:
         if tensor.name in new:
             value = np.ascontiguousarray(new[tensor.name])
             tensor.CopyFrom(numpy_helper.from_array(value, tensor.name))
-    named = {name.removeprefix(spelling.PREFIX): value for name, value in state.items()
-             if name.startswith(spelling.PREFIX)}  # fmt: skip
+    named = {
+        name.removeprefix(spelling.PREFIX): value
+        for name, value in state.items()
+        if name.startswith(spelling.PREFIX)
+    }
     spelling.add(model, named)
     onnx.save(model, str(out))
 

@@ -59,5 +59,9 @@ def _music(rng: np.random.Generator, size: int) -> Sound:
 
 
 NOISES: dict[str, Callable[[np.random.Generator, int], Sound]] = {
-    "music": _music, "swell": _swell, "white": _white, "clicks": _clicks, "pink": _pink
-}  # fmt: skip
+    "music": _music,
+    "swell": _swell,
+    "white": _white,
+    "clicks": _clicks,
+    "pink": _pink,
+}

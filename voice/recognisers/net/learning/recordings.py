@@ -32,16 +32,22 @@ _TOLD: dict[str, tuple[str, Callable[[str], str]]] = {
     "saytime/*.au": (r"[0-9]+", _number),
     "tuxpaint/stamps/symbols/math/*.ogg": (r"[0-9](_en_GB)?", _number),
     "tuxpaint/stamps/**/*_desc.ogg": (r"[a-z]{3,}_desc", lambda name: name[:-5]),
-    "kajongg/voices/*male*/*.ogg":
-        (r"[bcs][1-9]", lambda name: f"{_TILES[name[0]]} {_number(name[1])}"),
-}  # fmt: skip
+    "kajongg/voices/*male*/*.ogg": (
+        r"[bcs][1-9]",
+        lambda name: f"{_TILES[name[0]]} {_number(name[1])}",
+    ),
+}
 """Recordings whose names tell what is said in them: which names, and what."""
 _OTHERS = (
-    "asterisk/sounds/**/*.g722", "klettres/**/*.ogg", "tuxpaint/stamps/**/*_desc_*.ogg",
-    "tuxpaint/stamps/symbols/math/*_*.ogg", "ktuberling/sounds/**/*.ogg",
-    "ktuberling/sounds/**/*.wav", "games/hedgewars/Data/Sounds/voices/*/*.ogg",
+    "asterisk/sounds/**/*.g722",
+    "klettres/**/*.ogg",
+    "tuxpaint/stamps/**/*_desc_*.ogg",
+    "tuxpaint/stamps/symbols/math/*_*.ogg",
+    "ktuberling/sounds/**/*.ogg",
+    "ktuberling/sounds/**/*.wav",
+    "games/hedgewars/Data/Sounds/voices/*/*.ogg",
     "games/fillets-ng/sound/*/*/*.ogg",
-)  # fmt: skip
+)
 _NOBODY = {"silence", "Music", "Sounds"}
 
 

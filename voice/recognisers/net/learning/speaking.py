@@ -12,10 +12,16 @@ from voice.recognisers.net.learning.said import Said
 from voice.sound.ports import RATE_HZ
 
 _SOURCES: dict[str, Callable[[random.Random], Iterator[Said]]] = {
-    "espeak": synthesis.espeak, "mbrola": synthesis.mbrola, "festival": synthesis.festival,
-    "flite": synthesis.flite, "pico": synthesis.pico, "kokoro": synthesis.of_kokoro,
-    "named": recordings.named, "prompts": recordings.prompts, "people": recordings.people,
-}  # fmt: skip
+    "espeak": synthesis.espeak,
+    "mbrola": synthesis.mbrola,
+    "festival": synthesis.festival,
+    "flite": synthesis.flite,
+    "pico": synthesis.pico,
+    "kokoro": synthesis.of_kokoro,
+    "named": recordings.named,
+    "prompts": recordings.prompts,
+    "people": recordings.people,
+}
 _WARPED = (*["kokoro"] * 4, *["named"] * 5, *["pico"] * 2, "prompts", "mbrola", "flite")
 """What voices that nobody has are made from."""
 _MADE = 11_000

@@ -58,15 +58,23 @@ def loss(found: Any, words: Any, lengths: Any) -> Any:
     )
 
 
-_HALVES = {"a": "a.weight", "a_bias": "a.bias", "b": "b.weight", "b_bias": "b.bias",
-           "out": "out.weight", "out_bias": "out.bias"}  # fmt: skip
+_HALVES = {
+    "a": "a.weight",
+    "a_bias": "a.bias",
+    "b": "b.weight",
+    "b_bias": "b.bias",
+    "out": "out.weight",
+    "out_bias": "out.bias",
+}
 """What the ONNX model calls the weights, that keeps them in 16 bits; `out` is turned there."""
 
 
 def weights(kept: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[np.float32]]:
     """The net's weights from what an ONNX model keeps, as in a state."""
-    found = {PREFIX + name: kept[f"spells_{short}_half"].astype(np.float32)
-             for short, name in _HALVES.items()}  # fmt: skip
+    found = {
+        PREFIX + name: kept[f"spells_{short}_half"].astype(np.float32)
+        for short, name in _HALVES.items()
+    }
     return found | {f"{PREFIX}out.weight": found[f"{PREFIX}out.weight"].T}
 
 
@@ -80,8 +88,10 @@ def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:
     for name, weight in halves.items():
         kept = numpy_helper.from_array(weight.astype(np.float16), f"spells_{name}_half")
         graph.initializer.append(kept)
-    whole = [("Cast", [f"spells_{name}_half"], f"spells_{name}", {"to": TensorProto.FLOAT})
-             for name in halves]  # fmt: skip
+    whole = [
+        ("Cast", [f"spells_{name}_half"], f"spells_{name}", {"to": TensorProto.FLOAT})
+        for name in halves
+    ]
     for name, number in (("root", 2**-0.5), ("one", 1.0), ("half", 0.5)):
         graph.initializer.append(
             numpy_helper.from_array(np.array(number, np.float32), f"spells_{name}")

@@ -27,10 +27,27 @@ _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|
 """Of the names of variants."""
 _ACCENTS = ("en-us", "en-us", "en-gb", "en-029", "en-gb-x-gbcwmd")
 _MBROLA = (
-    "us2", "us2", "us3", "us3", "de1-en", "de2-en", "de3-en", "de4-en", "de5-en", "de6-en",
-    "fr1-en", "fr4-en", "nl2-en", "gr2-en", "hu1-en", "pl1-en", "ro1-en", "sw1-en", "sw2-en",
+    "us2",
+    "us2",
+    "us3",
+    "us3",
+    "de1-en",
+    "de2-en",
+    "de3-en",
+    "de4-en",
+    "de5-en",
+    "de6-en",
+    "fr1-en",
+    "fr4-en",
+    "nl2-en",
+    "gr2-en",
+    "hu1-en",
+    "pl1-en",
+    "ro1-en",
+    "sw1-en",
+    "sw2-en",
     "af1-en",
-)  # fmt: skip
+)
 """Debian's mbrola-us2 and so on (non-free); most speak English with the sounds of their own
 language."""
 _LONGEST_WARPED_S = 7.0
@@ -107,8 +124,10 @@ def festival(rng: random.Random) -> Iterator[Said]:
 def flite(rng: random.Random) -> Iterator[Said]:
     """The speaker rms."""
     for words in _drawn(rng, 1500, 200, 600):
-        ways = (f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
-                f"int_f0_target_mean={rng.randint(75, 160)}")  # fmt: skip
+        ways = (
+            f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
+            f"int_f0_target_mean={rng.randint(75, 160)}",
+        )
         command = ["flite", "-voice", "rms", "--setf", ways[0], "--setf", ways[1]]
         yield from _written([*command, "-t", words, "-o"], words)
 
@@ -117,8 +136,10 @@ def pico(rng: random.Random) -> Iterator[Said]:
     """Debian's libttspico-utils (non-free), an American and a British speaker."""
     for language in ("en-US", "en-GB"):
         for words in _drawn(rng, 900, 180, 420):
-            text = (f'<pitch level="{rng.randint(65, 150)}"><speed level="{rng.randint(75, 125)}">'
-                    f"{words}</speed></pitch>")  # fmt: skip
+            text = (
+                f'<pitch level="{rng.randint(65, 150)}"><speed level="{rng.randint(75, 125)}">'
+                f"{words}</speed></pitch>"
+            )
             yield from _written(["pico2wave", "-l", language, "-w"], words, text)
 
 
@@ -171,8 +192,10 @@ def _warped(one: Said, throat: float, pitch: float) -> np.ndarray:
     place = np.minimum(np.arange(spectra.shape[1]) / throat, spectra.shape[1] - 1)
     below, share = place.astype(int), place % 1
     above = np.minimum(below + 1, spectra.shape[1] - 1)
-    moved = [np.ascontiguousarray(rows[:, below] * (1 - share) + rows[:, above] * share)
-             for rows in (np.log(spectra), breath)]  # fmt: skip
-    return np.asarray(pyworld.synthesize(
-        pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ, _FRAME_MS
-    ))  # fmt: skip
+    moved = [
+        np.ascontiguousarray(rows[:, below] * (1 - share) + rows[:, above] * share)
+        for rows in (np.log(spectra), breath)
+    ]
+    return np.asarray(
+        pyworld.synthesize(pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ, _FRAME_MS)
+    )

@@ -19,19 +19,28 @@ from voice.words.grammar import parse
 from voice.words.phrases import PHRASES
 from voice.words.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
 
-_NUMBERS = frozenset([*ONES, *TEENS, *TENS, "zero", "hundred", "half", "quarter", "quarters",
-                      "third", "eighth", "point"])  # fmt: skip
+_NUMBERS = frozenset(
+    [
+        *ONES,
+        *TEENS,
+        *TENS,
+        "zero",
+        "hundred",
+        "half",
+        "quarter",
+        "quarters",
+        "third",
+        "eighth",
+        "point",
+    ]
+)
 _SEEDS = range(31, 45)
 
 
 @cache
 def phrases() -> list[str]:
     """Without those with a number that a table of the benches asks for."""
-    said = [
-        saying.words
-        for seed in _SEEDS
-        for saying in (*sayings(seed), *readings(seed, 260))
-    ]  # fmt: skip
+    said = [saying.words for seed in _SEEDS for saying in (*sayings(seed), *readings(seed, 260))]
     for number in range(3, 200):
         word = say_integer(number)
         said += [f"count {word}", f"{word} stitches", word]
@@ -43,15 +52,20 @@ def _any_number(rng: random.Random) -> Iterator[str]:
     for _ in range(3000):
         words = opened(parse(rng.choice(rng.choice(PHRASES).forms)), rng)
         small = rng.choice((rng.randint(1, 24), rng.randint(1, 120)))
-        numbers = {"<length>": say_fraction(Fraction(rng.randint(2, 100), 4)),
-                   "<integer>": say_integer(small)}  # fmt: skip
+        numbers = {
+            "<length>": say_fraction(Fraction(rng.randint(2, 100), 4)),
+            "<integer>": say_integer(small),
+        }
         yield " ".join(numbers.get(word, word) for word in words)
 
 
 @cache
 def _tabled() -> frozenset[str]:
-    tables = [saying.words for seed in (TUNING_SEED, HELD_OUT_SEED)
-              for saying in (*sayings(seed), *readings(seed, 120))]  # fmt: skip
+    tables = [
+        saying.words
+        for seed in (TUNING_SEED, HELD_OUT_SEED)
+        for saying in (*sayings(seed), *readings(seed, 120))
+    ]
     return frozenset(words for words in (*tables, *COMMANDS) if numbered(words))
 
 

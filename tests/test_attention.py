@@ -17,7 +17,7 @@ from voice.dialogue.moves import TellAttention
 from voice.dialogue.turn_state import Manners, Turns
 from voice.dialogue.turns import heard, ticked
 from voice.hearing import attention as a
-from voice.hearing.attention import CHOICES, Attention, Switch, When
+from voice.hearing.attention import Attention, Switch, When
 from voice.hearing.expectation import CLEAR
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.recognisers.chosen import NET, open_recogniser
@@ -26,6 +26,7 @@ from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
+from voice.words.attention_words import CHOICES
 from voice.words.phrases import Group, read
 
 SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)

@@ -23,7 +23,7 @@ from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.trouble import Trouble
 from voice.dialogue.turn_state import Manners
-from voice.hearing.attention import CHOICES, QUIET_AFTER_S, Attention, Switch, When
+from voice.hearing.attention import QUIET_AFTER_S, Attention, Switch, When
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.rehearsal.room import Room
 from voice.sentences.hearing import attention as told_of_attention
@@ -40,6 +40,7 @@ from voice.sound.ports import (
 )
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer
+from voice.words.attention_words import CHOICES
 from voice.words.spoken_numbers import say_integer
 
 

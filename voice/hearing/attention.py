@@ -15,13 +15,9 @@ from pattern.errors import RoundsAloudError
 from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.words import grammar
+from voice.words.attention_words import CHOICES
 from voice.words.phrases import Group, grammar_of
 
-CHOICES = ("listen basket", "yellow basket", "purple basket")
-"""Attention words to choose from; others may be taken, see `weakness`.
-
-Chosen by how near talk comes to them, from those of `python -m tests.bench room --attention`.
-"""
 TALK_WINDOW_S = 60.0
 TALKS_AT = 5
 """So many utterances in a row within the window that were no phrase, and the room is talking."""

@@ -15,9 +15,10 @@ from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
 from voice.caller import piece_folder
 from voice.cli import device_options, engines, options
-from voice.hearing import attention
+from voice.hearing.attention import When, weakness
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, whole
+from voice.words.attention_words import CHOICES
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
@@ -70,7 +71,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
     spoken.add_argument(
         "--addressed",
-        choices=[when.value for when in attention.When],
+        choices=[when.value for when in When],
         default="auto",
         help="whether attention words must come first: always,"
         " never, or when the room is talking (default)",
@@ -78,9 +79,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     spoken.add_argument(
         "--attention",
         type=_attention,
-        default=attention.CHOICES[0],
+        default=CHOICES[0],
         metavar="WORDS",
-        help="those words; suggested: " + ", ".join(attention.CHOICES),
+        help="those words; suggested: " + ", ".join(CHOICES),
     )
     spoken.add_argument(
         "--keep-audio",
@@ -102,8 +103,8 @@ def _attention(text: str) -> str:
     from voice.words.spoken_numbers import normalise
 
     if not (words := normalise(text)):
-        raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {attention.CHOICES[0]!r}")
-    if (why := attention.weakness(words)) is not None:
+        raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {CHOICES[0]!r}")
+    if (why := weakness(words)) is not None:
         print(poor_attention(words, why), file=sys.stderr)
     return words
 

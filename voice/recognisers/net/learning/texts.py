@@ -14,7 +14,7 @@ from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
 from tests.bench.prose import LEARNT_TITLES, sentences
 from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
-from voice.hearing.attention import CHOICES
+from voice.words.attention_words import CHOICES
 from voice.words.grammar import parse
 from voice.words.phrases import PHRASES
 from voice.words.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer

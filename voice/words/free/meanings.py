@@ -178,8 +178,8 @@ def _stitch(said: Said) -> c.Command | None:
     return c.Choose("stitch", name)
 
 
-_GIRLS = r"\b(girl|daughter|niece|grand ?daughter|sister|she|her)\b"
-_BOYS = r"\b(boy|son|nephew|grand ?son|brother|he|him|lad)\b"
+_GIRLS = r"\b(girl|lass|lassie|daughter|niece|grand ?daughter|sister|she|her)\b"
+_BOYS = r"\b(boy|laddie|son|nephew|grand ?son|brother|he|him|lad)\b"
 _WOMEN = r"\b(woman|women|lady|ladies|wife|mum|mom|mother|gran|granny|grandma|aunt|female|womens)\b"
 _MEN = r"\b(man|men|bloke|guy|husband|dad|father|grandad|grandpa|uncle|male|gentleman|mens|fella)\b"
 

@@ -13,8 +13,8 @@ from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 from pattern.session import commands as c
 from pattern.session.refusals import Reason
 from pattern.session.state import State
+from pattern.trade.head_medians import Sex
 from pattern.trade.head_sizes import HEAD_CENTILES_CM, head_range
-from pattern.trade.tables import Sex
 from tests.hats import why_refused
 from voice.sentences.heads import answer
 from voice.words.phrases import read

@@ -15,8 +15,10 @@ from pattern.session import commands as c
 from pattern.session.decide_interview import ADULT_YEARS
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
+from pattern.trade.cautions import CAUTIONS
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms
+from pattern.trade.stitches import Stitch, Terms
 from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
 from pattern.writeup.parts import CAUTION_TEXTS
 from pattern.writeup.writeup import as_made, as_planned, measures

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 
-from pattern.trade.tables import Terms
+from pattern.trade.stitches import Terms
 
 LANGUAGES = {Terms.US: "en-US", Terms.UK: "en-GB"}
 """Language tags of the two dialects of terms. Source: BCP 47 (RFC 5646)."""

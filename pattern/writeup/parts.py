@@ -11,19 +11,11 @@ from pattern.session.decide_yarn import times_learned
 from pattern.session.state import State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
+from pattern.trade.cautions import CAUTIONS, Caution, brim_for_shade_mm
+from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
 from pattern.trade.lengths import Unit, factor
-from pattern.trade.tables import (
-    CAUTIONS,
-    STITCHES,
-    YARNS,
-    Caution,
-    Sex,
-    Terms,
-    brim_for_shade_mm,
-    hat_size_us,
-    head_median_mm,
-    stitch_name,
-)
+from pattern.trade.stitches import STITCHES, Terms, stitch_name
+from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup import measure_text as text
 from pattern.writeup.document import Items, Paragraph, Section, Table
 from pattern.writeup.written_rounds import short_name

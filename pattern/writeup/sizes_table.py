@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from pattern.trade.head_medians import Sex
 from pattern.trade.head_sizes import TABLED_AGES, head_range
 from pattern.trade.lengths import Unit
-from pattern.trade.tables import Sex, Terms
+from pattern.trade.stitches import Terms
 from pattern.writeup.document import Block, Paragraph, Section, Table, Writeup
 from pattern.writeup.measure_text import plain_length
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
-from pattern.trade.tables import STITCHES, Stitch, Terms
+from pattern.trade.stitches import STITCHES, Stitch, Terms
 
 
 def short_name(stitch: Stitch, terms: Terms) -> str:

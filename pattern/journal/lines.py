@@ -146,8 +146,8 @@ def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
     n, tail = len(turns) + 1, data[start:]
     if len(tail) > MOST_BYTES:
         raise JournalDamaged(path, n, _TOO_LONG)
-    # An interrupted write leaves the beginning of a line. A tail that is a whole line only lacks its
-    # newline, but a whole line with more after it is damaged, not torn.
+    # An interrupted write leaves the beginning of a line. A tail that is a whole line only lacks
+    # its newline, but a whole line with more after it is damaged, not torn.
     if whole := _whole_beginning(tail):
         if whole != tail:
             raise JournalDamaged(path, n, "its end of line was overwritten")

@@ -1,4 +1,4 @@
-"""How much yarn is left to work, whether what there is will last, and what would make it last."""
+"""Yarn needed for the rest, whether the stash will last, and savings that make it last."""
 
 from __future__ import annotations
 
@@ -20,14 +20,14 @@ from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Round, Stage
 
 SAFE = 1.3
-"""Standard deviations above the mean that are called enough: about nine times in ten."""
+"""Standard deviations above the mean that count as enough: about nine times in ten."""
 _PAST_DEPTH = frozenset({Stage.BRIM, Stage.FINISHING, Stage.DONE})
 SHORTEST_DEPTH = 0.85
-"""Sides are offered shorter only to this share of the wanted depth; our choice."""
+"""Smallest share of the wanted depth to which the sides are shortened; our choice."""
 
 
 def left(state: State, use: Use | None = None) -> Need:
-    """What the rounds not finished yet need; sets worked in the offered one are left out."""
+    """Yarn for the unfinished rounds, without the repeats already worked in the offered round."""
     return _need(state, use or use_of(state), rounds_ahead(state))
 
 
@@ -37,9 +37,10 @@ def _need(state: State, use: Use, ahead: Sequence[Round]) -> Need:
 
 
 def latest_brim(state: State, use: Use, grams: float) -> int | None:
-    """The round of the sides after which the brim has to begin, that so many grams last.
+    """Last round of the sides after which the brim must begin for the yarn to last.
 
-    None when they last as planned, or do not even for a brim begun at once, or for no brim.
+    None if the yarn lasts as planned, if it would not last even for a brim begun now, or if there
+    is no brim.
     """
     if state.piece.stretches[-1].stage is not Stage.BRIM:
         return None
@@ -69,13 +70,13 @@ class Saving(StrEnum):
     NARROWER_BRIM = "narrower brim"
     SHORTER_SIDES = "shorter sides"
     OTHER_COLOUR_EDGE = "edge of the brim in another colour"
-    """A brim as wide as planned, whose last rounds are of other yarn; the setting is the width that
-    is of this one."""
+    """A brim of the planned width whose last rounds are worked in other yarn. The setting is the
+    width worked in this yarn."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """A saving that is enough: the setting to be changed to, and what is needed of this yarn."""
+    """A saving that is enough, with the new setting and the yarn that it needs."""
 
     saving: Saving
     key: str
@@ -85,7 +86,7 @@ class Fit:
 
 @dataclass(frozen=True, slots=True)
 class Lasting:
-    """Whether the yarn lasts, and if not, what would fit, the least change of the hat first."""
+    """Whether the yarn lasts, and the savings that would make it last, smallest change first."""
 
     enough: bool
     need: Need
@@ -93,7 +94,7 @@ class Lasting:
 
 
 def enough(state: State, use: Use, grams: float) -> Lasting:
-    """Whether so many grams are enough for the rounds left."""
+    """Whether this many grams are enough for the rounds left."""
     ahead = rounds_ahead(state)
     need = _need(state, use, ahead)
     if _lasts(need, grams):
@@ -107,7 +108,7 @@ def enough(state: State, use: Use, grams: float) -> Lasting:
 def _fit(
     state: State, use: Use, grams: float, saving: _Changes, ahead: tuple[Round, ...]
 ) -> Fit | None:
-    """The least change of a saving that is enough; None where none is."""
+    """The smallest change of a saving that is enough; None if none is."""
 
     def fit(at: int) -> Fit:
         key, value_mm = saving.key, saving.values_mm[at]
@@ -125,7 +126,7 @@ def _lasts(need: Need, grams: float) -> bool:
 def _guessed(
     state: State, use: Use, grams: float, of: list[Round], ahead: tuple[Round, ...]
 ) -> int:
-    """How many of these rounds, besides one, are too many, by those that are planned now."""
+    """Guess at the index of the smallest saving that is enough, from the rounds planned now."""
 
     def lasts_without(rounds: int) -> bool:
         gone = {round_.number for round_ in of[len(of) - rounds :]}
@@ -136,9 +137,10 @@ def _guessed(
 
 
 def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:
-    """The least of so many changes that is enough, where larger ones are, too; `count` for none.
+    """Index of the smallest of `count` changes that is enough; `count` if none is.
 
-    From a good guess on two looks will do: each look plans the rest of the piece.
+    All larger changes must be enough too. Each look plans the rest of the piece, and from a good
+    guess two looks suffice.
     """
     low, high = 0, count
     near = iter((guess, guess - 1, guess + 1))
@@ -152,7 +154,7 @@ def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:
 
 
 def edge_rounds(state: State, fit: Fit) -> int:
-    """Rounds of the brim, the last ones, that are of another colour."""
+    """Number of last rounds of the brim worked in another colour."""
     shrunk = state.washing.height if state.washing else 1.0
     own = round(fit.value_mm / shrunk / state.piece.gauge.height_mm)
     return brim_total(state.piece) - own
@@ -164,11 +166,11 @@ def _changed(state: State, key: str, value_mm: float) -> State:
 
 @dataclass(frozen=True, slots=True)
 class _Changes:
-    """A saving, with every change that could still be made, round by round, the smallest first."""
+    """A saving with all changes that are still possible, one round apart, smallest first."""
 
     saving: Saving
     of: Stage
-    """What gets fewer rounds."""
+    """The stage that gets fewer rounds."""
     key: str
     values_mm: tuple[float, ...]
 
@@ -176,7 +178,7 @@ class _Changes:
 def _savings(state: State) -> Iterator[_Changes]:
     piece, height = state.piece, state.piece.gauge.height_mm
     shrunk = state.washing.height if state.washing else 1.0
-    brims = "brim_mm" in piece.settings.shape.asked  # that of another shape is as wide as it says
+    brims = "brim_mm" in piece.settings.shape.asked  # other shapes fix their brim's width
     widths = tuple(
         rounds * height * shrunk
         for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1)

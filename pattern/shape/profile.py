@@ -14,20 +14,20 @@ from pattern.shape.settings import Settings
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of the profile, and how it is worked."""
+    """A part of the profile with its planned measures."""
 
     part: Part
     stage: Stage
     called: str
     end_girth_mm: float
-    """Girth at its end as planned; of a ball, that of its middle."""
+    """Planned girth at its end; for a ball, at its middle."""
     end_depth_mm: float | None = None
-    """Where it ends, along the cloth from the centre; None where its own length decides."""
+    """Distance of its end from the centre, along the fabric; None if its own length decides."""
 
 
 @lru_cache(maxsize=256)
 def profile(settings: Settings) -> tuple[Stretch, ...]:
-    """The stretches of the piece, from the centre to its edge; a brim of no width is left out."""
+    """Stretches of the piece, from the centre to the edge, without a brim of zero width."""
     found: list[Stretch] = []
     for described in settings.shape.parts:
         stretch = _stretch(described, settings, tuple(found))
@@ -37,7 +37,7 @@ def profile(settings: Settings) -> tuple[Stretch, ...]:
 
 
 def parts_of(settings: Settings) -> tuple[Part, ...]:
-    """The profile as mere geometry."""
+    """The geometry of the profile."""
     return tuple(stretch.part for stretch in profile(settings))
 
 
@@ -59,7 +59,7 @@ def _part(
     radius_mm: float,
     length_mm: float | None,
 ) -> Part:
-    """The geometry of a part that begins at a radius."""
+    """Geometry of a part that begins at the given radius."""
     match described.kind:
         case PartKind.DISC:
             return disc(end_mm)

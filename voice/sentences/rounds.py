@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
 from pattern.shape.settings import Settings
-from pattern.trade.tables import STITCHES, stitch_name
+from pattern.trade.stitches import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.words.spoken_numbers import say_integer
 

@@ -10,8 +10,9 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.settings import Answered
 from pattern.trade import names
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
-from pattern.trade.tables import STITCHES, Sex, Terms
+from pattern.trade.stitches import STITCHES, Terms
 from pattern.trade.techniques import Technique
 
 

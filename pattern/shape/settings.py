@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from pattern.shape.catalogue import BRIMMED_HAT, Measure, PartKind, Shape
+from pattern.shape.catalogue import BRIMMED_HAT, Measure, Shape
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Unit
 from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch, Terms, brim_for_shade_mm
@@ -80,7 +80,7 @@ class Settings:
         """Degrees that the brim falls below level: said, or the shape's usual ones."""
         if self.slope_deg is not None:
             return self.slope_deg
-        brims = (part for part in self.shape.parts if part.kind is PartKind.BRIM)
+        brims = (part for part in self.shape.parts if part.shaping.flared)
         return next((part.slope_deg for part in brims if part.slope_deg is not None), 0.0)
 
     @property
@@ -129,7 +129,7 @@ class Settings:
     @property
     def brim(self) -> float:
         """Brim width in mm: said, or the width advised for shade; 0 for a shape without one."""
-        lengths = [part.length for part in self.shape.parts if part.kind is PartKind.BRIM]
+        lengths = [part.length for part in self.shape.parts if part.shaping.flared]
         if not lengths:
             return 0.0
         if isinstance(lengths[0], Measure):

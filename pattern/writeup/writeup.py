@@ -16,7 +16,6 @@ from pattern.session.decide_yarn import use_of
 from pattern.session.events import ReadingWanted
 from pattern.session.state import State, Taken
 from pattern.shape.catalogue import Form, Shape
-from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.writeup import parts
 from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
@@ -48,7 +47,7 @@ class Measures:
 
 def measures(piece: Piece) -> Measures:
     """The measures of a piece so far; while it has no sides its edge is its girth."""
-    fitted = piece.index > 0 or piece.stage is Stage.BALL
+    fitted = piece.index > 0 or piece.shaping.closed
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
     brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)

@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 
 from pattern.errors import NeverEnds
 from pattern.plan.advancing import advanced
-from pattern.plan.bounds import most_rounds
-from pattern.plan.next_round import next_round
+from pattern.plan.next_round import most_rounds, next_round
 from pattern.plan.piece import Piece
 from pattern.session import commands as c
 from pattern.session.decisions import decide

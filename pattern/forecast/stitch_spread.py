@@ -8,22 +8,20 @@ from statistics import mean
 
 from pattern.plan.crown import by_tape
 from pattern.plan.piece import Piece, depth_at
-from pattern.shape.rounds import Round, Stage
-
-_BY_COUNT = frozenset({Stage.RING, Stage.CROWN})
-"""Stages that end at a number of stitches, unless the shape ends them at a length."""
+from pattern.shape.part_kinds import shaping
+from pattern.shape.rounds import Round
 
 
 def stitches_unsure(piece: Piece, ahead: Iterable[Round]) -> float:
     """Standard deviation of the number of stitches in the rounds ahead.
 
-    A part that ends at a length needs more rounds if they are lower. This affects all parts in the
-    same direction.
+    A part that ends at a length has as many rounds more as its rounds are lower; all parts alike. A
+    flat crown that others follow ends by its stitches.
     """
     unsure = 0.0
     for part, group in groupby(ahead, key=lambda round_: round_.part):
         rounds = list(group)
-        if rounds[-1].stage in _BY_COUNT and not by_tape(piece):
+        if shaping(rounds[-1].stage).flat and not by_tape(piece):
             continue
         lower = _length_sd_mm(piece, part, rounds) / piece.gauge.height_mm
         unsure += lower * mean(round_.after for round_ in rounds)

@@ -17,11 +17,11 @@ from pattern.session.folding import fold
 from pattern.session.next_offer import offered_after
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage
 
 SAFE = 1.3
 """Standard deviations above the mean that count as enough: about nine times in ten."""
-_PAST_DEPTH = frozenset({Stage.BRIM, Stage.FINISHING, Stage.DONE})
 SHORTEST_DEPTH = 0.85
 """Smallest share of the wanted depth to which the sides are shortened; our choice."""
 
@@ -42,11 +42,11 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
     None if the yarn lasts as planned, if it would not last even for a brim begun now, or if there
     is no brim.
     """
-    if state.piece.stretches[-1].stage is not Stage.BRIM:
+    if not state.piece.stretches[-1].shaping.flared:
         return None
     ahead = rounds_ahead(state)
-    sides = [round_ for round_ in ahead if round_.stage is Stage.SIDES]
-    brim = [round_ for round_ in ahead if round_.stage is Stage.BRIM]
+    sides = [round_ for round_ in ahead if shaping(round_.stage).straight]
+    brim = [round_ for round_ in ahead if shaping(round_.stage).flared]
     stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
 
     def lasts(unsure: float) -> bool:
@@ -58,7 +58,9 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
     unsure = stitches_unsure(state.piece, brim)
     while sides and not lasts(unsure):
         stitches -= sides.pop().after
-    begun = sides or state.piece.side_rounds or (state.sets and state.stage is Stage.SIDES)
+    offered = state.offered
+    within = state.sets and offered is not None and shaping(offered.stage).straight
+    begun = sides or state.piece.side_rounds or within
     if not begun or not lasts(unsure):
         return None
     return sides[-1].number if sides else brim[0].number - 1
@@ -114,7 +116,7 @@ def _fit(
         key, value_mm = saving.key, saving.values_mm[at]
         return Fit(saving.saving, key, value_mm, left(_changed(state, key, value_mm), use))
 
-    guess = _guessed(state, use, grams, [one for one in ahead if one.stage is saving.of], ahead)
+    guess = _guessed(state, use, grams, [one for one in ahead if saving.of(one)], ahead)
     at = _least(len(saving.values_mm), lambda at: _lasts(fit(at).need, grams), guess)
     return fit(at) if at < len(saving.values_mm) else None
 
@@ -169,8 +171,8 @@ class _Changes:
     """A saving with all changes that are still possible, one round apart, smallest first."""
 
     saving: Saving
-    of: Stage
-    """The stage that gets fewer rounds."""
+    of: Callable[[Round], bool]
+    """Whether the round is of the part that gets fewer."""
     key: str
     values_mm: tuple[float, ...]
 
@@ -185,15 +187,26 @@ def _savings(state: State) -> Iterator[_Changes]:
         if brims
     )
     narrower = widths if piece.brim_rounds else widths[:-1]
-    yield _Changes(Saving.NARROWER_BRIM, Stage.BRIM, "brim_mm", narrower)
-    if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
+    yield _Changes(Saving.NARROWER_BRIM, _of_brim, "brim_mm", narrower)
+    if "depth_mm" in piece.settings.shape.asked and not _past_depth(state):
         least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
         rounds_less = range(1, int((piece.settings.depth - least) / height) + 1)
         deep = [part.stage for part in piece.stretches if part.end_depth_mm is not None]
         yield _Changes(
             Saving.SHORTER_SIDES,
-            deep[-1],
+            lambda one: one.stage is deep[-1],
             "depth_mm",
             tuple((piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less),
         )
-    yield _Changes(Saving.OTHER_COLOUR_EDGE, Stage.BRIM, "brim_mm", widths)
+    yield _Changes(Saving.OTHER_COLOUR_EDGE, _of_brim, "brim_mm", widths)
+
+
+def _of_brim(one: Round) -> bool:
+    return shaping(one.stage).flared
+
+
+def _past_depth(state: State) -> bool:
+    """Whether what is measured from the centre is over: the brim is in work, or the finishing."""
+    return state.stage in {Stage.FINISHING, Stage.DONE} or (
+        state.offered is not None and shaping(state.offered.stage).flared
+    )

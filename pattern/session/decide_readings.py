@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from pattern.plan.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.plan.counting import slip_allowed
-from pattern.plan.crown import by_tape, crown_target
+from pattern.plan.crown import crown_target
+from pattern.plan.part_rules import RULES, ends_by_stitches
 from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished, reading_of
 from pattern.session import commands as c
 from pattern.session import events as e
@@ -24,23 +25,8 @@ SETS_BETWEEN = 4
 """Near the end of the crown it is measured after every three or four repeats: common practice."""
 COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
 """A whole number is read to this at the worst; a finer step, once said, is the maker's."""
-_SENSIBLE = {
-    Stage.CROWN: frozenset({Kind.ACROSS, Kind.CORNERS, Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.DOME: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.SIDES: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.TAPER: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.BALL: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.BRIM: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
-    Stage.FINISHING: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
-}
-_USUAL = {
-    Stage.DOME: Kind.AROUND,
-    Stage.SIDES: Kind.DEPTH,
-    Stage.TAPER: Kind.AROUND,
-    Stage.BALL: Kind.AROUND,
-    Stage.BRIM: Kind.BRIM,
-    Stage.FINISHING: Kind.BRIM,
-}
+_FINISHED = frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}), Kind.BRIM
+"""Readings that a piece takes whose rounds are done, and which of them a bare length is."""
 
 
 def measured(
@@ -89,8 +75,10 @@ def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> 
 
 def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:
     """What a length may be a reading of, when it cannot be what was thought of first."""
+    if state.piece.in_ring:
+        return
     for kind in (Kind.AROUND, Kind.ACROSS, Kind.DEPTH):
-        if kind in _SENSIBLE.get(state.piece.stage, frozenset()):
+        if kind in RULES[state.piece.stage].sensible:
             yield _reading(state, amount, kind, None)
 
 
@@ -102,25 +90,31 @@ def _absurd(state: State, reading: Reading) -> bool:
 def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
     """The kind of reading that was meant, and the stitches it spans where that was said."""
     piece, stage = state.piece, state.stage
-    worked = piece.stage if piece.finished else Stage.RING
-    if worked is Stage.RING:
-        worked = state.piece.stretches[0].stage if piece.finished or state.sets else Stage.RING
-    if stage in {Stage.FINISHING, Stage.DONE}:
-        worked = Stage.FINISHING
     kind = command.kind
     stitches = command.stitches
     if kind is None and state.want is not None and state.want.kind is not Kind.LOOK:
         kind, stitches = state.want.kind, state.want.stitches
+    sensible, usual = _taken_here(state)
     if kind is None:
-        across = Kind.CORNERS if state.settings.stacked else Kind.ACROSS
-        kind = _USUAL.get(worked, across)
-    if worked is Stage.RING or (kind is Kind.BRIM and not piece.brim_rounds):
+        kind = usual or (Kind.CORNERS if state.settings.stacked else Kind.ACROSS)
+    if not sensible or (kind is Kind.BRIM and not piece.brim_rounds):
         raise Refused(Reason.TOO_EARLY, stage, command)
-    if kind not in _SENSIBLE.get(worked, frozenset()):
+    if kind not in sensible:
         raise Refused(Reason.NOT_HERE, stage, command)
     if stitches is not None and not 0 < stitches <= piece.stitches:
         raise Refused(Reason.COUNT_IMPOSSIBLE, stage, command, {"most": piece.stitches})
     return kind, stitches
+
+
+def _taken_here(state: State) -> tuple[frozenset[Kind], Kind | None]:
+    """Readings that make sense here, none before the ring, and which of them a bare length is."""
+    piece = state.piece
+    if state.stage in {Stage.FINISHING, Stage.DONE}:
+        return _FINISHED
+    if not piece.finished and not state.sets:
+        return frozenset(), None
+    rules = RULES[piece.stretches[0].stage if piece.in_ring else piece.stage]
+    return rules.sensible, rules.usual
 
 
 def _part(state: State) -> float:
@@ -188,13 +182,13 @@ def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
 def rechecked(state: State) -> Want | None:
     """A reading of the edge, when it shows the stitches of other hands or another hook."""
     due = 0 < state.recheck <= state.piece.finished
-    return Want(Kind.AROUND) if due and state.piece.stage is not Stage.BRIM else None
+    return Want(Kind.AROUND) if due and not state.piece.shaping.flared else None
 
 
 def wanted_within(state: State) -> Want | None:
     """A reading worth taking within a crown round: near the end, after every few repeats."""
     offered, piece = state.offered, state.piece
-    if offered is None or offered.stage is not Stage.CROWN or by_tape(piece):
+    if offered is None or not ends_by_stitches(piece, offered):
         return None
     if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
         return None

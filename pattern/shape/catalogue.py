@@ -5,42 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.shape.rounds import Stage
-
-
-class PartKind(StrEnum):
-    """The kind of a part, by the way the meridian runs in it."""
-
-    DISC = "disc"
-    DOME = "dome"
-    SIDE = "side"
-    TAPER = "taper"
-    BRIM = "brim"
-    BALL = "ball"
-
-
-STAGE_OF: dict[PartKind, Stage] = {
-    PartKind.DISC: Stage.CROWN,
-    PartKind.DOME: Stage.DOME,
-    PartKind.SIDE: Stage.SIDES,
-    PartKind.TAPER: Stage.TAPER,
-    PartKind.BRIM: Stage.BRIM,
-    PartKind.BALL: Stage.BALL,
-}
-"""The stage in which a part is worked."""
-FIRST_KINDS = frozenset({PartKind.DISC, PartKind.DOME, PartKind.BALL})
-"""Kinds of part that can begin at a ring."""
-
-
-class Asked(StrEnum):
-    """Lengths that the maker is asked for."""
-
-    DEPTH = "depth"
-    """From the centre to the end of the part, along the fabric."""
-    HEIGHT = "height"
-    """Length of the part alone."""
-    BRIM = "brim"
-    """Width of the brim."""
+from pattern.shape.part_kinds import KINDS, Asked, PartKind, Shaping
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +39,11 @@ class ShapePart:
     """Degrees below level, outward: 0 to 90 widens, 90 to 180 narrows. A brim's slope is only its
     usual one; the maker may choose another."""
 
+    @property
+    def shaping(self) -> Shaping:
+        """How its fabric lies."""
+        return KINDS[self.kind].shaping
+
 
 class Form(StrEnum):
     """The form of a finished piece, which decides how it is finished."""
@@ -105,8 +75,8 @@ class Shape:
 
     @property
     def form(self) -> Form:
-        """The form of the finished piece."""
-        if self.parts[-1].kind is PartKind.BALL:
+        """How it is finished: over a form, laid flat, or closed."""
+        if self.parts[-1].shaping.closed:
             return Form.CLOSED
         if self.for_head:
             return Form.WORN
@@ -123,7 +93,7 @@ class Shape:
         lengths = {
             f"{part.length.value}_mm" for part in self.parts if isinstance(part.length, Asked)
         }
-        brims = any(part.kind is PartKind.BRIM for part in self.parts)
+        brims = any(part.shaping.flared for part in self.parts)
         sloping = {"slope_deg"} if brims else set()
         return frozenset(
             lengths | sloping | ({"head_mm", "ease_mm"} if self.for_head else {"across_mm"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from pattern.shape.catalogue import BRIMMED_HAT, Measure, PartKind, Shape
+from pattern.shape.catalogue import BRIMMED_HAT, Measure, Shape
 from pattern.trade.cautions import brim_for_shade_mm
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Unit
@@ -82,7 +82,7 @@ class Settings:
         """Slope of the brim in degrees below level: as said, or the shape's usual slope."""
         if self.slope_deg is not None:
             return self.slope_deg
-        brims = (part for part in self.shape.parts if part.kind is PartKind.BRIM)
+        brims = (part for part in self.shape.parts if part.shaping.flared)
         return next((part.slope_deg for part in brims if part.slope_deg is not None), 0.0)
 
     @property
@@ -130,8 +130,8 @@ class Settings:
 
     @property
     def brim(self) -> float:
-        """Brim width in mm: as said, or the width advised for shade; 0 without a brim."""
-        lengths = [part.length for part in self.shape.parts if part.kind is PartKind.BRIM]
+        """Brim width in mm: said, or the width advised for shade; 0 for a shape without one."""
+        lengths = [part.length for part in self.shape.parts if part.shaping.flared]
         if not lengths:
             return 0.0
         if isinstance(lengths[0], Measure):

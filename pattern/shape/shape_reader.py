@@ -9,16 +9,9 @@ from dataclasses import dataclass
 from typing import Any, TypeGuard
 
 from pattern.errors import BadShape
-from pattern.shape.catalogue import (
-    FIRST_KINDS,
-    Asked,
-    Measure,
-    PartKind,
-    Shape,
-    ShapePart,
-    shape_called,
-)
+from pattern.shape.catalogue import Measure, Shape, ShapePart, shape_called
 from pattern.shape.geometry import taper
+from pattern.shape.part_kinds import KINDS, Asked, PartKind
 from pattern.shape.shape_lines import line_of
 from pattern.trade.lengths import written_mm
 
@@ -28,21 +21,6 @@ MOST_MM, MOST_GIRTHS = 3000.0, 6.0
 _TRIED_GIRTH_MM = 560.0
 """A sample girth for checking the parts of a shape; our choice."""
 _WORDS = re.compile(r"[a-z]{1,20}( [a-z]{1,20}){0,3}")
-_NEEDED: dict[PartKind, frozenset[str]] = {
-    PartKind.DISC: frozenset({"girth"}),
-    PartKind.DOME: frozenset({"girth"}),
-    PartKind.BALL: frozenset({"girth"}),
-    PartKind.SIDE: frozenset({"length"}),
-    PartKind.TAPER: frozenset({"girth"}),
-    PartKind.BRIM: frozenset({"length", "slope"}),
-}
-_ALSO: dict[PartKind, frozenset[str]] = {PartKind.TAPER: frozenset({"length", "slope"})}
-_ASKED: dict[PartKind, frozenset[Asked]] = {
-    PartKind.SIDE: frozenset({Asked.DEPTH, Asked.HEIGHT}),
-    PartKind.TAPER: frozenset({Asked.DEPTH, Asked.HEIGHT}),
-    PartKind.BRIM: frozenset({Asked.BRIM}),
-}
-"""Words that can replace a length, by kind of part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +52,9 @@ class ShapeReader:
         if row.get("kind") not in [*PartKind]:
             raise self._bad("kind", at, f"write one of {kinds}")
         kind = PartKind(row["kind"])
-        allowed = _NEEDED[kind] | _ALSO.get(kind, frozenset())
-        self._only(row, {"kind", "called", *allowed}, at)
-        for key in sorted(_NEEDED[kind] - row.keys()):
+        needs = KINDS[kind].needs
+        self._only(row, {"kind", "called", *needs, *KINDS[kind].one_of}, at)
+        for key in sorted(needs - row.keys()):
             raise self._bad(key, at, f"a {kind.value} needs it")
         called = self._name(row, "called", at) if "called" in row else kind.value
         girth = self._measure(row["girth"], "girth", at) if "girth" in row else None
@@ -87,7 +65,7 @@ class ShapeReader:
     def _length(self, row: Mapping[str, Any], kind: PartKind, at: int) -> Measure | Asked | None:
         if "length" not in row:
             return None
-        words = _ASKED[kind]
+        words = KINDS[kind].asked
         if isinstance(row["length"], str) and row["length"] in set(Asked):
             if row["length"] in words:
                 return Asked(row["length"])
@@ -96,13 +74,15 @@ class ShapeReader:
         return self._measure(row["length"], "length", at)
 
     def _slope(self, row: Mapping[str, Any], kind: PartKind, at: int) -> float | None:
-        if kind is PartKind.TAPER and "slope" in row and "length" in row:
-            raise self._bad("slope", at, "give a taper its length or its slope, not both")
-        if kind is PartKind.TAPER and not ("slope" in row or "length" in row):
-            raise self._bad("", at, "give the taper its length or its slope")
+        one_of = sorted(KINDS[kind].one_of)
+        ways = " or ".join(f"its {key}" for key in one_of)
+        if one_of and row.keys() >= set(one_of):
+            raise self._bad(one_of[-1], at, f"give a {kind.value} {ways}, not both")
+        if one_of and not row.keys() & set(one_of):
+            raise self._bad("", at, f"give the {kind.value} {ways}")
         if "slope" not in row:
             return None
-        most = 85.0 if kind is PartKind.BRIM else 180.0
+        most = KINDS[kind].steepest_deg
         if not _is_number(row["slope"]) or not 0 <= row["slope"] <= most:
             raise self._bad("slope", at, f"write degrees from 0 to {most:g}")
         return float(row["slope"])
@@ -138,21 +118,21 @@ class ShapeReader:
         girth = _TRIED_GIRTH_MM
         here = 0.0
         for at, part in enumerate(parts):
-            if (part.kind in FIRST_KINDS) != (at == 0):
-                firsts = "a disc, a dome or a ball"
+            if KINDS[part.kind].begins != (at == 0):
+                firsts = _firsts()
                 raise self._bad(
                     "kind",
                     at,
                     f"begin with {firsts}" if at == 0 else f"only the first part can be {firsts}",
                 )
-            if at + 1 < len(parts) and part.kind in {PartKind.BRIM, PartKind.BALL}:
+            if at + 1 < len(parts) and KINDS[part.kind].ends:
                 raise self._bad("", at + 1, f"nothing can follow a {part.kind.value}")
             if by_width and part.length in {Asked.DEPTH, Asked.BRIM}:
                 raise self._bad("length", at, 'leave out across, or write a length or "height"')
             if not by_width and part.length is Asked.HEIGHT:
                 raise self._bad("length", at, 'for a head, write "depth" or a length')
             there = part.girth.of(girth) if part.girth else here
-            if part.slope_deg is not None and part.kind is PartKind.TAPER:
+            if part.slope_deg is not None and part.shaping.tapers:
                 self._slopes_that_way(part.slope_deg, here, there, at)
             here = there
 
@@ -174,6 +154,11 @@ class ShapeReader:
 
     def _bad(self, key: str, at: int | None, why: str) -> BadShape:
         return BadShape(line_of(self.text, key, at), key, why)
+
+
+def _firsts() -> str:
+    *others, last = (f"a {kind.value}" for kind, row in KINDS.items() if row.begins)
+    return f"{', '.join(others)} or {last}"
 
 
 def _is_number(value: object) -> TypeGuard[int | float]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from pattern.errors import BadShape
-from pattern.shape.catalogue import Asked, Measure, Shape, shape_called
+from pattern.shape.catalogue import Measure, Shape, shape_called
+from pattern.shape.part_kinds import Asked
 from pattern.shape.shape_reader import ShapeReader
 from pattern.trade.toml_text import BadToml, read_toml
 

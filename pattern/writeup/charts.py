@@ -11,7 +11,7 @@ from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import noise_mm, row_of
 from pattern.session.commands import Kind
 from pattern.session.state import State
-from pattern.shape.rounds import Stage
+from pattern.shape.part_kinds import shaping
 from pattern.writeup.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
 from pattern.writeup.readings_tables import measured
 
@@ -127,15 +127,15 @@ def _mm(value: Estimate) -> str:
 
 
 def brim_pieces(end: State) -> Iterator[Piece]:
-    """The piece after each round of its brim, with the current gauge."""
-    rounds = [made for made in end.rounds_made() if made.round.stage is Stage.BRIM][::-1]
+    """The piece after each round of its brim, with the gauge that is known now."""
+    rounds = [made for made in end.rounds_made() if shaping(made.round.stage).flared][::-1]
     for count, made in enumerate(rounds, 1):
         stitches = made.round.after if made.counted is None else made.counted
         worked = (*end.piece.worked[:-1], count)
         yield replace(
             end.piece,
             stitches=stitches,
-            stage=Stage.BRIM,
+            stage=made.round.stage,
             worked=worked,
             finished=made.round.number,
         )

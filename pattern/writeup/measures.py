@@ -9,7 +9,6 @@ from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.plan.readings import girth_finished
 from pattern.shape.catalogue import Form
-from pattern.shape.rounds import Stage
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,7 @@ class Measures:
 
 def measures(piece: Piece) -> Measures:
     """Measures of a piece so far; until it has sides, its edge counts as its girth."""
-    fitted = piece.index > 0 or piece.stage is Stage.BALL
+    fitted = piece.index > 0 or piece.shaping.closed
     girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
     brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
     depth = depth_at(piece, piece.finished - piece.brim_rounds)

@@ -11,12 +11,12 @@ from pattern.session.state import State
 from pattern.shape.geometry import Part
 from pattern.shape.profile import parts_of
 from pattern.shape.profile import profile as stretches_of
-from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit
 from pattern.writeup.drawing import WIDTH, Canvas, Picture, Point
 from pattern.writeup.measure_text import plain_length, spread
 from pattern.writeup.measures import Measures, measures
+from pattern.writeup.outlines import OUTLINES
 from pattern.writeup.written_rounds import rounds_counted
 
 _BENT = 24
@@ -111,22 +111,12 @@ def _profile_words(found: Measures, settings: Settings, finished: int, total: in
     return f"{outline_words(settings)}. {given}. {made}"
 
 
-_OUTLINES = {
-    Stage.CROWN: "a flat {}",
-    Stage.DOME: "a round {}",
-    Stage.SIDES: "straight {}",
-    Stage.BRIM: "a {} that slopes down",
-    Stage.BALL: "a {}, round all over",
-}
-
-
 def outline_words(settings: Settings) -> str:
     """The shape in words, such as "A flat crown, straight sides, a brim that slopes down"."""
     said, before_mm = [], 0.0
     for stretch in stretches_of(settings):
         wider = stretch.end_girth_mm > before_mm
-        tapers = "{} getting wider" if wider else "{} getting narrower"
-        said.append(_OUTLINES.get(stretch.stage, tapers).format(stretch.called))
+        said.append(OUTLINES[stretch.stage].words(wider).format(stretch.called))
         before_mm = stretch.end_girth_mm
     words = ", ".join(said)
     return words[0].upper() + words[1:]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
+from pattern.shape.rounds import Group, Repeat, Round, recipe
 from pattern.trade.stitches import STITCHES, Stitch, Terms
 
 
@@ -33,7 +33,7 @@ def written(round_: Round, short: str) -> str:
 
     `short` is the stitch's abbreviation.
     """
-    if round_.stage is Stage.RING:
+    if round_.ring:
         return f"{round_.after} {short} in an adjustable ring"
     if not round_.places:
         return f"{short} in each st around"
@@ -61,7 +61,8 @@ def _alike(one: Written, next_one: Written) -> bool:
     return (
         not one.round.places
         and not next_one.round.places
-        and one.round.stage is next_one.round.stage is not Stage.RING
+        and one.round.stage is next_one.round.stage
+        and not one.round.ring
         and one.found == one.round.after == next_one.found == next_one.round.after
     )
 

@@ -12,6 +12,7 @@ from pattern.plan.sides import sides_left
 from pattern.session.events import RoundOffered, StageStarted
 from pattern.session.refusals import Refused
 from pattern.session.state import State
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined
@@ -45,8 +46,7 @@ def where(state: State) -> str:
 
 def _part(offered: Round, state: State) -> str:
     """The part of the shape that a round belongs to, as its shape calls it."""
-    ring = offered.stage is Stage.RING
-    return "ring" if ring else state.piece.stretches[offered.part].called
+    return "ring" if offered.ring else state.piece.stretches[offered.part].called
 
 
 def _outside(state: State) -> str:
@@ -103,11 +103,12 @@ def rounds(state: State) -> str:
         return _outside(state)
     if not left:
         return "No rounds are left."
-    spread = round(sides_left(state.piece).sd) if state.stage is not Stage.BRIM else 0
+    in_brim = state.offered is not None and shaping(state.offered.stage).flared
+    spread = 0 if in_brim else round(sides_left(state.piece).sd)
     give = f", give or take {say_integer(spread)}" if spread else ""
     said = f"About {counted(left, 'round')} left{give}."
     brim = brim_total(state.piece)
-    if brim and state.stage is not Stage.BRIM:
+    if brim and not in_brim:
         return joined(said, f"{counted(brim, 'round is', 'rounds are')} brim.")
     return said
 

@@ -2,31 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from pattern.plan.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.plan.counting import slip_allowed
 from pattern.plan.crown import crown_target
-from pattern.plan.part_rules import RULES, ends_by_stitches
-from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished, reading_of
+from pattern.plan.part_rules import ends_by_stitches
+from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished
 from pattern.session import commands as c
 from pattern.session import events as e
+from pattern.session.bare_number import absurd, reading_meant
 from pattern.session.commands import Kind
 from pattern.session.decide_interview import remembered
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import Doubt, State
 from pattern.shape.rounds import Stage
-from pattern.trade.lengths import TAPE_UNITS, Amount
+from pattern.trade.lengths import TAPE_UNITS
 
-ABSURD = 4.0
-"""A reading so many times the expected, or less than its inverse, is no reading of this piece."""
 SETS_BETWEEN = 4
 """Near the end of the crown it is measured after every three or four repeats: common practice."""
-COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
-"""A whole number is read to this at the worst; a finer step, once said, is the maker's."""
-_FINISHED = frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}), Kind.BRIM
-"""Readings that a piece takes whose rounds are done, and which of them a bare length is."""
 
 
 def measured(
@@ -47,88 +41,14 @@ def measured(
         raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
     if amount.value <= 0:
         raise Refused(Reason.NOT_A_LENGTH, state.stage, command)
-    kind, stitches = _meant(state, command)
-    reading = _reading(state, amount, kind, stitches)
-    if command.kind is None and _absurd(state, reading):
-        reading = next(
-            (other for other in _other_readings(state, amount) if not doubtful(state.piece, other)),
-            reading,
-        )
+    reading = reading_meant(state, replace(command, amount=amount))
     hoped = expected(state.piece, reading).mean
-    if _absurd(state, reading):
+    if absurd(state, reading):
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
     if doubtful(state.piece, reading, first) or (not first and _shrunk(state, reading)):
         return (e.ReadingDoubted(reading, hoped, amount.unit if units else None),)
     return (*units, e.ReadingTaken(reading))
-
-
-def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> Reading:
-    """The reading, with the sets that are worked in the offered round."""
-    if kind is Kind.AROUND and state.sets and state.offered is not None:
-        stitches = state.piece.stitches + state.sets
-    step_mm = finest_step_mm(state, amount)
-    return reading_of(
-        state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state), stitches=stitches
-    )
-
-
-def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:
-    """What a length may be a reading of, when it cannot be what was thought of first."""
-    if state.piece.in_ring:
-        return
-    for kind in (Kind.AROUND, Kind.ACROSS, Kind.DEPTH):
-        if kind in RULES[state.piece.stage].sensible:
-            yield _reading(state, amount, kind, None)
-
-
-def _absurd(state: State, reading: Reading) -> bool:
-    hoped = expected(state.piece, reading).mean
-    return not hoped / ABSURD < reading.value_mm < hoped * ABSURD
-
-
-def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
-    """The kind of reading that was meant, and the stitches it spans where that was said."""
-    piece, stage = state.piece, state.stage
-    kind = command.kind
-    stitches = command.stitches
-    if kind is None and state.want is not None and state.want.kind is not Kind.LOOK:
-        kind, stitches = state.want.kind, state.want.stitches
-    sensible, usual = _taken_here(state)
-    if kind is None:
-        kind = usual or (Kind.CORNERS if state.settings.stacked else Kind.ACROSS)
-    if not sensible or (kind is Kind.BRIM and not piece.brim_rounds):
-        raise Refused(Reason.TOO_EARLY, stage, command)
-    if kind not in sensible:
-        raise Refused(Reason.NOT_HERE, stage, command)
-    if stitches is not None and not 0 < stitches <= piece.stitches:
-        raise Refused(Reason.COUNT_IMPOSSIBLE, stage, command, {"most": piece.stitches})
-    return kind, stitches
-
-
-def _taken_here(state: State) -> tuple[frozenset[Kind], Kind | None]:
-    """Readings that make sense here, none before the ring, and which of them a bare length is."""
-    piece = state.piece
-    if state.stage in {Stage.FINISHING, Stage.DONE}:
-        return _FINISHED
-    if not piece.finished and not state.sets:
-        return frozenset(), None
-    rules = RULES[piece.stretches[0].stage if piece.in_ring else piece.stage]
-    return rules.sensible, rules.usual
-
-
-def _part(state: State) -> float:
-    """How far the offered round is worked, 0 to 1."""
-    offered = state.offered
-    return offered.worked_after(state.sets) / offered.before if offered and offered.before else 0.0
-
-
-def finest_step_mm(state: State, amount: Amount) -> float:
-    """How finely the maker reads: the finest step of any reading so far, this one included."""
-    unit = amount.unit or state.settings.unit
-    coarsest = Amount(COARSEST_STEP[unit.value], unit=unit).mm(unit)
-    steps = [taken.reading.step_mm for taken in state.readings_taken()]
-    return min([amount.step_mm(unit), coarsest, *steps])
 
 
 def _shrunk(state: State, reading: Reading) -> bool:

@@ -359,7 +359,7 @@ def installed_copy(folder: Path, *, with_list: bool) -> subprocess.CompletedProc
     (info / "RECORD").write_text("../../share/rounds-aloud/models.txt,,\n" if with_list else "")
     (folder / "share" / "rounds-aloud").mkdir(parents=True)
     shutil.copy(ROOT / "models.txt", folder / "share" / "rounds-aloud")
-    ask = f"import sys; sys.path.insert(0, {str(site)!r}); from voice import model_list as m; "
+    ask = f"import sys; sys.path.insert(0, {str(site)!r}); from voice.models import model_list as m; "
     return subprocess.run(
         [sys.executable, "-c", ask + "print(m.list_path(), len(m.listed()))"],
         capture_output=True,

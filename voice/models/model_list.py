@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from importlib import metadata
 from pathlib import Path
+from typing import Any
 
+from pattern.shape.shape_lines import line_of
+from pattern.trade.toml_text import BadToml, read_toml
 from voice.models.model_errors import ListFault, ListMissing, NoSuchModel
 
 _DISTRIBUTION = "rounds-aloud"
@@ -46,7 +48,7 @@ class Package:
 
 @dataclass(frozen=True, slots=True)
 class Model:
-    """One block of the list."""
+    """One speech model of the list."""
 
     name: str
     engine: Engine
@@ -79,7 +81,7 @@ _RULES: dict[str, tuple[str, str]] = {
     "engine": ("|".join(Engine), f"must be one of {', '.join(Engine)}"),
     "language": (r"[a-z]{2,3}(-[A-Z]{2})?", "must be a language tag such as en-US"),
     "use": ("|".join(Use), f"must be one of {', '.join(Use)}"),
-    "size_bytes": (r"[1-9][0-9]*", "must be a whole number above 0, digits only"),
+    "size_bytes": (r"[1-9][0-9]*", "must be a whole number above 0"),
     "licence": (r"[A-Za-z0-9][A-Za-z0-9.+-]*", "must be an SPDX identifier or NOASSERTION"),
     "from": (
         rf"https://[^\s/?#@]+(/[^\s/?#]+)+|{_PACKAGE.pattern}|{OURS}",
@@ -89,71 +91,64 @@ _RULES: dict[str, tuple[str, str]] = {
     "file": (rf"{_PATH}(/{_PATH})*", "must be a plain path"),
     "sha256": (r"[0-9a-f]{64}", "must be 64 digits of 0-9 and a-f"),
 }
-_Block = dict[str, tuple[int, str]]
-"""Key -> the line it stands on, and its value."""
 
 
-def _lines(path: Path, data: bytes) -> Iterator[tuple[int, str]]:
-    for number, raw in enumerate(data.splitlines(), 1):
-        try:
-            yield number, raw.decode("utf-8").rstrip()
-        except UnicodeDecodeError:
-            raise ListFault(path, number, "text", "must be UTF-8") from None
+def _text(path: Path, data: bytes) -> str:
+    """The list as text. Raises: ListFault."""
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        line = data.count(b"\n", 0, fault.start) + 1
+        raise ListFault(path, line, "the text", "must be UTF-8") from None
 
 
-def _blocks(path: Path, data: bytes) -> Iterator[_Block]:
-    block: _Block = {}
-    for number, line in _lines(path, data):
-        if line.startswith("#"):
-            continue
-        if not line:
-            if block:
-                yield block
-            block = {}
-            continue
-        key, colon, value = line.partition(": ")
-        if not colon or key not in _RULES:
-            raise ListFault(path, number, repr(key), f"is none of the keys {', '.join(_RULES)}")
-        if key in block:
-            raise ListFault(path, number, key, "must stand once in a block")
-        block[key] = number, value
-    if block:
-        yield block
+def _tables(path: Path, text: str) -> list[dict[str, Any]]:
+    """The tables [[model]], and nothing beside them. Raises: ListFault."""
+    try:
+        found = read_toml(text)
+    except BadToml as fault:
+        raise ListFault(path, fault.line, "the text", "must be TOML, every key once") from fault
+    tables = found.pop("model", [])
+    for key in found:
+        raise ListFault(path, line_of(text, key, None), key, "must stand below [[model]]")
+    if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
+        raise ListFault(path, line_of(text, "model", None), "model", "must be written [[model]]")
+    return tables
 
 
-def _model(path: Path, block: _Block) -> Model:
-    first = min(number for number, _ in block.values())
+def _refusal(table: dict[str, Any]) -> tuple[str, str] | None:
+    """The first key that breaks its rule, and the rule; None where none does."""
+    for key in table:
+        if key not in _RULES:
+            return key, f"is none of the keys {', '.join(_RULES)}"
     for key, (pattern, rule) in _RULES.items():
-        if key not in block:
-            raise ListFault(path, first, key, "is missing from the block that begins there")
-        if not re.fullmatch(pattern, block[key][1]):
-            raise ListFault(path, block[key][0], key, rule)
-    text = {key: value for key, (_, value) in block.items()}
-    package = _PACKAGE.fullmatch(text["from"])
-    if text["from"].startswith("https:") and text["from"].rpartition("/")[2] != text["file"]:
-        raise ListFault(path, block["file"][0], "file", "must be the last part of the address")
-    return Model(
-        name=text["name"],
-        engine=Engine(text["engine"]),
-        language=text["language"],
-        use=Use(text["use"]),
-        size_bytes=int(text["size_bytes"]),
-        licence=text["licence"],
-        source=Package(package[1], package[2]) if package else text["from"],
-        folder=text["folder"],
-        file=text["file"],
-        sha256=text["sha256"],
-    )
+        if key not in table:
+            return key, "is missing from the model that begins there"
+        kind = int if key == "size_bytes" else str
+        if type(table[key]) is not kind or not re.fullmatch(pattern, str(table[key])):
+            return key, rule
+    if table["from"].startswith("https:") and table["from"].rpartition("/")[2] != table["file"]:
+        return "file", "must be the last part of the address"
+    return None
+
+
+def _model(table: dict[str, Any]) -> Model:
+    source = table.pop("from")
+    package = _PACKAGE.fullmatch(source)
+    table |= {"engine": Engine(table["engine"]), "use": Use(table["use"])}
+    return Model(source=Package(package[1], package[2]) if package else source, **table)
 
 
 def parse(path: Path, data: bytes) -> tuple[Model, ...]:
     """The models of a list, in its order; the path is only named. Raises: ListFault."""
-    found: dict[str, Model] = {}
-    for block in _blocks(path, data):
-        model = _model(path, block)
-        if model.name in found:
-            raise ListFault(path, block["name"][0], "name", "must differ from those above it")
-        found[model.name] = model
+    text, found = _text(path, data), dict[str, Model]()
+    for at, table in enumerate(_tables(path, text)):
+        refusal = _refusal(table)
+        if refusal is None and table["name"] in found:
+            refusal = "name", "must differ from those above it"
+        if refusal is not None:
+            raise ListFault(path, line_of(text, refusal[0], at, "model"), *refusal)
+        found[table["name"]] = _model(table)
     return tuple(found.values())
 
 

@@ -8,13 +8,13 @@ import re
 import signal
 import subprocess
 import sys
-from collections.abc import Iterator
 from io import FileIO
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests import dialogues
 from voice.caller.json_reply import FIELDS
 from voice.sentences.help import example
 from voice.words.phrases import PHRASES
@@ -318,19 +318,9 @@ def test_every_phrase_of_the_table_is_answered(tmp_path: Path) -> None:
         assert not each["say"].startswith("I did not understand"), words
 
 
-def _dialogue() -> Iterator[tuple[str, str]]:
-    """The maker's lines of the README's dialogue, and the replies printed under them."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    block = text.partition("<!-- dialogue -->")[2].partition("<!-- end of dialogue -->")[0]
-    said = [line.strip() for line in block.splitlines() if line.startswith("    ")]
-    for maker, caller in zip(said[::2], said[1::2], strict=True):
-        assert maker.startswith("> ")
-        yield maker[2:], caller
-
-
 def test_the_dialogue_of_the_readme_is_what_the_program_says(tmp_path: Path) -> None:
-    lines = list(_dialogue())
-    assert len(lines) > 8
+    """The others are looked at in one process, see tests/test_documents.py."""
+    lines = dialogues.turns((ROOT / "README.md").read_text(encoding="utf-8"))
     said = replies(tmp_path, *(maker for maker, _ in lines), options=())
     assert [each["say"] for each in said[1:]] == [caller for _, caller in lines]
 

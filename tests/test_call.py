@@ -130,7 +130,7 @@ BAD_LINES: tuple[str | bytes, ...] = (
 
 def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None:
     said = replies(tmp_path, *["next"] * 4, *BAD_LINES)
-    before = {key: said[4][key] for key in FIELDS if key != "say"}
+    before = {key: said[4][key] for key in FIELDS if key not in {"say", "verdict"}}
     for line, each in zip(BAD_LINES, said[5:], strict=True):
         assert {key: each[key] for key in before} == before, line
         assert len(each["say"].split()) < 40, line
@@ -157,6 +157,7 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
     odd: tuple[str | bytes, ...] = ("", "xyzzy", "\x1b[2J", b"\xff", b"next " * 2500)
     said = replies(tmp_path, *odd)
     assert len({each["say"] for each in said[1:]}) == len(odd)
+    assert {each["verdict"] for each in said[1:]} == {"refused"}
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,8 @@ def installed() -> dict[str, Distribution]:
 
 @pytest.mark.parametrize("name", sorted(installed()))
 def test_the_table_says_what_each_installed_package_states(name: str) -> None:
-    assert told()[name] == stated(installed()[name])
+    """Releases for other Pythons may state it otherwise: `one; later another`."""
+    assert stated(installed()[name]) in told()[name].split("; later ")
 
 
 @pytest.mark.parametrize("system", OTHER_SYSTEMS)

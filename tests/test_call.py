@@ -8,13 +8,13 @@ import re
 import signal
 import subprocess
 import sys
-from collections.abc import Iterator
 from io import FileIO
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests import dialogues
 from voice.caller.json_reply import FIELDS
 from voice.sentences.help import example
 from voice.words.phrases import PHRASES
@@ -130,7 +130,7 @@ BAD_LINES: tuple[str | bytes, ...] = (
 
 def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None:
     said = replies(tmp_path, *["next"] * 4, *BAD_LINES)
-    before = {key: said[4][key] for key in FIELDS if key != "say"}
+    before = {key: said[4][key] for key in FIELDS if key not in {"say", "verdict"}}
     for line, each in zip(BAD_LINES, said[5:], strict=True):
         assert {key: each[key] for key in before} == before, line
         assert len(each["say"].split()) < 40, line
@@ -157,6 +157,7 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
     odd: tuple[str | bytes, ...] = ("", "xyzzy", "\x1b[2J", b"\xff", b"next " * 2500)
     said = replies(tmp_path, *odd)
     assert len({each["say"] for each in said[1:]}) == len(odd)
+    assert {each["verdict"] for each in said[1:]} == {"refused"}
 
 
 @pytest.mark.parametrize(
@@ -318,19 +319,9 @@ def test_every_phrase_of_the_table_is_answered(tmp_path: Path) -> None:
         assert not each["say"].startswith("I did not understand"), words
 
 
-def _dialogue() -> Iterator[tuple[str, str]]:
-    """The maker's lines of the README's dialogue, and the replies printed under them."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    block = text.partition("<!-- dialogue -->")[2].partition("<!-- end of dialogue -->")[0]
-    said = [line.strip() for line in block.splitlines() if line.startswith("    ")]
-    for maker, caller in zip(said[::2], said[1::2], strict=True):
-        assert maker.startswith("> ")
-        yield maker[2:], caller
-
-
 def test_the_dialogue_of_the_readme_is_what_the_program_says(tmp_path: Path) -> None:
-    lines = list(_dialogue())
-    assert len(lines) > 8
+    """The others are looked at in one process, see tests/test_documents.py."""
+    lines = dialogues.turns((ROOT / "README.md").read_text(encoding="utf-8"))
     said = replies(tmp_path, *(maker for maker, _ in lines), options=())
     assert [each["say"] for each in said[1:]] == [caller for _, caller in lines]
 

@@ -66,7 +66,7 @@ def problem(line: bytes) -> str | None:
 def answer(caller: Caller, line: bytes, lead: str = "") -> Reply:
     """The one reply to a line; the attention words `lead` may stand before what is said."""
     if (why := problem(line)) is not None:
-        return Reply(why, caller.state)
+        return Reply(why, caller.state, unheard=True)
     return caller.hear(_after(lead.split(), line.decode()))
 
 

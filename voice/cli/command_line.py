@@ -12,6 +12,7 @@ from voice.cli.commands import (
     call,
     check,
     hear,
+    manual,
     models,
     pieces,
     plan,
@@ -37,6 +38,7 @@ COMMANDS = (
     ("hear", "what each sound file would do", hear),
     ("check", "what works on this machine, and what to do about the rest", check),
     ("models", "list, fetch and check speech models", models),
+    ("manual", "how everything works, by topic", manual),
 )
 LONGEST_REFUSAL_CHARACTERS = 400
 """Of what is wrong with the options, which may quote them; our choice."""

@@ -19,10 +19,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     group.add_argument(
         "--engine",
         metavar="NAMES",
-        help="moonshine, letters or vosk; several joined by + (default:"
-        " moonshine+letters, two looks at one net; with vosk, where its English"
-        " model was fetched, which alone asks before it changes the piece, and"
-        " beside the net where it does not agree)",
+        help="moonshine and letters, two looks at one net, or vosk, another engine; join several"
+        " with + (default: moonshine+letters where the net is installed, and vosk where its"
+        " English model was fetched)",
     )
     group.add_argument(
         "--model",

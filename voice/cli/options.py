@@ -87,17 +87,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="what to make (default: brimmed hat); see `rounds-aloud shapes`",
     )
     group.add_argument(
-        "--across", type=_amount, metavar="LENGTH", help="width, of what is made for no head"
+        "--across", type=_amount, metavar="LENGTH", help="width, where it is for no head"
     )
     group.add_argument(
-        "--height", type=_amount, metavar="LENGTH", help="of its sides by themselves"
+        "--height",
+        type=_amount,
+        metavar="LENGTH",
+        help="height of the sides, where it is for no head",
     )
     group.add_argument(
         "--head",
         type=_amount,
         metavar="LENGTH",
         action="append",
-        help="girth of the head, such as 56cm or '22 1/2 in'; plan takes several",
+        help="around the head above the ears, such as 56cm or '22 1/2 in'; plan takes several",
     )
     group.add_argument(
         "--depth",
@@ -109,10 +112,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--age",
         type=number("age in years", 0, 120),
         metavar="YEARS",
-        help="a head by the table of ages",
+        help="take the head by this age, from the table",
     )
-    group.add_argument("--sex", choices=[sex.value for sex in Sex], help="for that table")
-    group.add_argument("--adult", action="store_true", help="a grown head by the table")
+    group.add_argument(
+        "--sex", choices=[sex.value for sex in Sex], help="whose head, for that table"
+    )
+    group.add_argument("--adult", action="store_true", help="take a grown head from the table")
     group.add_argument("--yarn", type=_yarn, metavar="CLASS", help="weight, 0 to 7, or its name")
     group.add_argument("--hook", type=_amount, metavar="MM", help="hook in millimetres")
     group.add_argument("--stitch", metavar="NAME", help="'single', 'half double', ...")
@@ -123,11 +128,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--brim", type=_brim, metavar="LENGTH", help="width of the brim, or 'no'")
     group.add_argument("--slope", type=_amount, metavar="DEGREES", help="of the brim below level")
     group.add_argument(
-        "--fullness", type=_amount, metavar="F", help="brim girth over the girth that just lies"
+        "--fullness", type=_amount, metavar="F", help="how full the brim is: 1 lies, more waves"
     )
     rounds = group.add_mutually_exclusive_group()
-    rounds.add_argument("--spiral", dest="joined", action="store_false", default=None)
-    rounds.add_argument("--joined", dest="joined", action="store_true", default=None)
+    rounds.add_argument(
+        "--spiral", dest="joined", action="store_false", default=None, help="work in a spiral"
+    )
+    rounds.add_argument(
+        "--joined", dest="joined", action="store_true", default=None, help="join each round"
+    )
     where = group.add_mutually_exclusive_group()
     where.add_argument(
         "--spread",

@@ -90,6 +90,13 @@ def unwritable() -> str | None:
     return None
 
 
+def print_whole(text: str) -> None:
+    """To standard output in UTF-8 whatever the terminal's own code, line ends as they are."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode(errors="replace"))
+    sys.stdout.buffer.flush()
+
+
 def tell(sentence: str) -> None:
     """Say it on standard error; where that is closed or full, nobody is there to be told."""
     with suppress(OSError):

@@ -35,7 +35,7 @@ _LEAD: dict[str, str] = {
         "the same stitches again: so the hat fits after washing."
     ),
     "finishing": "After the last round I say each step; say next when it is done.",
-    "trims": "Lengths come from the girths as I know them: measure before you cut.",
+    "trims": "I know the piece only by its readings: measure before you cut.",
     "sizes": "Tables give the middle and the range of heads; the head itself decides.",
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",
     "resting": "I hint at a rest of the hands after every half hour of work.",

@@ -33,7 +33,7 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
     elif across > opened + NEAR_MM:
         why = f"; the sides draw it in to {about(opened, settings)}."
     else:
-        why = ", the girth over pi."
+        why = ", its distance around divided by pi."
     return joined(
         f"{counted(stitches, 'stitch', 'stitches')}: the {called} is wide enough.", seen + why
     )

@@ -31,8 +31,8 @@ def run(args: Namespace) -> int:
         return 1
     print(
         "# Save under a name of your own, change it, and make it with --shape FILE.\n"
-        '# girth: times the head (or width), or a length; length: such as "4 cm", or depth,\n'
-        "# height, brim, which the maker is asked for; slope: degrees below level.\n"
+        "# girth: around at its end, times the head (or width), or a length; length: such as\n"
+        '# "4 cm", or depth, height, brim, which you are asked for; slope: degrees below level.\n'
     )
     print(as_text(shape_or_none), end="")
     return 0

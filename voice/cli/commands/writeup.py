@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from voice.caller import piece_folder
+from voice.cli.standard_streams import print_whole
 from voice.inputs.written_file import write_file
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def run(args: Namespace) -> int:
     state = piece_folder.state_of(piece_folder.kept_in(args.folder), args.name)
     text = written(state, args.name, args.format, args.braille)
     if args.out is None:
-        _print(text)
+        print_whole(text)
         return 0
     write_file(args.out, text.encode())
     return 0
@@ -61,10 +61,3 @@ def written(state: State, name: str, how: str, braille: str = "contracted") -> s
 
             return as_brf(document, Braille[braille.upper().replace("-", "_")])
     return as_text(document)
-
-
-def _print(text: str) -> None:
-    """To standard output in UTF-8 whatever the terminal's own code, line ends as they are."""
-    sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode(errors="replace"))
-    sys.stdout.buffer.flush()

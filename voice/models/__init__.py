@@ -1,1 +1,1 @@
-"""Which speech models there are, and how one is fetched."""
+"""The speech models: the list of them, and fetching one."""

@@ -1,4 +1,4 @@
-"""Fetches the archive of a model over HTTP, going on where an earlier try broke off."""
+"""Fetches the archive of a model over HTTP, and resumes where an earlier try broke off."""
 
 from __future__ import annotations
 
@@ -19,27 +19,27 @@ from voice.models.model_list import Model
 from voice.models.unpacking import hash_of, unpack
 
 Progress = Callable[[int, int], object]
-"""Called with the bytes there so far and the bytes in all."""
+"""Called with the number of bytes received so far, and with the total."""
 _BLOCK_BYTES = 1 << 16
 _SILENCE_S = 20.0
 """A server silent for longer counts as gone."""
 
 
 class NoWeaker(HTTPRedirectHandler):
-    """Follows where a server sends us on to, but never out of https."""
+    """Follows redirects, but never from https to anything else."""
 
     def redirect_request(  # noqa: PLR0917 - as its parent
         self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage, newurl: str
     ) -> Request | None:
-        """The request for the new address. Raises: URLError for one that is less safe."""
+        """The request for the new address. Raises: URLError for one that leaves https."""
         if req.type == "https" and urlsplit(newurl).scheme != "https":
-            raise URLError("it sends on to an address that is not safe")
+            raise URLError("it redirects to an address that is not safe")
         return super().redirect_request(req, fp, code, msg, headers, newurl)
 
     def http_error_302(
         self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage
     ) -> Any:  # noqa: ANN401 - as its parent
-        """The same; where it is sent on to no address, the connection is closed."""
+        """The same; a redirect to no valid address closes the connection."""
         try:
             return super().http_error_302(req, fp, code, msg, headers)
         except BaseException:
@@ -70,11 +70,11 @@ def _opened(model: Model, url: str, part: Path, start: int) -> Iterator[HTTPResp
         answer = cast(HTTPResponse, opener.open(Request(url, headers=headers), timeout=_SILENCE_S))
     except HTTPError as fault:
         fault.close()
-        if fault.code == 416:  # what is kept does not fit what is there now (RFC 9110, 15.5.17)
+        if fault.code == 416:  # longer than the file there now (RFC 9110, 15.5.17)
             part.unlink()
         raise ServerRefused(model.name, url, f"{fault.code} {fault.reason}") from fault
     except (URLError, HTTPException, OSError, ValueError) as fault:
-        # ValueError: the server sent us on to what is no address.
+        # ValueError: the server redirects to no valid address.
         why = fault.reason if isinstance(fault, URLError) else fault
         raise NoConnection(model.name, url, str(why)) from fault
     with answer:
@@ -82,7 +82,7 @@ def _opened(model: Model, url: str, part: Path, start: int) -> Iterator[HTTPResp
 
 
 def _starts_at(answer: HTTPResponse, asked: int, model: Model, url: str) -> int:
-    """Where the body begins: a server may answer a request for a range with the whole."""
+    """Offset of the body: a server may answer a request for a range with the whole file."""
     if answer.status == 200:
         return 0
     given = re.match(r"bytes ([0-9]{1,15})-", answer.headers.get("Content-Range", ""))
@@ -129,7 +129,7 @@ def _check_hash(model: Model, part: Path) -> None:
 def fetch_archive(model: Model, url: str, folder: Path, progress: Progress) -> Path:
     """Fetch, check and unpack one model; returns its folder.
 
-    What came before a break is kept in the folder, and the next call goes on from there.
+    The bytes that came before a break are kept in the folder, and the next call resumes there.
     Raises: NoConnection, ServerRefused, BrokenOff, BadArchive, CannotKeep.
     """
     with _folder_of_one(folder, model):

@@ -1,4 +1,4 @@
-"""What can go wrong with speech models, as classes with named fields; each says what to do."""
+"""Errors of speech models, as classes with named fields; each message says what to do."""
 
 # ruff: noqa: N818  (a name says what happened, as in NoConnection)
 
@@ -30,7 +30,7 @@ class ListFault(ModelError):
 
     path: Path
     line: int
-    """Counted from 1; the first line of the block when a key is missing."""
+    """Counted from 1; the first line of the model when a key is missing."""
     key: str
     why: str
 
@@ -65,7 +65,7 @@ class ModelMissing(ModelError):
 
 @dataclass(eq=False)
 class NotAModel(ModelError):
-    """A folder that was asked for and holds no model of that engine."""
+    """A folder that was named as a vosk model and holds none."""
 
     folder: Path
     asked_by: str
@@ -110,7 +110,7 @@ class NoConnection(ModelError):
     why: str
 
     says = (
-        "{self.name} was not fetched, for {self.url} cannot be reached ({self.why}): "
+        "{self.name} was not fetched because {self.url} cannot be reached ({self.why}): "
         "{self.meanwhile}, and you can try again when there is a network."
     )
 
@@ -124,14 +124,14 @@ class ServerRefused(ModelError):
     answer: str
 
     says = (
-        "{self.name} was not fetched, for {self.url} answered {self.answer}: "
+        "{self.name} was not fetched because {self.url} answered {self.answer}: "
         "{self.meanwhile}, and you can try again later."
     )
 
 
 @dataclass(eq=False)
 class BrokenOff(ModelError):
-    """The transfer ended early; what came is kept."""
+    """The transfer ended early; the bytes that came are kept."""
 
     name: str
     done_bytes: int
@@ -146,13 +146,13 @@ class BrokenOff(ModelError):
 
 @dataclass(eq=False)
 class BadArchive(ModelError):
-    """What came is not the listed archive, or must not be unpacked; it was thrown away."""
+    """The archive is not the listed one, or must not be unpacked; it was thrown away."""
 
     name: str
     why: str
 
     says = (
-        "The archive of {self.name} was thrown away, for {self.why}: {self.meanwhile}, "
+        "The archive of {self.name} was thrown away because {self.why}: {self.meanwhile}, "
         "and you can fetch it again; report it if that changes nothing."
     )
 

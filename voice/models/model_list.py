@@ -17,18 +17,18 @@ from voice.models.model_errors import ListFault, ListMissing, NoSuchModel
 _DISTRIBUTION = "rounds-aloud"
 _FILE = "models.txt"
 OURS = "this program"
-"""Where a model is from that comes with this program."""
+"""Source of a model that comes with this program."""
 
 
 class Engine(StrEnum):
-    """What turns sound into words with the model."""
+    """Library or net that turns sound into words with the model."""
 
     VOSK = "vosk"
     MOONSHINE = "moonshine"
 
 
 class Use(StrEnum):
-    """What a model is listed for."""
+    """Purpose of a listed model."""
 
     LISTENING = "listening"
     TESTS = "tests"
@@ -36,13 +36,13 @@ class Use(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Package:
-    """A package on an index, of one version."""
+    """One version of a package on an index."""
 
     name: str
     version: str
 
     def __str__(self) -> str:
-        """As an installer wants it."""
+        """The requirement, as an installer takes it."""
         return f"{self.name}=={self.version}"
 
 
@@ -56,21 +56,21 @@ class Model:
     """A BCP 47 tag."""
     use: Use
     size_bytes: int
-    """Of the archive; for another model, of all files in its folder."""
+    """Size of the archive; for another model, of all files in its folder."""
     licence: str
     """An SPDX identifier, or NOASSERTION."""
     source: str | Package
     """The address of a zip archive, the package that holds the model, or `OURS`."""
     folder: str
-    """Inside the archive, the installed package or this program."""
+    """Path inside the archive, the installed package or this program."""
     file: str
     """The archive, or the main weight file inside the folder."""
     sha256: str
-    """Of that file."""
+    """Hash of that file."""
 
     @property
     def address(self) -> str | None:
-        """Where it is fetched from, if it does not come with a package or this program."""
+        """Address of the archive; None where the model comes with a package or this program."""
         return None if isinstance(self.source, Package) or self.source == OURS else self.source
 
 
@@ -153,7 +153,7 @@ def parse(path: Path, data: bytes) -> tuple[Model, ...]:
 
 
 def list_path() -> Path:
-    """Where models.txt is: at the top of a checkout, else where the installer put it.
+    """Path of models.txt: at the top of a checkout, else where the installer put it.
 
     Raises: ListMissing.
     """

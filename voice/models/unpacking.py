@@ -19,11 +19,11 @@ from voice.models.model_list import Model
 SUMS = "rounds-aloud.sha256"
 """The hashes of what was unpacked, inside the model's folder, as `sha256sum --check` reads them."""
 LARGEST_BYTES = 1 << 30
-"""Unpacked; four times the largest listed model (264 MB)."""
-LARGEST_RATIO = 20
-"""Unpacked to packed; weights hardly shrink: the listed Korean model has a ratio of 3."""
-MOST_ENTRIES = 1000
-"""That model has 16."""
+"""Largest size unpacked: four times the largest listed model (264 MB)."""
+_LARGEST_RATIO = 20
+"""Largest size unpacked to packed; weights hardly shrink: the Korean model has a ratio of 3."""
+_MOST_ENTRIES = 1000
+"""Most files of an archive; the Korean model has 16."""
 _BLOCK_BYTES = 1 << 20
 _FOREIGN = set('\\:*?"<>|') | {chr(code) for code in range(32)}
 _UNREADABLE = (BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, ValueError)
@@ -41,7 +41,7 @@ def _fault(entry: ZipInfo, top: str) -> str | None:
     path = PurePosixPath(name)
     if path.is_absolute() or ".." in path.parts or _FOREIGN & set(name):
         return f"the path {name!r} in it could lead elsewhere"
-    if kind not in (0, stat.S_IFREG, stat.S_IFDIR):  # 0: written where there are no such kinds
+    if kind not in (0, stat.S_IFREG, stat.S_IFDIR):  # 0: by a system without such kinds
         return f"{name!r} in it is a link or a device"
     if not path.parts or path.parts[0] != top:
         return f"{name!r} in it is outside the folder {top}"
@@ -51,9 +51,9 @@ def _fault(entry: ZipInfo, top: str) -> str | None:
 def _checked(zipped: ZipFile, packed_bytes: int, model: Model) -> list[ZipInfo]:
     entries = zipped.infolist()
     total = sum(entry.file_size for entry in entries)
-    if len(entries) > MOST_ENTRIES:
+    if len(entries) > _MOST_ENTRIES:
         raise BadArchive(model.name, f"it holds {len(entries)} files")
-    if total > min(LARGEST_BYTES, LARGEST_RATIO * packed_bytes):
+    if total > min(LARGEST_BYTES, _LARGEST_RATIO * packed_bytes):
         raise BadArchive(model.name, f"it would unpack from {packed_bytes} to {total} bytes")
     for entry in entries:
         if why := _fault(entry, model.folder):
@@ -94,7 +94,7 @@ def unpack(archive: Path, model: Model, folder: Path) -> Path:
     """Unpack beside its place, then move there by renaming; returns the model's folder.
 
     The archive's own hash is checked by the caller, who also keeps other fetches out.
-    Raises: BadArchive, OSError; then whatever was in the place before is still there.
+    Raises: BadArchive, OSError; the model that was in the place before is then still there.
     """
     place = folder / model.folder
     beside, before = folder / f".{model.name}.new", folder / f".{model.name}.old"

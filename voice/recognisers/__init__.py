@@ -1,1 +1,1 @@
-"""The recognisers: one module an engine, one for their agreement, one for recorded sound."""
+"""The recognisers: a module for each engine, one for their agreement, one for recorded sound."""

@@ -1,8 +1,8 @@
-"""Looks at one utterance as one recogniser: unlike looks fail differently, so what they agree on is
-likelier.
+"""Joins several looks at one utterance into one recogniser.
 
-Their odds are added up, each with a weight, as if they were witnesses who only partly see the same
-thing. Whatever none of them confirms is marked doubtful: to ask about.
+Unlike looks fail differently, so a phrase that they agree on is likelier. Their log odds are added
+up, each with a weight, as if they were witnesses who only partly see the same thing. A phrase that
+none of them confirms is marked doubtful: it must be asked about.
 """
 
 from __future__ import annotations
@@ -25,8 +25,10 @@ Look = Moonshine | Letters
 
 
 class Agreement:
-    """A recogniser made of looks, which search by turns: at the same time they would need a tenth
-    more memory, and what is heard both must wait for (`python -m tests.bench load`).
+    """A recogniser made of looks, which search one after the other.
+
+    Searching at the same time would need a tenth more memory, and no look can begin before the
+    sound has been heard, which they share (`python -m tests.bench load`).
     """
 
     def __init__(self, looks: Sequence[Look], rule: Rule) -> None:
@@ -41,13 +43,13 @@ class Agreement:
         return "+".join(self.calibrations)
 
     def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
-        """What the utterance was, in the opinion of all. Raises: BadGrammar."""
+        """The joint opinion of all looks on an utterance. Raises: BadGrammar."""
         if not may_be_a_phrase(samples):
             return Opinion((), self.name)
         return self.opinion(self.listen(samples, grammar), grammar.bare)
 
     def listen(self, samples: Samples, grammar: Grammar) -> dict[str, Evidence]:
-        """What each look measured in an utterance, by its name, each for the phrases of all.
+        """The evidence of each look, by its name; each judges the phrases that any of them found.
 
         Raises: BadGrammar.
         """
@@ -58,14 +60,14 @@ class Agreement:
     def opinion(
         self, evidence: Mapping[str, Evidence], bare: Callable[[str], str] = str
     ) -> Opinion:
-        """What follows from the evidence; `bare` is as in `decided`."""
+        """The opinion that follows from the evidence; `bare` is as in `decided`."""
         odds = {name: self.calibrations[name].log_odds(each) for name, each in evidence.items()}
         return decided(odds, self._rule, bare)
 
     def _completed(
         self, found: Sequence[Evidence], bare: Callable[[str], str]
     ) -> Sequence[Evidence]:
-        """The evidence with what looks tell of phrases that only others found.
+        """The evidence, completed with each look's judgement of phrases that only others found.
 
         Looks with the same favourite are not asked: on tuning voices that changed no decision,
         and the second search takes about a seventh of the time that a reading does.

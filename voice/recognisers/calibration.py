@@ -1,4 +1,4 @@
-"""From what an engine measured to probabilities.
+"""Turns the measurements of an engine into probabilities.
 
 The model: the phrases and "something else was said" compete to explain the sound. An engine gives
 each phrase a gap, the natural logarithm of its likelihood less that of the best free run of sounds.
@@ -18,22 +18,22 @@ from voice.recognisers.recogniser import Hypothesis
 _LEAST = 1e-4
 """A phrase less probable than this is not worth carrying on."""
 FARTHEST = 30.0
-"""Logarithms of odds are kept within this, beyond which doubles say 0 or 1."""
+"""Largest size of a logarithm of odds; beyond it doubles say 0 or 1."""
 
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What an engine measured in one utterance."""
+    """The measurements of an engine in one utterance."""
 
     gaps: Mapping[str, float]
-    """By phrase, 0 or less for all but lucky paths; no phrase where none fits."""
+    """Gap of each phrase: 0 or less but for lucky paths; empty where no phrase fits."""
     length: float
-    """Of the speech without silence, in frames of the engine's own."""
+    """Length of the speech without silence, in frames of the engine's own."""
 
 
 @dataclass(frozen=True, slots=True)
 class Calibration:
-    """What turns the evidence of one engine into odds."""
+    """Constants that turn the evidence of one engine into odds."""
 
     among: float
     """Logarithm of odds between two phrases for one unit of gap."""
@@ -41,7 +41,7 @@ class Calibration:
     per_length: float
     per_gap: float
     per_density: float
-    """Weights of 1, length, best gap and best gap by length, for any phrase against none."""
+    """Weights of 1, length, best gap and best gap over length, for any phrase against none."""
 
     def log_odds(self, evidence: Evidence) -> dict[str, float]:
         """Natural logarithm of each phrase's odds against "something else was said"."""

@@ -20,7 +20,7 @@ from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
 
 NET = ("moonshine", "letters")
-"""One net, looked at in two unlike ways."""
+"""The two unlike looks at the one net."""
 NAMES = (*NET, "vosk")
 """Every engine there is."""
 IN_TWO_WAYS = Rule(
@@ -31,14 +31,14 @@ IN_TWO_WAYS = Rule(
 )
 """Fitted, with the calibration of each look, by `python -m tests.bench hear --fit`: on 240 phrases
 in quiet, 240 short ones by headset and 1070 in rooms, up to 210 from each of the 8 tuning voices
-(without what was not cut out whole), and 340 pieces of other talk near and far, each falling into
+(without those not cut out whole), and 340 pieces of other talk near and far, each falling into
 the state of a session with its grammar. Neither the held-out voices of that benchmark nor its hats
 and texts were fitted to. A look alone is not fitted.
 """
 
 
 def net_is_here() -> bool:
-    """Whether the net, and what runs it, are published for this machine and installed."""
+    """True where the net and the runtime it needs are installed."""
     return bool(find_spec("onnxruntime") and find_spec("moonshine_voice"))
 
 

@@ -1,4 +1,4 @@
-"""What the engines share: how sound and grammars are made ready, and what they refuse."""
+"""Shared by the engines: preparing sound and grammars, and the errors that they raise."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from voice.words.phrases import read
 _Key = TypeVar("_Key")
 _Graph = TypeVar("_Graph")
 
-SHORTEST_S = 0.15
+_SHORTEST_S = 0.15
 """Shorter sound holds no word; engines need a few frames."""
 LONGEST_S = 12.0
 """Longer sound is no phrase of ours, however slowly spoken: not worth the work."""
 _HISS = 1 / 200
-"""Of the loudest sample. Of 0, 1/200 and 1/100, taken after a look at 55 phrases of tuning voices
-and 40 digits of one person, recorded at 8 kHz between exact zeros: without it a third more of the
-digits were misheard; with 1/100, phrases were."""
+"""Level of the hiss, as a share of the loudest sample. Chosen from 0, 1/200 and 1/100 after a look
+at 55 phrases of tuning voices and 40 digits of one person, recorded at 8 kHz between exact zeros:
+without hiss a third more of the digits were misheard; with 1/100, phrases were."""
 
 
 def hissed(samples: Samples) -> Samples:
@@ -38,7 +38,7 @@ def hissed(samples: Samples) -> Samples:
 
 
 def whole_phrases(grammar: Grammar) -> Callable[[str], bool]:
-    """Tells the phrases of a grammar, and its lead alone, from what only begins like one."""
+    """A test that is true for whole phrases of a grammar, and for its lead alone."""
 
     def whole(words: str) -> bool:
         return read(grammar.bare(words)) is not None or (words != "" and words == grammar.lead)
@@ -46,18 +46,18 @@ def whole_phrases(grammar: Grammar) -> Callable[[str], bool]:
     return whole
 
 
-GRAPHS_KEPT = 3
+_GRAPHS_KEPT = 3
 """Grammars an engine keeps ready; one more is made in a moment, and each takes megabytes."""
 
 
 def keep_last(graphs: MutableMapping[_Key, _Graph]) -> None:
     """Forget the graphs that were made first, until few enough are left."""
-    while len(graphs) > GRAPHS_KEPT:
+    while len(graphs) > _GRAPHS_KEPT:
         del graphs[next(iter(graphs))]
 
 
 _NAMED = 8
-"""Words of a refusal that are named."""
+"""Most words that a refusal names."""
 
 
 class BadGrammar(RoundsAloudError):  # noqa: N818 - it reads as what happened
@@ -70,9 +70,7 @@ class BadGrammar(RoundsAloudError):  # noqa: N818 - it reads as what happened
         super().__init__(
             f"{engine} cannot listen for these phrases, as {reason}{named}; choose another engine."
         )
-        self.engine = engine
         self.words = tuple(words)
-        self.reason = reason
 
 
 class EngineMissing(RoundsAloudError):  # noqa: N818
@@ -81,8 +79,6 @@ class EngineMissing(RoundsAloudError):  # noqa: N818
     def __init__(self, engine: str, what_to_do: str) -> None:
         """Say what to do in words that follow a colon."""
         super().__init__(f"{engine} cannot be used here: {what_to_do}")
-        self.engine = engine
-        self.what_to_do = what_to_do
 
 
 class NothingListens(EngineMissing):
@@ -91,9 +87,8 @@ class NothingListens(EngineMissing):
     def __init__(self, command: str) -> None:
         """Name the command that brings a model."""
         RoundsAloudError.__init__(self, f"I cannot listen yet: run {command} once.")
-        self.engine, self.what_to_do = "vosk", command
 
 
 def may_be_a_phrase(samples: Samples) -> bool:
-    """Whether an utterance is as long as a phrase, and not all one value, which has no spectrum."""
-    return SHORTEST_S <= len(samples) / RATE_HZ <= LONGEST_S and bool(np.ptp(samples))
+    """True for sound as long as a phrase and not all of one value, which has no spectrum."""
+    return _SHORTEST_S <= len(samples) / RATE_HZ <= LONGEST_S and bool(np.ptp(samples))

@@ -1,4 +1,4 @@
-"""How the odds of several looks at one utterance add up."""
+"""Adds up the odds of several looks at one utterance."""
 
 from __future__ import annotations
 
@@ -13,25 +13,25 @@ from voice.words.phrases import read
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """How looks decide together; one that is not named in `weights` counts once."""
+    """Constants of a joint decision; a look that is not named in `weights` counts once."""
 
     weights: Mapping[str, float]
-    """By look, how much its odds count."""
+    """Weight of the odds of each look."""
     bias: float = 0.0
     """Added to the logarithm of the odds of every phrase."""
     absent: float = 4.0
-    """How far below its worst phrase a look is taken to put one that it did not find."""
+    """Distance below its worst phrase at which a look is taken to put one that it did not find."""
     favoured: float = 0.0
-    """Added to those of a phrase that a look puts first."""
+    """Added to the logarithm of the odds of a phrase that a look puts first."""
     backed: float = -4.0
-    """A look confirms a command whose log odds are this near those of its favourite, or nearer:
-    below 0. What none confirms is doubtful."""
+    """Lowest log odds, less those of its favourite, of a command that a look still confirms; a
+    command that no look confirms is doubtful."""
 
 
 def decided(
     odds: Mapping[str, Mapping[str, float]], rule: Rule, bare: Callable[[str], str] = str
 ) -> Opinion:
-    """What looks tell together: by look and phrase, the logarithm of its odds.
+    """The joint opinion of looks; `odds` are logarithms, by look and phrase.
 
     `bare` takes from a phrase the words that are no part of what it means.
     """
@@ -43,7 +43,7 @@ def decided(
 
 
 def joint(odds: Mapping[str, Mapping[str, float]], rule: Rule) -> tuple[Hypothesis, ...]:
-    """All phrases of all looks with the probabilities that follow from all."""
+    """Every phrase of any look with its joint probability."""
     first = {max(mine, key=lambda words: mine[words]) for mine in odds.values() if mine}
     phrases = sorted(set().union(*odds.values()))
     return hypotheses(
@@ -71,5 +71,5 @@ def _backs(
 
 
 def _meaning(words: str) -> Command | str:
-    """What looks must agree on: the command, or the words where they are more than a phrase."""
+    """The meaning to agree on: a command, or the words where they are more than a phrase."""
     return read(words) or words

@@ -1,4 +1,4 @@
-"""What a recogniser is: the sound of one utterance in, whole phrases out."""
+"""The interface of a recogniser: the sound of one utterance in, whole phrases out."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ class Hypothesis:
 
 @dataclass(frozen=True, slots=True)
 class Opinion:
-    """What a recogniser made of one utterance; no hypotheses when it was no phrase."""
+    """A recogniser's reading of one utterance; no hypotheses when it was no phrase."""
 
     hypotheses: tuple[Hypothesis, ...]
-    """Best first, no two of the same words; what the scores lack to 1 is "no phrase"."""
+    """Best first, no two of the same words; the rest of the scores to 1 is for "no phrase"."""
     engine: str
     doubtful: bool = False
-    """Set when no look at the sound confirmed the likeliest: ask, do not act."""
+    """True when no look at the sound confirmed the likeliest phrase: ask, do not act."""
     confirmed: tuple[str, ...] | None = None
     """Where set, only a command of one of these phrases may change the piece unasked."""
 
@@ -36,10 +36,10 @@ class Recogniser(Protocol):
 
     @property
     def name(self) -> str:
-        """What it is called in settings."""
+        """Name of the recogniser in settings."""
 
     def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
-        """Which phrase of the grammar an utterance is: int16 at 16 kHz, cut out whole.
+        """The likeliest phrases of the grammar for an utterance: int16 at 16 kHz, cut out whole.
 
         Raises: BadGrammar when its words cannot be heard, or there are none.
         """

@@ -20,17 +20,17 @@ from voice.sound.ports import RATE_HZ, Samples
 
 LONGEST_S = 7200.0
 """A longer file is no recording of one piece, by judgement."""
-SLOWEST_HZ, FASTEST_HZ = 4000, 384_000
+_SLOWEST_HZ, _FASTEST_HZ = 4000, 384_000
 _MOST_CHUNKS = 1000
-"""Looked at in one file for that of the sound; our choice."""
+"""Most chunks of a WAV file that are searched for the sound; our choice."""
 _BLOCK_SAMPLES = 1 << 18
-"""Of all channels together: a megabyte."""
+"""Samples of a block, all channels together: a megabyte."""
 _CANCELLED = 0.01
-"""So little power left in the average of the channels, and they are one sound turned over."""
+"""Share of the power in the average of the channels below which one undoes another."""
 _LARGEST = 1e30
 """Full scale is 1, or 32768 where a writer forgot to divide; such a number is no sound."""
 _STREAMED_BYTES = 0x7FFF0000
-"""Whoever writes to a pipe cannot know the length, and writes one from here on: from memory."""
+"""Sizes from here on tell nothing: a writer to a pipe cannot know the length; from memory."""
 
 
 class NotARecording(RoundsAloudError):  # noqa: N818 - it reads as what happened
@@ -40,13 +40,12 @@ class NotARecording(RoundsAloudError):  # noqa: N818 - it reads as what happened
         """Give the reason in words that follow a colon."""
         super().__init__(f"{path} cannot be heard: {reason}. Give a whole WAV file.")
         self.path = path
-        self.reason = reason
 
 
 def read_recording(path: Path, most_s: float = LONGEST_S) -> Samples:
     """The sound of a file as int16 at 16 kHz, channels averaged; any rate and sample format.
 
-    What comes after `most_s` is left out. Raises: NotARecording, as `recorded` does.
+    Sound after `most_s` is left out. Raises: NotARecording, as `recorded` does.
     """
     blocks, found = [], 0
     for block in recorded(path):
@@ -58,7 +57,7 @@ def read_recording(path: Path, most_s: float = LONGEST_S) -> Samples:
 
 
 def recorded(path: Path) -> Iterator[Samples]:
-    """The same in blocks, so that no more is in memory than one of them.
+    """The same in blocks, so that only one of them is in memory.
 
     Raises: NotARecording for a file that is missing, empty, longer than two hours, no regular
     file, no sound, or a WAV that is cut short; before anything of it is given out.
@@ -87,7 +86,7 @@ def _heard(path: Path) -> Iterator[soundfile.SoundFile]:
                 raise NotARecording(path, "its end is missing")
             file.seek(0)
             with soundfile.SoundFile(file) as sound:
-                if not SLOWEST_HZ <= sound.samplerate <= FASTEST_HZ:
+                if not _SLOWEST_HZ <= sound.samplerate <= _FASTEST_HZ:
                     raise NotARecording(path, f"{sound.samplerate} Hz is no rate of speech")
                 if sound.frames > LONGEST_S * sound.samplerate:
                     raise NotARecording(path, f"it is longer than {LONGEST_S // 3600:.0f} hours")
@@ -101,7 +100,7 @@ def _heard(path: Path) -> Iterator[soundfile.SoundFile]:
 
 
 def _channel(path: Path, sound: soundfile.SoundFile) -> int | None:
-    """The loudest channel, where one undoes another; None for their average.
+    """Number of the loudest channel where one undoes another; None for their average.
 
     Raises: NotARecording.
     """
@@ -129,7 +128,7 @@ def _as_int16(samples: NDArray[np.float32]) -> Samples:
 
 
 def _cut_short(file: BinaryIO) -> bool:
-    """Whether a WAV file holds less sound than it says; the others are not looked at.
+    """True for a WAV file that holds less sound than it says; other kinds are not looked at.
 
     Source: Multimedia Programming Interface and Data Specifications 1.0 (IBM and Microsoft, 1991):
     chunks of an id, a size of four bytes, and what they hold, padded to even.

@@ -14,7 +14,7 @@ from voice.words.phrases import Group, grammar_of
 
 
 class ThirdLook:
-    """A recogniser, and vosk to confirm what would change the piece."""
+    """A recogniser, with vosk to confirm commands that would change the piece."""
 
     def __init__(self, first: Recogniser, vosk: Vosk) -> None:
         """Join them. Raises: BadGrammar where vosk's model is of another language."""
@@ -27,7 +27,7 @@ class ThirdLook:
         return f"{self._first.name}+{self._vosk.name}"
 
     def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
-        """The opinion of the first, and which of it vosk confirms. Raises: BadGrammar."""
+        """The opinion of the first recogniser, with what vosk confirms. Raises: BadGrammar."""
         opinion = self._first.hear(samples, grammar)
         phrases = tuple(found.words for found in opinion.hypotheses)
         confirmed = self._vosk.confirmed(samples, grammar, phrases)

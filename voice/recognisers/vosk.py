@@ -1,4 +1,4 @@
-"""A maker's own Kaldi model: vosk, kept from everything that ends the process.
+"""vosk with a maker's own Kaldi model, kept from everything that ends the process.
 
 vosk takes words in any order, forces other speech into them, and aborts on an empty grammar, on a
 grammar changed in mid-utterance and on some damaged models. So grammars are made here and never
@@ -72,7 +72,7 @@ class Vosk:
         self._model: Any = _load(folder)
 
     def hear(self, samples: Samples, grammar: Grammar) -> Opinion:
-        """Which phrase an utterance is; one with a word that the model lacks is never heard.
+        """The phrase in an utterance; one with a word that the model lacks is never heard.
 
         Raises: BadGrammar when that is so of all of them, or of the words that lead them.
         """
@@ -90,7 +90,7 @@ class Vosk:
     def confirmed(
         self, samples: Samples, grammar: Grammar, phrases: Sequence[str]
     ) -> tuple[str, ...]:
-        """The phrase heard, and those of some others that it cannot judge, lacking their words."""
+        """The phrase heard, and those of `phrases` with words that the model lacks."""
         beyond = tuple(phrase for phrase in phrases if self.lacking(phrase.split()))
         if len(beyond) == len(phrases):
             return beyond
@@ -102,7 +102,7 @@ class Vosk:
         return tuple(word for word in sorted(words) if self._model.vosk_model_find_word(word) < 0)
 
     def _heard(self, samples: Samples, graph: WordGraph) -> tuple[Hypothesis, ...]:
-        """The whole phrase that was said, if one was; a word of the graph at least is known."""
+        """The whole phrase that was said, if one was; the model must know a word of the graph."""
         words = {arc.word for arc in graph.arcs}
         said = []
         if may_be_a_phrase(samples):
@@ -119,14 +119,14 @@ class Vosk:
         recogniser = _library().KaldiRecognizer(
             self._model, RATE_HZ, json.dumps(listed, ensure_ascii=False)
         )
-        recogniser.SetWords(True)
+        recogniser.SetWords(enable_words=True)
         recogniser.AcceptWaveform(np.ascontiguousarray(samples, dtype=np.int16).tobytes())
         found: list[dict[str, Any]] = json.loads(recogniser.FinalResult()).get("result", [])
         return found
 
 
 def _can_be_said(graph: WordGraph, words: Collection[str]) -> bool:
-    """Whether one whole phrase is made of these words alone."""
+    """True when these words alone make one whole phrase."""
     reached = set(graph.starts)
     for arc in sorted(graph.arcs, key=lambda arc: arc.source):
         if arc.source in reached and arc.word in words:

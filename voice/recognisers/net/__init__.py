@@ -1,1 +1,1 @@
-"""The net that hears, in its two looks: what it writes, and the letters it tells."""
+"""The net that hears, in its two looks: the text that it writes, and the letters that it tells."""

@@ -15,21 +15,21 @@ from voice.recognisers.net.sound_graph import Floats, Ints, SoundGraph
 
 _NEVER = np.float32(-1e9)
 _PASSES = 80
-"""Words through which a path is traced at most; further ones cost time and lie far below."""
+"""Most words through which a path is traced; further ones cost time and lie far below."""
 _BEAM = np.float32(40.0)
-"""A word that never ends this near the best path at its moment, or nearer, is in no alternative
-worth having: its odds would be those of e to the minus 25."""
+"""Farthest that a word may end below the best path at its moment (a natural logarithm). A word
+that never ends nearer is in no alternative worth having: its odds would be e to the minus 25."""
 _MOST = 600_000
-"""Chains times frames that are looked at twice: bounds the memory. The longest phrase tried took
+"""Most chains times frames in the second look: it bounds the memory. The longest phrase tried took
 0.7 million, pieces of read prose up to 6 million; set after a look at both."""
 
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """One phrase and its natural logarithm of probability along an alignment.
+    """One phrase and the natural logarithm of its probability along one alignment.
 
-    That is the best one for the likeliest phrase; a further phrase may be found along a way of a
-    word that another way would beat.
+    For the likeliest phrase that is the best alignment; for a further phrase another way to say
+    one of its words may be better.
     """
 
     words: str
@@ -37,10 +37,10 @@ class Path:
 
 
 class Pass:
-    """One run over an utterance; keeps every score, so that any path can be traced back.
+    """One run over an utterance, which keeps every score so that any path can be traced back.
 
-    Not `kept`, it takes a hundredth of the memory, and no path can be traced: it only tells what
-    was reached, and which chains came near.
+    With `kept` false it takes a hundredth of the memory, but no path can be traced: it only tells
+    which states were reached and which chains came near.
     """
 
     def __init__(
@@ -51,12 +51,12 @@ class Pass:
         frames, states = len(sounds), len(graph.sound)
         self._rows = frames + 1 if kept else 2
         self.margin = np.full(len(graph.words), _NEVER, np.float32)
-        """How near to the best path the chain ended at best; below 0."""
+        """Best score at the end of each chain, less that of the best path then; below 0."""
         self.inside = np.full((self._rows, states), _NEVER, np.float32)
-        """Best score of a path whose last frame is in the state; row t ends before frame t."""
+        """Best score of a path with its last frame in each state; row t ends before frame t."""
         self._after = np.full((self._rows, states), _NEVER, np.float32)
         self.reached = np.full((self._rows, graph.nodes), _NEVER, np.float32)
-        """Best score of a path that has come to a state of the word graph, in the same rows."""
+        """Best score of a path to each state of the word graph, in the same rows."""
         self._order = np.argsort(graph.target, kind="stable")
         targets = graph.target[self._order]
         self._heads = np.flatnonzero(np.append(True, targets[1:] != targets[:-1]))
@@ -92,10 +92,10 @@ class Pass:
         self.reached[then, starts] = np.maximum(self.reached[then, starts], waiting)
 
     def trace(self, t: int, chain: int, state: int) -> list[str]:
-        """Words before the chain on the best path that ends frame t in a state of the chain."""
+        """Words before the chain on the best path that ends frame t in this state of it."""
         graph, words, in_blank = self._graph, list[str](), False
         while True:
-            t = self._entry(self._walk(t, chain, state, in_blank), chain)
+            t = self._entry(self._walk(t, chain, state, in_blank=in_blank), chain)
             node = graph.source[chain]
             chains = self._order[np.flatnonzero(graph.target[self._order] == node)]
             lasts = graph.last[chains]
@@ -107,8 +107,8 @@ class Pass:
             chain, state, in_blank = int(chains[best]), int(lasts[best]), after[best] > inside[best]
             words.append(graph.words[chain])
 
-    def _walk(self, t: int, chain: int, state: int, in_blank: bool) -> int:
-        """The frame, counted from 1, in which the path was last in the chain's first state."""
+    def _walk(self, t: int, chain: int, state: int, *, in_blank: bool) -> int:
+        """Frame, counted from 1, in which the path was last in the chain's first state."""
         first, doubled = int(self._graph.first[chain]), self._graph.doubled
         while state > first or in_blank:
             t -= 1
@@ -124,7 +124,7 @@ class Pass:
         return t
 
     def _entry(self, t: int, chain: int) -> int:
-        """Frames heard before the path came into the chain."""
+        """Number of frames heard before the path entered the chain."""
         first, source = self._graph.first[chain], self._graph.source[chain]
         while t > 1 and self.inside[t - 1, first] >= self.reached[t - 1, source]:
             t -= 1
@@ -136,7 +136,8 @@ def search(
 ) -> tuple[Path, ...]:
     """The likeliest phrases, best first; empty when the sound is too short for any.
 
-    sounds is (frames, columns) and blank (frames,), natural logarithms; back is the reversed graph.
+    `sounds` is (frames, columns) and `blank` (frames,), natural logarithms; `back` is the reversed
+    graph.
     """
     near = _near(Pass(graph, sounds, blank, kept=False).margin, len(sounds))
     if not len(near):
@@ -164,7 +165,7 @@ def search(
 
 
 def _near(margin: Floats, frames: int) -> Ints:
-    """The chains that came near the best path: in talk, where too many do, the nearest of them."""
+    """The chains that came near the best path; in talk, where too many do, the nearest of them."""
     near = np.flatnonzero(margin > -_BEAM)
     most = _MOST // max(frames, 1)
     if len(near) <= most:

@@ -1,9 +1,9 @@
-"""A second look at what the net heard: not the text that it would write, but letter by letter.
+"""A second look at what the net heard: letter by letter, not as the text that it would write.
 
-Hearing and writing go wrong in unlike ways (Watanabe et al. 2017): what writes makes up words that
-nobody said, and what spells does not know which letters make words; together they do better. The
-letters are searched over our grammar as those of connectionist temporal classification (Graves et
-al. 2006).
+Writing and spelling go wrong in unlike ways (Watanabe et al. 2017): the half that writes makes up
+words that nobody said, and spelling does not know which letters make words; together they do
+better. The letters are searched over the grammar as in connectionist temporal classification
+(Graves et al. 2006).
 """
 
 from __future__ import annotations
@@ -25,30 +25,30 @@ from voice.words.grammar import Grammar, Node
 CALIBRATION = Calibration(
     among=0.3389, bias=2.299, per_length=0.1185, per_gap=0.1407, per_density=0.9646
 )
-"""Fitted as is told in `voice.recognisers.chosen`."""
+"""Fitted as told in `voice.recognisers.chosen`."""
 _WANTED = 10
 
 
 @dataclass(frozen=True, slots=True)
 class Likelihoods:
-    """Natural logarithms of what is heard at each moment."""
+    """Natural logarithms of the likelihoods at each moment."""
 
     units: Floats
-    """(frames, LETTERS), of each letter."""
+    """(frames, LETTERS): likelihood of each letter."""
     blank: Floats
-    """(frames,), of none; a space between words is taken for no letter."""
+    """(frames,): likelihood of no letter; a space between words counts as none."""
     best: Floats
-    """(frames,), of the likeliest of all."""
+    """(frames,): the largest likelihood of all."""
 
 
 class Letters:
-    """The net's half that hears, and what it tells of letters; one utterance at a time."""
+    """The letters told by the half of the net that hears; one utterance at a time."""
 
     name = "letters"
     calibration = CALIBRATION
 
     def __init__(self, hears: Hears | None = None) -> None:
-        """Use the half that another look has, or load the listed one. Raises: as Hears."""
+        """Share the half that another look has, or load the listed one. Raises: as Hears."""
         self._hears = hears or Hears()
         self._graphs: dict[tuple[Node, ...], tuple[SoundGraph, SoundGraph]] = {}
         self._heard: Likelihoods | None = None
@@ -81,7 +81,7 @@ class Letters:
         }
 
     def likelihoods(self, samples: Samples) -> Likelihoods:
-        """How likely each letter is at each moment of an utterance."""
+        """The likelihood of each letter at each moment of an utterance."""
         found = self._hears.hear(samples).letters
         units = np.ascontiguousarray(found[:, 1:])
         blank = np.logaddexp(found[:, 0], units[:, LETTERS.index(" ")])

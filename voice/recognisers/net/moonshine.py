@@ -1,4 +1,4 @@
-"""What the net would write, held to our phrases: a beam search over the grammar."""
+"""The text of the net, held to our phrases: a beam search over the grammar."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ from voice.words.grammar import Grammar, Node
 CALIBRATION = Calibration(
     among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217
 )
-"""Fitted as is told in `voice.recognisers.chosen`."""
+"""Fitted as told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24
 _ROWS_TIMES_S = 40.0
-"""At most so many beginnings times seconds of sound at once: bounds the memory, at half a megabyte
-for each (12 arrays of 8 heads by 36 numbers for each of 40 frames a second, 4 bytes a number)."""
+"""Most beginnings times seconds of sound at once. It bounds the memory, at half a megabyte for each
+(12 arrays of 8 heads by 36 numbers for each of 40 frames a second, 4 bytes a number)."""
 _WANTED = 10
 
 
@@ -34,7 +34,7 @@ class Moonshine:
     calibration = CALIBRATION
 
     def __init__(self, hears: Hears | None = None) -> None:
-        """Load the listed weights, but for the half that hears where another look has it.
+        """Load the listed weights; share the half that hears where another look has it.
 
         Raises: EngineMissing, ModelMissing, ModelDamaged.
         """
@@ -87,5 +87,5 @@ class Moonshine:
         return {words: score - self._free for words, score in found.items()}
 
     def _beam(self, wanted: int) -> int:
-        """How many beginnings to keep, for a sound as long as the last one."""
+        """Number of beginnings to keep, for a sound as long as the last one."""
         return max(1, min(wanted, int(_ROWS_TIMES_S / max(self._seconds, 1.0))))

@@ -1,6 +1,6 @@
 """The net Moonshine tiny, which writes English, in its two halves.
 
-It works as long as the sound lasts, without padding. The weights of the half that writes come with
+It works on sound of any length, without padding. The weights of the half that writes come with
 the package moonshine-voice; those of the half that hears were adapted from that package's to rooms
 and to what is said here (see `learning`), and learnt to tell the letter of each moment.
 ONNX Runtime runs both, since the package's own program returns one text and no likelihoods.
@@ -23,10 +23,10 @@ from voice.recognisers.net.token_search import Floats
 from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 MODEL, ADAPTED = "moonshine-tiny-en", "moonshine-tiny-en-rooms"
-"""The names of both halves in the list of models."""
+"""Names of both halves in the list of models."""
 NAME = "moonshine"
 LETTERS = " 'abcdefghijklmnopqrstuvwxyz"
-"""What the half that hears tells apart at each moment, after "none of them"."""
+"""Letters that the half that hears tells apart at each moment, after "none of them"."""
 _BEFORE = RATE_HZ // 4
 """Samples of silence put before an utterance: the net heard a quarter to one second of it around
 what it learnt from, and takes what begins at once for something else. After a look at 19 words of
@@ -34,26 +34,26 @@ the program's own voice without silence around them: 10 were heard without this,
 _FIRST, _END = 1, 2
 """Tokens that begin and end a text. Source: the configuration published with the net."""
 _EACH = 1.2
-"""What every token but the last is worth beside its likelihood, as a natural logarithm: nets that
-write favour short texts. With 0.5, 1.2 and 2 the right one of what was found is first in 515, 517
-and 514 of 550 phrases of tuning voices in rooms, most of them amid talk.
+"""Bonus of every token but the last, as a natural logarithm: nets that write favour short texts.
+With 0.5, 1.2 and 2 the right phrase comes first among those found in 515, 517 and 514 of 550
+phrases of tuning voices in rooms, most of them amid talk.
 """
 
 
 @dataclass(frozen=True, slots=True)
 class Sounds:
-    """What the half that hears made of an utterance."""
+    """The output of the half that hears, for one utterance."""
 
     hidden: Floats
     """(1, frames, numbers): for the half that writes."""
     mask: Any
     """(1, samples): ones."""
     letters: Floats
-    """(frames, 1 + LETTERS): natural logarithms of the likelihoods of none, and of each letter."""
+    """(frames, 1 + LETTERS): natural logarithms of the likelihoods of none and of each letter."""
 
 
 class Hears:
-    """The half that hears; for several looks at the same utterance."""
+    """The half that hears, shared by several looks at the same utterance."""
 
     def __init__(self, file: Path | None = None) -> None:
         """Load the listed weights, or others. Raises: as `session`, ModelMissing, ModelDamaged."""
@@ -61,7 +61,7 @@ class Hears:
         self._last: tuple[Samples, Sounds] | None = None
 
     def hear(self, samples: Samples) -> Sounds:
-        """Take an utterance, int16 at 16 kHz; the array that was heard last is not heard again."""
+        """Hear an utterance, int16 at 16 kHz; the last array is remembered and not heard again."""
         if self._last is None or self._last[0] is not samples:
             self._last = samples, self._heard(samples)
         return self._last[1]
@@ -91,21 +91,21 @@ class Writes:
         self._written: dict[str, Floats] = {}
 
     def take(self, sounds: Sounds) -> None:
-        """This is to be written down."""
+        """Take sounds that are to be written down."""
         self._heard = {
             "encoder_hidden_states": sounds.hidden,
             "encoder_attention_mask": sounds.mask,
         }
 
     def begin(self) -> Floats:
-        """Natural logarithms of the first token, (1, tokens), each with what it is worth."""
+        """Natural logarithms of the likelihoods of the first token, (1, tokens), with the bonus."""
         answer, states = self._run([_FIRST], self._nothing, cached=False)
         self._written = {name: states[name] for name in states if ".decoder." in name}
         self._heard |= {name: states[name] for name in states if ".encoder." in name}
         return answer
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
-        """Those of the next: each of the rows of the last answer, gone on with a token."""
+        """Those of the next token, after each of these rows of the last answer and its token."""
         states = {name: state[list(rows)] for name, state in self._written.items()}
         answer, states = self._run(tokens, states, cached=True)
         self._written = {name: states[name] for name in self._written}
@@ -114,7 +114,7 @@ class Writes:
     def _run(
         self, tokens: Sequence[int], states: Mapping[str, Floats], *, cached: bool
     ) -> tuple[Floats, dict[str, Floats]]:
-        """The answer, and the states by the names under which they are fed again."""
+        """The answer, and the states by the names under which they are fed in again."""
         heard = {name: np.repeat(of, len(tokens), axis=0) for name, of in self._heard.items()}
         fed = {
             **states,
@@ -132,17 +132,18 @@ class Writes:
 
 
 def session(file: Path) -> Any:
-    """A file of weights, ready to run. Raises: EngineMissing without ONNX Runtime, or for a broken
-    file.
+    """A file of weights, ready to run.
+
+    Raises: EngineMissing without ONNX Runtime, or for a broken file.
     """
     try:
         import onnxruntime
     except ImportError as error:
         raise EngineMissing(NAME, remedy(this_machine())) from error
-    # Those of Windows, where it tells the system whatever the variable says; from memory.
+    # On Windows it sends telemetry whatever the environment variable says; from memory.
     onnxruntime.disable_telemetry_events()
     options = onnxruntime.SessionOptions()
-    options.intra_op_num_threads = 1  # the other cores are for sound, speech and the maker's own
+    options.intra_op_num_threads = 1  # the other cores are for sound, for speech and for the maker
     # Less memory, for a little time.
     options.enable_cpu_mem_arena = False
     options.add_session_config_entry("session.disable_prepacking", "1")

@@ -1,4 +1,4 @@
-"""A graph of words as a graph of sounds, every way to say every word laid out."""
+"""Turns a graph of words into a graph of sounds with every way to say every word."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ class SoundGraph:
     sound: Ints
     """Column of the likelihoods, per state."""
     doubled: NDArray[np.bool_]
-    """Per state: the same sound as the one before in its chain, so a blank must part them."""
+    """Per state: true for the same sound as before it in its chain, so a blank must part them."""
     first: Ints
     last: Ints
-    """Per chain: its end states."""
+    """Per chain: its first and its last state."""
     source: Ints
     target: Ints
     """Per chain: the states of the word graph it joins."""

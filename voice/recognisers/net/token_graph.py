@@ -1,4 +1,4 @@
-"""A graph of words as a graph of the pieces that a net writes, with the ways it may write them.
+"""Turns a graph of words into a graph of the pieces that a net writes, in every way it may.
 
 Such a net writes sentences: a capital at the start, a comma where a speaker pauses, a full stop at
 the end, hyphens in numbers. Every such way of writing a phrase is a path; it ends with the net's
@@ -15,12 +15,12 @@ from voice.recognisers.net.word_graph import WordGraph
 
 _COMMA, _STOPS = ",", (".", "?", "!")
 _HYPHENATED = frozenset(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"])
-"""Written with a hyphen after tens."""
+"""Words that are written with a hyphen after tens."""
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One piece to a later node; with the word that it completes, if it completes one."""
+    """One piece, leading to a later node, and the word that it completes, if any."""
 
     token: int
     target: int
@@ -48,13 +48,13 @@ def token_graph(graph: WordGraph, vocabulary: Vocabulary) -> TokenGraph:
         steps[source].append(Step(tokens[-1], target, word))
 
     for arc in graph.arcs:
-        for tokens in _written(arc.word, arc.source in graph.starts, vocabulary):
+        for tokens in _written(arc.word, vocabulary, first=arc.source in graph.starts):
             lay(arc.source, tokens, arc.target, arc.word)
     finals = set(graph.finals)
     end = len(steps)
     steps.append([])
     for node in range(graph.states):
-        # After a comma all goes on as without it.
+        # A comma changes nothing in what may follow.
         steps.append(list(steps[node]))
         steps[node].append(Step(vocabulary[_COMMA], len(steps) - 1))
         if node in finals:
@@ -67,8 +67,8 @@ def token_graph(graph: WordGraph, vocabulary: Vocabulary) -> TokenGraph:
     return TokenGraph(tuple(map(tuple, steps)), start, frozenset(finals | {end}))
 
 
-def _written(word: str, first: bool, vocabulary: Vocabulary) -> Iterator[tuple[int, ...]]:
-    """The pieces of a word, for each way in which it is written there."""
+def _written(word: str, vocabulary: Vocabulary, *, first: bool) -> Iterator[tuple[int, ...]]:
+    """The pieces of a word, once for each way in which it may be written there."""
     if word == "i" or word.startswith("i'"):
         yield vocabulary.cut(word.capitalize())
         return

@@ -1,8 +1,8 @@
 """The likeliest phrases of a token graph, for a net that writes one piece after the other.
 
-A beam search (Graves 2012, for such nets): the likeliest beginnings are kept, all of them are
-written on at once. Beside them goes what the net would write if it were free, which tells how
-well any phrase fits.
+A beam search (Graves 2012, for such nets): the likeliest beginnings are kept and continued, all at
+once. Beside them runs the text that the net would write if it were free, which tells how well any
+phrase fits.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from voice.recognisers.net.token_graph import TokenGraph
 
 Floats = NDArray[np.float32]
 _FAR = 12.0
-"""What lies farther from the best phrase is no alternative worth having; our choice."""
+"""Largest distance from the best phrase of an alternative worth having; our choice."""
 _MOST_TOKENS = 72
-"""Six a second for the longest utterance; what is longer is no phrase of ours."""
+"""Six a second for the longest utterance; a longer text is no phrase of ours."""
 
 
 class Writer(Protocol):
@@ -30,22 +30,22 @@ class Writer(Protocol):
     """The token that ends a text."""
 
     def begin(self) -> Floats:
-        """Natural logarithms of the first token, (1, tokens)."""
+        """Natural logarithms of the likelihoods of the first token, (1, tokens)."""
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
-        """Those of the next: each of the rows of the last answer, gone on with a token."""
+        """Those of the next token, after each of these rows of the last answer and its token."""
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What came of a search."""
+    """The result of a search."""
 
     phrases: dict[str, float]
-    """By phrase, natural logarithm of its likelihood, over the ways to write it that were kept."""
+    """Natural logarithm of the likelihood of each phrase, over the kept ways to write it."""
     free: float
-    """That of the text which the net writes by itself, a token at a time."""
+    """That of the text that the net writes by itself, a token at a time."""
     tokens: int
-    """Of that text."""
+    """Number of tokens in that text."""
 
 
 class _Start(NamedTuple):
@@ -55,24 +55,24 @@ class _Start(NamedTuple):
     node: int
     words: tuple[str, ...]
     row: int
-    """In the last answer of the net."""
+    """Its row in the last answer of the net."""
     token: int
-    """Its last one, which is yet to be told to the net."""
+    """Its last token, which the net has yet to be told."""
 
 
 @dataclass(slots=True)
 class _Free:
-    """What the net writes by itself."""
+    """The text that the net writes by itself."""
 
     score: float = 0.0
     tokens: int = 0
     row: int = 0
     token: int = 0
-    """Yet to be told to the net."""
+    """The last token, which the net has yet to be told."""
     ended: bool = False
 
     def write(self, answer: Floats, end: int) -> None:
-        """Take the likeliest token."""
+        """Add the likeliest token."""
         self.token = int(answer[self.row].argmax())
         self.score += float(answer[self.row, self.token])
         self.ended = self.token == end or self.tokens == _MOST_TOKENS
@@ -82,7 +82,7 @@ class _Free:
 def search(writer: Writer, graph: TokenGraph, beam: int, far: float = _FAR) -> Found:
     """The likeliest phrases, with at most `beam` beginnings kept at a time.
 
-    A beginning that lies so `far` below a whole phrase is given up (a natural logarithm).
+    A beginning is given up when it lies `far` below a whole phrase (a natural logarithm).
     """
     done: dict[str, float] = {}
     free = _Free()
@@ -110,7 +110,7 @@ def search(writer: Writer, graph: TokenGraph, beam: int, far: float = _FAR) -> F
 def _longer(
     beginnings: Sequence[_Start], graph: TokenGraph, answer: Floats, beam: int, floor: float
 ) -> list[_Start]:
-    """The likeliest beginnings of one token more."""
+    """The likeliest beginnings that are longer by one token."""
     longer = [
         _Start(
             one.score + float(answer[one.row, step.token]),
@@ -123,7 +123,7 @@ def _longer(
         for step in graph.steps[one.node]
     ]
     longer = sorted((one for one in longer if one.score >= floor), reverse=True)
-    # Several ways to write the same words come after other words.
+    # Further ways to write the same words come after all other words.
     seen: set[tuple[int, tuple[str, ...]]] = set()
     firsts: list[_Start] = []
     others: list[_Start] = []

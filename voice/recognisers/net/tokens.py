@@ -1,4 +1,4 @@
-"""The pieces of words that a net writes: how its vocabulary is stored, how a word is cut up.
+"""The pieces of words that a net writes: reading its vocabulary, cutting up a word.
 
 Source: byte pair encoding (Sennrich, Haddow and Birch 2016). The vocabulary lists the pieces in
 the order in which they were learnt, so the pair that was learnt first is joined first; a space is
@@ -12,11 +12,11 @@ from itertools import pairwise
 
 SPACE = "\u2581"
 _LONG = 128
-"""A length of this or more takes two bytes, the lower seven bits first."""
+"""Shortest length that takes two bytes, the lower seven bits first."""
 
 
 class Vocabulary:
-    """The pieces by number, and the other way round."""
+    """The pieces of a net, and the number of each."""
 
     def __init__(self, pieces: tuple[str, ...]) -> None:
         """Take the pieces in their order."""
@@ -28,7 +28,7 @@ class Vocabulary:
         return self._number[piece]
 
     def cut(self, text: str) -> tuple[int, ...]:
-        """The numbers of the pieces that the text is written with, with a space before it.
+        """The numbers of the pieces that write the text with a space before it.
 
         Raises: KeyError for a character that no piece has.
         """
@@ -53,7 +53,7 @@ class Vocabulary:
 
 
 def read_vocabulary(data: bytes) -> Vocabulary:
-    """Pieces, each after its length in bytes; length 0 holds a number's place.
+    """The vocabulary in a file: each piece after its length in bytes; length 0 is a number unused.
 
     Raises: ValueError for data that end within a piece.
     """
@@ -61,7 +61,7 @@ def read_vocabulary(data: bytes) -> Vocabulary:
 
 
 def pieces(data: bytes) -> Iterator[bytes]:
-    """As bytes, in their order. Raises: ValueError for data that end within a piece."""
+    """The pieces as bytes, in order. Raises: ValueError for data that end within a piece."""
     at = 0
     while at < len(data):
         length, at = data[at], at + 1

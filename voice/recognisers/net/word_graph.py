@@ -1,7 +1,7 @@
-"""A grammar as the smallest graph of words, which every recogniser with its own search walks.
+"""Turns a grammar into the smallest graph of words, for every recogniser that searches itself.
 
-Rules are shared instead of copied at each mention: a grammar with sixty mentions of a length
-stays at a few thousand words. Source: partial derivatives of regular expressions (Antimirov 1996)
+Rules are shared, not copied at each mention: a grammar that mentions a length sixty times stays at
+a few thousand words. Source: partial derivatives of regular expressions (Antimirov 1996)
 give the states, bottom-up merging of equal states makes it smallest (Revuz 1992).
 """
 
@@ -31,7 +31,7 @@ class Arc:
 
 @dataclass(frozen=True, slots=True)
 class WordGraph:
-    """States numbered from 0, which is the start; arcs in no special order; no two alike."""
+    """States numbered from 0, the usual start; arcs in no special order, no two alike."""
 
     states: int
     arcs: tuple[Arc, ...]
@@ -39,11 +39,11 @@ class WordGraph:
     starts: tuple[int, ...] = (0,)
 
     def accepts(self, words: str) -> bool:
-        """Whether the words, parted by spaces, are one whole phrase; apostrophes do not count."""
+        """True when the words, parted by spaces, are one whole phrase; apostrophes do not count."""
         return self._after(words) in self.finals
 
     def following(self, words: str) -> Iterator[str]:
-        """What may follow these words so that all together are a whole phrase."""
+        """The words that may follow these so that all together are a whole phrase."""
         if (state := self._after(words)) is not None:
             yield from self._phrases_from(state, _by_source(self))
 
@@ -74,7 +74,7 @@ def _by_source(graph: WordGraph) -> dict[int, list[Arc]]:
 
 
 def side_by_side(phrases: Sequence[str]) -> WordGraph:
-    """Phrases that share nothing: each starts and ends in states of its own."""
+    """A graph of phrases that share nothing: each starts and ends in states of its own."""
     arcs, starts, finals = list[Arc](), list[int](), list[int]()
     state = 0
     for phrase in phrases:
@@ -88,14 +88,14 @@ def side_by_side(phrases: Sequence[str]) -> WordGraph:
 
 
 class _Expander:
-    """Follows a grammar word by word; remembers what it has followed."""
+    """Follows a grammar word by word, and remembers each step."""
 
     def __init__(self, rules: Mapping[str, Node]) -> None:
         self._rules = rules
         self._known: dict[_Rest, tuple[bool, dict[str, set[_Rest]]]] = {}
 
     def step(self, rest: _Rest) -> tuple[bool, dict[str, set[_Rest]]]:
-        """Whether nothing more is needed, and what can follow each word that can come next."""
+        """True when nothing more is needed; and the rests that can follow each next word."""
         if rest not in self._known:
             self._known[rest] = self._step(rest)
         return self._known[rest]
@@ -132,7 +132,7 @@ def word_graph(grammar: Grammar) -> WordGraph:
 
 @lru_cache(maxsize=8)
 def _word_graph(phrases: tuple[Node, ...], rules: tuple[tuple[str, Node], ...]) -> WordGraph:
-    """Remembered, as several engines ask for the same."""
+    """The same; remembered, as several engines ask for one graph."""
     expander = _Expander(dict(rules))
     merged: dict[tuple[bool, frozenset[tuple[str, int]]], int] = {}
     number_of: dict[_State, int] = {}
@@ -150,7 +150,7 @@ def _word_graph(phrases: tuple[Node, ...], rules: tuple[tuple[str, Node], ...]) 
 
 
 def _numbered_from_start(states: list[tuple[bool, frozenset[tuple[str, int]]]]) -> WordGraph:
-    """The graph with its start moved to 0; states were made children first, so it came last."""
+    """The graph with its start moved to 0; states are made children first, so it came last."""
     last = len(states) - 1
     arcs = tuple(
         Arc(last - number, word, last - target)

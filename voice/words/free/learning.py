@@ -7,8 +7,7 @@ chance: the same wordings give the same weights.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from pathlib import Path
+from collections.abc import Iterable
 
 import numpy as np
 from scipy import sparse  # type: ignore[import-untyped]
@@ -16,23 +15,13 @@ from sklearn.linear_model import LogisticRegression
 
 from voice.words.free.features import SLOTS, features
 from voice.words.free.weights import FILE, Weights
+from voice.words.free.wordings import HEARD, WORDINGS, wordings
 
-WORDINGS = Path(__file__).with_name("wordings.txt")
 STRENGTH = 30.0
 """Inverse of the penalty on weights; found on wordings kept apart, see `bench words`."""
 LEAST = 0.12
 """Weights nearer to 0 than this are left out: the file gets a fifth of its size, and of wordings
 kept apart as many are right."""
-
-
-def wordings(text: str) -> Iterator[tuple[str, str]]:
-    """Meaning and wording of each line; a line in brackets names the meaning of those below it."""
-    meaning = ""
-    for line in text.splitlines():
-        if line.startswith("["):
-            meaning = line.strip("[]")
-        elif line.strip():
-            yield meaning, line
 
 
 def matrix(texts: Iterable[str]) -> sparse.csr_matrix:
@@ -74,4 +63,5 @@ def _pruned(model: LogisticRegression, rarity: np.ndarray) -> Weights:
 
 
 if __name__ == "__main__":
-    learn(list(wordings(WORDINGS.read_text("utf-8")))).save(FILE)
+    texts = (file.read_text("utf-8") for file in (WORDINGS, HEARD))
+    learn([pair for text in texts for pair in wordings(text)]).save(FILE)

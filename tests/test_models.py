@@ -253,7 +253,7 @@ file = "one.zip"
 sha256 = "{"a1" * 32}"
 """
 KEYS = re.findall(r"^(\w+) = ", BLOCK, re.MULTILINE)
-WRONG = {
+WRONG: dict[str, list[object]] = {
     "name": ["One", "a/b", "", ".one", "a b"],
     "engine": ["Vosk", "other", ""],
     "language": ["English", "en_US", "en-us"],

@@ -27,9 +27,9 @@ class Machine:
     """The machine as the running Python sees it: a wheel must fit this."""
 
     system: str
-    """As `sys.platform`."""
+    """Name of the system, as in `sys.platform`."""
     processor: str
-    """In small letters."""
+    """Name of the processor, in small letters."""
     bits: int
     """Width of an address in the running Python: 32 or 64."""
     macos: int = 0

@@ -28,7 +28,7 @@ class Opinion:
     doubtful: bool = False
     """True when no look at the sound confirmed the likeliest phrase: ask, do not act."""
     confirmed: tuple[str, ...] | None = None
-    """Where set, only a command of one of these phrases may change the piece unasked."""
+    """Phrases that alone may change the piece unasked; None where every phrase may."""
 
 
 class Recogniser(Protocol):

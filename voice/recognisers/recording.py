@@ -57,7 +57,7 @@ def read_recording(path: Path, most_s: float = LONGEST_S) -> Samples:
 
 
 def recorded(path: Path) -> Iterator[Samples]:
-    """The same in blocks, so that only one of them is in memory.
+    """The sound of a file in blocks, as int16 at 16 kHz: only one of them is in memory.
 
     Raises: NotARecording for a file that is missing, empty, longer than two hours, no regular
     file, no sound, or a WAV that is cut short; before anything of it is given out.

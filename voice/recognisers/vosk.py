@@ -98,7 +98,7 @@ class Vosk:
         return (*(heard.words for heard in found), *beyond)
 
     def lacking(self, words: Collection[str]) -> tuple[str, ...]:
-        """Those of the words that the model does not have, in order."""
+        """The words among these that the model does not have, in order."""
         return tuple(word for word in sorted(words) if self._model.vosk_model_find_word(word) < 0)
 
     def _heard(self, samples: Samples, graph: WordGraph) -> tuple[Hypothesis, ...]:

@@ -33,7 +33,7 @@ class Writer(Protocol):
         """Natural logarithms of the likelihoods of the first token, (1, tokens)."""
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
-        """Those of the next token, after each of these rows of the last answer and its token."""
+        """Logarithms of the next token, after each of these rows of the last answer and its token."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class Found:
     phrases: dict[str, float]
     """Natural logarithm of the likelihood of each phrase, over the kept ways to write it."""
     free: float
-    """That of the text that the net writes by itself, a token at a time."""
+    """Natural logarithm for the text that the net writes by itself, a token at a time."""
     tokens: int
     """Number of tokens in that text."""
 

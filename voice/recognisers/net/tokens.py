@@ -35,7 +35,7 @@ class Vocabulary:
         return self.joined(SPACE + text.replace(" ", SPACE))
 
     def joined(self, text: str) -> tuple[int, ...]:
-        """The same without the space before it. Raises: KeyError."""
+        """The numbers of the pieces that write the text as it is. Raises: KeyError."""
         if text not in self._known:
             self._known[text] = self._cut(text)
         return self._known[text]

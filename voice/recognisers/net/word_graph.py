@@ -132,7 +132,7 @@ def word_graph(grammar: Grammar) -> WordGraph:
 
 @lru_cache(maxsize=8)
 def _word_graph(phrases: tuple[Node, ...], rules: tuple[tuple[str, Node], ...]) -> WordGraph:
-    """The same; remembered, as several engines ask for one graph."""
+    """The smallest graph, remembered because several engines ask for the same one."""
     expander = _Expander(dict(rules))
     merged: dict[tuple[bool, frozenset[tuple[str, int]]], int] = {}
     number_of: dict[_State, int] = {}

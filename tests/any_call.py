@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
-from pattern.plan.bounds import most_rounds
+from pattern.plan.next_round import most_rounds
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.commands import Command, Kind, Look

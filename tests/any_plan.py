@@ -7,11 +7,13 @@ from random import Random
 from typing import Any
 
 from pattern.errors import BadShape
-from pattern.shape.catalogue import SHAPES, PartKind
+from pattern.shape.catalogue import SHAPES
 from pattern.shape.limits import LIMITS
+from pattern.shape.part_kinds import PartKind
 from pattern.shape.settings import questions
-from pattern.shape.shape_text import MOST_GIRTHS, MOST_MM, shape_from
-from pattern.trade.tables import Stitch
+from pattern.shape.shape_reader import MOST_GIRTHS, MOST_MM
+from pattern.shape.shape_text import shape_from
+from pattern.trade.stitches import Stitch
 
 _ALWAYS = ("yarn", "hook_mm", "start")
 _FIRST = (PartKind.DISC, PartKind.DOME, PartKind.BALL)

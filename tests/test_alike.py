@@ -30,7 +30,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import Stitch
+from pattern.trade.stitches import Stitch
 from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import AT, kept

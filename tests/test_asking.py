@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking, wanted
+from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking
 from pattern.plan.counting import BEFORE_BAND, worth_counting
+from pattern.plan.next_reading import wanted
 from pattern.plan.readings import girth_finished
 from pattern.plan.sides import FIT_STEPS, band_rounds, correction, sides_left
 from pattern.session import commands as c

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.session import commands as c
 from tests.sound_helpers import Says
 from voice.cli import app
 from voice.cli.voice_call import warm_up
@@ -18,8 +17,10 @@ from voice.dialogue.turn_state import Manners, Turns
 from voice.dialogue.turns import heard, ticked
 from voice.hearing import attention as a
 from voice.hearing.attention import Attention, Switch, When
+from voice.hearing.evidence import Action, Context, Evidence
 from voice.hearing.expectation import CLEAR
-from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.listening import Hearing
+from voice.hearing.verdict import verdict
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
@@ -29,8 +30,8 @@ from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
 from voice.words.phrases import Group, read
 
-SILENT = Heard("", None, Action.SILENT, 0.0, (), "test", 0.0)
-NEXT = Heard("next", c.Next(), Action.ACT, 1.0, (), "test", 0.0)
+SILENT = verdict(Evidence(Opinion((), "test")), Context())
+NEXT = verdict(Evidence(Opinion((Hypothesis("next", 1.0),), "test")), Context())
 
 
 def _after_talk(attention: Attention, times: list[float]) -> tuple[Attention, list[Switch]]:

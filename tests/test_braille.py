@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import rounds_made
-from pattern.trade.tables import Terms
+from pattern.trade.stitches import Terms
 from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told

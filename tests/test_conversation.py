@@ -24,7 +24,8 @@ from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.trouble import Trouble
 from voice.dialogue.turn_state import Manners
 from voice.hearing.attention import QUIET_AFTER_S, Attention, Switch, When
-from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.evidence import Action, Reason, Verdict
+from voice.hearing.listening import Hearing
 from voice.rehearsal.room import Room
 from voice.sentences.hearing import attention as told_of_attention
 from voice.sound.earcons import Earcon
@@ -54,7 +55,7 @@ class Watch:
     def said(self, text: str) -> None:
         self.spoken.append(text)
 
-    def heard(self, segment: Segment, what: Heard) -> None:
+    def heard(self, segment: Segment, what: Verdict) -> None:
         assert len(segment.samples)
         self.taken.append(what.text)
 
@@ -361,7 +362,7 @@ def test_a_weak_voice_is_told_once_until_it_is_right(
     capsys: pytest.CaptureFixture[str], maker: Renderer
 ) -> None:
     screen, sound = Screen(), maker.render("next")
-    silent = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
+    silent = Verdict("", None, Action.SILENT, Reason.NO_PHRASE)
     for gain in (0.005, 0.005, 1.0, 0.005):
         screen.heard(Segment(0.0, 1.0, 1.0, (sound * gain).astype(np.int16)), silent)
     assert capsys.readouterr().out.splitlines() == [f"[{TooQuiet(0.0).sentence}]"] * 2

@@ -18,6 +18,7 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
+from voice.hearing.evidence import Action, Context, Evidence, flat
 from voice.hearing.expectation import (
     ASKED_FROM,
     CLEAR,
@@ -31,12 +32,12 @@ from voice.hearing.expectation import (
     chances,
     choose,
     clear_amid_talk,
-    flat,
 )
-from voice.hearing.listening import Action, Hearing, heard
+from voice.hearing.listening import Hearing
 from voice.hearing.narrowing import groups_now
 from voice.hearing.number_expectation import NEVER, REFUSED
 from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.hearing.verdict import verdict
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.speech.speaker import Renderer
 from voice.words.phrases import read
@@ -91,7 +92,7 @@ def test_a_number_that_is_expected_does_not_replace_clear_words() -> None:
 
 
 def test_what_engines_do_not_confirm_is_never_done() -> None:
-    result = heard(opinion(doubtful=True, next=0.99), flat, 0.1)
+    result = verdict(Evidence(opinion(doubtful=True, next=0.99)), Context())
     assert result.action is Action.ASK
     assert result.text == "next"
 
@@ -102,7 +103,7 @@ def test_amid_talk_only_what_is_clear_is_done() -> None:
     bounds = {"next": WORD_CLEAR, "where_am_i": CLEAR}
     for doubtful, words, more in product((True, False), bounds, (-0.01, 0.01)):
         found = opinion(doubtful, **{words: bounds[words] + more})
-        result = heard(found, lambda _: 10.0, 0.1, clear=clear_amid_talk(found))
+        result = verdict(Evidence(found, amid_talk=True), Context(lambda _: 10.0))
         assert result.action is (Action.ACT if more > 0 and not doubtful else Action.ASK)
 
 
@@ -110,7 +111,7 @@ def test_amid_talk_only_what_is_clear_is_done() -> None:
 def test_amid_talk_the_wordings_of_a_command_are_clear_together(total: float, share: float) -> None:
     scores = sorted((total * share, total * (1 - share)), reverse=True)
     found = opinion(False, **dict(zip(("five_sets", "five_set"), scores, strict=True)))
-    result = heard(found, lambda _: 10.0, 0.1, clear=clear_amid_talk(found))
+    result = verdict(Evidence(found, amid_talk=True), Context(lambda _: 10.0))
     assert (result.action is Action.ACT) is (sum(scores) >= CLEAR)
 
 
@@ -120,7 +121,9 @@ def test_an_expected_number_is_heard_only_where_most_likely_a_number_was_said(
 ) -> None:
     heard_of = ("count_sixteen", "count_sixty", "count_fifty", "count_fifteen")[:numbers]
     found = opinion(False, **dict.fromkeys(heard_of, LIKELIER_THAN_NOT * 0.4))
-    result = heard(found, lambda command: 50.0 if command == Counted(16) else 1.0, 0.1)
+    result = verdict(
+        Evidence(found), Context(lambda command: 50.0 if command == Counted(16) else 1.0)
+    )
     assert (result.command == Counted(16) and result.action is Action.ACT) == done
 
 
@@ -153,12 +156,12 @@ def test_words_that_mean_nothing_here_count_as_nothing_said() -> None:
 
 
 def test_ways_to_say_one_command_add_up() -> None:
-    result = heard(opinion(two_sets=0.5, two_repeats=0.45), flat, 0.1)
+    result = verdict(Evidence(opinion(two_sets=0.5, two_repeats=0.45)), Context())
     assert (result.action, result.command) == (Action.ACT, Sets(2))
 
 
 def test_a_question_offers_the_two_likeliest() -> None:
-    result = heard(opinion(count_sixteen=0.5, count_sixty=0.48), flat, 0.1)
+    result = verdict(Evidence(opinion(count_sixteen=0.5, count_sixty=0.48)), Context())
     assert result.action is Action.ASK
     assert [a.words for a in result.alternatives] == ["count sixteen", "count sixty"]
 

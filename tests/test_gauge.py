@@ -20,7 +20,8 @@ from pattern.session.commands import Kind, Look
 from pattern.shape.geometry import across_corners
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from pattern.trade.tables import HOOKS_MM, STITCHES, YARNS, Stitch
+from pattern.trade.stitches import STITCHES, Stitch
+from pattern.trade.yarns_and_hooks import HOOKS_MM, YARNS
 
 Matrix = NDArray[np.float64]
 Seen = tuple[Row, float, float]

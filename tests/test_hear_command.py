@@ -17,8 +17,9 @@ import soxr  # type: ignore[import-untyped]
 
 from pattern.shape.rounds import Stage
 from voice.cli import app
-from voice.cli.commands.hear import decide
-from voice.hearing.listening import Action, Hearing
+from voice.cli.heard_files import context_for, decide
+from voice.hearing.evidence import Action
+from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.speech.delivery import Delivery
@@ -82,8 +83,9 @@ def test_one_sound_in_all_formats_is_one_command(
 
 def test_the_fields_are_exactly_these(hear: Ran, spoken: dict[str, Path]) -> None:
     _, (found,), _ = hear(spoken["next"])
-    assert list(found) == ["file", "text", "command", "action", "score", "seconds", "engine"]
-    assert (found["text"], found["action"]) == ("next", "act")
+    fields = ["file", "text", "command", "action", "reason", "score", "seconds", "engine"]
+    assert list(found) == fields
+    assert (found["text"], found["action"], found["reason"]) == ("next", "act", "clear")
     assert found["command"] == {"type": "Next"}
     assert 0 < found["score"] <= 1
     assert found["seconds"] > 0
@@ -170,7 +172,7 @@ def test_every_stage_may_be_chosen_and_something_is_understood_there(
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
     hearing = Hearing(open_recogniser())
     pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
-    found = decide(hearing, [pause, voice.render("next"), pause], None, None)
+    found = decide(hearing, [pause, voice.render("next"), pause], context_for())
     assert [(what.text, what.action) for what in found] == [("next", Action.ACT)]
 
 
@@ -194,3 +196,35 @@ def test_an_engine_that_is_not_there_is_one_sentence(
     assert app.main(["hear", "--engine", "ear", str(spoken["next"])]) == 1
     told = capsys.readouterr()
     assert (told.out, told.err.count("\n")) == ("", 1)
+
+
+CHAT = (
+    "it is like something dripping somewhere",
+    "her sister called about the children on sunday",
+    "the rain had stopped before the boat came in",
+    "nobody on the quay was in a hurry",
+    "she had certainly never made a better house",
+    "his brother painted half of the green door",
+)
+
+
+def a_room(voice: Renderer, *said: str) -> np.ndarray:
+    """Talk with pauses between, longer in all than one utterance."""
+    pause = np.random.default_rng(7).normal(0, 3, 3 * RATE_HZ).astype(np.int16)
+    return np.concatenate([pause, *(part for each in said for part in (voice.render(each), pause))])
+
+
+def test_where_the_room_talks_only_what_follows_the_attention_words_counts(
+    voice: Renderer, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    room, quiet = tmp_path / "room.wav", tmp_path / "quiet.wav"
+    soundfile.write(room, a_room(voice, *CHAT, "undo", "listen basket, where am i"), RATE_HZ)
+    soundfile.write(quiet, voice.render("undo"), RATE_HZ)
+    for when, done in (("auto", ["where am i"]), ("never", ["undo", "where am i"])):
+        assert app.main(["hear", "--addressed", when, str(room), str(quiet)]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        told = [line for line in lines if "The room is talking. Say listen basket" in line]
+        assert len(told) == (when == "auto")
+        assert all(line.startswith(f"{room}: at ") for line in told)
+        acted = [line.split("act: ")[1].split(" (")[0] for line in lines if "act: " in line]
+        assert acted == [*done, "undo"], "each file is a room of its own"

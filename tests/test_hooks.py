@@ -17,7 +17,7 @@ from pattern.session.decisions import decide
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import HOOKS_MM
+from pattern.trade.yarns_and_hooks import HOOKS_MM
 from tests.pieces import NEXT, begun, told
 from voice.sentences import hook
 from voice.sentences.reply import reply

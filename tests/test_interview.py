@@ -17,8 +17,9 @@ from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import QUESTIONS, Answered, Settings, questions
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import Sex, Stitch, Terms
+from pattern.trade.stitches import Stitch, Terms
 from tests.hats import begun, said, until, why_refused
 
 CM = Unit.CM

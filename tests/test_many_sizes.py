@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from pattern.forecast.rest_of_piece import planned_end
 from pattern.session.state import State
 from pattern.writeup.document import Items
-from pattern.writeup.many_sizes import as_sizes, merged
+from pattern.writeup.many_sizes import as_sizes
+from pattern.writeup.merged_lines import merged
 from pattern.writeup.written_rounds import short_name, stitches, written
 from tests.pieces import begun
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import Stitch, Terms, stitch_called, stitch_name
+from pattern.trade.stitches import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
 from voice.recognisers.chosen import open_recogniser
 from voice.words import grammar, phrases, spoken_numbers

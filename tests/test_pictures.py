@@ -23,9 +23,11 @@ from pattern.shape.geometry import radius_at
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
+from pattern.writeup.crown_chart import crown
 from pattern.writeup.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
-from pattern.writeup.pictures import crown, meridian, pictures, profile
-from pattern.writeup.writeup import measures
+from pattern.writeup.measures import measures
+from pattern.writeup.pictures import pictures
+from pattern.writeup.side_view import meridian, profile
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told
 
@@ -202,7 +204,7 @@ def test_the_profile_names_the_measures() -> None:
     words = profile(end, state.piece.finished).description
     assert found.brim is not None
     for what, value in (
-        ("Girth", found.girth),
+        ("Circumference", found.girth),
         ("Depth along cloth", found.depth),
         ("Brim", found.brim),
     ):
@@ -210,7 +212,8 @@ def test_the_profile_names_the_measures() -> None:
         assert value.mean > 0
     assert "30 of 37 rounds made" in words
     inches = told(begun(unit="inch"), *[NEXT] * 5)
-    assert re.search(r"Girth: \d+( \d/\d)? in,", profile(planned_end(inches), 5).description)
+    words = profile(planned_end(inches), 5).description
+    assert re.search(r"Circumference: \d+( \d/\d)? in,", words)
 
 
 def test_the_fullness_is_girth_over_flat_girth() -> None:

@@ -19,13 +19,13 @@ from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
 from voice.caller.piece_folder import writable
 from voice.cli.voice_call import Screen
-from voice.hearing.listening import Action, Heard
+from voice.hearing.evidence import Action, Reason, Verdict
 from voice.recognisers.recording import read_recording
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="rights of POSIX")
-NOT_HEARD = Heard("", None, Action.SILENT, 0.0, (), "test", 0.1)
+NOT_HEARD = Verdict("", None, Action.SILENT, Reason.NO_PHRASE)
 MASKS = st.integers(0, 0o77)
 """What is kept from the others; an owner who keeps things from himself gets them so."""
 

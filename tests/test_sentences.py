@@ -22,8 +22,9 @@ from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
+from pattern.trade.cautions import CAUTIONS
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import CAUTIONS, Sex
 from voice.sentences import (
     finishing,
     hearing,

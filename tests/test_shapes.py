@@ -19,8 +19,9 @@ from pattern.session import commands as c
 from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.catalogue import SHAPES, Asked, Measure, PartKind, Shape, ShapePart
+from pattern.shape.catalogue import SHAPES, Measure, Shape, ShapePart
 from pattern.shape.limits import with_answer
+from pattern.shape.part_kinds import Asked, PartKind
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.shape.shape_text import as_text, shape_from

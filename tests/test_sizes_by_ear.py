@@ -163,7 +163,7 @@ def test_by_ear(tmp_path: Path) -> None:
 
 
 def test_heads_are_told_for_a_few_ages() -> None:
-    """Middle of boys and girls at birth by WHO (2006): 34.5 and 33.9 cm, as `tables` has them."""
+    """Middle of boys and girls at birth by WHO (2006): 34.5 and 33.9 cm, as in `head_medians`."""
     state = said(State(), c.Choose("unit", "centimeter"))
     told = heads.table(state)
     assert told.startswith("Thirty four centimetres newborn, ")

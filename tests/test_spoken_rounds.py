@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.shape.settings import Settings
-from pattern.trade.tables import Stitch, Terms
+from pattern.trade.stitches import Stitch, Terms
 from voice.sentences.rounds import called
 from voice.words.spoken_numbers import read_integer
 

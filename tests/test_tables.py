@@ -13,21 +13,10 @@ from rcpchgrowth import measurement_from_sds  # type: ignore[import-untyped]
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.profile import parts_of
 from pattern.shape.settings import DEFAULT_HEAD_MM, Answered, Settings
-from pattern.trade.tables import (
-    CAUTIONS,
-    HEAD_MEDIAN_CM,
-    HOOKS_MM,
-    STITCHES,
-    YARNS,
-    Sex,
-    Stitch,
-    Terms,
-    brim_for_shade_mm,
-    hat_size_us,
-    head_median_mm,
-    stitch_called,
-    stitch_name,
-)
+from pattern.trade.cautions import CAUTIONS, brim_for_shade_mm
+from pattern.trade.head_medians import HEAD_MEDIAN_CM, Sex, hat_size_us, head_median_mm
+from pattern.trade.stitches import STITCHES, Stitch, Terms, stitch_called, stitch_name
+from pattern.trade.yarns_and_hooks import HOOKS_MM, YARNS
 from pattern.writeup.measure_text import mixed
 
 INCH = 25.4

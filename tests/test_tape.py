@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from pattern.gauge.estimate import DOUBT
 from pattern.plan.readings import expected, girth_finished, reading_of
 from pattern.session import commands as c
+from pattern.session.bare_number import ABSURD
 from pattern.session.commands import Kind
-from pattern.session.decide_readings import ABSURD, SETS_BETWEEN
+from pattern.session.decide_readings import SETS_BETWEEN
 from pattern.session.decisions import decide
 from pattern.session.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.session.refusals import Reason, Refused

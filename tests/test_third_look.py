@@ -36,8 +36,9 @@ from tests.sound_helpers import Says
 from tests.virtual_audio import virtual_audio
 from voice.cli import app, checks, engines
 from voice.hearing.attention import Attention, When
-from voice.hearing.expectation import Act, AskWhich, Expectation, choose, clear_amid_talk, flat
-from voice.hearing.listening import Action, Hearing
+from voice.hearing.evidence import Action, Expectation, flat
+from voice.hearing.expectation import Act, AskWhich, choose, clear_amid_talk
+from voice.hearing.listening import Hearing
 from voice.models import models
 from voice.recognisers import chosen
 from voice.recognisers.chosen import NET, net, open_recogniser, usual

@@ -18,12 +18,13 @@ from voice.dialogue import moves as m
 from voice.dialogue import turns as t
 from voice.dialogue.echo import GAP_S, LONGEST_S
 from voice.dialogue.trouble import Trouble
-from voice.dialogue.truncated import understood
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Switch
-from voice.hearing.listening import Action, Heard
+from voice.hearing.evidence import Action, Context, Evidence, Reader, Reason, Verdict
 from voice.hearing.utterance_part import Part
-from voice.recognisers.recogniser import Hypothesis
+from voice.hearing.verdict import verdict
+from voice.recognisers.recogniser import Hypothesis, Opinion
+from voice.sentences.hearing import offered
 from voice.sound.earcons import Earcon
 from voice.words.phrases import read
 
@@ -35,22 +36,46 @@ REMINDER = (m.Sign(Earcon.READING_WANTED, c.Signs.SOUNDS), m.Remind())
 FOURTEEN, FORTY = c.Counted(14), c.Counted(40)
 
 
-def heard(action: Action, *words: str) -> Heard:
-    """What hearing makes of words, the likelier first."""
-    commands = tuple(command for each in words if (command := read(each)) is not None)
-    assert len(commands) == len(words)
-    offered = tuple(Hypothesis(each, 0.5) for each in words)
-    silent = action is Action.SILENT
-    return Heard(
-        "" if silent else words[0],
-        None if silent else commands[0],
-        action,
-        0.5,
-        offered,
-        "test",
-        0.1,
-        commands if action is Action.ASK else (),
-    )
+def heard(action: Action, *words: str) -> Opinion:
+    """What recognisers make of words, the likelier first, that leads to this by itself."""
+    assert all(read(each) is not None for each in words)
+    scores = [0.5, 0.48] if len(words) > 1 else [0.99]
+    if action is Action.SILENT:
+        scores = [0.02] * len(words)
+    offered = tuple(Hypothesis(*each) for each in zip(words, scores, strict=False))
+    opinion = Opinion(offered, "test", doubtful=action is Action.ASK)
+    assert verdict(Evidence(opinion), Context()).action is action
+    return opinion
+
+
+def on(
+    turns: Turns,
+    opinion: Opinion,
+    part: Part = Part.WHOLE,
+    *,
+    paused: bool = False,
+    reader: Reader = read,
+) -> Verdict:
+    """The verdict on an utterance in these turns."""
+    insists = turns.insists and turns.speaking
+    context = Context(reader=reader, asked=turns.asked, paused=paused, insists=insists)
+    return verdict(Evidence(opinion, part), context)
+
+
+def hears(
+    turns: Turns,
+    opinion: Opinion,
+    manners: Manners,
+    now_s: float,
+    part: Part = Part.WHOLE,
+    *,
+    level: Trouble | None = None,
+    amid_talk: bool = False,
+    paused: bool = False,
+) -> t.Step:
+    """The turns after an utterance."""
+    what = on(turns, opinion, part, paused=paused)
+    return t.heard(turns, what, manners, now_s, part, level=level, amid_talk=amid_talk)
 
 
 def _command(words: str) -> c.Command:
@@ -131,7 +156,7 @@ def test_no_part_of_an_utterance_is_acted_on(
     turns: Turns, words: str, part: Part, sure: bool
 ) -> None:
     what = heard(Action.ACT if sure else Action.ASK, words)
-    _, out = t.heard(turns, what, PLAIN, 1.0, part)
+    _, out = hears(turns, what, PLAIN, 1.0, part)
     acted = any(isinstance(each, m.Take | m.AskWhich) for each in out)
     assert not acted or part.complete
     if not part.complete:
@@ -144,43 +169,43 @@ def test_what_is_begun_under_its_sign_is_the_same_miss(
     turns: Turns, words: str, sure: bool
 ) -> None:
     turns = replace(own.began_speaking(turns, sign=True), misses=1)
-    what = understood(heard(Action.ACT if sure else Action.SILENT, words), Part.TAIL)
-    after, out = t.heard(turns, what, PLAIN, 1.0, Part.TAIL)
+    what = heard(Action.ACT if sure else Action.SILENT, words)
+    after, out = hears(turns, what, PLAIN, 1.0, Part.TAIL)
     assert (after.misses, out) == (1, SIGN)
     spoken = own.began_speaking(turns)
-    assert t.heard(spoken, what, PLAIN, 1.0, Part.TAIL)[1] == (m.TellTrouble(Trouble.EARLY),)
+    assert hears(spoken, what, PLAIN, 1.0, Part.TAIL)[1] == (m.TellTrouble(Trouble.EARLY),)
 
 
-def reading(*numbers: str) -> Heard:
-    """Numbers alone that are taken for readings around."""
-    what = heard(Action.ASK if len(numbers) > 1 else Action.ACT, *numbers)
-    meant = tuple(
-        c.Measured(each.amount, c.Kind.AROUND)
-        for number in numbers
-        if isinstance(each := read(number), c.Answer)
-    )
-    return replace(what, command=meant[0], candidates=meant if len(numbers) > 1 else ())
+def around(words: str) -> c.Command | None:
+    """A number alone is taken for a reading around."""
+    command = read(words)
+    return c.Measured(command.amount, c.Kind.AROUND) if isinstance(command, c.Answer) else command
 
 
 @pytest.mark.parametrize("numbers", [("thirty one",), ("forty", "fourteen")])
 def test_a_number_that_may_end_a_count_is_asked_about_as_a_reading(numbers: tuple[str]) -> None:
-    whole = reading(*numbers)
-    assert understood(whole, Part.WHOLE) is whole
-    rest = understood(whole, Part.REST)
-    assert [found.words for found in rest.alternatives] == [f"{each} around" for each in numbers]
+    opinion = heard(Action.ASK if len(numbers) > 1 else Action.ACT, *numbers)
+    whole, rest = (on(Turns(), opinion, part, reader=around) for part in (Part.WHOLE, Part.REST))
+    assert whole.reason is not Reason.BARE_REST
+    assert offered(whole if len(numbers) > 1 else rest) == [
+        each if len(numbers) > 1 else f"{each} around" for each in numbers
+    ]
+    assert (rest.action, rest.reason) == (Action.ASK, Reason.BARE_REST)
+    assert offered(rest) == [f"{each} around" for each in numbers]
     turns, out = t.heard(Turns(), rest, PLAIN, 3.0, Part.REST)
     assert out == (m.AskWhich(rest),)
-    assert t.heard(turns, heard(Action.ACT, "yes"), PLAIN, 9.0)[1] == (m.Take(rest.candidates[0]),)
+    assert hears(turns, heard(Action.ACT, "yes"), PLAIN, 9.0)[1] == (m.Take(rest.candidates[0]),)
     counted = heard(Action.ACT, "count thirty one")
-    assert t.heard(turns, counted, PLAIN, 9.0)[1] == (m.Take(c.Counted(31)),)
+    assert hears(turns, counted, PLAIN, 9.0)[1] == (m.Take(c.Counted(31)),)
     asked = replace(Turns(), asked=rest.candidates)
-    assert t.heard(asked, rest, PLAIN, 9.0, Part.REST)[1] == (m.Take(rest.candidates[0]),)
+    again = on(asked, opinion, Part.REST, reader=around)
+    assert t.heard(asked, again, PLAIN, 9.0, Part.REST)[1] == (m.Take(rest.candidates[0]),)
 
 
 @given(ACTS, st.booleans())
 def test_what_else_may_be_the_rest_of_more_is_taken_as_it_is(words: str, sure: bool) -> None:
-    what = heard(Action.ACT if sure else Action.ASK, words)
-    assert understood(what, Part.REST) is what
+    opinion = heard(Action.ACT if sure else Action.ASK, words)
+    assert on(Turns(), opinion, Part.REST) == on(Turns(), opinion)
 
 
 @given(STATES, st.lists(st.floats(0.0, 500.0), max_size=20), st.floats(0.0, 300.0))
@@ -237,13 +262,13 @@ def test_a_question_is_open_for_as_long_as_an_answer_may_take(
 
 def test_yes_long_after_a_question_is_no_answer_to_it() -> None:
     asking = heard(Action.ASK, "ripped back two rounds")
-    turns, _ = t.heard(own.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
+    turns, _ = hears(own.fell_silent(Turns(), 0.0), asking, PLAIN, 5.0)
     turns = own.fell_silent(own.began_speaking(turns), 7.0)
     yes = heard(Action.ACT, "yes")
-    assert t.heard(turns, yes, PLAIN, 10.0)[1] == (m.Take(c.RippedBack(2)),)
+    assert hears(turns, yes, PLAIN, 10.0)[1] == (m.Take(c.RippedBack(2)),)
     for now_s in range(8, 3600):
         turns, _ = t.ticked(turns, PLAIN, float(now_s), wanted=False)
-    assert t.heard(turns, yes, PLAIN, 3600.0)[1] == (m.Take(c.Yes()),)
+    assert hears(turns, yes, PLAIN, 3600.0)[1] == (m.Take(c.Yes()),)
 
 
 def test_a_reminder_or_a_loss_ends_a_question() -> None:
@@ -255,10 +280,10 @@ def test_a_reminder_or_a_loss_ends_a_question() -> None:
 
 def test_a_question_that_is_talked_over_can_be_answered() -> None:
     turns = own.fell_silent(own.began_speaking(Turns()), 5.0)
-    turns, _ = t.heard(turns, heard(Action.ASK, "pause"), HEADPHONES, 100.0)
+    turns, _ = hears(turns, heard(Action.ASK, "pause"), HEADPHONES, 100.0)
     turns, _ = t.maker_speaks(own.began_speaking(turns), HEADPHONES, 101.0)
     turns, _ = t.ticked(turns, HEADPHONES, 101.5, wanted=False)
-    assert t.heard(turns, heard(Action.ACT, "yes"), HEADPHONES, 102.0)[1] == (m.Take(c.Pause()),)
+    assert hears(turns, heard(Action.ACT, "yes"), HEADPHONES, 102.0)[1] == (m.Take(c.Pause()),)
 
 
 def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
@@ -269,12 +294,12 @@ def test_a_reminder_waits_until_the_maker_has_spoken() -> None:
 
 
 def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
-    turns, out = t.heard(Turns(misses=1), heard(Action.ACT, "next"), PLAIN, 3.0)
+    turns, out = hears(Turns(misses=1), heard(Action.ACT, "next"), PLAIN, 3.0)
     assert turns == Turns(quiet_since_s=3.0)
     assert out == (m.Sign(Earcon.HEARD, c.Signs.SOUNDS), m.Take(c.Next()))
     doubt = heard(Action.ASK, "count fourteen", "count forty")
-    turns, out = t.heard(Turns(), doubt, PLAIN, 3.0)
-    assert (turns.asked, out) == ((FOURTEEN, FORTY), (m.AskWhich(doubt),))
+    turns, out = hears(Turns(), doubt, PLAIN, 3.0)
+    assert (turns.asked, out) == ((FOURTEEN, FORTY), (m.AskWhich(on(Turns(), doubt)),))
 
 
 @pytest.mark.parametrize(
@@ -293,33 +318,33 @@ def test_what_is_sure_is_taken_and_what_is_not_is_asked_about() -> None:
     ],
 )
 def test_a_choice_is_settled(answer: str, taken: c.Command) -> None:
-    turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, answer), PLAIN, 3.0)
+    turns, out = hears(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, answer), PLAIN, 3.0)
     assert out == (m.Take(taken),)
     assert turns.asked == ()
 
 
 def test_a_reading_asked_about_is_corrected_in_its_kind_and_unit() -> None:
     asked = (c.Measured(Amount(4.0, 1.0, Unit.CM), c.Kind.ALONG, 10),)
-    _, out = t.heard(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
+    _, out = hears(Turns(asked=asked), heard(Action.ACT, "no five"), PLAIN, 3.0)
     assert out == (m.Take(c.Measured(Amount(5.0, unit=Unit.CM), c.Kind.ALONG, 10)),)
 
 
 def test_no_to_the_only_candidate_asks_for_the_words_again() -> None:
-    turns, out = t.heard(Turns(asked=(c.Pause(),)), heard(Action.ACT, "no"), PLAIN, 3.0)
+    turns, out = hears(Turns(asked=(c.Pause(),)), heard(Action.ACT, "no"), PLAIN, 3.0)
     assert (turns.asked, out) == ((), SIGN)
 
 
 def test_no_to_both_candidates_asks_for_the_words_again() -> None:
-    turns, out = t.heard(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, "no"), PLAIN, 3.0)
+    turns, out = hears(Turns(asked=(FOURTEEN, FORTY)), heard(Action.ACT, "no"), PLAIN, 3.0)
     assert (turns.asked, out) == ((), SIGN)
 
 
 def test_a_doubtful_answer_settles_only_what_was_asked() -> None:
     asking = Turns(asked=(FOURTEEN, FORTY))
-    assert t.heard(asking, heard(Action.ASK, "yes"), PLAIN, 3.0)[1] == (m.Take(FOURTEEN),)
+    assert hears(asking, heard(Action.ASK, "yes"), PLAIN, 3.0)[1] == (m.Take(FOURTEEN),)
     other = heard(Action.ASK, "undo")
-    turns, out = t.heard(asking, other, PLAIN, 3.0)
-    assert (turns.asked, out) == ((c.Undo(),), (m.AskWhich(other),))
+    turns, out = hears(asking, other, PLAIN, 3.0)
+    assert (turns.asked, out) == ((c.Undo(),), (m.AskWhich(on(asking, other)),))
 
 
 @pytest.mark.parametrize(
@@ -331,14 +356,14 @@ def test_a_doubtful_answer_settles_only_what_was_asked() -> None:
 )
 def test_two_misses_in_a_row_tell_the_trouble(part: Part, trouble: Trouble) -> None:
     missed = heard(Action.SILENT, "next")
-    turns, out = t.heard(Turns(), missed, PLAIN, 1.0, part)
+    turns, out = hears(Turns(), missed, PLAIN, 1.0, part)
     assert out == SIGN
-    turns, out = t.heard(turns, missed, PLAIN, 2.0, part)
+    turns, out = hears(turns, missed, PLAIN, 2.0, part)
     assert out == (m.TellTrouble(trouble),)
-    assert t.heard(turns, missed, PLAIN, 3.0, part)[1] == SIGN
-    once, _ = t.heard(Turns(), missed, PLAIN, 1.0, part)
-    between, _ = t.heard(once, heard(Action.ACT, "next"), PLAIN, 2.0)
-    assert t.heard(between, missed, PLAIN, 3.0, part)[1] == SIGN
+    assert hears(turns, missed, PLAIN, 3.0, part)[1] == SIGN
+    once, _ = hears(Turns(), missed, PLAIN, 1.0, part)
+    between, _ = hears(once, heard(Action.ACT, "next"), PLAIN, 2.0)
+    assert hears(between, missed, PLAIN, 3.0, part)[1] == SIGN
 
 
 @pytest.mark.parametrize("level", [Trouble.CLIPPING, Trouble.TOO_QUIET, Trouble.NOISE, None])
@@ -349,9 +374,9 @@ def test_the_trouble_told_is_the_one_measured(
 ) -> None:
     turns = Turns()
     for _ in range(others):
-        turns, _ = t.heard(turns, heard(Action.SILENT), PLAIN, 1.0, amid_talk=amid_talk)
+        turns, _ = hears(turns, heard(Action.SILENT), PLAIN, 1.0, amid_talk=amid_talk)
     for now_s in (2.0, 3.0):
-        turns, out = t.heard(
+        turns, out = hears(
             turns, heard(Action.SILENT, "next"), PLAIN, now_s, level=level, amid_talk=amid_talk
         )
     words = Trouble.TALK if others and amid_talk else Trouble.NO_PHRASE
@@ -367,22 +392,23 @@ def test_questions_that_lead_to_nothing_end_in_what_is_wrong() -> None:
     ]
     turns, told = Turns(), list[m.Move]()
     for doubt in doubts:
-        turns, out = t.heard(turns, doubt, PLAIN, 1.0, level=Trouble.NOISE)
+        turns, out = hears(turns, doubt, PLAIN, 1.0, level=Trouble.NOISE)
         told += out
-    assert told == [*(m.AskWhich(doubt) for doubt in doubts[:2]), m.TellTrouble(Trouble.NOISE)]
+    asked = [m.AskWhich(on(Turns(), doubt)) for doubt in doubts[:2]]
+    assert told == [*asked, m.TellTrouble(Trouble.NOISE)]
     assert turns.asked == ()
 
 
 def test_no_to_a_question_is_a_miss_and_the_second_tells_what_is_wrong() -> None:
-    turns, _ = t.heard(Turns(), heard(Action.SILENT, "next"), PLAIN, 1.0)
-    turns, _ = t.heard(turns, heard(Action.ASK, "undo"), PLAIN, 2.0)
-    turns, out = t.heard(turns, heard(Action.ACT, "no"), PLAIN, 3.0)
+    turns, _ = hears(Turns(), heard(Action.SILENT, "next"), PLAIN, 1.0)
+    turns, _ = hears(turns, heard(Action.ASK, "undo"), PLAIN, 2.0)
+    turns, out = hears(turns, heard(Action.ACT, "no"), PLAIN, 3.0)
     assert out == (m.TellTrouble(Trouble.NO_PHRASE),)
 
 
 @given(STATES)
 def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
-    after, out = t.heard(turns, heard(Action.SILENT), PLAIN, 7.0)
+    after, out = hears(turns, heard(Action.SILENT), PLAIN, 7.0)
     noted = replace(turns.attention, others_s=(7.0,))
     assert (after, out) == (replace(turns, quiet_since_s=7.0, uncaught_s=7.0, attention=noted), ())
 
@@ -390,9 +416,9 @@ def test_talk_that_is_no_phrase_is_only_noted(turns: Turns) -> None:
 @pytest.mark.parametrize("signs", c.Signs)
 def test_signs_are_given_as_the_maker_chose(signs: c.Signs) -> None:
     manners = Manners(signs=signs, remind_s=10.0)
-    turns, out = t.heard(Turns(), heard(Action.SILENT, "next"), manners, 1.0)
+    turns, out = hears(Turns(), heard(Action.SILENT, "next"), manners, 1.0)
     assert out == (m.Sign(Earcon.NOT_CAUGHT, signs),)
-    turns, out = t.heard(turns, heard(Action.ACT, "next"), manners, 2.0)
+    turns, out = hears(turns, heard(Action.ACT, "next"), manners, 2.0)
     assert out == (m.Sign(Earcon.HEARD, signs), m.Take(c.Next()))
     _, out = t.ticked(turns, manners, 12.0, wanted=True)
     assert out == (m.Sign(Earcon.READING_WANTED, signs), m.Remind())
@@ -401,7 +427,7 @@ def test_signs_are_given_as_the_maker_chose(signs: c.Signs) -> None:
 @given(STATES, ACTS)
 def test_what_is_caught_at_once_gets_its_reply_and_no_sign(turns: Turns, words: str) -> None:
     turns = replace(turns, misses=0, asked=())
-    assert t.heard(turns, heard(Action.ACT, words), PLAIN, 1.0)[1] == (m.Take(_command(words)),)
+    assert hears(turns, heard(Action.ACT, words), PLAIN, 1.0)[1] == (m.Take(_command(words)),)
 
 
 @given(STATES, TIMES)
@@ -433,11 +459,10 @@ def test_an_echo_that_pauses_is_over_before_the_maker_speaks(
 
 
 def test_of_a_part_nothing_is_understood() -> None:
-    what = heard(Action.ASK, "count fourteen", "count forty")
-    assert understood(what, Part.WHOLE) is what
-    left = understood(what, Part.TAIL)
+    opinion = heard(Action.ASK, "count fourteen", "count forty")
+    left = on(Turns(), opinion, Part.TAIL)
     assert (left.action, left.text, left.command, left.candidates) == (Action.SILENT, "", None, ())
-    assert left.alternatives == what.alternatives
+    assert (left.reason, left.alternatives) == (Reason.CUT_OFF, opinion.hypotheses)
 
 
 @given(STATES, st.floats(0.0, 5.0))
@@ -455,8 +480,8 @@ def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s:
         again = own.began_speaking(after, insists=True)
         assert t.maker_speaks(again, HEADPHONES, 110.0)[1] == ()
         for missed in (heard(Action.SILENT), heard(Action.SILENT, "next")):
-            assert t.heard(again, missed, HEADPHONES, 111.0)[1] == ()
-        assert t.heard(again, heard(Action.ACT, "next"), HEADPHONES, 111.0)[1][0] == m.FallSilent()
+            assert hears(again, missed, HEADPHONES, 111.0)[1] == ()
+        assert hears(again, heard(Action.ACT, "next"), HEADPHONES, 111.0)[1][0] == m.FallSilent()
 
 
 @given(STATES, ACTS)
@@ -464,7 +489,7 @@ def test_a_phrase_that_cut_it_off_is_answered_and_nothing_said_again(
     turns: Turns, words: str
 ) -> None:
     turns, _ = t.maker_speaks(own.began_speaking(replace(turns, asked=())), HEADPHONES, 100.0)
-    turns, out = t.heard(turns, heard(Action.ACT, words), HEADPHONES, 101.0)
+    turns, out = hears(turns, heard(Action.ACT, words), HEADPHONES, 101.0)
     assert m.Take(_command(words)) in out
     turns = own.fell_silent(own.began_speaking(turns), 105.0)
     assert m.Repeat() not in t.ticked(turns, HEADPHONES, 120.0, wanted=False)[1]
@@ -480,17 +505,20 @@ def test_nothing_is_told_while_the_maker_may_be_speaking(turns: Turns, now_s: fl
 @given(STATES)
 def test_in_a_pause_only_what_may_end_it_is_missed(turns: Turns) -> None:
     for words in ((), ("next",), ("count forty", "next")):
-        after, out = t.heard(turns, heard(Action.SILENT, *words), PLAIN, 1.0, paused=True)
+        after, out = hears(turns, heard(Action.SILENT, *words), PLAIN, 1.0, paused=True)
         assert (after.misses, after.attention, out) == (turns.misses, turns.attention, ())
-    assert t.heard(turns, heard(Action.SILENT, "resume"), PLAIN, 1.0, paused=True)[1] != ()
-    taken = t.heard(replace(turns, asked=()), heard(Action.ACT, "next"), PLAIN, 1.0, paused=True)
+    assert hears(turns, heard(Action.SILENT, "resume"), PLAIN, 1.0, paused=True)[1] != ()
+    taken = hears(replace(turns, asked=()), heard(Action.ACT, "next"), PLAIN, 1.0, paused=True)
     assert m.Take(c.Next()) in taken[1]
 
 
 @given(STATES)
 def test_a_phrase_without_the_words_that_are_needed_is_no_talk_of_others(turns: Turns) -> None:
     turns = replace(turns, attention=replace(turns.attention, on=True, others_s=(0.5,)))
-    what = replace(heard(Action.SILENT), left_out=True)
+    without = heard(Action.ACT, "next")
+    context = Context(attention=turns.attention)
+    what = verdict(Evidence(heard(Action.SILENT), without_call=without), context)
+    assert what.reason is Reason.LEFT_OUT
     after, out = t.heard(turns, what, PLAIN, 1.0)
     assert after.attention == turns.attention
     assert out == (m.TellAttention(Switch.LEFT_OUT),)
@@ -498,10 +526,10 @@ def test_a_phrase_without_the_words_that_are_needed_is_no_talk_of_others(turns: 
 
 @pytest.mark.parametrize("pause_s", [0.0, 0.5, 0.9, 1.1, 3.0])
 def test_what_follows_something_uncaught_at_once_may_be_its_rest(pause_s: float) -> None:
-    turns, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0)
+    turns, _ = hears(Turns(), heard(Action.SILENT), PLAIN, 50.0)
     part = own.part_heard(turns, PLAIN, 50.0 + pause_s, 52.0 + pause_s)
     assert part is (Part.REST if pause_s < own.REST_S else Part.WHOLE)
-    caught, _ = t.heard(turns, heard(Action.ACT, "next"), PLAIN, 51.0)
+    caught, _ = hears(turns, heard(Action.ACT, "next"), PLAIN, 51.0)
     assert own.part_heard(caught, PLAIN, 51.0, 52.0) is Part.WHOLE
-    amid, _ = t.heard(Turns(), heard(Action.SILENT), PLAIN, 50.0, amid_talk=True)
+    amid, _ = hears(Turns(), heard(Action.SILENT), PLAIN, 50.0, amid_talk=True)
     assert own.part_heard(amid, PLAIN, 50.0 + pause_s, 52.0 + pause_s) is Part.WHOLE

@@ -15,10 +15,11 @@ from voice.hearing.continuation import (
     AFTER_NUMBER_S,
     AFTER_WORD_S,
     AMID_TALK_S,
-    Whole,
     more_within_s,
+    with_more,
 )
-from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
+from voice.hearing.listening import Hearing, Whole
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.endpoint import Segment
@@ -31,10 +32,10 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_n
     for words, called, action, unfinished, amid_talk, waited, part in product(
         ("next", "count seventy"), Called, Action, (True, False), (True, False), (True, False), Part
     ):
-        what = Heard(words, read(words), action, 1.0, (), "ear", 0.0, (), called, unfinished)
-        sound = np.zeros(16_000, np.int16)
-        segment = Segment(1.0, 2.0, 2.0, sound, amid_talk=amid_talk, waited=waited)
-        more_s = more_within_s(what, segment, part)
+        command = read(words)
+        what = Verdict(words, command, action, Reason.CLEAR, called=called, unfinished=unfinished)
+        evidence = Evidence(Opinion((), "ear"), part, amid_talk=amid_talk, waited=waited)
+        more_s = more_within_s(what, evidence)
         unclear = action is Action.ASK or (action is Action.SILENT and called is Called.YES)
         if waited or not part.complete:
             assert more_s == 0
@@ -50,40 +51,47 @@ def test_nothing_is_waited_for_twice_nor_after_a_part_nor_in_quiet_but_after_a_n
             assert more_s == AFTER_WORD_S
 
 
-def _heard(words: str, action: Action = Action.ACT, score: float = 0.8) -> Heard:
-    return Heard(words, read(words), action, score, (), "ear", 0.0)
+def _made_out(words: str, action: Action = Action.ACT, score: float = 0.8) -> Verdict:
+    return Verdict(words, read(words), action, Reason.CLEAR, score)
 
 
 @pytest.mark.parametrize(
     ("now", "taken"),
     [
-        (_heard("count seventy two", score=0.6), True),
-        (_heard("count seventy two", Action.ASK, 0.4), True),
-        (_heard("count seven", score=0.9), True),
-        (_heard("count seven", score=0.7), False),
-        (_heard("count seven", Action.ASK, 0.9), False),
-        (_heard("count seventy", score=0.7), False),
-        (_heard("", Action.SILENT, 0.0), True),
+        (_made_out("count seventy two", score=0.6), True),
+        (_made_out("count seventy two", Action.ASK, 0.4), True),
+        (_made_out("count seven", score=0.9), True),
+        (_made_out("count seven", score=0.7), False),
+        (_made_out("count seven", Action.ASK, 0.9), False),
+        (_made_out("count seventy", score=0.7), False),
+        (_made_out("", Action.SILENT, 0.0), True),
     ],
 )
 def test_what_sounds_on_is_more_of_a_phrase_only_where_it_goes_on_from_it(
-    now: Heard, taken: bool
+    now: Verdict, taken: bool
 ) -> None:
-    before, sound = replace(_heard("count seventy"), unfinished=True), np.zeros(16_000, np.int16)
+    before = _made_out("count seventy")
+    assert with_more(before, now) == (now if taken else before)
+    unclear = replace(before, action=Action.ASK)
+    assert with_more(unclear, now) == now, "nothing was clear before"
+
+
+def _opinion(words: str, score: float) -> Opinion:
+    return Opinion((Hypothesis(words, score),), "ear")
+
+
+@pytest.mark.parametrize("waited", [True, False])
+def test_what_is_begun_is_waited_for_once_and_remembered_for_what_sounds_on(waited: bool) -> None:
+    whole, sound = Whole(), np.zeros(16_000, np.int16)
     first = Segment(1.0, 2.0, 2.0, sound)
-    same, later = (Segment(at_s, at_s + 2, at_s + 2, sound, waited=True) for at_s in (1.0, 1.5))
-
-    def then(begun: Heard, segment: Segment) -> Heard:
-        whole = Whole()
-        _, more_s = whole.heard(first, begun)
-        assert more_s
-        what, more_s = whole.heard(segment, now)
-        assert not more_s
-        return what
-
-    assert then(before, same) == (now if taken else before)
-    assert then(before, later) == now, "another utterance"
-    assert then(replace(before, action=Action.ASK), same) == now, "nothing was clear before"
+    same, later = (Segment(at_s, at_s + 2, at_s + 2, sound, waited=waited) for at_s in (1.0, 1.5))
+    begun = Evidence(_opinion("count seventy", 0.97), unfinished=True)
+    fainter = Evidence(_opinion("count seven", 0.95))
+    for segment, text in ((same, "count seventy"), (later, "count seven")):
+        assert whole.heard(first, begun, Context()).more_s == AFTER_NUMBER_S
+        what = whole.heard(segment, fainter, Context())
+        assert (what.text, what.action) == (text, Action.ACT)
+        assert what.more_s == (0 if waited or segment is later else AFTER_NUMBER_S)
 
 
 @pytest.mark.parametrize(

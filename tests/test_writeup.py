@@ -15,11 +15,14 @@ from pattern.session import commands as c
 from pattern.session.decide_interview import ADULT_YEARS
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage, spaced_round
+from pattern.trade.cautions import CAUTIONS
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import CAUTIONS, Sex, Stitch, Terms
+from pattern.trade.stitches import Stitch, Terms
+from pattern.writeup.cautions import CAUTION_TEXTS
 from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup, as_json, as_text
-from pattern.writeup.parts import CAUTION_TEXTS
-from pattern.writeup.writeup import as_made, as_planned, measures
+from pattern.writeup.measures import measures
+from pattern.writeup.writeup import as_made, as_planned
 from pattern.writeup.written_rounds import Written, short_name, written_lines
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.test_rounds import cut

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.trade.tables import Terms
+from pattern.trade.stitches import Terms
 from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
 from pattern.writeup.drawing import INK, PAPER, SHADE
 from pattern.writeup.html import STYLE, as_html

@@ -1,1 +1,1 @@
-"""The rest of the piece, its yarn and time, and a lost place."""
+"""Forecasts the rest of the piece, its yarn and its time, and finds a lost place."""

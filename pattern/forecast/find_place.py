@@ -1,4 +1,4 @@
-"""A lost place: which round it must be, from what can be seen of the piece."""
+"""Finds the round that the maker is in, from what they can see of the piece."""
 
 from __future__ import annotations
 
@@ -11,37 +11,37 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round
 
 AHEAD = 6
-"""Rounds that may have been worked without saying so; our choice."""
+"""Most rounds that the maker may have worked without telling; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Numbers of the rounds that look like what is seen, each the last one on the hook."""
+    """Numbers of the rounds that match, each as the last round on the hook."""
 
     worked: tuple[int, ...] = ()
-    """Rounds that were said to be done, the first one first."""
+    """Matching rounds that the maker reported as done, in order."""
     ahead: tuple[int, ...] = ()
-    """The offered round and those after it, as they are planned."""
+    """Matching rounds among the offered one and those planned after it."""
 
 
 def by_count(state: State, count: int) -> Found:
-    """Rounds with so many stitches."""
+    """The rounds with this number of stitches."""
     counted = {made.round.number: made.counted for made in state.rounds_made()}
     return _found(state, lambda round_: count == (counted.get(round_.number) or round_.after))
 
 
 def by_gap(state: State, plain: int) -> Found:
-    """Rounds with so many plain stitches between two increases.
+    """The rounds with this number of plain stitches between two increases.
 
-    An even round has one such number; the two of an uneven round only count where no even round
-    has it.
+    An even round has one such number. The two numbers of an uneven round only count if no even
+    round matches.
     """
     even = _found(state, lambda round_: gaps(round_) == {plain})
     return even if even.worked or even.ahead else _found(state, lambda r: plain in gaps(r))
 
 
 def gaps(round_: Round) -> frozenset[int]:
-    """Plain stitches between neighbouring increases, around the whole round; none without."""
+    """Numbers of plain stitches between neighbouring increases; empty without increases."""
     if not round_.places or round_.decreasing:
         return frozenset()
     around = (*round_.places, round_.places[0] + round_.before)

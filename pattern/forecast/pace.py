@@ -1,4 +1,4 @@
-"""How fast the maker works, from the times of the turns, and when a rest is due."""
+"""Estimates the maker's pace from the times of the turns, and tells when a rest is due."""
 
 from __future__ import annotations
 
@@ -18,51 +18,52 @@ from pattern.session import events as e
 from pattern.session.decide_yarn import stitches_open
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.rounds import Round, Stage
+from pattern.shape.part_kinds import shaping
+from pattern.shape.rounds import Round
 
 BREAK_MIN = 20.0
-"""A longer gap between two turns was a break: a hundred stitches at a slow five a
-minute take as long; our choice."""
+"""A longer gap between two turns counts as a break; our choice. A hundred stitches at a slow 5 a
+minute take as long."""
 RESTED_MIN = 2.0
-"""A pause that was said and lasted so long was a rest of the hands: common advice of two minutes
-every half hour (Stanford EHS), of low evidence (Cochrane CD012886), for comfort."""
+"""An announced pause of this length counts as a rest for the hands: common advice of two minutes
+every half hour (Stanford EHS), for comfort; low-quality evidence (Cochrane CD012886)."""
 FASTEST_PER_MIN = 120.0
-"""Rounds said to be worked faster were only told faster; far above any maker, our choice."""
+"""Faster rounds were only reported faster: this is far above any maker's pace. Our choice."""
 UNHURRIED = 60
-"""The pace is this percentile of the rounds' rates: what disturbs a round makes it slower, never
-quicker, and hands become quicker. No source; set while looking at `tests.bench pace`, seeds 1 to 3.
+"""Percentile of the rounds' rates that is taken as the pace: interruptions only slow a round, and
+makers get faster as they go. No source; tuned on `tests.bench pace`, seeds 1 to 3.
 """
 LATEST_ROUNDS = 8
-"""Only so many of the latest rounds tell the pace: hands become quicker, and the first rounds are
-short and fiddly; our choice."""
+"""Number of latest rounds used for the pace: makers get faster, and the first rounds are short and
+fiddly. Our choice."""
 INCREASE_TAKES = 0.8
-"""Stitches more that an increase or decrease takes in time. No source; set as UNHURRIED was."""
+"""Extra time of an increase or decrease, in stitches. No source; tuned as UNHURRIED was."""
 FEWEST_ROUNDS = 3
-"""Rounds that must have been timed before a pace is told."""
+"""Rounds that must be timed before a pace is told."""
 _NORMAL = 1.4826
-"""Standard deviation over median absolute deviation of a normal law."""
+"""Standard deviation over median absolute deviation of a normal distribution."""
 _OF_MEDIAN = math.sqrt(math.pi / 2)
-"""Standard error of a median over that of a mean, of a normal law."""
+"""Standard error of the median over that of the mean, for a normal distribution."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """Stitches a minute of work, the median of the latest rounds, and how they differ."""
+    """Stitches in a minute of work, from the latest rounds, with their spread."""
 
     stitches_per_min: float
     spread: float
-    """Of one round, relative."""
+    """Relative spread of one round."""
     rounds: int
 
     def minutes(self, stitches: float, rounds: int) -> Estimate:
-        """Time for so many stitches in so many rounds."""
+        """Time in minutes for a number of stitches in a number of rounds."""
         mean = stitches / self.stitches_per_min
         known = _OF_MEDIAN / math.sqrt(self.rounds)
         return Estimate(mean, mean * self.spread * math.hypot(known, 1 / math.sqrt(max(rounds, 1))))
 
 
 def pace_of(turns: Sequence[Turn[e.Event]]) -> Pace | None:
-    """The pace; None while too few rounds were timed without a break."""
+    """The pace; None until enough rounds were timed without a break."""
     rates = list(_rates(turns))[-LATEST_ROUNDS:]
     if len(rates) < FEWEST_ROUNDS:
         return None
@@ -72,7 +73,7 @@ def pace_of(turns: Sequence[Turn[e.Event]]) -> Pace | None:
 
 
 def _rates(turns: Sequence[Turn[e.Event]]) -> Iterator[float]:
-    """Stitches a minute of each round that was worked without a break."""
+    """Stitches a minute in each round that was worked without a break."""
     state, worked_min = State(), math.inf
     before: Turn[e.Event] | None = None
     for turn in turns:
@@ -87,17 +88,17 @@ def _rates(turns: Sequence[Turn[e.Event]]) -> Iterator[float]:
 
 
 def effort(round_: Round) -> float:
-    """The round in plain stitches, by the time it takes."""
+    """Time to work the round, expressed in plain stitches."""
     return round_.after + INCREASE_TAKES * round_.sets
 
 
 def _tape_laid(state: State, turn: Turn[e.Event]) -> bool:
-    """Whether the time before the turn went into a reading that was asked for."""
+    """Whether the time before the turn was spent on a requested reading."""
     return state.want is not None and _has(turn, e.ReadingTaken | e.ReadingDoubted)
 
 
 def _work_min(before: Turn[e.Event] | None, turn: Turn[e.Event]) -> float:
-    """Minutes of work between two turns: none in a pause that was said, endless in a break."""
+    """Minutes of work between two turns: 0 for an announced pause, infinite for a break."""
     if before is None:
         return 0.0
     gap = _gap_min(before, turn)
@@ -116,10 +117,10 @@ def _has(turn: Turn[e.Event], kind: type[e.Event] | UnionType) -> bool:
 
 
 def time_left(state: State, pace: Pace, crown_only: bool = False) -> Estimate:
-    """Minutes of work for the rounds left, or for those of the crown."""
+    """Minutes of work for the rounds left, or only for those of the crown."""
     ahead = rounds_ahead(state)
     if crown_only:
-        ahead = tuple(round_ for round_ in ahead if round_.stage in {Stage.RING, Stage.CROWN})
+        ahead = tuple(round_ for round_ in ahead if shaping(round_.stage).flat)
     stitches = max(sum(effort(round_) for round_ in ahead) - stitches_open(state), 0.0)
     time = pace.minutes(stitches, len(ahead))
     more = 0.0 if crown_only else stitches_unsure(state.piece, ahead) / pace.stitches_per_min
@@ -127,10 +128,10 @@ def time_left(state: State, pace: Pace, crown_only: bool = False) -> Estimate:
 
 
 def rest_due(turns: Sequence[Turn[e.Event]], every_min: float) -> bool:
-    """Whether the round that the last turn finished completes another `every_min` of work.
+    """Whether the round finished in the last turn completes another `every_min` minutes of work.
 
-    Counted from the first round, the last rest, or the last change of the rhythm; so that there is
-    never more than one hint in that time.
+    Work is counted from the first round, the last rest, or the last change of `every_min`, so that
+    there is at most one hint in that time.
     """
     if every_min <= 0 or not turns or not _has(turns[-1], e.RoundFinished):
         return False

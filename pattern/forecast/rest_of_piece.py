@@ -1,4 +1,4 @@
-"""The rest of a piece as it is planned now, worked out by going through it."""
+"""Plans the rest of a piece by simulating it round by round."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 
 from pattern.errors import NeverEnds
 from pattern.plan.advancing import advanced
-from pattern.plan.bounds import most_rounds
-from pattern.plan.next_round import next_round
+from pattern.plan.next_round import most_rounds, next_round
 from pattern.plan.piece import Piece
 from pattern.session import commands as c
 from pattern.session.decisions import decide
@@ -27,16 +26,16 @@ from pattern.shape.rounds import Round, Stage
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """What is left, gone through as called, with no reading taken any more."""
+    """The rest of the piece, worked as called and without further readings."""
 
     end: State
     readings: tuple[tuple[int, ReadingWanted], ...]
-    """Those that are asked for on the way, each with the rounds then finished; one that is taken
-    makes some of the later ones needless."""
+    """Readings that will be asked for, each with the rounds finished by then. Taking one makes some
+    of the later ones unnecessary."""
 
 
 def planned(state: State) -> Planned:
-    """The rest of the piece as it is planned now; nothing of a piece that is worked."""
+    """The rest of the piece as planned now; empty once all rounds are worked."""
     state = _at_work(state)
     readings: list[tuple[int, ReadingWanted]] = []
     for _ in range(most_rounds(state.piece) + 1):
@@ -60,12 +59,12 @@ def _worked(state: State) -> State:
 
 
 def planned_end(state: State) -> State:
-    """The state when everything left is worked as called; one that has ended is its own end."""
+    """The state after the rest is worked as called; an ended state is returned as it is."""
     return planned(state).end
 
 
 def _at_work(state: State) -> State:
-    """The state listening, and past the interview."""
+    """The state resumed, with the interview finished."""
     if state.paused:
         state = fold(state, decide(state, c.Resume()))
     if state.stage is Stage.SETUP:
@@ -74,12 +73,12 @@ def _at_work(state: State) -> State:
 
 
 def rounds_made(state: State) -> tuple[Round, ...]:
-    """Worked rounds, the first one first."""
+    """The worked rounds, in order."""
     return tuple(made.round for made in state.rounds_made())[::-1]
 
 
 def rounds_ahead(state: State) -> tuple[Round, ...]:
-    """The rounds not finished yet, as planned now."""
+    """The unfinished rounds, as planned now."""
     state = _at_work(state)
     piece, offered = state.piece, state.offered
     ahead: list[Round] = []
@@ -93,7 +92,7 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
 
 
 def begun_again(state: State) -> State:
-    """The same hat from its ring, with the gauge that was learned meanwhile."""
+    """The same piece begun again from its ring, with the gauge learned so far."""
     piece = Piece(settings=state.piece.settings, gauge=state.piece.gauge)
     fresh = State(
         piece=piece,

@@ -1,4 +1,4 @@
-"""By how many stitches the rest of a piece may differ from its plan, as rounds come out higher."""
+"""Spread of the number of stitches left, due to the uncertain round height."""
 
 from __future__ import annotations
 
@@ -8,21 +8,20 @@ from statistics import mean
 
 from pattern.plan.crown import by_tape
 from pattern.plan.piece import Piece, depth_at
-from pattern.shape.rounds import Round, Stage
-
-_BY_COUNT = frozenset({Stage.RING, Stage.CROWN})
-"""Stages that end by their stitches, unless the shape has them end by the tape."""
+from pattern.shape.part_kinds import shaping
+from pattern.shape.rounds import Round
 
 
 def stitches_unsure(piece: Piece, ahead: Iterable[Round]) -> float:
-    """One standard deviation of the stitches in the rounds ahead.
+    """Standard deviation of the number of stitches in the rounds ahead.
 
-    A part that ends at a length has as many rounds more as its rounds are lower; all parts alike.
+    A part that ends at a length has as many rounds more as its rounds are lower; all parts alike. A
+    flat crown that others follow ends by its stitches.
     """
     unsure = 0.0
     for part, group in groupby(ahead, key=lambda round_: round_.part):
         rounds = list(group)
-        if rounds[-1].stage in _BY_COUNT and not by_tape(piece):
+        if shaping(rounds[-1].stage).flat and not by_tape(piece):
             continue
         lower = _length_sd_mm(piece, part, rounds) / piece.gauge.height_mm
         unsure += lower * mean(round_.after for round_ in rounds)
@@ -30,7 +29,7 @@ def stitches_unsure(piece: Piece, ahead: Iterable[Round]) -> float:
 
 
 def _length_sd_mm(piece: Piece, part: int, rounds: list[Round]) -> float:
-    """Spread of the length that is measured where the part ends."""
+    """Spread in mm of the length at which the part ends."""
     to_depth = part < len(piece.stretches) and piece.stretches[part].end_depth_mm is not None
     if part == 0 or to_depth:
         return depth_at(piece, rounds[-1].number).sd

@@ -1,4 +1,4 @@
-"""Lengths of what is put on a piece, from its girths as they are known."""
+"""Lengths of trims (a band or an edging), from the estimated girths of the piece."""
 
 from __future__ import annotations
 
@@ -7,22 +7,22 @@ from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import girth_of
 from pattern.plan.readings import girth_finished
 from pattern.session.state import State
-from pattern.trade.tables import brim_for_shade_mm
+from pattern.trade.cautions import brim_for_shade_mm
 
 BAND_OVERLAP_MM, EDGING_OVERLAP_MM = 20.0, 10.0
-"""What is sewn over itself at the end of a band, or of an edging: common practice, no source."""
+"""Overlap at the seam of a band, and of an edging. Common practice, no source."""
 BROAD_FROM_YEARS, BROAD_BRIM_MM = 12.0, 75.0
-"""A broad brim for shade, from this age on; the widths of `brim_for_shade_mm` are those of a bucket
-hat. Source: cancer councils of Australia and New Zealand."""
+"""Age from which a broad brim is advised for shade, and its width; `brim_for_shade_mm` has the
+widths for a bucket hat. Source: cancer councils of Australia and New Zealand."""
 
 
 def band(state: State) -> Estimate:
-    """The girth that a band lies on: the foot of the sides, as it is after washing."""
+    """Girth where a band lies, at the bottom of the sides, after washing."""
     return _washed(state, girth_finished(planned_end(state).piece))
 
 
 def edging(state: State) -> Estimate:
-    """The girth of the last round, as it is after washing."""
+    """Girth of the last round, after washing."""
     end = planned_end(state).piece
     return _washed(state, girth_of(end, end.stitches))
 
@@ -33,6 +33,6 @@ def _washed(state: State, girth: Estimate) -> Estimate:
 
 
 def shade_lacks_mm(state: State) -> float:
-    """By how much the brim is narrower than advised for shade at that age; 0 or less when not."""
+    """Width in mm that the brim lacks of the one advised for shade; 0 or less if it lacks none."""
     settings = state.settings
     return brim_for_shade_mm(settings.age_years) - settings.brim

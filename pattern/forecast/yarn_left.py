@@ -1,4 +1,4 @@
-"""How much yarn is left to work, whether what there is will last, and what would make it last."""
+"""Yarn needed for the rest, whether the stash will last, and savings that make it last."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ from pattern.session.folding import fold
 from pattern.session.next_offer import offered_after
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage
 
 SAFE = 1.3
-"""Standard deviations above the mean that are called enough: about nine times in ten."""
-_PAST_DEPTH = frozenset({Stage.BRIM, Stage.FINISHING, Stage.DONE})
+"""Standard deviations above the mean that count as enough: about nine times in ten."""
 SHORTEST_DEPTH = 0.85
-"""Sides are offered shorter only to this share of the wanted depth; our choice."""
+"""Smallest share of the wanted depth to which the sides are shortened; our choice."""
 
 
 def left(state: State, use: Use | None = None) -> Need:
-    """What the rounds not finished yet need; sets worked in the offered one are left out."""
+    """Yarn for the unfinished rounds, without the repeats already worked in the offered round."""
     return _need(state, use or use_of(state), rounds_ahead(state))
 
 
@@ -37,15 +37,16 @@ def _need(state: State, use: Use, ahead: Sequence[Round]) -> Need:
 
 
 def latest_brim(state: State, use: Use, grams: float) -> int | None:
-    """The round of the sides after which the brim has to begin, that so many grams last.
+    """Last round of the sides after which the brim must begin for the yarn to last.
 
-    None when they last as planned, or do not even for a brim begun at once, or for no brim.
+    None if the yarn lasts as planned, if it would not last even for a brim begun now, or if there
+    is no brim.
     """
-    if state.piece.stretches[-1].stage is not Stage.BRIM:
+    if not state.piece.stretches[-1].shaping.flared:
         return None
     ahead = rounds_ahead(state)
-    sides = [round_ for round_ in ahead if round_.stage is Stage.SIDES]
-    brim = [round_ for round_ in ahead if round_.stage is Stage.BRIM]
+    sides = [round_ for round_ in ahead if shaping(round_.stage).straight]
+    brim = [round_ for round_ in ahead if shaping(round_.stage).flared]
     stitches = max(sum(round_.after for round_ in ahead) - stitches_open(state), 0)
 
     def lasts(unsure: float) -> bool:
@@ -57,7 +58,9 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
     unsure = stitches_unsure(state.piece, brim)
     while sides and not lasts(unsure):
         stitches -= sides.pop().after
-    begun = sides or state.piece.side_rounds or (state.sets and state.stage is Stage.SIDES)
+    offered = state.offered
+    within = state.sets and offered is not None and shaping(offered.stage).straight
+    begun = sides or state.piece.side_rounds or within
     if not begun or not lasts(unsure):
         return None
     return sides[-1].number if sides else brim[0].number - 1
@@ -69,13 +72,13 @@ class Saving(StrEnum):
     NARROWER_BRIM = "narrower brim"
     SHORTER_SIDES = "shorter sides"
     OTHER_COLOUR_EDGE = "edge of the brim in another colour"
-    """A brim as wide as planned, whose last rounds are of other yarn; the setting is the width that
-    is of this one."""
+    """A brim of the planned width whose last rounds are worked in other yarn. The setting is the
+    width worked in this yarn."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """A saving that is enough: the setting to be changed to, and what is needed of this yarn."""
+    """A saving that is enough, with the new setting and the yarn that it needs."""
 
     saving: Saving
     key: str
@@ -85,7 +88,7 @@ class Fit:
 
 @dataclass(frozen=True, slots=True)
 class Lasting:
-    """Whether the yarn lasts, and if not, what would fit, the least change of the hat first."""
+    """Whether the yarn lasts, and the savings that would make it last, smallest change first."""
 
     enough: bool
     need: Need
@@ -93,7 +96,7 @@ class Lasting:
 
 
 def enough(state: State, use: Use, grams: float) -> Lasting:
-    """Whether so many grams are enough for the rounds left."""
+    """Whether this many grams are enough for the rounds left."""
     ahead = rounds_ahead(state)
     need = _need(state, use, ahead)
     if _lasts(need, grams):
@@ -107,13 +110,13 @@ def enough(state: State, use: Use, grams: float) -> Lasting:
 def _fit(
     state: State, use: Use, grams: float, saving: _Changes, ahead: tuple[Round, ...]
 ) -> Fit | None:
-    """The least change of a saving that is enough; None where none is."""
+    """The smallest change of a saving that is enough; None if none is."""
 
     def fit(at: int) -> Fit:
         key, value_mm = saving.key, saving.values_mm[at]
         return Fit(saving.saving, key, value_mm, left(_changed(state, key, value_mm), use))
 
-    guess = _guessed(state, use, grams, [one for one in ahead if one.stage is saving.of], ahead)
+    guess = _guessed(state, use, grams, [one for one in ahead if saving.of(one)], ahead)
     at = _least(len(saving.values_mm), lambda at: _lasts(fit(at).need, grams), guess)
     return fit(at) if at < len(saving.values_mm) else None
 
@@ -125,7 +128,7 @@ def _lasts(need: Need, grams: float) -> bool:
 def _guessed(
     state: State, use: Use, grams: float, of: list[Round], ahead: tuple[Round, ...]
 ) -> int:
-    """How many of these rounds, besides one, are too many, by those that are planned now."""
+    """Guess at the index of the smallest saving that is enough, from the rounds planned now."""
 
     def lasts_without(rounds: int) -> bool:
         gone = {round_.number for round_ in of[len(of) - rounds :]}
@@ -136,9 +139,10 @@ def _guessed(
 
 
 def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:
-    """The least of so many changes that is enough, where larger ones are, too; `count` for none.
+    """Index of the smallest of `count` changes that is enough; `count` if none is.
 
-    From a good guess on two looks will do: each look plans the rest of the piece.
+    All larger changes must be enough too. Each look plans the rest of the piece, and from a good
+    guess two looks suffice.
     """
     low, high = 0, count
     near = iter((guess, guess - 1, guess + 1))
@@ -152,7 +156,7 @@ def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:
 
 
 def edge_rounds(state: State, fit: Fit) -> int:
-    """Rounds of the brim, the last ones, that are of another colour."""
+    """Number of last rounds of the brim worked in another colour."""
     shrunk = state.washing.height if state.washing else 1.0
     own = round(fit.value_mm / shrunk / state.piece.gauge.height_mm)
     return brim_total(state.piece) - own
@@ -164,11 +168,11 @@ def _changed(state: State, key: str, value_mm: float) -> State:
 
 @dataclass(frozen=True, slots=True)
 class _Changes:
-    """A saving, with every change that could still be made, round by round, the smallest first."""
+    """A saving with all changes that are still possible, one round apart, smallest first."""
 
     saving: Saving
-    of: Stage
-    """What gets fewer rounds."""
+    of: Callable[[Round], bool]
+    """Whether the round is of the part that gets fewer."""
     key: str
     values_mm: tuple[float, ...]
 
@@ -176,22 +180,33 @@ class _Changes:
 def _savings(state: State) -> Iterator[_Changes]:
     piece, height = state.piece, state.piece.gauge.height_mm
     shrunk = state.washing.height if state.washing else 1.0
-    brims = "brim_mm" in piece.settings.shape.asked  # that of another shape is as wide as it says
+    brims = "brim_mm" in piece.settings.shape.asked  # other shapes fix their brim's width
     widths = tuple(
         rounds * height * shrunk
         for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1)
         if brims
     )
     narrower = widths if piece.brim_rounds else widths[:-1]
-    yield _Changes(Saving.NARROWER_BRIM, Stage.BRIM, "brim_mm", narrower)
-    if "depth_mm" in piece.settings.shape.asked and state.stage not in _PAST_DEPTH:
+    yield _Changes(Saving.NARROWER_BRIM, _of_brim, "brim_mm", narrower)
+    if "depth_mm" in piece.settings.shape.asked and not _past_depth(state):
         least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
         rounds_less = range(1, int((piece.settings.depth - least) / height) + 1)
         deep = [part.stage for part in piece.stretches if part.end_depth_mm is not None]
         yield _Changes(
             Saving.SHORTER_SIDES,
-            deep[-1],
+            lambda one: one.stage is deep[-1],
             "depth_mm",
             tuple((piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less),
         )
-    yield _Changes(Saving.OTHER_COLOUR_EDGE, Stage.BRIM, "brim_mm", widths)
+    yield _Changes(Saving.OTHER_COLOUR_EDGE, _of_brim, "brim_mm", widths)
+
+
+def _of_brim(one: Round) -> bool:
+    return shaping(one.stage).flared
+
+
+def _past_depth(state: State) -> bool:
+    """Whether what is measured from the centre is over: the brim is in work, or the finishing."""
+    return state.stage in {Stage.FINISHING, Stage.DONE} or (
+        state.offered is not None and shaping(state.offered.stage).flared
+    )

@@ -1,4 +1,4 @@
-"""What the gauge learned on one piece says of the next one, before that is measured."""
+"""Carries the gauge learned on one piece over to the next, as its prior."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ from pattern.gauge.gauge_events import GaugeKnown
 from pattern.shape.settings import Settings
 
 BETWEEN_PIECES = 0.03
-"""Relative change of one maker's tension from piece to piece, one standard deviation: no source."""
+"""Relative change of a maker's tension from piece to piece, one standard deviation: no source."""
 OTHER_YARN_AT_MOST = MAKER_SPREAD / 2
-"""Scaling to another yarn or hook is unsure by half of the change, and at most by this, as a tight
-maker stays a tight one: no source."""
+"""Largest uncertainty of scaling to another yarn or hook, relative: no source. It is otherwise half
+of the change. It is bounded because a tight maker stays tight."""
 
 
 def prior_like(known: GaugeKnown | None, settings: Settings) -> Gauge:
-    """The gauge to begin with: that of the earlier piece, scaled to this yarn, hook and stitch.
+    """Starting gauge: that of the earlier piece, scaled to this yarn, hook and stitch.
 
-    The prior of the tables where nothing is known, or what is known is no surer. The ring is worked
-    anew, so it is not carried over.
+    It is the prior from the tables if nothing is known, or nothing more certain. The ring is not
+    carried over, since it is worked anew.
     """
     usual = prior(settings)
     if known is None:
@@ -44,7 +44,7 @@ def _scaled(gauge: Gauge, wide: float, high: float, usual: Gauge) -> Gauge:
 
 
 def _taller_or_not(gauge: Gauge) -> Gauge:
-    """Less sure of the height: another stitch has its own ratio of height to width."""
+    """The gauge with a less certain height, since stitches differ in height over width."""
     first, (wh, hh, hr), third = gauge.covariance
     return Gauge(gauge.mean, (first, (wh, hh + (RATIO_SPREAD * gauge.height_mm) ** 2, hr), third))
 

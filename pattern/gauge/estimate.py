@@ -1,7 +1,7 @@
-"""The maker's gauge and its estimator: what the readings say so far, and with what spread.
+"""The maker's gauge, estimated with its spread from the readings so far.
 
-A Kalman filter on x = (w, h, r0): stitch width and round height in mm, and the radius at round 0.
-Every reading is one row, see kalman.
+The estimator is a Kalman filter on x = (w, h, r0): stitch width and round height in mm, and the
+radius at round 0. Every reading is one row, see `kalman`.
 """
 
 from __future__ import annotations
@@ -12,47 +12,48 @@ from dataclasses import dataclass
 
 from pattern.gauge.kalman import Matrix, dot, symmetric, times, updated
 from pattern.shape.settings import Settings
-from pattern.trade.tables import STITCHES, YARNS, YarnClass
+from pattern.trade.stitches import STITCHES
+from pattern.trade.yarns_and_hooks import YARNS, YarnClass
 
 Row = tuple[float, float, float]
 
 MAKER_SPREAD = 0.12
-"""Makers' stitch widths about the published one, relative. Half the width of the Craft Yarn
-Council's ranges (11 to 14 stitches is 12 % either way)."""
+"""Relative spread of makers' stitch widths about the published one: half of the Craft Yarn
+Council's range (11 to 14 stitches is 12 % either way)."""
 HOOK_POWER = 0.7
-"""Stitch width grows as hook diameter to this power: worked out from class 4, 12.5 stitches on a
-6 mm hook, against 16 on 4.25 mm (common practice, no source)."""
+"""Power of the hook diameter to which the stitch width is proportional. Worked out from yarn class
+4: 12.5 stitches on a 6 mm hook, 16 on a 4.25 mm hook (common practice, no source)."""
 HOOK_POWER_SPREAD = 0.2
-"""Spread of that power from maker to maker: no source. A stitch grows as its hook at the most (1),
-and by less than half of that it hardly grows. Set while looking at `tests.bench fit`, seeds 1 to
-3, where makers with hooks far from the middle of their class lay outside the stated interval."""
+"""Spread of HOOK_POWER from maker to maker: no source. A stitch grows in proportion to its hook at
+most (power 1), and hardly grows below half of that. Tuned on `tests.bench fit`, seeds 1 to 3, where
+makers with hooks far from the middle of their class lay outside the stated interval."""
 RATIO_SPREAD = 0.08
-"""Height over width of one maker's stitches, relative. Common practice, one test (1.0 to 1.25)."""
+"""Relative spread of makers' ratios of height to width. Common practice, one test (1.0 to 1.25)."""
 RING_PER_WIDTH = 0.4
-"""Radius of the ring in stitch widths, and its spread; our choice."""
+"""Radius of the ring in stitch widths; also the spread of that radius. Our choice."""
 DRIFT = 0.003
-"""Relative change of tension in a round, one standard deviation: no source. Set while looking at
-`tests.bench fit`, seeds 1 to 3, so that its makers, whose own is 0.001 to 0.004, lie in the stated
-intervals; so their coverage says little of real hands."""
+"""Relative change of tension in a round, one standard deviation: no source. Tuned on
+`tests.bench fit`, seeds 1 to 3, so that its makers, who drift by 0.001 to 0.004, lie within the
+stated intervals. The coverage of those intervals therefore says little about real makers."""
 LOOSENING = 0.025
-"""Straight rounds may come out looser than a crown, relative; our choice."""
+"""Relative amount by which straight rounds may be looser than the crown; our choice."""
 LOOSENED = 0.01
-"""By how much they are taken to be looser where they are too few to be measured and corrected. No
-source; set while looking at `tests.bench hard`, seeds 1 to 3, whose makers have 0.02 in the mean.
+"""Relative looseness assumed for straight rounds that are too few to be measured and corrected. No
+source; tuned on `tests.bench hard`, seeds 1 to 3, whose makers have a mean of 0.02.
 """
 TENSION_WIDER = 2.0
-"""A change of tension that the maker noticed doubles the spread, and in any case
-TENSION_CHANGE is added to it; our choice."""
+"""Factor by which a change of tension that the maker noticed widens the spread; TENSION_CHANGE is
+added as well. Our choice."""
 TENSION_CHANGE = 0.05
-"""Relative change of tension that a maker notices: no source, about half of MAKER_SPREAD."""
+"""Relative change of tension that a maker notices: no source; about half of MAKER_SPREAD."""
 LEFT_ALONE_CHANGE = 0.01
-"""Relative change of tension over days without the piece, one standard deviation: no source,
-about that of ten rounds."""
+"""Relative change of tension after days away from the piece, one standard deviation: no source;
+about the drift of ten rounds."""
 OTHER_MAKER = MAKER_SPREAD
-"""Relative change from one maker to another on the same yarn and hook, one standard deviation: as
-makers differ from the published gauge; our choice, as two makers may know each other's stitch."""
+"""Relative change between two makers on the same yarn and hook, one standard deviation. Taken as
+the spread about the published gauge; our choice, since two makers may know each other's tension."""
 DOUBT = 2.5
-"""A reading further off than so many standard deviations is read back before it is believed."""
+"""A reading off by more than this number of standard deviations is read back for confirmation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ class Estimate:
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """Mean (w, h, r0) in mm and covariance in mm^2, rows of a symmetric 3 by 3 matrix."""
+    """Mean (w, h, r0) in mm, and covariance in mm^2 as the rows of a symmetric 3 by 3 matrix."""
 
     mean: Row
     covariance: tuple[Row, Row, Row]
@@ -98,9 +99,9 @@ class Gauge:
         return self.known(mean, covariance)
 
     def known(self, mean: Iterable[float], covariance: Matrix) -> Gauge:
-        """The gauge as it is known after readings; lengths stay above a hair.
+        """The gauge with this mean and covariance; lengths stay above a small minimum.
 
-        An absurd reading that was insisted on must not turn them over.
+        Otherwise an absurd reading that the maker confirmed could make them negative.
         """
         width, height, ring = mean
         lengths = max(width, 0.3), max(height, 0.3), max(ring, self._least_ring_mm)
@@ -108,7 +109,7 @@ class Gauge:
         return Gauge(lengths, (first, second, third))
 
     def drifted(self, relative: float) -> Gauge:
-        """Wider by a relative change of tension, taken alike in width and height."""
+        """The gauge with more spread, from a relative change of tension in width and height."""
         width, height = relative * self.mean[0], relative * self.mean[1]
         (w, wh, wr), (_, h, hr), ring = self.covariance
         both = wh + width * height
@@ -116,7 +117,7 @@ class Gauge:
         return Gauge(self.mean, (first, second, ring))
 
     def loosened(self, by: float, rounds: int) -> Gauge:
-        """Wider and higher stitches from now on; the rounds that are worked stay as deep."""
+        """The gauge with larger stitches from now on; the worked rounds keep their depth."""
         width, height, ring = self.mean
         mean = width * (1 + by), height * (1 + by), ring - rounds * height * by
         return Gauge(mean, self.covariance)
@@ -127,15 +128,17 @@ class Gauge:
 
     @property
     def _least_ring_mm(self) -> float:
-        """A ring is a point at the least, but where the stitch has changed, r0 is where the rounds
-        of now would begin, see from_here: below 0 already, or less sure than any ring.
+        """Lower bound of r0: 0, or none after a change of stitch.
+
+        After a change, r0 is only an offset, see `stitch_change`. It shows by being negative, or by
+        a larger spread than any ring has.
         """
         unsure = self.of((0.0, 0.0, 1.0)).sd > 2 * RING_PER_WIDTH * self.width_mm
         return -math.inf if unsure or self.ring_mm < 0 else 0.0
 
 
 def prior(settings: Settings) -> Gauge:
-    """What is known of the gauge from yarn, hook and stitch alone."""
+    """The gauge expected from yarn, hook and stitch alone."""
     yarn = YARNS[settings.yarn]
     width = _width_mm(yarn, settings.hook)
     off_middle = math.log(settings.hook / _middle_mm(yarn))
@@ -154,10 +157,10 @@ def prior(settings: Settings) -> Gauge:
 
 
 def _width_mm(yarn: YarnClass, hook_mm: float) -> float:
-    """Width of a single crochet: mid-range on the class's middle hook.
+    """Width of a single crochet in mm: mid-range on the middle hook of the yarn class.
 
-    On the hooks listed for the class the published gauge range holds: where the hooks lie further
-    apart than the gauges, the width grows more slowly between them.
+    Hooks listed for the class stay within the published gauge range. If the hooks differ more than
+    the gauges, the width grows more slowly between them.
     """
     middle = _middle_mm(yarn)
     stitches = (yarn.fewest_in_4in + yarn.most_in_4in) / 2
@@ -176,7 +179,7 @@ def _middle_mm(yarn: YarnClass) -> float:
 
 
 def gradient(function: Callable[[Row], float], at: Row) -> Row:
-    """Partial derivatives by central differences, a thousandth of each value either way."""
+    """Partial derivatives by central differences, with steps of a thousandth of each value."""
 
     def slope(i: int) -> float:
         step = max(abs(at[i]), 1.0) * 1e-3
@@ -194,6 +197,6 @@ def _row(values: Iterable[float]) -> Row:
 
 
 def square(cell: Callable[[int, int], float]) -> tuple[Row, Row, Row]:
-    """The 3 by 3 matrix of the cells, made exactly symmetric."""
+    """An exactly symmetric 3 by 3 matrix from the cells of its upper half."""
     first, second, third = (_row(line) for line in symmetric(3, cell))
     return first, second, third

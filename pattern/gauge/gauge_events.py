@@ -1,16 +1,16 @@
-"""Events of what is known of the gauge before the first stitch."""
+"""Events that tell the gauge before the first stitch."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from pattern.gauge.estimate import Gauge
-from pattern.trade.tables import Stitch
+from pattern.trade.stitches import Stitch
 
 
 @dataclass(frozen=True, slots=True)
 class GaugeKnown:
-    """The gauge that was learned on another piece, and with what; said at the beginning."""
+    """The gauge learned on another piece, and its materials; recorded at the beginning."""
 
     piece: str
     gauge: Gauge
@@ -24,7 +24,7 @@ class SwatchTaken:
     """A swatch was measured."""
 
     count: int
-    """Stitches, or rounds."""
+    """Number of stitches or rounds measured."""
     length_mm: float
     step_mm: float
     rounds: bool
@@ -33,7 +33,7 @@ class SwatchTaken:
 
 @dataclass(frozen=True, slots=True)
 class WashingKnown:
-    """What washing does to this yarn: size after it over size before it."""
+    """The effect of washing on this yarn, as the size after washing divided by the size before."""
 
     width: float
     height: float

@@ -13,7 +13,7 @@ Matrix = tuple[Vector, ...]
 
 
 def dot(a: Vector, b: Vector) -> float:
-    """The inner product of vectors of one length. Raises: ValueError for others."""
+    """The inner product. Raises: ValueError for vectors of different lengths."""
     return sum([x * y for x, y in zip(a, b, strict=True)])
 
 
@@ -23,8 +23,9 @@ def times(covariance: Matrix, row: Vector) -> Vector:
 
 
 def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, Matrix]:
-    """How much of the surprise of a reading of row . x each value moves by, and the covariance
-    after it (Joseph form, which keeps it symmetric and positive).
+    """Kalman gain of a reading of row . x, and the covariance after the reading.
+
+    The covariance is updated in Joseph form, which keeps it symmetric and positive.
     """
     spread = times(covariance, row)
     innovation = dot(row, spread) + noise_sd**2
@@ -37,6 +38,6 @@ def updated(covariance: Matrix, row: Vector, noise_sd: float) -> tuple[Vector, M
 
 
 def symmetric(size: int, cell: Callable[[int, int], float]) -> Matrix:
-    """The square matrix of the cells of its upper half, exactly symmetric."""
+    """An exactly symmetric square matrix from the cells of its upper half."""
     upper = [[cell(i, j) for j in range(i, size)] for i in range(size)]
     return tuple([tuple([upper[min(i, j)][abs(i - j)] for j in range(size)]) for i in range(size)])

@@ -1,9 +1,9 @@
-"""Stitches that are there beyond those that are believed, as far as no count has told yet.
+"""The miscount: stitches in a round beyond those believed, estimated until they are counted.
 
-A tape around the edge shows the girth of the stitches that are there; so it says something of the
-width of a stitch and something of the miscount, and each count that follows tells them apart. The
-miscount is one more value of the filter of gauge, beside (w, h, r0), with its variance and its
-covariance with them; a count is a reading of it without any error.
+A tape around the edge shows the girth of the stitches that are really there. It therefore informs
+both the stitch width and the miscount, and a later count tells the two apart. The miscount is a
+fourth value of the gauge filter, beside (w, h, r0), with its own variance and covariances. A count
+is an exact reading of it.
 """
 
 from __future__ import annotations
@@ -15,19 +15,19 @@ from pattern.gauge.estimate import Estimate, Gauge, Row, square
 from pattern.gauge.kalman import Matrix, Vector, updated
 
 SLIPS, SLIPS_UNSEEN = 1 / 200, 1 / 40000
-"""Share of stitches that are worked wrong, one too many or one left out, where a count was not as
-called, and before: no source. The first is a slip in two or three rounds, that of the hands of
-`tests.bench hard`; the second hardly unsettles who does not slip, and lets a first count tell how
-old a slip may be."""
+"""Share of stitches that are slips (one too many or one left out), once a count differed from the
+called one, and before that: no source. The first is one slip in two or three rounds, as in
+`tests.bench hard`. The second hardly disturbs a maker without slips, and lets a first count tell
+how old a slip may be."""
 SHOWS = 0.5
-"""How often a slip shows in the next round of increases, as its repeats do not come out at the
+"""Probability that a slip shows in the next increase round, because the repeats do not end at the
 marker; our choice."""
 _COUNT = (0.0, 0.0, 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Miscount:
-    """Stitches there beyond those believed; below 0 for missing ones."""
+    """Estimated stitches beyond those believed; negative if stitches are missing."""
 
     mean: float = 0.0
     variance: float = 0.0
@@ -35,14 +35,12 @@ class Miscount:
     """Covariance with (w, h, r0), in mm."""
 
     def apart(self) -> Miscount:
-        """The same where the gauge was learned by itself, so that less is known of how they hang
-        together.
-        """
+        """The miscount without its covariances, for when the gauge alone was updated."""
         return replace(self, with_gauge=(0.0, 0.0, 0.0))
 
 
 def girth(gauge: Gauge, miscount: Miscount, stitches: float) -> Estimate:
-    """The girth of so many believed stitches, to first order."""
+    """Girth of a round with this number of believed stitches, to first order."""
     there = stitches + miscount.mean
     width = gauge.of((1.0, 0.0, 0.0))
     variance = (
@@ -56,7 +54,7 @@ def girth(gauge: Gauge, miscount: Miscount, stitches: float) -> Estimate:
 def around(
     gauge: Gauge, miscount: Miscount, stitches: float, value_mm: float, noise_sd: float
 ) -> tuple[Gauge, Miscount]:
-    """Both after a reading around so many believed stitches."""
+    """Gauge and miscount after a reading around a round of this number of believed stitches."""
     row = (stitches + miscount.mean, 0.0, 0.0, gauge.width_mm)
     surprise = value_mm - girth(gauge, miscount, stitches).mean
     return _learned(gauge, miscount, row, surprise, noise_sd)
@@ -65,21 +63,22 @@ def around(
 def along(
     gauge: Gauge, miscount: Miscount, row: Row, value_mm: float, noise_sd: float
 ) -> tuple[Gauge, Miscount]:
-    """Both after a reading that does not hang on how many stitches the round has."""
+    """Gauge and miscount after a reading that does not depend on the number of stitches."""
     surprise = value_mm - gauge.of(row).mean
     return _learned(gauge, miscount, (*row, 0.0), surprise, noise_sd)
 
 
 def worked(miscount: Miscount, stitches: int, share: float) -> Miscount:
-    """The miscount after a round of so many stitches, of which a share is slips."""
+    """The miscount after a round of this number of stitches, a share of which are slips."""
     return replace(miscount, variance=miscount.variance + share * stitches)
 
 
 def came_out(gauge: Gauge, miscount: Miscount) -> tuple[Gauge, Miscount]:
-    """Both after a round of increases: an older slip would have shown, see SHOWS.
+    """Gauge and miscount after an increase round: an older slip would have shown, see SHOWS.
 
-    The Kalman step of a reading of the miscount alone as none, whose noise has (1 - SHOWS) / SHOWS
-    times its variance, worked out: it happens in most rounds of a plan.
+    This is the Kalman step for a reading of 0 miscounted stitches, whose noise variance is
+    (1 - SHOWS) / SHOWS times that of the miscount. It is written out because most rounds of a plan
+    need it.
     """
     if not miscount.variance:
         return gauge, miscount
@@ -99,9 +98,9 @@ def came_out(gauge: Gauge, miscount: Miscount) -> tuple[Gauge, Miscount]:
 
 
 def counted(gauge: Gauge, miscount: Miscount, over: int) -> Gauge:
-    """The gauge after a count of so many stitches more than were believed; no miscount is left.
+    """The gauge after a count found `over` stitches more than believed; no miscount is left.
 
-    As much of them as the tape saw was in the girth already, and not in the width.
+    The stitch width is corrected for the part of them that a tape had already seen.
     """
     if not miscount.variance:
         return gauge
@@ -111,7 +110,7 @@ def counted(gauge: Gauge, miscount: Miscount, over: int) -> Gauge:
 def _learned(
     gauge: Gauge, miscount: Miscount, row: Vector, surprise: float, noise_sd: float
 ) -> tuple[Gauge, Miscount]:
-    """Both after a reading of row . (w, h, r0, miscount) that was so much more than expected."""
+    """Gauge and miscount after a reading of row . (w, h, r0, miscount), off by `surprise`."""
     gain, after = updated(_joint(gauge, miscount), row, noise_sd)
     mean = [m + g * surprise for m, g in zip((*gauge.mean, miscount.mean), gain, strict=True)]
     width, height, ring, variance = after[3]

@@ -1,8 +1,8 @@
-"""What changes the stitch from here on, and leaves the rounds that are worked as they are.
+"""Changes of the stitch from here on, which leave the worked rounds as they are.
 
-The gauge is that of the stitch now, so its ring is where the rounds of now would begin: the depth
-of n rounds, n h + r0, stays what it was at the change, with its spread. A tape from the middle then
-tells of the height of the rounds after it alone.
+The gauge describes the current stitch. At the change r0 is adjusted, so that the depth of n rounds,
+n h + r0, keeps its value and its spread; from then on r0 is only an offset. A tape from the centre
+then informs only the height of the rounds after the change.
 """
 
 from __future__ import annotations
@@ -15,22 +15,20 @@ from pattern.gauge.miscount import Miscount
 
 
 def scaled(gauge: Gauge, ratio: float, rounds: int) -> Gauge:
-    """The gauge when stitches become `ratio` times as large after so many rounds."""
+    """The gauge when stitches become `ratio` times as large after this number of rounds."""
     return _turned(gauge, _turn(ratio, rounds * (1 - ratio)))
 
 
 def beside_scaled(miscount: Miscount, ratio: float, rounds: int) -> Miscount:
-    """The miscount beside that gauge: as many stitches, and they hang together with the new ones
-    as they did with the old.
-    """
+    """The miscount to go with that gauge: the same stitches, with their covariances transformed."""
     width, height, ring = times(_turn(ratio, rounds * (1 - ratio)), miscount.with_gauge)
     return replace(miscount, with_gauge=(width, height, ring))
 
 
 def unsettled(gauge: Gauge, relative: float, rounds: int) -> Gauge:
-    """Less sure by a relative change of tension, alike in width and height, after so many rounds.
+    """The gauge with more spread, from a relative change of tension in both width and height.
 
-    The change is independent of any miscount, whose covariance with the gauge stays.
+    The change is independent of any miscount, so the covariance with the miscount stays.
     """
     step = (
         relative * gauge.width_mm,
@@ -41,14 +39,15 @@ def unsettled(gauge: Gauge, relative: float, rounds: int) -> Gauge:
 
 
 def sooner(gauge: Gauge, ratio: float, rounds: int) -> Gauge:
-    """The gauge when the change to `ratio` times the size turns out to begin so many rounds sooner,
-    as those are ripped back.
+    """The gauge when the change to `ratio` times the size begins this number of rounds sooner.
+
+    That happens when rounds are ripped back to before the change.
     """
     return _turned(gauge, _turn(1.0, -rounds * (1 / ratio - 1)))
 
 
 def _turn(ratio: float, height_to_ring: float) -> Matrix:
-    """The matrix that makes (w, h, r0) to (ratio w, ratio h, r0 + height_to_ring h)."""
+    """The matrix that turns (w, h, r0) into (ratio w, ratio h, r0 + height_to_ring h)."""
     return (ratio, 0.0, 0.0), (0.0, ratio, 0.0), (0.0, height_to_ring, 1.0)
 
 

@@ -1,4 +1,4 @@
-"""A swatch worked in the round: what it says of the gauge, and of what washing does."""
+"""Learns the gauge, and the effect of washing, from a swatch worked in the round."""
 
 from __future__ import annotations
 
@@ -11,36 +11,37 @@ from pattern.gauge.gauge_events import SwatchTaken
 from pattern.shape.settings import Settings
 
 HAND_MM = 1.5
-"""How exactly a tape is laid on a flat swatch, one standard deviation: no source."""
+"""Error of laying a tape on a flat swatch, one standard deviation: no source."""
 OTHERWISE = 0.03
-"""How far a piece comes out otherwise than its swatch, relative, one standard deviation: no source,
-as one maker's tension changes from piece to piece."""
+"""Relative difference of a piece from its swatch, one standard deviation: no source; taken as the
+change of a maker's tension from piece to piece."""
 SHRINKAGE_UNKNOWN = 0.04
-"""What washing may do to a swatch that was only measured after it, relative: cotton jersey shrinks
-by 4 to 10 % in length (read as a copy), other fibres less; the low end is taken."""
+"""Relative effect of washing that is unknown when a swatch was only measured after it. Cotton
+jersey shrinks by 4 to 10 % in length (read as a copy), other fibres less; the low end is taken."""
 LEAST_RATIO, MOST_RATIO = 0.6, 1.3
-"""After washing over before it; anything beyond is a slip of the tape or felting, our choice."""
+"""Limits of the size after washing over that before it; our choice. Beyond them it is felting or a
+mistake with the tape."""
 
 
 @dataclass(frozen=True, slots=True)
 class Washing:
-    """Size after washing over size before it."""
+    """Size after washing divided by size before it."""
 
     width: float = 1.0
     height: float = 1.0
 
 
 def one_mm(taken: SwatchTaken) -> float:
-    """One stitch's width, or one round's height."""
+    """Width of one stitch, or height of one round, in mm."""
     return taken.length_mm / taken.count
 
 
 def learned(gauge: Gauge, taken: SwatchTaken, earlier: Iterable[SwatchTaken] = ()) -> Gauge:
-    """The gauge, as the tape finds it before washing, after the swatch was measured.
+    """The unwashed gauge after the swatch was measured.
 
-    One that was measured before it was washed says nothing new of it when it is washed. A swatch
-    far off from what was believed widens the belief until it is two standard deviations off, as a
-    reading that was insisted on does.
+    A swatch that was already measured unwashed adds nothing when it is measured again after
+    washing. A swatch far off from the expected gauge widens its spread until it is two standard
+    deviations off, as a reading that the maker confirms does.
     """
     row: Row = (0.0, float(taken.count), 0.0) if taken.rounds else (float(taken.count), 0.0, 0.0)
     if washed_ratio(taken, earlier) is not None:
@@ -57,20 +58,20 @@ def learned(gauge: Gauge, taken: SwatchTaken, earlier: Iterable[SwatchTaken] = (
 
 
 def all_learned(gauge: Gauge, swatches: tuple[SwatchTaken, ...]) -> Gauge:
-    """The gauge after every one of the swatches."""
+    """The gauge after all the swatches."""
     for number, taken in enumerate(swatches):
         gauge = learned(gauge, taken, swatches[:number])
     return gauge
 
 
 def washed_ratio(taken: SwatchTaken, earlier: Iterable[SwatchTaken]) -> float | None:
-    """What washing did along the swatch; None while it was not measured both before and after."""
+    """Effect of washing along the swatch; None until it is measured both before and after."""
     before = [one for one in earlier if one.rounds is taken.rounds and not one.washed]
     return one_mm(taken) / one_mm(before[-1]) if taken.washed and before else None
 
 
 def to_work(wanted: Settings, washing: Washing) -> Settings:
-    """The sizes to work to, so that washing makes them the wanted ones."""
+    """The sizes to work to, so that the piece has the wanted sizes after washing."""
     if not wanted.shape.for_head:
         return replace(
             wanted,

@@ -1,4 +1,4 @@
-"""How much yarn a stitch, and a hat, takes; learned from weighing."""
+"""Yarn that a stitch and a piece take, learned from weighing."""
 
 from __future__ import annotations
 
@@ -7,23 +7,24 @@ from dataclasses import dataclass, replace
 
 from pattern.gauge.estimate import Estimate, Gauge, prior
 from pattern.shape.settings import Settings
-from pattern.trade.tables import YARNS
+from pattern.trade.yarns_and_hooks import YARNS
 
 YARN_PER_AREA = 1.24
-"""Yarn in a piece of single, half double or double crochet in mm per mm2, class 4 on a 5 mm hook:
-common practice, one data set. Finer yarn is thinner and needs more, as round heights go."""
+"""Yarn in a piece of single, half double or double crochet, in mm per mm2, for yarn class 4 on a 5
+mm hook: common practice, one data set. Finer yarn needs more, in inverse proportion to round
+height."""
 USE_SPREAD = 0.15
-"""How far one maker's use lies from that, relative: no source, as the usual reserve (10 to 20 %,
-from memory)."""
+"""Relative spread of makers' yarn use about YARN_PER_AREA: no source; taken from the usual reserve
+(10 to 20 %, from memory)."""
 OTHER_FIBRE = 0.08
-"""How far a yarn's metres in a gram may lie from the figures of its class, which are mostly wool's;
-relative, our choice."""
+"""Relative spread of a yarn's metres per gram about the figures of its class, which are mostly for
+wool; our choice."""
 BAND_SPREAD = 0.02
-"""How far a ball may lie from its band, relative; our choice."""
+"""Relative spread of a ball's length and weight about its ball band; our choice."""
 WEIGHED_G = 0.6
-"""Spread of the difference of two weighings read to 1 g: sqrt(2 / 12) g, and a little damp."""
+"""Spread of the difference of two weighings to 1 g: sqrt(2 / 12) g, and some for moisture."""
 USE_DRIFT = 0.03
-"""Change of a maker's use from what was weighed to what is left, relative: our choice."""
+"""Relative change of a maker's yarn use between the weighed part and the rest; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,22 +34,23 @@ class Need:
     metres: Estimate
     grams: Estimate
     balls: Estimate | None
-    """None while the ball's band is not known."""
+    """None if the ball band is not known."""
 
 
 @dataclass(frozen=True, slots=True)
 class Weighing:
-    """Yarn that was left when so many stitches were worked."""
+    """Yarn left after a number of stitches."""
 
     grams: float
     stitches: int
     fresh: bool
-    """Not to be compared with the weighing before: the first, or yarn was added since."""
+    """True if it cannot be compared with an earlier weighing: it is the first, or yarn was
+    added."""
 
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """Yarn in a stitch; spreads are relative, and `together` is their covariance."""
+    """Yarn in one stitch; spreads are relative, and `together` is their covariance."""
 
     metres: float
     grams: float
@@ -59,7 +61,7 @@ class Use:
     ball_grams: float | None = None
 
     def for_stitches(self, stitches: float, unsure: float = 0.0) -> Need:
-        """What so many stitches need; `unsure` is the standard deviation of their number."""
+        """Yarn for this number of stitches; `unsure` is the standard deviation of the number."""
         metres = _times(self.metres, self.metres_spread, stitches, unsure)
         grams = _times(self.grams, self.grams_spread, stitches, unsure)
         known, ball = (grams, self.ball_grams) if self.ball_grams else (metres, self.ball_metres)
@@ -76,10 +78,10 @@ def usual_use(
     ball_metres: float | None = None,
     ball_grams: float | None = None,
 ) -> Use:
-    """The use before anything is weighed; metres on the ball band beat the class's.
+    """Yarn use before anything is weighed, from the ball band or else from the yarn class.
 
-    Wider stitches are fewer in a given girth, so the width adds nothing to the spread; how high the
-    rounds are does to the number of stitches, see `for_stitches`.
+    Wider stitches are fewer in a given girth, so the stitch width adds nothing to the spread. The
+    round height adds to the spread of the number of stitches, see `for_stitches`.
     """
     middle = prior(replace(settings, yarn=4, hook_mm=5.0))
     metres = YARN_PER_AREA * gauge.width_mm * middle.height_mm / 1000
@@ -100,11 +102,11 @@ def usual_use(
 
 
 def learned(use: Use, grams_used: float, stitches_done: int) -> Use:
-    """The use after the yarn was weighed before and after so many stitches, in one room.
+    """Yarn use after weighing before and after a number of stitches, in the same room.
 
-    One Kalman step on the logarithms of metres and grams in a stitch.
+    It is one Kalman step on the logarithms of metres and grams in a stitch.
 
-    Raises: ValueError when nothing was used, or no stitch done.
+    Raises: ValueError when no yarn was used, or no stitch worked.
     """
     if grams_used <= 0 or stitches_done <= 0:
         raise ValueError(f"{grams_used} g for {stitches_done} stitches")

@@ -1,1 +1,1 @@
-"""Events on the disk: one file a piece, one line a turn."""
+"""Journals on disk: one file for each piece, one line for each turn."""

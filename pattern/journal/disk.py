@@ -1,4 +1,4 @@
-"""Files as pieces need them: regular ones only, read in a bounded way, written for certain."""
+"""File access for journals: regular files only, bounded reads, and durable writes."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from pathlib import Path
 from pattern.errors import NotAPiece
 
 MOST_BYTES = 64 * 1024 * 1024
-"""A larger file is no piece: by judgement, over a hundred times the longest."""
+"""A larger file is not a piece. By judgement: over a hundred times the longest piece."""
 _WAITS = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0)
-"""A pipe or terminal put in the place of a file just looked at is not waited for."""
+"""Flags that avoid waiting, in case a pipe or terminal replaces a file after the check."""
 _PLAIN = getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
 
 
 def sync_folder(folder: Path) -> None:
-    """Put the entries of a folder on the disk."""
+    """Make the entries of a folder durable."""
     if os.name != "nt":  # Windows opens no folders; from memory, NTFS logs new entries by itself
         number = os.open(folder, os.O_RDONLY)
         try:
@@ -29,7 +29,7 @@ def sync_folder(folder: Path) -> None:
 
 
 def make_folder(folder: Path) -> None:
-    """Make a folder with those above it, for certain; what is new is for its owner alone."""
+    """Make a folder and its parents durably; new folders are private to their owner."""
     new = [path for path in (folder, *folder.parents) if not path.exists()]
     for path in reversed(new):
         path.mkdir(0o700, exist_ok=True)
@@ -45,7 +45,7 @@ def _check(path: Path, found: os.stat_result) -> None:
 
 
 def opened(path: Path, flags: int) -> FileIO:
-    """A regular file, by flags of os.open; a device is not even opened, as that may change it.
+    """Open a regular file with flags of os.open; a device is not opened, as that may change it.
 
     Raises: NotAPiece, OSError.
     """
@@ -62,7 +62,9 @@ def opened(path: Path, flags: int) -> FileIO:
 
 
 def all_of(path: Path, file: FileIO) -> bytes:
-    """All from where the file stands; counted, as some say they are empty and never end.
+    """Read from the current position to the end.
+
+    Bytes are counted, because some files claim to be empty and never end.
 
     Raises: NotAPiece, OSError.
     """
@@ -75,13 +77,13 @@ def all_of(path: Path, file: FileIO) -> bytes:
 
 
 def read_whole(path: Path) -> bytes:
-    """All bytes of a regular file, opened for nothing but reading. Raises: NotAPiece, OSError."""
+    """Read all bytes of a regular file, opened read-only. Raises: NotAPiece, OSError."""
     with opened(path, os.O_RDONLY) as file:
         return all_of(path, file)
 
 
 def write_new(path: Path, data: bytes) -> None:
-    """A new file, on the disk for certain or not there. Raises: OSError, also where one is."""
+    """Write a new file durably or leave none. Raises: OSError, also if the file exists."""
     make_folder(path.parent)
     with opened(path, os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_EXCL) as file:
         try:
@@ -94,7 +96,7 @@ def write_new(path: Path, data: bytes) -> None:
 
 
 def write(file: FileIO, data: bytes) -> None:
-    """Write all of it, on the disk for certain. Raises: OSError."""
+    """Write all the data durably. Raises: OSError."""
     if (written := file.write(data)) != len(data):
         raise OSError(errno.ENOSPC, f"room for only {written} of {len(data)} bytes")
     os.fsync(file.fileno())

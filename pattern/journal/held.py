@@ -1,4 +1,4 @@
-"""One file held against other sessions; who only reads is kept out by nothing."""
+"""A file locked against other sessions; readers are never locked out."""
 
 from __future__ import annotations
 
@@ -18,12 +18,13 @@ else:
     import fcntl
 
 _LOCKED_AT = 1 << 30
-"""Windows lets nobody read locked bytes, so the one locked there lies beyond every piece."""
+"""Offset of the byte that is locked on Windows. Locked bytes cannot be read there, so it lies
+beyond the end of every piece."""
 _TRIES = 8
 
 
 def _lock(path: Path, file: FileIO) -> None:
-    """Let no other session write: flock(2) keeps no reader out, and ends with the file."""
+    """Lock out other writers; flock(2) admits readers, and ends when the file is closed."""
     try:
         if sys.platform == "win32":
             file.seek(_LOCKED_AT)
@@ -37,10 +38,10 @@ def _lock(path: Path, file: FileIO) -> None:
 
 
 class HeldFile:
-    """One file that only this session writes, and that may be taken from under it all the same."""
+    """A file that only this session writes; other programs may still move or replace it."""
 
     def __init__(self, path: Path, *, create: bool) -> None:
-        """Open it, made where it was not there, and lock it.
+        """Open the file and lock it; with `create`, make it if it does not exist.
 
         Raises: JournalLocked, NotAPiece, OSError (FileNotFoundError only without `create`).
         """
@@ -55,7 +56,7 @@ class HeldFile:
                 raise
             if there:
                 return
-            self.raw.close()  # it was taken away between opening and locking
+            self.raw.close()  # it was removed between opening and locking
         raise JournalLocked(path)
 
     def _try(self, create: bool) -> tuple[FileIO, bool]:
@@ -64,7 +65,7 @@ class HeldFile:
             return opened(self._path, flags), False
         try:
             return opened(self._path, flags | os.O_CREAT | os.O_EXCL), True
-        except FileExistsError:  # made by another between the two, or a link to nothing
+        except FileExistsError:  # made by another process meanwhile, or a dangling link
             return opened(self._path, flags), False
 
     def _is_there(self) -> bool:
@@ -74,19 +75,19 @@ class HeldFile:
             return False
 
     def read(self) -> bytes:
-        """All of it. Raises: NotAPiece, OSError."""
+        """Read the whole file. Raises: NotAPiece, OSError."""
         self.raw.seek(0)
         return all_of(self._path, self.raw)
 
     def sync(self) -> None:
-        """Put what it holds, and its name, on the disk. Raises: OSError."""
+        """Make the file and its name durable. Raises: OSError."""
         os.fsync(self.raw.fileno())
         sync_folder(self._path.parent)
 
     def strayed(self, end: int, behind: bytes) -> str:
-        """Why it is no longer the file that was opened; empty while it is.
+        """Reason why this is no longer the file that was opened; empty if it still is.
 
-        `end` is how many bytes it holds for certain, and of `behind` any part may follow them.
+        `end` is the number of bytes known to be written; any part of `behind` may follow them.
         """
         try:
             if not self._is_there():
@@ -102,33 +103,33 @@ class HeldFile:
         return ""
 
     def lost(self, end: int, behind: bytes) -> str:
-        """Why what it held is on the disk no more; empty where it is, if under another name."""
+        """Reason why the content is no longer on disk; empty if it is, even under another name."""
         if self.raw.closed or not (why := self.strayed(end, behind)):
             return ""
         found = os.fstat(self.raw.fileno())
         return "" if found.st_nlink and found.st_size == end + len(behind) else why
 
     def append(self, end: int, line: bytes, behind: bytes) -> None:
-        """Write a line behind the first `end` bytes, for certain or not at all. Raises: OSError."""
+        """Write a line after the first `end` bytes, durably or not at all. Raises: OSError."""
         try:
-            if behind:  # a torn line, or what an interrupted append left
+            if behind:  # a torn line, or the rest of an interrupted append
                 self.raw.truncate(end)
             write(self.raw, line)
         except OSError:
-            with suppress(OSError):  # if this fails too, the next append cuts first
+            with suppress(OSError):  # if this fails too, the next append truncates first
                 self.raw.truncate(end)
                 os.fsync(self.raw.fileno())
             raise
 
     def close(self) -> None:
-        """Close it and let it go; closing twice does no harm."""
+        """Close the file and release the lock; closing twice is harmless."""
         self.raw.close()
 
     def withdraw(self) -> None:
-        """Close it, and take it away where it was made here and is still there."""
+        """Close the file, and remove it if it was created here and still exists."""
         if self._made and not self.raw.closed and self._is_there():
-            if os.name == "nt":  # which removes no open file
+            if os.name == "nt":  # Windows removes no open file
                 self.raw.close()
-            with suppress(OSError):  # then it stays, with nothing in it that was answered
+            with suppress(OSError):  # then it stays, and nothing in it was confirmed to the maker
                 self._path.unlink()
         self.raw.close()

@@ -1,4 +1,4 @@
-"""One file a piece, one line a turn, written by one session at a time."""
+"""The journal of a piece: one line for each turn, written by one session at a time."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ from pattern.journal.records import Codec
 
 E = TypeVar("E")
 _STEM = 38
-"""Characters of a name that leave room for a time and a number."""
+"""Characters of a name that are kept, to leave room for a time and a number."""
 _MORE = ("", *(f" {number}" for number in range(2, 10)))
 
 
 class Journal(Generic[E]):
-    """The turns of one piece, locked against other sessions while open; a context manager."""
+    """The turns of one piece, locked against other sessions while open. A context manager."""
 
     def __init__(self, path: Path, codec: Codec[E], *, create: bool = True) -> None:
         """Lock, read and check the file; prefer `Journal.open`."""
@@ -43,21 +43,21 @@ class Journal(Generic[E]):
                 data = self._file.read()
             self._kept = read_lines(path, data, codec)
             with told_as(JournalUnwritable, path):
-                # What a session that died had written but not yet synced is now going to be told.
+                # Lines that a dead session wrote but did not sync are now about to be told.
                 self._file.sync()
         except BaseException:
             self._file.withdraw()
             raise
         self._behind = data[self._kept.end :]
-        """What may stand behind the turns kept, and is cut by the next append."""
+        """Bytes after the kept turns, which the next append removes."""
         self.dropped_tail = bool(self._behind)
 
     @classmethod
     def open(cls, folder: Path, name: str, codec: Codec[E], *, create: bool = True) -> Self:
-        """Open a piece; by default a new one, with its folders, is made where there is none.
+        """Open a piece; by default a missing piece and its folders are created.
 
-        A torn last line stays in the file until the next append: opening only looks, so it changes
-        nothing, works on a full disk, and leaves whatever is there for a closer look.
+        A torn last line stays in the file until the next append. Opening an existing piece writes
+        nothing, so it works on a full disk and leaves the file intact for inspection.
         Raises: BadPieceName, NoSuchPiece (only without `create`), JournalLocked, JournalDamaged,
         JournalNewer, NotAPiece, JournalUnreadable, JournalUnwritable.
         """
@@ -68,17 +68,17 @@ class Journal(Generic[E]):
 
     @property
     def turns(self) -> tuple[Turn[E], ...]:
-        """All turns kept so far: those read, then those appended."""
+        """All turns so far: those read, then those appended."""
         return self._kept.turns
 
     def append(self, events: Iterable[E], at_iso: str) -> None:
-        """Put one turn on the disk, whole; when this returns it will survive a loss of power.
+        """Write one whole turn to disk; once this returns, it survives a loss of power.
 
-        Raises: BadRecord or ValueError (a bad time) before anything is written; JournalUnwritable
-        when the disk refuses: then the turn is not kept, and a later append may succeed.
-        JournalReplaced when the file was taken away or changed by another program: then all turns,
-        this one too, are kept in a new piece, and this journal is closed. JournalGone when even
-        that could not be written.
+        Raises: BadRecord or ValueError (a bad time) before anything is written. JournalUnwritable
+        when the disk refuses: the turn is not kept, and a later append may succeed.
+        JournalReplaced when another program removed or changed the file: all turns, including this
+        one, are kept in a new piece, and this journal is closed. JournalGone when even that could
+        not be written.
         """
         kept, turn = self._kept, Turn(tuple(events), at_iso)
         missing_end = b"" if kept.ended else b"\n"
@@ -96,7 +96,7 @@ class Journal(Generic[E]):
         self._kept, self._behind = after, b""
 
     def _kept_anew(self, kept: Kept[E], why: str) -> JournalError:
-        """Write all turns to a piece named after this one and the time of the last."""
+        """Write all turns to a new piece, named after this one and the time of the last turn."""
         numbered = enumerate(kept.turns, 1)
         whole = b"".join(write_line(self._codec, n, turn) for n, turn in numbered)
         time = kept.turns[-1].at_iso[:19].replace("T", " ").replace(":", "-")
@@ -114,18 +114,18 @@ class Journal(Generic[E]):
         return JournalGone(self.path, why, "all names are taken")
 
     def close(self) -> None:
-        """Let other sessions have it; a piece made here that was told nothing is taken away."""
+        """Release the piece to other sessions; a new piece without turns is removed."""
         if self._kept.turns:
             self._file.close()
         else:
             self._file.withdraw()
 
     def withdraw(self) -> None:
-        """Close it, and take it away where it was made here, as if it had never been begun."""
+        """Close the piece, and remove it if it was created here."""
         self._file.withdraw()
 
     def __enter__(self) -> Self:
-        """The journal itself."""
+        """Return the journal itself."""
         return self
 
     def __exit__(
@@ -134,7 +134,7 @@ class Journal(Generic[E]):
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """Close it. Raises: JournalReplaced, JournalGone for turns that would else be lost."""
+        """Close the piece. Raises: JournalReplaced, JournalGone if turns would be lost."""
         try:
             if self._kept.turns and (why := self._file.lost(self._kept.end, self._behind)):
                 raise self._kept_anew(self._kept, why)

@@ -1,4 +1,4 @@
-"""The pieces of a folder, found and read; that locks nothing, makes nothing, writes nothing."""
+"""Finds and reads the pieces in a folder, without locking or writing anything."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ from pattern.journal.records import Codec
 
 E = TypeVar("E")
 SUFFIX = ".jsonl"
-"""Of the file of every piece."""
-# The names Windows keeps for devices, with any suffix and in any case, are refused everywhere.
+"""Suffix of every piece's file."""
+# Names reserved for devices on Windows, with any suffix and in any case, are refused everywhere.
 # Source: Microsoft, "Naming Files, Paths, and Namespaces".
 _DEVICES = r"(con|prn|aux|nul|(com|lpt)[0-9\u00b9\u00b2\u00b3])"
 _NAME = re.compile(rf"(?!{_DEVICES}$)[^\W_]([\w -]{{0,58}}[\w-])?", re.IGNORECASE)
@@ -30,14 +30,14 @@ class Piece:
 
     name: str
     last_at_iso: str | None
-    """Time of its last turn; None without turns, or with a problem."""
+    """Time of the last turn; None if it has no turns, or a problem."""
     problem: JournalError | None
-    """Why it cannot be read; None when it can."""
+    """Reason why it cannot be read; None if it can."""
 
 
 @contextmanager
 def told_as(error: Callable[[Path, str], JournalError], path: Path) -> Iterator[None]:
-    """Let what the system refuses within be told as that error of the path."""
+    """Turn an OSError within the block into the given error for the path."""
     try:
         yield
     except OSError as fault:
@@ -45,7 +45,10 @@ def told_as(error: Callable[[Path, str], JournalError], path: Path) -> Iterator[
 
 
 def piece_path(folder: Path, name: str) -> Path:
-    """The file of a piece, there or not; accents are composed (NFC). Raises: BadPieceName."""
+    """Path of a piece's file, which need not exist; accents are composed (NFC).
+
+    Raises: BadPieceName.
+    """
     plain = unicodedata.normalize("NFC", name)
     if not _NAME.fullmatch(plain):
         raise BadPieceName(name)
@@ -53,14 +56,14 @@ def piece_path(folder: Path, name: str) -> Path:
 
 
 def is_kept(folder: Path, name: str) -> bool:
-    """Whether anything of the name of a piece is there. Raises: BadPieceName, JournalUnreadable."""
+    """Whether a file with the name of the piece exists. Raises: BadPieceName, JournalUnreadable."""
     path = piece_path(folder, name)
     with told_as(JournalUnreadable, path):
         return path.exists() or path.is_symlink()
 
 
 def read(folder: Path, name: str, codec: Codec[E]) -> tuple[Turn[E], ...]:
-    """The turns of a piece, open elsewhere or not: it is only read, and nothing locked or made.
+    """The turns of a piece, which may be open elsewhere; nothing is locked or created.
 
     Raises: BadPieceName, NoSuchPiece, JournalDamaged, JournalNewer, NotAPiece, JournalUnreadable.
     """
@@ -85,7 +88,7 @@ def _piece(path: Path, codec: Codec[E]) -> Piece:
 
 
 def pieces(folder: Path, codec: Codec[E]) -> tuple[Piece, ...]:
-    """The pieces in a folder by name, without locking anything. Raises: JournalUnreadable."""
+    """The pieces in a folder, sorted by name; nothing is locked. Raises: JournalUnreadable."""
     with told_as(JournalUnreadable, folder):
         if not folder.exists():
             return ()

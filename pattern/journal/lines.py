@@ -1,7 +1,7 @@
-"""One turn to one line and back, and all lines of a file at once; opens nothing.
+"""Converts a turn to a line and back, and reads all lines of a file's bytes.
 
-A line is one JSON object whose last member is the CRC-32 of all bytes before that member, so that
-no line is ever read as something it was not.
+A line is one JSON object. Its last member is the CRC-32 of all bytes before that member, so that a
+corrupted line is never read as a valid one.
 """
 
 from __future__ import annotations
@@ -22,32 +22,32 @@ E = TypeVar("E")
 _SUM_OF = b',"sum":"%08x"}'
 _TOO_LONG = "it is longer than 1 MB"
 _LONGEST_WHY = 200
-"""Characters of what is in a line that are quoted at most."""
+"""Maximum number of characters quoted from a line."""
 _SUM = re.compile(rb',"sum":"[0-9a-f]{8}"\}')
 _SUM_BYTES = 18
 _UNDECODED = (ValueError, TypeError, LookupError, ArithmeticError, AttributeError, RecursionError)
-"""A checksum can be right over anything, so whatever reading may raise is damage."""
+"""Errors that count as damage: a correct checksum does not prove that a line makes sense."""
 MOST_BYTES = 1_000_000
-"""A longer line is none of ours: by judgement, over a hundred times the longest."""
+"""A longer line is not one of ours. By judgement: over a hundred times the longest."""
 _AT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z")
 
 
-@dataclass(frozen=True)  # no slots: on Python 3.11 Turn[X](...) then fails, being generic
+@dataclass(frozen=True)  # no slots: with them, the generic call Turn[X](...) fails on Python 3.11
 class Turn(Generic[E]):
-    """What one turn of the maker led to."""
+    """The events of one turn of the maker."""
 
     events: tuple[E, ...]
     at_iso: str
-    """UTC, like 2026-03-01T18:30:00Z; only recorded, so it may jump back between turns."""
+    """UTC, like 2026-03-01T18:30:00Z; only recorded, so it may go backwards between turns."""
 
 
 @dataclass(frozen=True)
 class Kept(Generic[E]):
-    """What the file holds for certain: replaced in one step, so no interruption can split it."""
+    """The turns known to be in the file; replaced as a whole, so it cannot be half updated."""
 
     turns: tuple[Turn[E], ...]
     end: int
-    """Bytes of whole lines; anything after is torn."""
+    """Number of bytes in whole lines; anything after them is torn."""
     ended: bool = True
     """Whether the last whole line has its newline."""
 
@@ -67,7 +67,7 @@ def _is_time(at_iso: str) -> bool:
 
 
 def write_line(codec: Codec[E], n: int, turn: Turn[E]) -> bytes:
-    """Line n, with its newline.
+    """The bytes of line n, with its newline.
 
     Raises: BadRecord; ValueError for a time not written like 2026-03-01T18:30:00Z.
     """
@@ -113,7 +113,7 @@ def _turn(path: Path, n: int, line: bytes, codec: Codec[E]) -> Turn[E]:
 
 
 def _whole_beginning(tail: bytes) -> bytes:
-    """The whole line that a tail begins with; empty when there is none."""
+    """The whole line at the beginning of the tail; empty if there is none."""
     crc = at = 0
     for found in _SUM.finditer(tail):
         crc, at = zlib.crc32(tail[at : found.start()], crc), found.start()
@@ -123,10 +123,10 @@ def _whole_beginning(tail: bytes) -> bytes:
 
 
 def _is_torn(tail: bytes, n: int, codec: Codec[E]) -> bool:
-    """Whether a write of line n that was cut short may have left this.
+    """Whether an interrupted write of line n may have left this tail.
 
-    That is the beginning of a line, or of its first bytes; or zeros for what did not arrive, as a
-    file may grow before its data does.
+    Such a tail is the beginning of a line, possibly followed by zeros, since a file may grow before
+    its data arrive.
     """
     begun = tail.rstrip(b"\0")
     heads = (b'{"v":%d,"n":%d,"at":"' % (version, n) for version in range(1, codec.version + 1))
@@ -134,7 +134,7 @@ def _is_torn(tail: bytes, n: int, codec: Codec[E]) -> bool:
 
 
 def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
-    """The turns in all the bytes of the file; `path` is for naming it.
+    """The turns in the bytes of a whole file; `path` is only used in errors.
 
     Raises: JournalDamaged, JournalNewer.
     """
@@ -146,8 +146,8 @@ def read_lines(path: Path, data: bytes, codec: Codec[E]) -> Kept[E]:
     n, tail = len(turns) + 1, data[start:]
     if len(tail) > MOST_BYTES:
         raise JournalDamaged(path, n, _TOO_LONG)
-    # A write cut short leaves the beginning of a line: a tail that is a whole line only lacks its
-    # newline; but a whole line with more behind it is not torn but damaged.
+    # An interrupted write leaves the beginning of a line. A tail that is a whole line only lacks
+    # its newline, but a whole line with more after it is damaged, not torn.
     if whole := _whole_beginning(tail):
         if whole != tail:
             raise JournalDamaged(path, n, "its end of line was overwritten")

@@ -1,4 +1,4 @@
-"""Frozen dataclasses to plain dicts and back, derived from their fields and type hints alone."""
+"""Converts frozen dataclasses to plain dicts and back, by their fields and type hints."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from pattern.errors import BadRecord, RoundsAloudError
 E = TypeVar("E")
 Record = dict[str, object]
 Upcast = Callable[[Record], Record]
-"""Turns one event's record of version n into that of version n + 1."""
+"""Converts an event's record from version n to version n + 1."""
 _NO_UPCASTS: Mapping[int, Upcast] = MappingProxyType({})
 _LEAVES = (str, int, float, bool, NoneType)
-# Whole numbers on which every JSON reader agrees: RFC 8259, section 6.
+# Range of integers on which JSON readers agree: RFC 8259, section 6.
 _MAX = {bool: 1, int: 2**53 - 1, float: sys.float_info.max}
 
 
@@ -47,11 +47,11 @@ def _sound(value: object) -> object:
 
 
 class Codec(Generic[E]):
-    """Writes events of the given classes as JSON-able dicts, and reads them back.
+    """Writes events of the given classes as dicts for JSON, and reads them back.
 
-    `parts` are dataclasses nested in events; `upcasts` has one step for each version before this.
-    Field types: str, int, float, bool, None, enums of str or int, the dataclasses given, tuples and
-    unions whose members differ when written. Raises: TypeError, ValueError for any other.
+    `parts` are dataclasses nested in events; `upcasts` has one step for each earlier version. Field
+    types may be str, int, float, bool, None, enums of str or int, the given dataclasses, tuples,
+    and unions whose members differ when written. Raises: TypeError, ValueError for others.
     """
 
     def __init__(
@@ -61,7 +61,7 @@ class Codec(Generic[E]):
         upcasts: Mapping[int, Upcast] = _NO_UPCASTS,
         parts: Iterable[type] = (),
     ) -> None:
-        """Look at every field of every class once, so that an unfit one is refused here."""
+        """Check every field of every class, so that an unsupported one is refused here."""
         if sorted(upcasts) != list(range(1, version)):
             raise ValueError(f"version {version} needs one upcast from each of 1..{version - 1}")
         self.version, self._upcasts = version, dict(upcasts)
@@ -83,10 +83,10 @@ class Codec(Generic[E]):
         return hints
 
     def _arms(self, hint: object) -> dict[str, Any]:
-        """What a value may look like when written (see `_kind`), and the plain type it then has.
+        """The possible written kinds of a value (see `_kind`), each with its Python type.
 
-        Each hint is looked at once: a long journal asks for the same few, and that took most of
-        the time of reading it.
+        Each hint is resolved only once: a long journal repeats a few hints, and resolving them took
+        most of the time of reading it.
         """
         if (known := self._seen.get(hint)) is None:
             known = self._seen[hint] = self._look_at(hint)
@@ -110,9 +110,9 @@ class Codec(Generic[E]):
             return {hint.__name__: hint}
         raise TypeError(f"{hint} is no type a record can hold")
 
-    def _read(self, hint: object, value: Any) -> Any:  # noqa: ANN401 (what it is, the hint says)
+    def _read(self, hint: object, value: Any) -> Any:  # noqa: ANN401 (typed by the hint)
         arms, kind = self._arms(hint), _kind(value)
-        if kind == "int":  # welcome where a float is declared: PEP 484, the numeric tower
+        if kind == "int":  # accepted where a float is declared: PEP 484, the numeric tower
             arms = {"int": arms.get("float"), **arms}
         if (arm := arms.get(kind)) is None:
             raise BadRecord(f"{kind} is not of type {hint}")
@@ -138,13 +138,13 @@ class Codec(Generic[E]):
             raise BadRecord(f"in {kind.__name__}, {why}") from refusal
 
     def encode(self, event: E) -> Record:
-        """The event as a record; Raises: BadRecord when it would not come back equal."""
+        """The event as a record. Raises: BadRecord if it would not read back as equal."""
         if self.decode(record := cast(Record, _write(event))) != event:
             raise BadRecord(f"{type(event).__name__} would not come back the same")
         return record
 
     def decode(self, record: object, version: int | None = None) -> E:
-        """The event a record of that version (default: the newest) means; Raises: BadRecord."""
+        """The event of a record in this version (default: the newest). Raises: BadRecord."""
         version = self.version if version is None else version
         if not 1 <= version <= self.version or not isinstance(record, dict):
             raise BadRecord(f"{_kind(record)} of version {version} is not known here")

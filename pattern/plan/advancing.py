@@ -10,17 +10,17 @@ from pattern.gauge.miscount import SLIPS, SLIPS_UNSEEN, came_out
 from pattern.gauge.miscount import worked as miscounted
 from pattern.plan.piece import Piece, girth_of, loosens
 from pattern.plan.sides import CORRECT_AT_MOST, band_rounds
-from pattern.shape.rounds import Round, Stage
+from pattern.shape.part_kinds import shaping
+from pattern.shape.rounds import Round
 
 
 def advanced(piece: Piece, offered: Round, slips_found: bool) -> Piece:
     """The piece after the round; `slips_found` where a count of it was not as called."""
-    part = offered.part
-    first = offered.stage in {Stage.SIDES, Stage.TAPER} and piece.rounds_in(part) == 0
+    part, lies = offered.part, shaping(offered.stage)
+    first = lies.hangs and piece.rounds_in(part) == 0
     looser = first and not piece.sides_known
     begun = part + 1 - len(piece.worked)
     counts = (*piece.worked, *[0] * begun)
-    brim = offered.stage is Stage.BRIM
     gauge, miscount = piece.gauge, piece.miscount
     if begins_looser(offered, piece):
         gauge = gauge.loosened(LOOSENED, piece.finished)
@@ -35,7 +35,7 @@ def advanced(piece: Piece, offered: Round, slips_found: bool) -> Piece:
         stitches=offered.after,
         worked=(*counts[:part], counts[part] + 1),
         edges=(*piece.edges, *[piece.stitches] * begun)[:part],
-        edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if brim else None),
+        edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if lies.flared else None),
         look=None,
         band=_band(piece, offered, bool(begun)),
         slip=0,
@@ -50,7 +50,7 @@ def begins_looser(offered: Round, before: Piece) -> bool:
 
 def _band(piece: Piece, offered: Round, begins: bool) -> tuple[int, ...]:
     """The last rounds of the sides that the offered round is one of; more than a band has."""
-    if offered.stage is not Stage.SIDES:
+    if not shaping(offered.stage).straight:
         return ()
     before = () if begins else piece.band
     return (*before, offered.after)[-math.ceil(band_rounds(piece)) - 1 :]

@@ -1,4 +1,4 @@
-"""Which reading is wanted next, if one is worth asking for."""
+"""Readings that are worth asking for in each kind of part."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from pattern.plan.piece import Piece, depth_at, fullness, girth_of, left_in, sho
 from pattern.plan.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
 from pattern.plan.sides import band_rounds, sides_left
 from pattern.shape.reading_kinds import Kind, Look
-from pattern.shape.rounds import Stage
 
 FIT_TOLERANCE_MM = 7.0
 """Two standard deviations of the girth wider than this, and a reading is worth asking: a hat
@@ -53,7 +52,6 @@ ASKED_IN_ALL, KEPT_FOR_SIDES = 8, 3
 them what comes before the sides leaves to these; our choice."""
 ALONG_STITCHES = 10
 """Stitches that a reading along the edge spans."""
-_SLOPING = frozenset({Stage.DOME, Stage.TAPER, Stage.BALL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,41 +70,14 @@ class Asking:
     """Stitches were found too many or too few in this piece; there may be more."""
 
 
-def wanted(piece: Piece, asking: Asking) -> Want | None:
-    """The reading to ask for after the last finished round; None when nothing would be gained."""
-    if piece.stage is Stage.CROWN and asking.unseen and _may_ripple_or_cup(piece):
-        return Want(Kind.LOOK)
-    if asking.in_all >= _most(piece, asking):
-        return None
-    if piece.stage is Stage.CROWN:
-        if by_tape(piece):
-            return _for_mat(piece, asking)
-        share = piece.stitches / crown_target(piece)
-        due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
-        loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
-        if due and loose:
-            return _sharpest(piece)
-        unsure = piece.gauge.of((0.0, 1.0, 0.0)).sd > HEIGHT_SPREAD * piece.gauge.height_mm
-        return _across(piece) if due and unsure and share >= 0.6 else None
-    if piece.stage is Stage.SIDES:
-        return _for_sides(piece, asking)
-    if piece.stage in _SLOPING:
-        return _for_slope(piece, asking)
-    if piece.stage is Stage.BRIM and not asking.times:
-        width = piece.gauge.of((0.0, float(brim_total(piece)), 0.0))
-        halfway = piece.brim_rounds * 2 >= brim_total(piece) > piece.brim_rounds
-        return Want(Kind.BRIM) if halfway and 2 * width.sd > DEPTH_TOLERANCE_MM else None
-    return None
-
-
-def _most(piece: Piece, asking: Asking) -> int:
+def most_asked(piece: Piece, asking: Asking) -> int:
     """Readings that may have been asked for, and one more still is."""
     most = ASKED_IN_ALL + (ASKED_FOR_SLIPS if asking.slips else 0)
-    ahead = any(stretch.stage is Stage.SIDES for stretch in piece.stretches[piece.index + 1 :])
+    ahead = any(stretch.shaping.straight for stretch in piece.stretches[piece.index + 1 :])
     return most - (KEPT_FOR_SIDES if ahead else 0)
 
 
-def _may_ripple_or_cup(piece: Piece) -> bool:
+def may_ripple_or_cup(piece: Piece) -> bool:
     """Whether the crown, as far as is known, lies so badly that a look at it is worth asking."""
     full = fullness(piece, piece.stitches, piece.finished)
     out = full.mean > SLACKEST_FULL or full.mean < TIGHTEST_FULL
@@ -114,7 +85,29 @@ def _may_ripple_or_cup(piece: Piece) -> bool:
     return more and out and full.sd > LOOKS[Look.FLAT][1] / 2
 
 
-def _for_sides(piece: Piece, asking: Asking) -> Want | None:
+def for_crown(piece: Piece, asking: Asking) -> Want | None:
+    """What narrows the girth most, in the second half of the crown, and then the height."""
+    if by_tape(piece):
+        return _for_mat(piece, asking)
+    share = piece.stitches / crown_target(piece)
+    due = 0.45 <= share < 1 and asking.since >= (2 if share >= 0.75 else 3)
+    loose = 2 * girth_finished(piece).sd > CROWN_TOLERANCE_MM
+    if due and loose:
+        return _sharpest(piece)
+    unsure = piece.gauge.of((0.0, 1.0, 0.0)).sd > HEIGHT_SPREAD * piece.gauge.height_mm
+    return _across(piece) if due and unsure and share >= 0.6 else None
+
+
+def for_brim(piece: Piece, asking: Asking) -> Want | None:
+    """The width of the brim, once, when half of it is made."""
+    if asking.times:
+        return None
+    width = piece.gauge.of((0.0, float(brim_total(piece)), 0.0))
+    halfway = piece.brim_rounds * 2 >= brim_total(piece) > piece.brim_rounds
+    return Want(Kind.BRIM) if halfway and 2 * width.sd > DEPTH_TOLERANCE_MM else None
+
+
+def for_sides(piece: Piece, asking: Asking) -> Want | None:
     """Around when they have settled and again just before their band; the depth in between.
 
     A reading that was asked for a round ago puts the last one off, where the depth is due.
@@ -153,7 +146,7 @@ def _for_mat(piece: Piece, asking: Asking) -> Want | None:
     return _across(piece)
 
 
-def _for_slope(piece: Piece, asking: Asking) -> Want | None:
+def for_slope(piece: Piece, asking: Asking) -> Want | None:
     """Around, while the girth at the end is unsure and the rounds are long enough to tell."""
     left = left_in(piece, piece.index)
     if piece.finished < 5 or left.mean < 0.5:

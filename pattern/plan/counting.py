@@ -9,10 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from pattern.plan.crown import by_tape, crown_target
+from pattern.plan.crown import crown_target
+from pattern.plan.part_rules import ends_by_stitches
 from pattern.plan.piece import Piece, left_in
 from pattern.plan.sides import band_rounds
-from pattern.shape.rounds import Round, Stage
+from pattern.shape.part_kinds import shaping
+from pattern.shape.rounds import Round
 
 BEFORE_BAND = 2.5
 """Where slips were found, the rounds of the band are counted and so many before it, so that it
@@ -28,7 +30,7 @@ def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
     Those of the last round before sides; of the sides, where no slip was found yet, the round that
     is measured before the band, and the last one.
     """
-    if offered.stage is not Stage.SIDES:
+    if not shaping(offered.stage).straight:
         return _leads_to_sides(piece, offered)
     left, band = left_in(piece, offered.part).mean, band_rounds(piece)
     if not slips:
@@ -40,9 +42,9 @@ def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
 def _leads_to_sides(piece: Piece, offered: Round) -> bool:
     """Whether it is the last round of a part that sides follow."""
     after = piece.stretches[offered.part + 1 : offered.part + 2]
-    if not after or after[0].stage is not Stage.SIDES:
+    if not after or not after[0].shaping.straight:
         return False
-    if offered.stage is Stage.CROWN and not by_tape(piece):
+    if ends_by_stitches(piece, offered):
         return offered.after >= crown_target(piece)
     return left_in(piece, offered.part).mean < 1.5
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from pattern.plan.piece import Piece, fullness, left_in, target
+import math
+
+from pattern.plan.piece import Piece, fullness, left_in, rounds_by_length, target
 from pattern.shape.reading_kinds import Look
-from pattern.shape.rounds import Round, Stage
+from pattern.shape.rounds import Round
 
 TIGHTEST_FULL, SLACKEST_FULL = 0.85, 1.15
 """Fullness at which a crown is helped: a slight cup begins about 20 % under, crowding 20 % over.
@@ -30,6 +32,13 @@ def crown_over(piece: Piece) -> bool:
     if by_tape(piece):
         return left_in(piece, 0).mean < 0.5
     return piece.stitches >= crown_target(piece)
+
+
+def crown_left(piece: Piece, part: int, before: int) -> int:
+    """Rounds of the crown that are left, one at the least."""
+    if by_tape(piece):
+        return rounds_by_length(piece, part, before)
+    return max(math.ceil((crown_target(piece) - piece.stitches) / piece.settings.increases), 1)
 
 
 def more_increases(piece: Piece) -> int:
@@ -63,7 +72,7 @@ def crown_change(piece: Piece) -> int:
 
 def cut_to_fit(piece: Piece, offered: Round, sets: int) -> Round:
     """A crown round in work, with only as many more increases as the girth still wants."""
-    if offered.stage is not Stage.CROWN or offered.decreasing or by_tape(piece):
+    if offered.decreasing or by_tape(piece):
         return offered
     wanted = crown_target(piece) - offered.before
     return offered.cut_after(max(sets, min(wanted, offered.sets)))

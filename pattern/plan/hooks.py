@@ -7,7 +7,7 @@ from dataclasses import replace
 from pattern.gauge.estimate import MAKER_SPREAD, prior
 from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
-from pattern.trade.tables import HOOKS_MM
+from pattern.trade.yarns_and_hooks import HOOKS_MM
 
 SURE = 2.0
 """Standard deviations beyond which a stitch is said to be far from the usual one; our choice."""

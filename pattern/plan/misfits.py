@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from pattern.plan.piece import Piece, end_girth_mm, girth_of
 from pattern.plan.sides import FIT_STEPS, FITS_MM
 from pattern.shape.narrowest import fewest
-from pattern.shape.rounds import Stage
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +33,7 @@ def misfit(piece: Piece, part: int) -> Misfit | None:
     Sides and brims go on from the part before, which tells it.
     """
     stretch, least = piece.stretches[part], fewest(piece.settings, part)
-    if stretch.stage in {Stage.SIDES, Stage.BRIM}:
+    if stretch.shaping.goes_on:
         return None
     can_mm, wanted_mm = girth_of(piece, least).mean, end_girth_mm(piece, part)
     if can_mm - wanted_mm <= max(FITS_MM, FIT_STEPS * piece.gauge.width_mm):

@@ -2,16 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
-from pattern.plan.brim import brim_change, brim_total
-from pattern.plan.crown import by_tape, crown_change, crown_over, crown_target
-from pattern.plan.piece import Piece, left_in
-from pattern.plan.sides import sides_change, sides_over
-from pattern.plan.sloping import sloping_change, sloping_over
+from pattern.plan.part_rules import RULES
+from pattern.plan.piece import Piece
 from pattern.shape.rounds import Round, Stage, spaced_round
-
-_SHIFTED = frozenset({Stage.CROWN, Stage.DOME, Stage.BALL})
 
 
 def next_round(piece: Piece) -> Round | None:
@@ -22,23 +15,12 @@ def next_round(piece: Piece) -> Round | None:
     if part is None:
         return None
     stage, number = piece.stretches[part].stage, piece.finished + 1
-    change = _change(piece, part, stage)
+    rules = RULES[stage]
+    change = rules.change(piece, part)
     even = abs(change) > 2 and piece.stitches % change == 0  # others are long enough to say
-    spread = stage in _SHIFTED and not piece.settings.stacked
+    spread = rules.shifted and not piece.settings.stacked
     shifted = even and spread and number % 2 == 0
     return spaced_round(number, stage, piece.stitches, change, shifted, part=part)
-
-
-def _change(piece: Piece, part: int, stage: Stage) -> int:
-    """Stitches that the next round adds, or takes out where it is below 0."""
-    match stage:
-        case Stage.CROWN:
-            return crown_change(piece)
-        case Stage.SIDES:
-            return sides_change(piece, part)
-        case Stage.BRIM:
-            return brim_change(piece)
-    return sloping_change(piece, part)
 
 
 def next_part(piece: Piece) -> int | None:
@@ -48,14 +30,7 @@ def next_part(piece: Piece) -> int | None:
 
 
 def _over(piece: Piece, part: int) -> bool:
-    match piece.stretches[part].stage:
-        case Stage.CROWN:
-            return crown_over(piece)
-        case Stage.SIDES:
-            return sides_over(piece, part)
-        case Stage.BRIM:
-            return piece.brim_rounds >= brim_total(piece)
-    return sloping_over(piece, part)
+    return RULES[piece.stretches[part].stage].over(piece, part)
 
 
 def recounted(piece: Piece, offered: Round) -> Round:
@@ -83,9 +58,13 @@ def rounds_left(piece: Piece, offered: Round | None) -> int:
 
 def rounds_of(piece: Piece, part: int, before: int) -> int:
     """Rounds of a part that are left when so many rounds of the piece are finished before it."""
-    stage = piece.stretches[part].stage
-    if stage is Stage.CROWN and not by_tape(piece):
-        return max(math.ceil((crown_target(piece) - piece.stitches) / piece.settings.increases), 1)
-    if stage is Stage.BRIM:
-        return brim_total(piece) - piece.brim_rounds
-    return max(round(left_in(piece, part, before).mean), 1)
+    return RULES[piece.stretches[part].stage].rounds_left(piece, part, before)
+
+
+def most_rounds(piece: Piece) -> int:
+    """Upper bound of the rounds left when they are worked as called and nothing is measured.
+
+    Each part takes the rounds of its length, one more, and those that change its stitches.
+    """
+    parts = list(enumerate(piece.stretches))[piece.index :]
+    return 1 + sum(RULES[stretch.stage].most_rounds(piece, part) for part, stretch in parts)

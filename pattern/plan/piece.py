@@ -9,6 +9,7 @@ from pattern.gauge.estimate import LOOSENED, Estimate, Gauge, Row, gradient, pri
 from pattern.gauge.miscount import Miscount, girth
 from pattern.shape.geometry import flat_girth_mm, radius_at
 from pattern.shape.narrowest import fewest
+from pattern.shape.part_kinds import Shaping, shaping
 from pattern.shape.profile import Stretch, profile
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Stage
@@ -82,20 +83,28 @@ class Piece:
         return self.worked[part] if part < len(self.worked) else 0
 
     @property
+    def in_ring(self) -> bool:
+        """Whether no more than the ring is worked."""
+        return self.stage is Stage.RING
+
+    @property
+    def shaping(self) -> Shaping:
+        """How the fabric of the last finished round lies."""
+        return shaping(self.stage)
+
+    @property
     def side_rounds(self) -> int:
         """Rounds finished in straight sides."""
-        return self._rounds_of(Stage.SIDES)
+        known = zip(self.worked, self.stretches, strict=False)
+        return sum(count for count, stretch in known if stretch.shaping.straight)
 
     @property
     def brim_rounds(self) -> int:
         """Rounds finished in the brim."""
-        return self._rounds_of(Stage.BRIM)
-
-    def _rounds_of(self, stage: Stage) -> int:
-        stages = [stretch.stage for stretch in self.stretches]
-        known = zip(self.worked, stages, strict=False)
-        rounds = sum(count for count, one in known if one is stage)
-        lost = stage is Stage.BRIM is self.stage and stage not in stages
+        flared = [stretch.shaping.flared for stretch in self.stretches]
+        known = zip(self.worked, flared, strict=False)
+        rounds = sum(count for count, brim in known if brim)
+        lost = self.shaping.flared and not any(flared)
         return rounds + (self.worked[-1] if lost else 0)
 
     def heights(self, rounds: float) -> float:
@@ -118,7 +127,7 @@ class Piece:
 def short_sides(piece: Piece, part: int) -> bool:
     """Whether sides follow the part that are hardly more than their band."""
     after = piece.stretches[part + 1 : part + 2]
-    if not after or after[0].stage is not Stage.SIDES:
+    if not after or not after[0].shaping.straight:
         return False
     return after[0].part.length_mm < FIT_BAND_MM + SHORT_ROUNDS * piece.gauge.height_mm
 
@@ -127,7 +136,7 @@ def loosens(piece: Piece, part: int) -> bool:
     """Whether short sides that follow the part are taken to come out looser; those of a flat crown
     are long enough to be measured but for a hat of hardly any depth.
     """
-    return piece.stretches[part].stage is not Stage.CROWN and short_sides(piece, part)
+    return not piece.stretches[part].shaping.flat and short_sides(piece, part)
 
 
 def end_girth_mm(piece: Piece, part: int) -> float:
@@ -150,15 +159,17 @@ def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:
     Rounds of the brim in a brim, of the piece everywhere else.
     """
 
+    lies = piece.shaping
+
     def full(x: Row) -> float:
         width, height, ring = x
-        if piece.stage is Stage.BRIM:
+        if lies.flared:
             high = rounds - piece.brim_rounds + piece.high(piece.brim_rounds)
             out = math.cos(math.radians(piece.settings.slope)) * high * height
             radius = edge_mm(piece, width) / math.tau + out
             return stitches * width / (piece.settings.fullness * math.tau * radius)
         along = max(ring + rounds * height, 0.1)
-        if piece.stage in {Stage.RING, Stage.CROWN}:
+        if lies.flat:
             return stitches * width / flat_girth_mm(along, piece.corners)
         return stitches * width / (math.tau * max(_radius_mm(piece, along), 0.1))
 
@@ -172,7 +183,7 @@ def edge_mm(piece: Piece, width_mm: float) -> float:
     """
     if piece.edge_girth is not None and piece.changed_after > piece.finished - piece.brim_rounds:
         return piece.edge_girth.mean
-    stitches = piece.edge_stitches if piece.stage is Stage.BRIM else 0
+    stitches = piece.edge_stitches if piece.shaping.flared else 0
     return (stitches or piece.stitches) * width_mm
 
 
@@ -206,3 +217,8 @@ def left_in(piece: Piece, part: int, finished: float | None = None) -> Estimate:
     total = stretch.part.length_mm / height
     done_high = piece.high(done) if part == piece.index else float(done)
     return Estimate(total - done_high, total * piece.gauge.of((0.0, 1.0, 0.0)).sd / height)
+
+
+def rounds_by_length(piece: Piece, part: int, before: int) -> int:
+    """Whole rounds of a part that ends by its length, one at the least; see left_in."""
+    return max(round(left_in(piece, part, before).mean), 1)

@@ -10,7 +10,6 @@ from pattern.gauge.miscount import along, around
 from pattern.plan.piece import Piece, fullness, girth_of, left_in
 from pattern.shape.geometry import across_corners
 from pattern.shape.reading_kinds import Kind, Look
-from pattern.shape.rounds import Stage
 
 SURPRISE, SURPRISED = 1.5, 0.2
 """A reading of the sides further off than so many standard deviations may be misread, or the hands
@@ -107,7 +106,7 @@ def doubtful(piece: Piece, reading: Reading, first: Reading | None = None) -> bo
     """
     off = _deviations(piece, reading)
     if first is None:
-        return off > (SIDES_DOUBT if piece.stage is Stage.SIDES else DOUBT)
+        return off > (SIDES_DOUBT if piece.shaping.straight else DOUBT)
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
     return off > DOUBT and abs(first.value_mm - reading.value_mm) > DOUBT * math.sqrt(2) * noise
 
@@ -134,7 +133,7 @@ def learn(piece: Piece, reading: Reading) -> Piece:
     off, hoped_mm = _deviations(piece, reading), expected(piece, reading).mean
     off_mm = abs(reading.value_mm - hoped_mm)
     known = learned(_believing_less(piece, reading, off_mm) if off > DOUBT else piece, reading)
-    if piece.stage is Stage.SIDES and reading.kind is Kind.AROUND and off > SURPRISE:
+    if piece.shaping.straight and reading.kind is Kind.AROUND and off > SURPRISE:
         drift = SURPRISED * off_mm / max(reading.value_mm, hoped_mm)
         return replace(known, gauge=known.gauge.drifted(drift))
     return known
@@ -169,8 +168,8 @@ def learn_look(piece: Piece, look: Look) -> Piece:
 
     A ripple (or a cup) that was expected to be stronger still says nothing new.
     """
-    rounds = piece.brim_rounds if piece.stage is Stage.BRIM else piece.finished
-    if rounds == 0 or piece.stage not in {Stage.CROWN, Stage.BRIM}:
+    rounds = piece.brim_rounds if piece.shaping.flared else piece.finished
+    if rounds == 0 or not piece.shaping.by_look:
         return piece
 
     def full_at(x: Row) -> float:
@@ -202,11 +201,11 @@ def girth_finished(piece: Piece) -> Estimate:
     """The girth that the piece is going to have, or has, where it has to fit."""
     if piece.edge_girth is not None:
         return piece.edge_girth
-    if piece.stage is Stage.SIDES:
+    if piece.shaping.straight:
         return girth_of(piece, piece.stitches)
     fitting = max(round(piece.settings.girth_mm / piece.gauge.width_mm), piece.settings.increases)
     narrower = piece.stretch.end_girth_mm <= piece.settings.girth_mm
-    ends = piece.stage is Stage.TAPER and left_in(piece, piece.index).mean < 0.5
-    if ends or (piece.stage in {Stage.CROWN, Stage.DOME} and narrower):
+    ends = piece.shaping.tapers and left_in(piece, piece.index).mean < 0.5
+    if ends or (piece.shaping.opens and narrower):
         return girth_of(piece, piece.stitches if ends else max(fitting, piece.stitches))
     return girth_of(piece, fitting)

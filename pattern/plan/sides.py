@@ -7,7 +7,6 @@ import math
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
 from pattern.shape.narrowest import fewest
-from pattern.shape.rounds import Stage
 
 FIT_STEPS = 0.5
 """Sides off the wanted girth by more than this share of a stitch are corrected by whole stitches:
@@ -86,7 +85,7 @@ def to_rework(piece: Piece) -> int:
 
     As few as it takes; those that were too many for the depth come out with them.
     """
-    if piece.stage is not Stage.SIDES or not piece.sides_known:
+    if not piece.shaping.straight or not piece.sides_known:
         return 0
     to_come = round(left_in(piece, piece.index).mean)
     if _left_off_mm(piece, 0, max(to_come, 0)) <= BAND_MISFITS_MM and (
@@ -156,6 +155,6 @@ def sides_left(piece: Piece) -> Estimate:
 
     From the rounds finished now, also where they do not begin yet and end at a depth.
     """
-    sides = [part for part, stretch in enumerate(piece.stretches) if stretch.stage is Stage.SIDES]
+    sides = [part for part, stretch in enumerate(piece.stretches) if stretch.shaping.straight]
     ahead = [part for part in sides if part >= piece.index] or sides[-1:]
     return left_in(piece, ahead[0]) if ahead else Estimate(0.0, 0.0)

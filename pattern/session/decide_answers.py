@@ -6,14 +6,15 @@ from dataclasses import replace
 
 from pattern.plan.next_round import next_round
 from pattern.plan.readings import Reading
-from pattern.session import commands as c
 from pattern.session import (
+    bare_number,
     decide_asides,
     decide_gauge,
     decide_interview,
     decide_readings,
     decide_yarn,
 )
+from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decide_work import measured
 from pattern.session.folding import fold
@@ -22,7 +23,7 @@ from pattern.session.refusals import Reason
 from pattern.session.state import WEIGHT, State
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Stage
-from pattern.trade.lengths import WEIGHT_UNITS, Amount
+from pattern.trade.lengths import Amount
 
 
 def yes(state: State, command: c.Yes) -> Turn:
@@ -105,11 +106,12 @@ def answer(state: State, command: c.Answer) -> Turn:
         return no(state, c.No(command.amount))
     if (key := state.question) is not None:
         return offered_after(state, decide_interview.answered(state, key, command.amount, command))
-    if command.amount.unit in WEIGHT_UNITS:
-        return decide_yarn.weighed(state, c.Weighed(command.amount))
-    if state.want is None or state.want.kind is c.Kind.LOOK:
-        raise refused(state, command, Reason.NOTHING_ASKED)
-    return measured(state, c.Measured(command.amount))
+    match bare_number.meant(state, command):
+        case c.Weighed() as weighed:
+            return decide_yarn.weighed(state, weighed)
+        case c.Measured() as reading:
+            return measured(state, reading)
+    raise refused(state, command, Reason.NOTHING_ASKED)
 
 
 def begin(state: State, command: c.Begin) -> Turn:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pattern.gauge import swatch
 from pattern.session import commands as c
 from pattern.session import events as e
+from pattern.session.bare_number import ABSURD, finest_step_mm
 from pattern.session.decide_interview import remembered
-from pattern.session.decide_readings import ABSURD, finest_step_mm
 from pattern.session.next_offer import Turn, offered_after
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State

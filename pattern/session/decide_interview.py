@@ -11,8 +11,9 @@ from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, OF_SHAPES, Answered
+from pattern.trade.head_medians import Sex, head_median_mm
 from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
-from pattern.trade.tables import Sex, head_median_mm, stitch_called
+from pattern.trade.stitches import stitch_called
 
 ADULT_YEARS = 18.0
 MOST_OTHERS = 5

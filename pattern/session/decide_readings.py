@@ -2,45 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from pattern.plan.asking import ASKED_IN_ALL, FIT_TOLERANCE_MM
 from pattern.plan.counting import slip_allowed
-from pattern.plan.crown import by_tape, crown_target
-from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished, reading_of
+from pattern.plan.crown import crown_target
+from pattern.plan.part_rules import ends_by_stitches
+from pattern.plan.readings import Reading, Want, doubtful, expected, girth_finished
 from pattern.session import commands as c
 from pattern.session import events as e
+from pattern.session.bare_number import absurd, reading_meant
 from pattern.session.commands import Kind
 from pattern.session.decide_interview import remembered
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import Doubt, State
 from pattern.shape.rounds import Stage
-from pattern.trade.lengths import TAPE_UNITS, Amount
+from pattern.trade.lengths import TAPE_UNITS
 
-ABSURD = 4.0
-"""A reading so many times the expected, or less than its inverse, is no reading of this piece."""
 SETS_BETWEEN = 4
 """Near the end of the crown it is measured after every three or four repeats: common practice."""
-COARSEST_STEP = {"inch": 0.5, "centimeter": 1.0, "millimeter": 5.0}
-"""A whole number is read to this at the worst; a finer step, once said, is the maker's."""
-_SENSIBLE = {
-    Stage.CROWN: frozenset({Kind.ACROSS, Kind.CORNERS, Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.DOME: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.SIDES: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.TAPER: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.BALL: frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH}),
-    Stage.BRIM: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
-    Stage.FINISHING: frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM}),
-}
-_USUAL = {
-    Stage.DOME: Kind.AROUND,
-    Stage.SIDES: Kind.DEPTH,
-    Stage.TAPER: Kind.AROUND,
-    Stage.BALL: Kind.AROUND,
-    Stage.BRIM: Kind.BRIM,
-    Stage.FINISHING: Kind.BRIM,
-}
 
 
 def measured(
@@ -61,80 +41,14 @@ def measured(
         raise Refused(Reason.WRONG_UNIT, state.stage, command, {"unit": amount.unit.value})
     if amount.value <= 0:
         raise Refused(Reason.NOT_A_LENGTH, state.stage, command)
-    kind, stitches = _meant(state, command)
-    reading = _reading(state, amount, kind, stitches)
-    if command.kind is None and _absurd(state, reading):
-        reading = next(
-            (other for other in _other_readings(state, amount) if not doubtful(state.piece, other)),
-            reading,
-        )
+    reading = reading_meant(state, replace(command, amount=amount))
     hoped = expected(state.piece, reading).mean
-    if _absurd(state, reading):
+    if absurd(state, reading):
         raise Refused(Reason.ABSURD, state.stage, command, {"expected_mm": hoped})
     units = remembered(state, amount, unit)
     if doubtful(state.piece, reading, first) or (not first and _shrunk(state, reading)):
         return (e.ReadingDoubted(reading, hoped, amount.unit if units else None),)
     return (*units, e.ReadingTaken(reading))
-
-
-def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> Reading:
-    """The reading, with the sets that are worked in the offered round."""
-    if kind is Kind.AROUND and state.sets and state.offered is not None:
-        stitches = state.piece.stitches + state.sets
-    step_mm = finest_step_mm(state, amount)
-    return reading_of(
-        state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state), stitches=stitches
-    )
-
-
-def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:
-    """What a length may be a reading of, when it cannot be what was thought of first."""
-    for kind in (Kind.AROUND, Kind.ACROSS, Kind.DEPTH):
-        if kind in _SENSIBLE.get(state.piece.stage, frozenset()):
-            yield _reading(state, amount, kind, None)
-
-
-def _absurd(state: State, reading: Reading) -> bool:
-    hoped = expected(state.piece, reading).mean
-    return not hoped / ABSURD < reading.value_mm < hoped * ABSURD
-
-
-def _meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
-    """The kind of reading that was meant, and the stitches it spans where that was said."""
-    piece, stage = state.piece, state.stage
-    worked = piece.stage if piece.finished else Stage.RING
-    if worked is Stage.RING:
-        worked = state.piece.stretches[0].stage if piece.finished or state.sets else Stage.RING
-    if stage in {Stage.FINISHING, Stage.DONE}:
-        worked = Stage.FINISHING
-    kind = command.kind
-    stitches = command.stitches
-    if kind is None and state.want is not None and state.want.kind is not Kind.LOOK:
-        kind, stitches = state.want.kind, state.want.stitches
-    if kind is None:
-        across = Kind.CORNERS if state.settings.stacked else Kind.ACROSS
-        kind = _USUAL.get(worked, across)
-    if worked is Stage.RING or (kind is Kind.BRIM and not piece.brim_rounds):
-        raise Refused(Reason.TOO_EARLY, stage, command)
-    if kind not in _SENSIBLE.get(worked, frozenset()):
-        raise Refused(Reason.NOT_HERE, stage, command)
-    if stitches is not None and not 0 < stitches <= piece.stitches:
-        raise Refused(Reason.COUNT_IMPOSSIBLE, stage, command, {"most": piece.stitches})
-    return kind, stitches
-
-
-def _part(state: State) -> float:
-    """How far the offered round is worked, 0 to 1."""
-    offered = state.offered
-    return offered.worked_after(state.sets) / offered.before if offered and offered.before else 0.0
-
-
-def finest_step_mm(state: State, amount: Amount) -> float:
-    """How finely the maker reads: the finest step of any reading so far, this one included."""
-    unit = amount.unit or state.settings.unit
-    coarsest = Amount(COARSEST_STEP[unit.value], unit=unit).mm(unit)
-    steps = [taken.reading.step_mm for taken in state.readings_taken()]
-    return min([amount.step_mm(unit), coarsest, *steps])
 
 
 def _shrunk(state: State, reading: Reading) -> bool:
@@ -188,13 +102,13 @@ def counted(state: State, command: c.Counted) -> tuple[e.Event, ...]:
 def rechecked(state: State) -> Want | None:
     """A reading of the edge, when it shows the stitches of other hands or another hook."""
     due = 0 < state.recheck <= state.piece.finished
-    return Want(Kind.AROUND) if due and state.piece.stage is not Stage.BRIM else None
+    return Want(Kind.AROUND) if due and not state.piece.shaping.flared else None
 
 
 def wanted_within(state: State) -> Want | None:
     """A reading worth taking within a crown round: near the end, after every few repeats."""
     offered, piece = state.offered, state.piece
-    if offered is None or offered.stage is not Stage.CROWN or by_tape(piece):
+    if offered is None or not ends_by_stitches(piece, offered):
         return None
     if not 0 < state.sets < offered.sets or state.sets % SETS_BETWEEN:
         return None

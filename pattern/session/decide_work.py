@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pattern.plan.counting import counts_offered
 from pattern.plan.next_round import next_part, rounds_left
 from pattern.session import commands as c
@@ -20,7 +22,7 @@ from pattern.session.next_offer import (
 from pattern.session.reading_due import reading_due
 from pattern.session.refusals import Reason
 from pattern.session.state import FINISHING_STEPS, State
-from pattern.shape.catalogue import STAGE_OF
+from pattern.shape.part_kinds import Shaping
 from pattern.shape.rounds import Stage
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"
@@ -122,40 +124,38 @@ def counted_in(state: State, command: c.CountedIn) -> Turn:
 
 def lies(state: State, command: c.Lies) -> Turn:
     """How the fabric lies. Raises: Refused where that says nothing yet."""
-    if state.piece.stage not in {Stage.CROWN, Stage.BRIM} or state.piece.finished < 2:
+    if not state.piece.shaping.by_look or state.piece.finished < 2:
         raise refused(state, command, Reason.TOO_EARLY)
     return offered_after(state, (e.LookTaken(command.look),))
 
 
-_LEADS_TO: dict[type, frozenset[Stage]] = {
-    c.StartSides: frozenset({Stage.SIDES, Stage.TAPER}),
-    c.StartBrim: frozenset({Stage.BRIM}),
-    c.StartNext: frozenset(STAGE_OF.values()),
+_LEADS_TO: dict[type, Callable[[Shaping], bool]] = {
+    c.StartSides: lambda shaping: shaping.hangs,
+    c.StartBrim: lambda shaping: shaping.flared,
+    c.StartNext: lambda _shaping: True,
 }
-"""The stage of the next part that each command can mean."""
-_ENDS_IN_ROUND = frozenset({Stage.CROWN, Stage.DOME})
-"""Parts that can end within a round, after some of its sets."""
+"""Whether the next part is what each command can mean."""
 
 
 def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Turn:
     """The part in work is done, and the next begins. Raises: Refused where it cannot."""
     refuse_outside_work(state, command)
     here, parts = next_part(state.piece) or 0, state.piece.stretches
-    there = parts[here + 1].stage if here + 1 < len(parts) else None
+    there = parts[here + 1] if here + 1 < len(parts) else None
     if (
         isinstance(command, c.StartBrim)
         and "brim_mm" not in state.settings.shape.asked
-        and (parts[-1].stage is not Stage.BRIM)
+        and not parts[-1].shaping.flared
     ):
         raise refused(state, command, Reason.NOT_OF_SHAPE, key="brim_mm")
-    if isinstance(command, c.StartBrim) and parts[-1].stage is not Stage.BRIM:
+    if isinstance(command, c.StartBrim) and not parts[-1].shaping.flared:
         raise refused(state, command, Reason.NO_BRIM)
-    within = state.sets and parts[here].stage not in _ENDS_IN_ROUND
-    if there is None or there not in _LEADS_TO[type(command)] or within:
+    within = state.sets and not parts[here].shaping.opens
+    if there is None or not _LEADS_TO[type(command)](there.shaping) or within:
         raise refused(state, command, Reason.NOT_HERE)
     if not state.piece.rounds_in(here):
         raise refused(state, command, Reason.TOO_EARLY)
-    turn: Turn = (e.StageStarted(there),)
+    turn: Turn = (e.StageStarted(there.stage),)
     if state.sets and state.offered is not None:
         return (*turn, e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
     return offered_after(state, turn)
@@ -205,7 +205,7 @@ def tension(state: State, command: c.Tension) -> Turn:
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)
     turn = offered_after(state, (e.TensionChanged(),))
-    measurable = state.piece.stage is not Stage.BRIM and state.piece.finished >= 3
+    measurable = not state.piece.shaping.flared and state.piece.finished >= 3
     after = fold(state, turn)
     if measurable and after.doubt is None and after.stage in WORKING:
         turn = (*turn, e.ReadingWanted(c.Kind.AROUND))

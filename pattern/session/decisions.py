@@ -36,6 +36,11 @@ def decide(state: State, command: c.Command) -> Turn:
     return _DECIDERS[type(command)](state, command)
 
 
+def leaves_piece(command: c.Command) -> bool:
+    """Whether a command leaves the piece as it is in any state: its events, if any, are quiet."""
+    return type(command) in _BESIDE
+
+
 def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     """The first turn of a new piece: what was answered beforehand, and the ring where it suffices.
 
@@ -88,13 +93,26 @@ def _go_on(state: State, _command: c.GoOn) -> Turn:
     return (e.Resumed(),) if state.paused else decide_work.round_done(state, c.Next())
 
 
-_DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
-    c.Next: decide_work.round_done,
+_BESIDE: dict[type, Callable[[State, Any], Turn]] = {
     c.Ask: _nothing,
     c.Help: _nothing,
     c.Explain: _nothing,
     c.Fabric: _nothing,
     c.HeadSize: decide_interview.head_asked,
+    c.CountedIn: decide_work.counted_in,
+    c.Wording: lambda _state, command: (e.WordingChosen(command.brief),),
+    c.Speak: decide_asides.speak,
+    c.Signal: lambda _state, command: (e.SignsChosen(command.signs),),
+    c.Pause: _always(e.Paused()),
+    c.Resume: _always(e.Resumed()),
+    c.Leave: _always(e.Left()),
+    c.Rests: decide_asides.rests,
+    c.RemindAfter: decide_asides.reminder,
+    c.LostAt: decide_asides.lost,
+}
+"""Commands that tell something, or change how the session is held, and leave the piece as it is."""
+_CHANGING: dict[type, Callable[[State, Any], Turn]] = {
+    c.Next: decide_work.round_done,
     c.GoOn: _go_on,
     c.Back: decide_work.back,
     c.Sets: decide_work.sets,
@@ -105,7 +123,6 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Adjust: decide_answers.changes,
     c.HeadOf: decide_answers.changes,
     c.Counted: decide_work.counted,
-    c.CountedIn: decide_work.counted_in,
     c.RippedBack: decide_work.ripped,
     c.Undo: decide_work.undo,
     c.Lies: decide_work.lies,
@@ -119,21 +136,14 @@ _DECIDERS: dict[type, Callable[[State, Any], Turn]] = {
     c.Yes: decide_answers.yes,
     c.No: decide_answers.no,
     c.Skip: decide_answers.skip,
-    c.Wording: lambda _state, command: (e.WordingChosen(command.brief),),
-    c.Speak: decide_asides.speak,
-    c.Signal: lambda _state, command: (e.SignsChosen(command.signs),),
-    c.Pause: _always(e.Paused()),
-    c.Resume: _always(e.Resumed()),
-    c.Leave: _always(e.Left()),
     c.Weighed: decide_yarn.weighed,
     c.HaveBalls: decide_asides.balls,
-    c.Rests: decide_asides.rests,
-    c.RemindAfter: decide_asides.reminder,
     c.Note: decide_asides.note,
-    c.LostAt: decide_asides.lost,
     c.Tension: decide_work.tension,
     c.Swatch: decide_gauge.swatched,
     c.OtherHands: decide_work.other_hands,
     c.NewBall: decide_work.new_ball,
     c.Another: decide_work.another,
 }
+"""Commands that change the piece, or what is known of it."""
+_DECIDERS = _BESIDE | _CHANGING

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from pattern.plan.crown import cut_to_fit
 from pattern.plan.next_round import next_round, recounted
+from pattern.plan.part_rules import RULES
 from pattern.plan.sides import to_rework
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
-from pattern.shape.catalogue import STAGE_OF
+from pattern.shape.part_kinds import PART_STAGES
 from pattern.shape.rounds import Round, Stage
 
 Turn = tuple[e.Event, ...]
-WORKING = frozenset({Stage.RING, *STAGE_OF.values()})
+WORKING = PART_STAGES | {Stage.RING}
 """Stages in which a round is offered."""
 
 
@@ -72,7 +72,7 @@ def offered_after(state: State, turn: Turn) -> Turn:
     offered: Round | None
     if after.sets and after.offered is not None:
         same = recounted(after.piece, after.offered)
-        offered = cut_to_fit(after.piece, same, min(after.sets, same.sets))
+        offered = RULES[same.stage].cut(after.piece, same, min(after.sets, same.sets))
     else:
         offered = next_round(after.piece)
     if offered is None:

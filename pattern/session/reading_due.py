@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.plan.asking import Asking, wanted
+from pattern.plan.asking import Asking
+from pattern.plan.next_reading import wanted
 from pattern.plan.readings import Want
 from pattern.session import decide_readings
 from pattern.session.next_offer import WORKING

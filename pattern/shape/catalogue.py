@@ -1,51 +1,16 @@
-"""Shapes: what there is to make, as short lists of parts; everything else is worked out of them."""
+"""The built-in shapes as short lists of parts; everything else is derived from them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.shape.rounds import Stage
-
-
-class PartKind(StrEnum):
-    """What a part of the meridian does."""
-
-    DISC = "disc"
-    DOME = "dome"
-    SIDE = "side"
-    TAPER = "taper"
-    BRIM = "brim"
-    BALL = "ball"
-
-
-STAGE_OF: dict[PartKind, Stage] = {
-    PartKind.DISC: Stage.CROWN,
-    PartKind.DOME: Stage.DOME,
-    PartKind.SIDE: Stage.SIDES,
-    PartKind.TAPER: Stage.TAPER,
-    PartKind.BRIM: Stage.BRIM,
-    PartKind.BALL: Stage.BALL,
-}
-"""The stage in which a part is worked."""
-FIRST_KINDS = frozenset({PartKind.DISC, PartKind.DOME, PartKind.BALL})
-"""What can begin at a ring."""
-
-
-class Asked(StrEnum):
-    """Lengths that the maker is asked for."""
-
-    DEPTH = "depth"
-    """From the centre, along the cloth, to the end of the part."""
-    HEIGHT = "height"
-    """Of the part by itself."""
-    BRIM = "brim"
-    """Width of the brim."""
+from pattern.shape.part_kinds import KINDS, Asked, PartKind, Shaping
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A length: so many mm and so many times the wanted girth."""
+    """A length: a fixed number of mm plus a multiple of the wanted girth."""
 
     mm: float = 0.0
     girths: float = 0.0
@@ -60,10 +25,10 @@ WHOLE_GIRTH = Measure(girths=1.0)
 
 @dataclass(frozen=True, slots=True)
 class ShapePart:
-    """A part as its shape describes it, from the centre outward.
+    """A part as its shape describes it; parts are listed from the centre outward.
 
-    Disc, dome and ball have a girth (of the edge; of the middle of a ball), a side a length, a
-    taper a girth at its end and its length or its slope, a brim a length and a slope.
+    A disc and a dome have the girth of their edge, a ball that of its middle. A side has a length.
+    A taper has the girth at its end, and a length or a slope. A brim has a length and a slope.
     """
 
     kind: PartKind
@@ -71,12 +36,17 @@ class ShapePart:
     girth: Measure | None = None
     length: Measure | Asked | None = None
     slope_deg: float | None = None
-    """Below level and outward: 0 to 90 widens, 90 to 180 narrows. That of a brim is the usual one:
-    the maker may choose another."""
+    """Degrees below level, outward: 0 to 90 widens, 90 to 180 narrows. A brim's slope is only its
+    usual one; the maker may choose another."""
+
+    @property
+    def shaping(self) -> Shaping:
+        """How its fabric lies."""
+        return KINDS[self.kind].shaping
 
 
 class Form(StrEnum):
-    """What a finished piece is like to handle."""
+    """The form of a finished piece, which decides how it is finished."""
 
     WORN = "worn"
     FLAT = "flat"
@@ -86,27 +56,27 @@ class Form(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """What is made: for a head, or by how wide it is across."""
+    """A shape, sized by a head or by its width across."""
 
     name: str
     parts: tuple[ShapePart, ...]
     usual_across_mm: float | None = None
-    """Width of the edge (of a ball, through its middle) unless the maker wants another; None for a
-    shape that is made for a head."""
+    """Usual width of the edge (of a ball, through its middle); None for a shape that is sized by a
+    head."""
 
     def __hash__(self) -> int:
-        """By the name alone, which says enough: profiles are looked up by it many times a round."""
+        """Hash of the name, which is enough: profiles are looked up by it many times a round."""
         return hash(self.name)
 
     @property
     def for_head(self) -> bool:
-        """Whether the wanted girth is that of a head."""
+        """Whether the shape is sized by a head."""
         return self.usual_across_mm is None
 
     @property
     def form(self) -> Form:
         """How it is finished: over a form, laid flat, or closed."""
-        if self.parts[-1].kind is PartKind.BALL:
+        if self.parts[-1].shaping.closed:
             return Form.CLOSED
         if self.for_head:
             return Form.WORN
@@ -114,16 +84,16 @@ class Shape:
 
     @property
     def noun(self) -> str:
-        """The piece in a word: "hat" for whatever is worn on a head."""
+        """One word for the piece: "hat" for anything worn on a head."""
         return "hat" if self.for_head else self.name
 
     @property
     def asked(self) -> frozenset[str]:
-        """Settings that this shape needs, of those that only some shapes do."""
+        """The settings that this shape needs, among those that only some shapes need."""
         lengths = {
             f"{part.length.value}_mm" for part in self.parts if isinstance(part.length, Asked)
         }
-        brims = any(part.kind is PartKind.BRIM for part in self.parts)
+        brims = any(part.shaping.flared for part in self.parts)
         sloping = {"slope_deg"} if brims else set()
         return frozenset(
             lengths | sloping | ({"head_mm", "ease_mm"} if self.for_head else {"across_mm"})
@@ -170,10 +140,10 @@ SHAPES: tuple[Shape, ...] = (
     Shape("mat", (_disc("mat"),), usual_across_mm=200.0),
     Shape("ball", (ShapePart(PartKind.BALL, "ball", WHOLE_GIRTH),), usual_across_mm=80.0),
 )
-"""Shapes that come along. Their proportions (a top three quarters as wide as the head, a beret half
+"""Built-in shapes. Their proportions (a bucket top three quarters as wide as the head, a beret half
 as wide again, a brim that falls by 50 degrees, the usual widths) are our choice."""
 
 
 def shape_called(name: str) -> Shape | None:
-    """The shape that comes along under a name; None when there is none."""
+    """The built-in shape with this name; None if there is none."""
     return next((shape for shape in SHAPES if shape.name == name), None)

@@ -1,4 +1,4 @@
-"""The profile to be covered: parts along the meridian, and the girth that lies flat on it."""
+"""Geometry of the profile: parts along the meridian, and the girth that lies flat on them."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A stretch of the meridian whose slope below level turns evenly from `start` to `end`.
+    """A part of the meridian whose slope turns evenly from `start` to `end`.
 
-    0 is level and outward (a disc), 90 straight down (sides), 20 a brim; 0 to 90 is a dome and
-    0 to 180 a ball.
+    Slopes are in degrees below level: 0 is level and outward (a disc), 90 is straight down (sides),
+    20 is a brim. From 0 to 90 is a dome, from 0 to 180 a ball.
     """
 
     length_mm: float
@@ -20,7 +20,7 @@ class Part:
     end_deg: float
 
     def outward_mm(self, along_mm: float) -> float:
-        """How much the radius has grown `along_mm` into the part."""
+        """Growth of the radius after `along_mm` of the part."""
         start = math.radians(self.start_deg)
         turn = math.radians(self.end_deg - self.start_deg)
         if abs(turn) < 1e-12 or self.length_mm == 0:
@@ -29,7 +29,7 @@ class Part:
         return (math.sin(start + bend * along_mm) - math.sin(start)) / bend
 
     def down_mm(self, along_mm: float) -> float:
-        """How far it has fallen `along_mm` into the part."""
+        """Vertical drop after `along_mm` of the part."""
         start = math.radians(self.start_deg)
         turn = math.radians(self.end_deg - self.start_deg)
         if abs(turn) < 1e-12 or self.length_mm == 0:
@@ -44,26 +44,27 @@ def disc(radius_mm: float) -> Part:
 
 
 def dome(radius_mm: float) -> Part:
-    """A quarter turn of a circle, from the level centre to straight down."""
+    """A quarter circle, from the level centre to straight down."""
     return Part(radius_mm * math.pi / 2, 0, 90)
 
 
 def side(length_mm: float) -> Part:
-    """Straight down."""
+    """Straight sides."""
     return Part(length_mm, 90, 90)
 
 
 def brim(width_mm: float, slope_deg: float) -> Part:
-    """Outward, falling `slope_deg` below level."""
+    """A brim that slopes outward, `slope_deg` below level."""
     return Part(width_mm, slope_deg, slope_deg)
 
 
 def taper(
     from_mm: float, to_mm: float, length_mm: float | None, slope_deg: float | None = None
 ) -> Part:
-    """Straight from one radius to another, over a length or, where none is given, at a slope.
+    """A straight taper from one radius to another, over a length or, if none is given, at a slope.
 
-    Where the length is too short for the way, it is level, and as long as the way.
+    If the length is shorter than the difference of the radii, the part is level and as long as
+    that difference.
     """
     out = to_mm - from_mm
     if length_mm is None:
@@ -75,12 +76,12 @@ def taper(
 
 
 def ball(radius_mm: float) -> Part:
-    """Half a turn of a circle, from one pole to the other."""
+    """A half circle, from one pole to the other."""
     return Part(radius_mm * math.pi, 0, 180)
 
 
 def radius_at(parts: Sequence[Part], along_mm: float) -> float:
-    """The radius at an arc length from the centre; past the end, that of the end."""
+    """Radius at an arc length from the centre; beyond the end, the radius of the end."""
     radius = 0.0
     for part in parts:
         within = min(along_mm, part.length_mm)
@@ -92,9 +93,9 @@ def radius_at(parts: Sequence[Part], along_mm: float) -> float:
 
 
 def flat_girth_mm(radius_mm: float, corners: int | None = None) -> float:
-    """Girth that lies flat: a circle's, or a polygon's whose flats are `radius_mm` from the centre.
+    """Girth that lies flat: of a circle, or of a regular polygon with the apothem `radius_mm`.
 
-    Increases above one another make corners; the apothem grows by a round height each round.
+    Stacked increases make corners; the apothem grows by one round height each round.
     """
     if corners is None:
         return math.tau * radius_mm
@@ -102,11 +103,10 @@ def flat_girth_mm(radius_mm: float, corners: int | None = None) -> float:
 
 
 def across_corners(corners: int) -> float:
-    """From a corner through the middle of a regular polygon to its other edge, over twice the way
-    from the middle to a side.
+    """Distance from a corner of a regular polygon across its middle, divided by twice the apothem.
 
-    Across from a corner is another one where their number is even, and the middle of a side where
-    it is odd.
+    Opposite a corner lies another corner if their number is even, or the middle of a side if it
+    is odd.
     """
     tip = 1 / math.cos(math.pi / corners)
     return tip if corners % 2 == 0 else (tip + 1) / 2

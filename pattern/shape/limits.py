@@ -1,4 +1,4 @@
-"""What an answer may be: the limits of numbers, the words, and settings with one answer changed."""
+"""Limits of the answers: ranges of numbers, sets of words, and how to change one answer."""
 
 from __future__ import annotations
 
@@ -10,21 +10,21 @@ from pattern.shape.settings import Answered, Settings
 from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import TAPE_UNITS, Unit
-from pattern.trade.tables import Stitch, Terms
+from pattern.trade.stitches import Stitch, Terms
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """What a number asked in the interview may be."""
+    """Limits of a number that the interview asks for."""
 
     least: float
     most: float
     whole: bool = False
     tape: bool = True
-    """Said in the maker's unit of length; otherwise in its own unit (mm of a hook, degrees)."""
+    """Said in the maker's unit of length; if False, in its own unit (mm for a hook, degrees)."""
 
     def hold(self, value: float) -> bool:
-        """Whether the number is inside; one that is not finite never is."""
+        """Whether the number is within the limits; a number that is not finite never is."""
         return self.least <= value <= self.most and (not self.whole or float(value).is_integer())
 
 
@@ -45,7 +45,7 @@ LIMITS: dict[str, Limits] = {
     "ball_m": Limits(5, 5000, tape=False),
     "stash_g": Limits(1, 20000, tape=False),
 }
-"""Heads: from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to a US size 9."""
+"""Heads run from a small newborn (WHO 2006, 3rd centile 31.7 cm, less a margin) to US size 9."""
 
 WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch] | frozenset[Fibre]] = {
     "unit": TAPE_UNITS,
@@ -53,27 +53,26 @@ WORDS: dict[str, frozenset[Unit] | frozenset[Terms] | frozenset[Stitch] | frozen
     "stitch": frozenset(Stitch),
     "fibre": frozenset(Fibre),
 }
-"""Answers that are one of a few words."""
+"""Answers that are chosen from a few words."""
 IN_GRAMS = frozenset({"ball_g", "stash_g"})
 """Answers that are weights."""
 YES_OR_NO = frozenset({"joined", "stacked"})
 _DEFAULTS: dict[str, Any] = {item.name: item.default for item in fields(Settings)}
 
 MOST_ALONG_MM = 10_000.0
-"""Cloth from the middle of a piece to its edge, over three times that of the largest ball: a shape
-of one's own may have twelve parts, each six times as long as its girth. Our choice."""
+"""Longest fabric from the centre of a piece to its edge, over three times that of the largest ball.
+A custom shape may have twelve parts, each six times as long as its girth. Our choice."""
 
 
 def too_long(settings: Settings) -> bool:
-    """Whether there is more cloth from the middle to the edge than is planned."""
+    """Whether the piece is longer from centre to edge than this program plans."""
     return sum(part.length_mm for part in parts_of(settings)) > MOST_ALONG_MM
 
 
 def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
-    """The settings with one answer changed; None makes it "not said" again.
+    """The settings with one answer changed; None resets it to "not said".
 
-    Raises: ValueError, naming the key, for one that is no answer to it, such as a number outside
-    its limits.
+    Raises: ValueError, naming the key, for an invalid answer, such as a number outside its limits.
     """
     if key not in _DEFAULTS:
         raise ValueError(key)
@@ -82,7 +81,7 @@ def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
 
 
 def _fitting(key: str, value: str | float | bool) -> Any:  # noqa: ANN401 (its setting's kind)
-    """The value in the kind of its setting."""
+    """The value converted to the type of its setting."""
     if key == "shape":
         return shape_from(str(value))
     if key in WORDS:

@@ -6,38 +6,41 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from pattern.shape.catalogue import STAGE_OF, Asked, PartKind, ShapePart
-from pattern.shape.geometry import Part, ball, brim, disc, dome, radius_at, side, taper
+from pattern.shape.catalogue import ShapePart
+from pattern.shape.geometry import Part, radius_at
+from pattern.shape.part_kinds import KINDS, Asked, Given, Shaping
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of the profile, and how it is worked."""
+    """A part of the profile with its planned measures."""
 
     part: Part
     stage: Stage
     called: str
     end_girth_mm: float
     """Girth at its end as planned; of a ball, that of its middle."""
-    end_depth_mm: float | None = None
+    end_depth_mm: float | None
     """Where it ends, along the cloth from the centre; None where its own length decides."""
+    shaping: Shaping
+    """How its fabric lies."""
 
 
 @lru_cache(maxsize=256)
 def profile(settings: Settings) -> tuple[Stretch, ...]:
-    """The stretches of the piece, from the centre to its edge; a brim of no width is left out."""
+    """Stretches of the piece, from the centre to the edge, without a brim of zero width."""
     found: list[Stretch] = []
     for described in settings.shape.parts:
         stretch = _stretch(described, settings, tuple(found))
-        if stretch.stage is not Stage.BRIM or stretch.part.length_mm > 0:
+        if not stretch.shaping.flared or stretch.part.length_mm > 0:
             found.append(stretch)
     return tuple(found)
 
 
 def parts_of(settings: Settings) -> tuple[Part, ...]:
-    """The profile as mere geometry."""
+    """The geometry of the profile."""
     return tuple(stretch.part for stretch in profile(settings))
 
 
@@ -48,31 +51,10 @@ def _stretch(described: ShapePart, settings: Settings, before: tuple[Stretch, ..
     length = _length_mm(described, settings, along_mm)
     deep = settings.depth if described.length is Asked.DEPTH else None
     girth = described.girth.of(settings.girth_mm) if described.girth else math.tau * radius_mm
-    part = _part(described, settings, girth / math.tau, radius_mm, length)
-    return Stretch(part, STAGE_OF[described.kind], described.called, girth, deep)
-
-
-def _part(
-    described: ShapePart,
-    settings: Settings,
-    end_mm: float,
-    radius_mm: float,
-    length_mm: float | None,
-) -> Part:
-    """The geometry of a part that begins at a radius."""
-    match described.kind:
-        case PartKind.DISC:
-            return disc(end_mm)
-        case PartKind.DOME:
-            return dome(end_mm)
-        case PartKind.BALL:
-            return ball(end_mm)
-        case PartKind.SIDE:
-            return side(length_mm or 0.0)
-        case PartKind.TAPER:
-            return taper(radius_mm, end_mm, length_mm, described.slope_deg)
-        case PartKind.BRIM:
-            return brim(length_mm or 0.0, settings.slope)
+    given = Given(radius_mm, girth / math.tau, length, described.slope_deg, settings.slope)
+    row = KINDS[described.kind]
+    part = row.geometry(given)
+    return Stretch(part, row.stage, described.called, girth, deep, row.shaping)
 
 
 def _length_mm(described: ShapePart, settings: Settings, along_mm: float) -> float | None:

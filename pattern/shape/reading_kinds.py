@@ -1,4 +1,4 @@
-"""Kinds of reading, and the ways in which a fabric may lie."""
+"""Kinds of reading, and the ways a fabric can lie."""
 
 from __future__ import annotations
 
@@ -6,21 +6,21 @@ from enum import StrEnum
 
 
 class Kind(StrEnum):
-    """What a reading measures."""
+    """The measurement that a reading takes."""
 
     ACROSS = "across"
     CORNERS = "corners"
-    """From a corner across the middle, of a crown whose increases are stacked: to the corner, or
-    the side, that lies there."""
+    """From a corner across the middle of a crown with stacked increases, to the opposite corner or
+    side."""
     AROUND = "around"
     ALONG = "along"
-    """A number of stitches along the edge."""
+    """Along a number of stitches at the edge."""
     DEPTH = "depth"
-    """From the centre down along the cloth."""
+    """From the centre down, along the fabric."""
     BRIM = "brim"
-    """Width of the brim along the cloth."""
+    """Width of the brim, along the fabric."""
     LOOK = "look"
-    """No tape: how the fabric lies, see Look."""
+    """Without a tape: how the fabric lies, see Look."""
 
 
 class Look(StrEnum):

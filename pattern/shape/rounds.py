@@ -39,6 +39,11 @@ class Round:
     """The part of the shape that it belongs to, counted from 0."""
 
     @property
+    def ring(self) -> bool:
+        """Whether it is the first round, into the ring."""
+        return self.stage is Stage.RING
+
+    @property
     def decreasing(self) -> bool:
         """Whether the places are decreases."""
         return self.after < self.before

@@ -1,4 +1,4 @@
-"""On which line of a shape's TOML text a key stands."""
+"""Finds the line of a key in a shape's TOML text."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 
 def line_of(text: str, key: str, at: int | None) -> int:
-    """The line of a key of a part (of the head of the text where `at` is None), or else of where
-    that begins.
+    """Line of a key in part `at`, or in the head of the text if `at` is None.
+
+    Without such a key it is the line where that part begins.
     """
     first = 1
     for number, part, line in _lines(text):
@@ -21,7 +22,7 @@ def line_of(text: str, key: str, at: int | None) -> int:
 
 
 def _lines(text: str) -> Iterator[tuple[int, int, str]]:
-    """Every line with its number and the part that it belongs to; -1 before the first part."""
+    """Each line with its number and the index of its part; -1 before the first part."""
     part = -1
     for number, line in enumerate(text.splitlines(), 1):
         part += bool(re.match(r"\s*\[\[\s*part\s*\]\]", line))

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 
 class Fibre(StrEnum):
-    """What the yarn is spun from."""
+    """The fibre that the yarn is spun from."""
 
     WOOL = "wool"
     WASHABLE = "washable wool"
@@ -17,12 +17,12 @@ class Fibre(StrEnum):
 
 
 LABEL = "Follow the label of the yarn."
-"""Said with every way to wash: the maker of the yarn knows it best."""
+"""Added to every washing instruction, since the yarn's manufacturer knows it best."""
 
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """How a piece is washed, and what makes a brim stand; whole sentences, for ear and print."""
+    """Instructions for washing a piece and firming its brim, as full sentences to hear or read."""
 
     wash: str
     brim: str

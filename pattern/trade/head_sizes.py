@@ -1,11 +1,11 @@
-"""How big heads are at an age: the middle, and the range of nearly all; a measured head wins."""
+"""Head sizes by age: the median and the usual range. A measured head takes precedence."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
 
-from pattern.trade.tables import Sex, head_median_mm
+from pattern.trade.head_medians import Sex, head_median_mm
 
 HEAD_CENTILES_CM: dict[Sex, tuple[tuple[float, float, float], ...]] = {
     Sex.MALE: (
@@ -47,15 +47,15 @@ HEAD_CENTILES_CM: dict[Sex, tuple[tuple[float, float, float], ...]] = {
         (18, 52.8, 60.2),
     ),
 }
-"""(age in years, 3rd and 97th centile of head girth in cm). To 5 years: WHO Child Growth Standards
-2006; 6 to 16: UK90; 18 and over: ANSUR II, as the medians in `tables`. Nothing is interpolated
-between 5 and 6 years, where the two references differ by about 2 cm.
+"""(age in years, 3rd and 97th centile of head girth in cm). Up to 5 years: WHO Child Growth
+Standards 2006; 6 to 16: UK90; 18 and over: ANSUR II, as for the medians in `head_medians`. There
+is no interpolation between 5 and 6 years, where the two references differ by about 2 cm.
 """
 
 
 @dataclass(frozen=True, slots=True)
 class HeadRange:
-    """Girths in mm: 3 % of heads are smaller than the first, and 3 % larger than the last."""
+    """Girths in mm at the 3rd, 50th and 97th centile."""
 
     small: float
     middle: float
@@ -63,7 +63,7 @@ class HeadRange:
 
 
 def head_range(age_years: float, sex: Sex) -> HeadRange:
-    """The girths at an age, linear between the rows of one reference; grown from 18 years on."""
+    """Girths at an age, interpolated within one reference; adult from 18 years on."""
     middle = head_median_mm(age_years, sex)
     rows = HEAD_CENTILES_CM[sex]
     for (age, small, large), (older, small_then, large_then) in pairwise(rows):
@@ -78,4 +78,4 @@ def head_range(age_years: float, sex: Sex) -> HeadRange:
 
 
 TABLED_AGES = (0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 18.0)
-"""Ages in years that are listed; the last stands for grown heads."""
+"""Ages in years that are listed; the last one stands for adults."""

@@ -1,4 +1,4 @@
-"""Amounts as they are said, and their conversion: lengths, weights and ball lengths."""
+"""Spoken amounts and their conversion: lengths, weights and ball lengths."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from functools import cache
 
 
 class Unit(StrEnum):
-    """Units a maker says; the value is pint's name for it."""
+    """Units that a maker says; the value is pint's name for the unit."""
 
     INCH = "inch"
     CM = "centimeter"
@@ -23,16 +23,16 @@ class Unit(StrEnum):
 
 
 TAPE_UNITS = frozenset({Unit.INCH, Unit.CM, Unit.MM})
-"""Units of a tape laid on the piece."""
+"""Units of a tape measure."""
 BALL_UNITS = frozenset({Unit.METRE, Unit.YARD})
 WEIGHT_UNITS = frozenset({Unit.GRAM, Unit.OUNCE})
 
 
 @cache
 def factor(unit: Unit, base: Unit) -> float:
-    """How many `base` one `unit` is, from pint.
+    """Number of `base` units in one `unit`, from pint.
 
-    Raises: pint.DimensionalityError when the two measure different things.
+    Raises: pint.DimensionalityError when the two units measure different quantities.
     """
     from pint import application_registry
 
@@ -47,19 +47,20 @@ _WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A number as it was said, with the step of its last place and its unit, if one was said."""
+    """A number as it was said, with its precision and its unit, if one was said."""
 
     value: float
     step: float = 1.0
-    """Half for "six and a half", an eighth for "six and three eighths", 0.1 for "six point two"."""
+    """Precision: 0.5 for "six and a half", 0.125 for "six and three eighths", 0.1 for "six point
+    two"."""
     unit: Unit | None = None
 
     def mm(self, default: Unit) -> float:
-        """The length in mm; `default` is the unit where none was said."""
+        """The length in mm; `default` is the unit when none was said."""
         return self.value * factor(self.unit or default, Unit.MM)
 
     def step_mm(self, default: Unit) -> float:
-        """The step of the last place said, in mm."""
+        """The precision in mm; `default` is the unit when none was said."""
         return self.step * factor(self.unit or default, Unit.MM)
 
     def whole(self) -> int | None:
@@ -72,11 +73,11 @@ class Amount:
 def written_mm(text: str) -> float:
     """A written length with its unit, such as "4 cm" or "1.5 in", in mm; pint knows the units.
 
-    Raises: ValueError when it is none, or not finite.
+    Raises: ValueError when the text is not a length, or not finite.
     """
     from pint import PintError, application_registry
 
-    # One number and one word: pint would work out whole expressions, however large.
+    # Only one number and one word: pint would evaluate whole expressions of any size.
     if (written := _WRITTEN.fullmatch(text)) is None:
         raise ValueError("that is no length")
     try:
@@ -95,17 +96,17 @@ def from_mm(length_mm: float, unit: Unit) -> float:
 
 
 def grams(amount: Amount) -> float:
-    """A weight in grams; grams where no unit was said."""
+    """A weight in grams; an amount without a unit is taken as grams."""
     return amount.value * factor(amount.unit or Unit.GRAM, Unit.GRAM)
 
 
 def metres(amount: Amount) -> float:
-    """A ball length in metres; metres where no unit was said."""
+    """A ball length in metres; an amount without a unit is taken as metres."""
     return amount.value * factor(amount.unit or Unit.METRE, Unit.METRE)
 
 
 def tape_value(length_mm: float, unit: Unit, denominator: int = 8) -> Fraction:
-    """The length as a tape shows it: to 1/`denominator` inch, or to a millimetre."""
+    """The length to the nearest mark of a tape: 1/`denominator` inch, or a millimetre."""
     value = from_mm(length_mm, unit)
     if unit is Unit.MM:
         return Fraction(round(value))

@@ -1,10 +1,10 @@
-"""Yarns, hooks and stitches by the names that makers use, from labels, bands and old hooks."""
+"""Names that makers use for yarns, hooks and stitches, from labels, ball bands and old hooks."""
 
 from __future__ import annotations
 
 import re
 
-from pattern.trade.tables import STITCHES, Stitch, Terms
+from pattern.trade.stitches import STITCHES, Stitch, Terms
 
 _YARN_NAMES: dict[int, tuple[str, ...]] = {
     0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),
@@ -25,8 +25,8 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
     6: ("super bulky", "super chunky", "superbulky", "superchunky", "fourteen ply", "14 ply"),
     7: ("jumbo", "roving"),
 }
-"""Names by class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy; ply as
-sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
+"""Names by yarn class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy. Ply
+numbers as sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
 _YARNS = {name: number for number, names in _YARN_NAMES.items() for name in names}
 
 _HOOK_LETTERS: dict[str, float] = {
@@ -77,7 +77,7 @@ _HOOK_OLD: dict[str, float] = {
     "000": 10.0,
 }
 """Hook diameters in mm by US letter, US number and old UK (also Canadian) number. Common practice;
-the sheets agree. N and P are marked differently by makers: N is taken at 10 mm."""
+the conversion charts agree. Manufacturers differ on N and P; N is taken as 10 mm."""
 
 _STITCH_SHORT = {
     Terms.US: {facts.us_short: stitch for stitch, facts in STITCHES.items()},
@@ -86,7 +86,7 @@ _STITCH_SHORT = {
 
 
 def _named(names: dict[str, int], words: str) -> int | None:
-    """The number of the longest name in the words; None for none, or two that differ."""
+    """Number of the longest name in the words; None if there is none, or if two differ."""
     left, found = words, set()
     for name in sorted(names, key=len, reverse=True):
         if re.search(rf"\b{name}s?\b", left):
@@ -96,14 +96,14 @@ def _named(names: dict[str, int], words: str) -> int | None:
 
 
 def yarn_in(words: str) -> int | None:
-    """The class of yarn that plain words name; None where they name none, or several."""
+    """The yarn class named in the words; None if they name none, or several."""
     return _named(_YARNS, words)
 
 
 def hook_in(words: str) -> float | None:
-    """The hook in mm that plain words name by its letter or number; None where they name none.
+    """Diameter in mm of the hook named by letter or number in the words; None if there is none.
 
-    A number alone is millimetres, so it is read here only after "US" or "old UK".
+    A bare number means millimetres, so a number is read here only after "US" or "old UK".
     """
     if old := re.search(r"\b(?:old|uk|imperial|canadian)\b.*?\b(\d+)\b", words):
         return _HOOK_OLD.get(old[1])
@@ -116,7 +116,7 @@ def hook_in(words: str) -> float | None:
 
 
 def stitch_in(words: str, terms: Terms) -> Stitch | None:
-    """The stitch that plain words name in the maker's terms, whole or short; None for none."""
+    """The stitch named in the words, in full or abbreviated, in the maker's terms; None if none."""
     for short, stitch in _STITCH_SHORT[terms].items():
         if re.search(rf"\b{short}\b", words):
             return stitch

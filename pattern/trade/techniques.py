@@ -1,4 +1,4 @@
-"""What a maker may have explained: how a thing is done by hand, and what it is."""
+"""Techniques and terms that a maker can ask to have explained."""
 
 from __future__ import annotations
 
@@ -6,17 +6,17 @@ from enum import StrEnum
 
 
 class Technique(StrEnum):
-    """A topic to be explained."""
+    """A topic that a maker can ask about."""
 
     INCREASE = "increase"
     RING = "ring"
     FIRST_STITCH = "firststitch"
     MARKER = "marker"
     CHAIN = "chain"
-    """The chain that begins a joined round, and whether it counts."""
+    """The chain that begins a joined round, and whether it counts as a stitch."""
     DECREASE = "decrease"
     LOOPS = "frontback"
-    """Front and back loop of a stitch."""
+    """The front and back loops of a stitch."""
     JOIN_BALL = "joinball"
     COLOUR = "colour"
     END_SPIRAL = "endspiral"
@@ -33,5 +33,5 @@ class Technique(StrEnum):
     DEPTH = "howdeep"
     STARTING_CHAIN = "startchain"
     NORMAL = "normal"
-    """Whether what is seen now is as it should be."""
+    """Whether the piece looks as it should at this point."""
     CORNERS = "corners"

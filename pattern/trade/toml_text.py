@@ -1,4 +1,4 @@
-"""TOML that anybody may have written, read within bounds; the rest is refused."""
+"""Reads TOML from an untrusted author within size limits, and refuses the rest."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ from typing import Any
 from pattern.errors import RoundsAloudError
 
 LONGEST_CHARACTERS = 65_536
-"""No shape and no scenario is that long, by judgement."""
+"""Longer than any real shape or scenario, by judgement."""
 DEEPEST = 8
-"""Tables within tables; ours have three, by judgement."""
+"""Deepest nesting of tables; ours use three levels. By judgement."""
 LARGEST = 10**9
-"""No whole number of ours is larger, by judgement."""
+"""Larger than any whole number that we use, by judgement."""
 
 
 class BadToml(RoundsAloudError, ValueError):  # noqa: N818 - it reads as what happened
-    """A text that is no TOML, or goes beyond the bounds."""
+    """A text that is not valid TOML, or exceeds the limits."""
 
     def __init__(self, line: int, why: str) -> None:
         """`line` counts from 1; `why` says what to write instead."""
@@ -27,7 +27,7 @@ class BadToml(RoundsAloudError, ValueError):  # noqa: N818 - it reads as what ha
 
 
 def read_toml(text: str) -> dict[str, Any]:
-    """The tables of a text. Raises: BadToml."""
+    """Parse a text into its tables. Raises: BadToml."""
     if len(text) > LONGEST_CHARACTERS:
         raise BadToml(1, f"write no more than {LONGEST_CHARACTERS} characters")
     try:
@@ -38,14 +38,14 @@ def read_toml(text: str) -> dict[str, Any]:
         raise BadToml(line, "this is no TOML; write key = value") from refusal
     except RecursionError as refusal:
         raise BadToml(_first(text, r"[\[{]{9}"), "write fewer brackets") from refusal
-    except ValueError as refusal:  # a number of more digits, or a date beyond, what Python takes
+    except ValueError as refusal:  # more digits or a later date than Python accepts
         raise BadToml(_first(text, r"\d{4}"), "write a number of fewer digits") from refusal
     _check(found, text)
     return found
 
 
 def _check(found: dict[str, Any], text: str) -> None:
-    """Goes through all values, without recursion. Raises: BadToml."""
+    """Check all values, without recursion. Raises: BadToml."""
     waiting: list[tuple[object, int]] = [(found, 0)]
     while waiting:
         value, depth = waiting.pop()
@@ -59,6 +59,6 @@ def _check(found: dict[str, Any], text: str) -> None:
 
 
 def _first(text: str, pattern: str) -> int:
-    """The line where the pattern is first found; else the first."""
+    """Line of the first match of the pattern; 1 if there is none."""
     found = re.search(pattern, text)
     return text.count("\n", 0, found.start()) + 1 if found else 1

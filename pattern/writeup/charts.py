@@ -1,4 +1,4 @@
-"""Charts over the rounds: the gauge with its readings, and the brim's fullness."""
+"""Charts over the rounds: the gauge with its readings, and the fullness of the brim."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import noise_mm, row_of
 from pattern.session.commands import Kind
 from pattern.session.state import State
-from pattern.shape.rounds import Stage
+from pattern.shape.part_kinds import shaping
 from pattern.writeup.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
-from pattern.writeup.writeup import measured
+from pattern.writeup.readings_tables import measured
 
 _NAMES = ("Stitch width", "Round height")
 _ALONG = ({Kind.AROUND, Kind.ALONG}, {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH, Kind.BRIM})
-"""The readings that tell of each."""
+"""Kinds of reading that inform each gauge value."""
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What one reading alone says of a stitch width or round height, in mm."""
+    """Stitch width or round height implied by one reading alone, in mm."""
 
     after_round: int
     value: Estimate
@@ -30,16 +30,16 @@ class Said:
 
 
 def gauges(state: State) -> list[Gauge]:
-    """The gauge as it was known after each round, from none to the last, readings included.
+    """The gauge as it was known after each round, from round 0 on, including readings.
 
-    Each round keeps the piece from before it, so nothing is worked out again: looks, counts and
-    rounds taken out are in it as they came.
+    Each round keeps the piece from before it, so nothing is recomputed: looks, counts and rounds
+    taken out are included as they came.
     """
     return [state.piece.gauge, *(made.before.gauge for made in state.rounds_made())][::-1]
 
 
 def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]:
-    """What each reading of standing rounds says, the radius of the ring taken as it was known."""
+    """The value implied by each reading of remaining rounds, given the ring radius known then."""
     found = []
     for taken in reversed(list(state.readings_taken())):
         reading = taken.reading
@@ -56,7 +56,7 @@ def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]
 
 
 def gauge_over_rounds(state: State, which: int) -> Picture:
-    """The stitch width (`which` 0) or round height (1) over the rounds, its band, and readings."""
+    """Stitch width (`which` 0) or round height (1) over the rounds, with its band and readings."""
     known = gauges(state)
     row = (1.0, 0.0, 0.0) if which == 0 else (0.0, 1.0, 0.0)
     band = [gauge.of(row) for gauge in known]
@@ -76,7 +76,7 @@ def gauge_over_rounds(state: State, which: int) -> Picture:
 
 
 def _near(value: Estimate, band: Sequence[Estimate]) -> bool:
-    """Whether a reading lies where it can be drawn; one far off is drawn at the edge."""
+    """Whether a reading is near enough to be drawn in place; others are drawn at the edge."""
     least = min(one.mean - 4 * one.sd for one in band)
     return least <= value.mean <= max(one.mean + 4 * one.sd for one in band)
 
@@ -98,7 +98,7 @@ def _draw_band(canvas: Canvas, axes: Axes, band: Sequence[tuple[int, Estimate]])
 
 
 def _draw_reading(canvas: Canvas, axes: Axes, said: Said) -> None:
-    """A dot with its spread; an open arrowhead where the value lies beyond the chart."""
+    """Draw a dot with its spread, or an open arrowhead for a value beyond the chart."""
     at, value = said.after_round, said.value
     x, y = axes.at(at, value.mean)
     if axes.least <= value.mean <= axes.most:
@@ -128,23 +128,23 @@ def _mm(value: Estimate) -> str:
 
 def brim_pieces(end: State) -> Iterator[Piece]:
     """The piece after each round of its brim, with the gauge that is known now."""
-    rounds = [made for made in end.rounds_made() if made.round.stage is Stage.BRIM][::-1]
+    rounds = [made for made in end.rounds_made() if shaping(made.round.stage).flared][::-1]
     for count, made in enumerate(rounds, 1):
         stitches = made.round.after if made.counted is None else made.counted
         worked = (*end.piece.worked[:-1], count)
         yield replace(
             end.piece,
             stitches=stitches,
-            stage=Stage.BRIM,
+            stage=made.round.stage,
             worked=worked,
             finished=made.round.number,
         )
 
 
 def brim_fullness(end: State, finished: int) -> Picture | None:
-    """How full the brim lies after each of its rounds; None where it has none.
+    """Fullness of the brim after each of its rounds; None without a brim.
 
-    `end` is the piece at its planned end, of which `finished` rounds are made.
+    `end` is the piece at its planned end, with `finished` rounds made so far.
     """
     pieces = list(brim_pieces(end))
     if not pieces:

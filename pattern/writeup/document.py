@@ -1,4 +1,4 @@
-"""A written document as a tree, and the tree as plain text or JSON."""
+"""A document as a tree, and its output as plain text or JSON."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 
-from pattern.trade.tables import Terms
+from pattern.trade.stitches import Terms
 
 LANGUAGES = {Terms.US: "en-US", Terms.UK: "en-GB"}
-"""Language tags of the two dialects of terms. Source: BCP 47 (RFC 5646)."""
+"""Language tags for the two dialects of stitch terms. Source: BCP 47 (RFC 5646)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list, numbered where the order matters; rounds are items that carry their own number."""
+    """A list, numbered if the order matters; items that are rounds carry their own number."""
 
     items: tuple[str, ...]
     ordered: bool = False
@@ -30,7 +30,7 @@ class Items:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under a head; the first cell of a row names the row."""
+    """A table with column heads; the first cell of each row is its name."""
 
     caption: str
     head: tuple[str, ...]
@@ -42,7 +42,7 @@ Block = Paragraph | Items | Table
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Blocks under a heading, and sections within."""
+    """Blocks under a heading, and subsections."""
 
     heading: str
     blocks: tuple[Block, ...] = ()
@@ -64,7 +64,7 @@ class Writeup:
 
 
 def as_json(writeup: Writeup) -> str:
-    """The document as one JSON object; each block carries its kind."""
+    """The document as one JSON object; each block states its kind."""
     content = {
         "title": writeup.title,
         "terms": writeup.terms.value,
@@ -84,9 +84,9 @@ def _section_data(section: Section) -> dict[str, object]:
 
 
 def as_text(writeup: Writeup, width: int = 72) -> str:
-    """The document as plain lines of at most `width` characters, ended by a newline.
+    """The document as plain lines of at most `width` characters, with a final newline.
 
-    Only a word longer than a line is broken. Raises: ValueError below 20 characters.
+    Only words longer than a line are broken. Raises: ValueError for a width below 20.
     """
     if width < 20:
         raise ValueError(f"{width} characters are too few for a line")
@@ -126,7 +126,7 @@ def _block_lines(block: Block, width: int) -> Iterator[str]:
 def _table_lines(
     head: tuple[str, ...], rows: Sequence[tuple[str, ...]], width: int
 ) -> Iterator[str]:
-    """Columns where they fit; otherwise each row in words, every cell after its column's name."""
+    """Columns if they fit; otherwise each row as text, with each cell after its column's name."""
     grid = [head, *rows]
     widths = [max(len(row[i]) for row in grid) for i in range(len(head))]
     if sum(widths) + 2 * (len(widths) - 1) <= width:

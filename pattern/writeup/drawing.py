@@ -1,4 +1,4 @@
-"""A picture as SVG: its inks, and plain lines, marks, words and axes to draw it with."""
+"""Pictures as SVG: inks, lines, circles, text and axes."""
 
 from __future__ import annotations
 
@@ -9,27 +9,27 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 INK, PAPER, SHADE = "#1a1a1a", "#ffffff", "#e6e6e6"
-"""Words and lines, what is behind them, and the fill of a band or of a table's head."""
+"""Colours of text and lines, of the background, and of the fill of bands and table heads."""
 WIDTH = 400.0
-"""Width of every picture in its own units; a page shows it as wide as its column."""
+"""Width of every picture in SVG units; a page scales it to the width of its column."""
 TEXT = 20.0
-"""Height of the letters in those units, so that they are 14 px still in a column of 280 px."""
+"""Text height in SVG units, which makes it 14 px in a column of 280 px."""
 SVG = "http://www.w3.org/2000/svg"
 Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing, and in words what it shows."""
+    """A drawing with a description in words."""
 
     svg: str
-    """A whole SVG document that holds title and description too."""
+    """A whole SVG document, including the title and the description."""
     title: str
     description: str
 
 
 class Canvas:
-    """What is drawn so far; x goes right and y goes down."""
+    """A drawing in progress; x goes right and y goes down."""
 
     def __init__(self, title: str, description: str) -> None:
         """An empty drawing."""
@@ -47,14 +47,14 @@ class Canvas:
         fill: str = "none",
         ink: str = INK,
     ) -> None:
-        """A line through the points, filled where a fill is given."""
+        """Draw a line through the points, filled if a fill is given."""
         path = "M" + "L".join(_at(point) for point in points)
         self.path(path, width=width, dash=dash, fill=fill, ink=ink)
 
     def path(
         self, path: str, *, width: float = 2, dash: str = "", fill: str = "none", ink: str = INK
     ) -> None:
-        """A path in SVG's own words."""
+        """Draw a path given as SVG path data."""
         found = {
             "d": path,
             "fill": fill,
@@ -75,7 +75,7 @@ class Canvas:
         dash: str = "",
         filled: bool = False,
     ) -> None:
-        """A circle, filled with ink or empty."""
+        """Draw a circle, filled with ink or empty."""
         x, y = middle
         found = {
             "cx": number(x),
@@ -90,7 +90,7 @@ class Canvas:
         ET.SubElement(self._root, "circle", found)
 
     def text(self, at: Point, words: str, *, anchor: str = "start", halo: bool = False) -> None:
-        """Words whose baseline is at `at`; a halo keeps lines behind them off."""
+        """Draw text with its baseline at `at`; a halo separates it from lines behind it."""
         x, y = at
         found = {
             "x": number(x),
@@ -105,21 +105,21 @@ class Canvas:
         ET.SubElement(self._root, "text", found).text = words
 
     def lines_of_text(self, lines: Iterable[str], top: float) -> float:
-        """Lines of words one under another from the left edge; where the next would begin."""
+        """Draw lines of text at the left edge; returns the y of the next line."""
         for line in lines:
             self.text((4, top + TEXT), line)
             top += 1.35 * TEXT
         return top
 
     def picture(self, height: float) -> Picture:
-        """The drawing cut at its height."""
+        """The finished drawing with this height."""
         self._root.set("viewBox", f"0 0 {number(WIDTH)} {number(height)}")
         svg = ET.tostring(self._root, encoding="unicode")
         return Picture(svg, self._title, self._description)
 
 
 def number(value: float) -> str:
-    """A coordinate to a tenth. Raises: ValueError for one that is not finite."""
+    """A coordinate to one decimal. Raises: ValueError for one that is not finite."""
     if not math.isfinite(value):
         raise ValueError(f"{value} is no place in a picture")
     return f"{value:.1f}".removesuffix(".0")
@@ -130,7 +130,7 @@ def _at(point: Point) -> str:
 
 
 def ticks(least: float, most: float) -> list[float]:
-    """Round numbers in the range: steps of 1, 2 or 5 times a power of ten, about five."""
+    """About five round numbers in the range, in steps of 1, 2 or 5 times a power of ten."""
     span = max(most - least, 1e-9) / 5
     power = 10.0 ** math.floor(math.log10(span))
     step = next(power * by for by in (1, 2, 5, 10) if power * by >= span * 0.999)
@@ -140,10 +140,10 @@ def ticks(least: float, most: float) -> list[float]:
 
 @dataclass(frozen=True, slots=True)
 class Axes:
-    """Where values lie in a chart over rounds."""
+    """Coordinates of a chart over rounds."""
 
     rounds: int
-    """The last round; the first is 0 or 1."""
+    """Number of the last round; the first is 0 or 1."""
     least: float
     most: float
     left: float = 64.0
@@ -151,7 +151,7 @@ class Axes:
     height: float = 240.0
 
     def at(self, round_: float, value: float) -> Point:
-        """The place of a value after so many rounds."""
+        """The point for a value after a number of rounds."""
         wide = WIDTH - self.left - 24
         share = (value - self.least) / (self.most - self.least)
         x = self.left + wide * round_ / max(self.rounds, 1)
@@ -159,12 +159,12 @@ class Axes:
 
     @property
     def foot(self) -> float:
-        """Where the room under the axes begins."""
+        """The y below the axes and their labels."""
         return self.top + self.height + 2.9 * TEXT
 
 
 def draw_axes(canvas: Canvas, axes: Axes, name: str, foot: str) -> None:
-    """Both axes with their numbers, the value's name over them, and that of the rounds under."""
+    """Draw both axes with their numbers, the value's name above and `foot` below."""
     digits = _decimals(axes.least, axes.most)
     corner, right = axes.at(0, axes.least), axes.at(axes.rounds, axes.least)
     canvas.line([axes.at(0, axes.most), corner, right])
@@ -181,6 +181,6 @@ def draw_axes(canvas: Canvas, axes: Axes, name: str, foot: str) -> None:
 
 
 def _decimals(least: float, most: float) -> int:
-    """Decimals that keep the numbers of an axis apart."""
+    """Number of decimals that makes the numbers of an axis distinct."""
     step = min((high - low for low, high in pairwise(ticks(least, most))), default=1.0)
     return max(0, -math.floor(math.log10(step) + 1e-9))

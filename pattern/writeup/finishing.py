@@ -1,4 +1,4 @@
-"""The section of a write-up on what is done after the last round: common practice, no source."""
+"""Sections of a write-up on finishing and trims. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pattern.writeup.parts import slip_name
 
 
 def finishing(settings: Settings) -> Section:
-    """The steps after the last round, in the order in which they are called."""
+    """The steps after the last round, in the order in which they are called aloud."""
     slip = slip_name(settings.terms)
     end = f"End the spiral with {slip} in each of the next 2 sts, so that its edge is level."
     if settings.joined:
@@ -47,9 +47,7 @@ def finishing(settings: Settings) -> Section:
 
 
 def trims(state: State) -> tuple[Section, ...]:
-    """How long a band or an edging is, from the girths as they are known; nothing for what is
-    closed.
-    """
+    """Lengths of a band and an edging; empty for a closed piece."""
     if state.settings.shape.form is Form.CLOSED:
         return ()
     unit = state.settings.unit
@@ -57,9 +55,9 @@ def trims(state: State) -> tuple[Section, ...]:
     if state.settings.shape.form is Form.WORN:
         lines.insert(0, ("A band", "round the foot of the sides", band(state), BAND_OVERLAP_MM))
     items = tuple(
-        f"{what} {where}: {text.length(girth.mean + overlap, unit)}, of which "
-        f"{text.plain_length(overlap, unit)} overlap; give or take {text.spread(girth.sd, unit)}."
-        for what, where, girth, overlap in lines
+        f"{what} {where}: {text.length(around.mean + overlap, unit)}, of which "
+        f"{text.plain_length(overlap, unit)} overlap; give or take {text.spread(around.sd, unit)}."
+        for what, where, around, overlap in lines
     )
     how = Paragraph(
         "Measure the washed piece before cutting. Tack at the back and at each quarter "
@@ -69,7 +67,7 @@ def trims(state: State) -> tuple[Section, ...]:
 
 
 def _washed(settings: Settings) -> tuple[str, ...]:
-    """How it is washed, by its fibre where that is known; a ball is not."""
+    """Washing instructions for the fibre, if known; none for a closed piece."""
     if settings.shape.form is Form.CLOSED:
         return ()
     if settings.fibre is None:
@@ -80,7 +78,7 @@ def _washed(settings: Settings) -> tuple[str, ...]:
 
 
 _SHAPED = {
-    Form.WORN: "Shape the {noun} over a form of the right girth and let it dry.",
+    Form.WORN: "Shape the {noun} over a form of the right size and let it dry.",
     Form.FLAT: "Pin the {noun} out flat and round and let it dry.",
     Form.HOLLOW: "Dry the {noun} over a form of its size.",
     Form.CLOSED: "Roll the {noun} between your hands until it is round.",

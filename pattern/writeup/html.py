@@ -1,4 +1,4 @@
-"""A written document as one page of HTML for reading large, for screen readers and for print."""
+"""A document as one HTML page for large text, screen readers and print."""
 
 from __future__ import annotations
 
@@ -52,18 +52,16 @@ svg {{ display: block; width: 100%; height: auto; }}
   svg {{ width: 127mm; max-width: 100%; }}
 }}
 """
-"""No width in it is fixed but on paper, where the letters of pictures are 18 pt too; `@page` leaves
-the sheet, A4 or Letter, to the printer.
-
-Sizes: large print is 18 pt at least (common practice of libraries for the blind, from memory).
-"""
+"""Widths are fixed only in print, where the text in pictures is 18 pt too. `@page` leaves the paper
+size, A4 or Letter, to the printer. Large print is at least 18 pt (common practice of libraries for
+the blind, from memory)."""
 
 
 def as_html(writeup: Writeup, pictures: Sequence[Picture] = ()) -> str:
-    """The document as one page that needs no other file, its pictures after its words.
+    """The document as one page without other files, with the pictures after the text.
 
-    Every text goes through the tree, never into markup. Raises: ValueError for a character that
-    HTML cannot hold.
+    All text goes through the element tree and is never inserted as markup. Raises: ValueError for a
+    character that HTML does not allow.
     """
     root = ET.Element("html", {"lang": writeup.language})
     head = ET.SubElement(root, "head")
@@ -83,7 +81,7 @@ def as_html(writeup: Writeup, pictures: Sequence[Picture] = ()) -> str:
 
 
 def _plain(text: str) -> str:
-    """The text itself. Raises: ValueError for control characters, which no page may hold."""
+    """The text unchanged. Raises: ValueError for control characters, which HTML does not allow."""
     bad = next((sign for sign in text if not sign.isprintable() and sign not in "\t\n\u00a0"), None)
     if bad is not None:
         raise ValueError(f"{bad!r} cannot stand in a page")
@@ -121,7 +119,7 @@ def _block(parent: ET.Element, block: Block) -> None:
 
 
 def _table(parent: ET.Element, table: Table) -> None:
-    """A table in a region of its own, which the keyboard reaches where it must scroll."""
+    """A table in its own region, which is reachable by keyboard if it scrolls."""
     region = {
         "class": "wide",
         "role": "region",
@@ -151,7 +149,7 @@ def _pictures(main: ET.Element, pictures: Sequence[Picture], name: str) -> None:
 
 
 def _drawing(picture: Picture) -> ET.Element:
-    """The SVG as HTML takes it: by plain names, its namespace said once."""
+    """The SVG for embedding in HTML: plain tag names, and the namespace declared once."""
     root = ET.fromstring(picture.svg)
     for element in root.iter():
         element.tag = element.tag.removeprefix(f"{{{SVG}}}")

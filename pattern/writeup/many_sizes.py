@@ -1,11 +1,9 @@
-"""One pattern for several sizes: the number of the first, and those of the others in brackets."""
+"""One pattern for several sizes, with the numbers of the other sizes in brackets."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby, zip_longest
 
 from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
 from pattern.gauge.yarn_use import Need
@@ -16,24 +14,18 @@ from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
 from pattern.writeup import parts
+from pattern.writeup.cautions import cautions
 from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
 from pattern.writeup.finishing import finishing
 from pattern.writeup.measure_text import plain_length
+from pattern.writeup.merged_lines import lines_of, runs_of
 from pattern.writeup.misfits import misfitting
-from pattern.writeup.written_rounds import short_name, stitches, written
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Rounds worked alike, one after another."""
-
-    text: str
-    times: int
+from pattern.writeup.written_rounds import short_name
 
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One size of a pattern, as it is planned now."""
+    """One size of a pattern, as planned now."""
 
     state: State
     """The piece at its ring."""
@@ -42,12 +34,12 @@ class Size:
 
     @property
     def head_mm(self) -> float:
-        """Girth of the head that it is for."""
+        """Girth of the head that this size is for."""
         return self.state.settings.girth_mm - self.state.settings.ease_mm
 
 
 def size_of(state: State) -> Size:
-    """The size of a piece, worked from its ring with the gauge that is known."""
+    """The size of a piece, worked from its ring with the current gauge."""
     fresh = begun_again(state)
     rounds = rounds_ahead(fresh)
     need = use_of(state).for_stitches(sum(round_.after for round_ in rounds))
@@ -55,9 +47,9 @@ def size_of(state: State) -> Size:
 
 
 def sizes_of(state: State) -> tuple[Size, ...]:
-    """The size of a piece and those that its maker also wants, the smallest first.
+    """The size of a piece and the other sizes wanted, smallest first.
 
-    The depth follows each head; the brim is alike.
+    The depth follows each head; the brim is the same for all.
     """
     if not state.settings.shape.for_head:
         return (size_of(state),)
@@ -84,9 +76,9 @@ def for_head(state: State, head_mm: float) -> State:
 
 
 def as_sizes(states: Sequence[State]) -> Writeup:
-    """The pattern for the sizes of these states, alike but for their size, as planned now.
+    """The pattern, as planned now, for states that differ only in size.
 
-    Raises: ValueError for none.
+    Raises: ValueError without states.
     """
     if not states:
         raise ValueError("no sizes")
@@ -100,7 +92,7 @@ def as_sizes(states: Sequence[State]) -> Writeup:
         parts.abbreviations(first.settings, decreasing),
         Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
         finishing(first.settings),
-        parts.cautions(first.settings),
+        cautions(first.settings),
     )
     noun = first.settings.shape.noun.capitalize()
     return Writeup(
@@ -109,7 +101,7 @@ def as_sizes(states: Sequence[State]) -> Writeup:
 
 
 def in_sizes(state: State) -> tuple[Section, ...]:
-    """The section with the other sizes that the maker wants; nothing without any."""
+    """The section with the other sizes wanted; empty if there are none."""
     if not state.other_heads_mm:
         return ()
     sizes = sizes_of(state)
@@ -119,7 +111,7 @@ def in_sizes(state: State) -> tuple[Section, ...]:
 
 
 def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
-    """What cannot be as narrow as asked, size by size."""
+    """Parts that cannot be as narrow as asked, size by size."""
     for size in sizes:
         head = plain_length(size.head_mm, size.state.settings.unit)
         yield from misfitting(size.state.piece, f"For a head of {head}: ")
@@ -138,7 +130,7 @@ def _table(sizes: Sequence[Size]) -> Table:
     unit = states[0].settings.unit
     wants: list[tuple[str, Callable[[State], str]]] = [
         ("Head", lambda s: plain_length(s.settings.girth_mm - s.settings.ease_mm, unit)),
-        ("Girth of the piece", lambda s: plain_length(s.piece.settings.girth_mm, unit)),
+        ("Circumference", lambda s: plain_length(s.piece.settings.girth_mm, unit)),
         ("Depth along the cloth", lambda s: plain_length(s.piece.settings.depth, unit)),
     ]
     if any(state.settings.brim for state in states):
@@ -156,63 +148,10 @@ def _by_part(sizes: Sequence[Size]) -> list[Section]:
     short = short_name(settings.stitch, settings.terms)
     sections = []
     for number, part in enumerate(settings.shape.parts):
-        runs = [_runs([one for one in size.rounds if one.part == number], short) for size in sizes]
+        runs = [
+            runs_of([one for one in size.rounds if one.part == number], short) for size in sizes
+        ]
         if any(runs):
-            block: Block = Items(tuple(_lines(runs)))
+            block: Block = Items(tuple(lines_of(runs)))
             sections.append(Section(part.called.capitalize(), (block,)))
     return sections
-
-
-def _runs(rounds: Sequence[Round], short: str) -> list[Run]:
-    texts = [f"{written(one, short)}. {stitches(one.after)}." for one in rounds]
-    return [Run(text, len(list(same))) for text, same in groupby(texts)]
-
-
-def _lines(runs: Sequence[list[Run]]) -> list[str]:
-    """A line for each round of the part, or for each run of like rounds where all sizes have as
-    many of them.
-    """
-    single = all(run.times == 1 for each in runs for run in each)
-    if single or len({len(each) for each in runs}) > 1:
-        rows = zip_longest(*([run.text for run in each for _ in range(run.times)] for each in runs))
-        return [f"Round {number}: {merged(list(texts))}" for number, texts in enumerate(rows, 1)]
-    lines = []
-    for row in zip(*runs, strict=True):
-        times = [run.times for run in row]
-        many = _numbers([str(count) for count in times])
-        name = "round" if max(times) == 1 else "rounds"
-        lines.append(f"{many} {name}: {merged([run.text for run in row])}")
-    return lines
-
-
-def merged(texts: Sequence[str | None]) -> str:
-    """What the sizes do in one line: numbers in brackets where only they differ.
-
-    None stands for a size that has no such line; sizes whose words differ get their own.
-    """
-    alike: dict[str, list[int]] = {}
-    for size, text in enumerate(texts):
-        if text is not None:
-            alike.setdefault(re.sub(r"\d+", "#", text), []).append(size)
-    said = []
-    for sizes in alike.values():
-        only = f"(size {_listed(sizes)}) " if len(sizes) < len(texts) else ""
-        said.append(only + _together([text for size in sizes if (text := texts[size])]))
-    return " ".join(said)
-
-
-def _together(texts: Sequence[str]) -> str:
-    """Texts that differ in their numbers only, as one."""
-    pieces = zip(*(re.split(r"(\d+)", text) for text in texts), strict=True)
-    return "".join(_numbers(numbers) for numbers in pieces)
-
-
-def _numbers(numbers: Sequence[str]) -> str:
-    """One number where all are the same, otherwise the first and the others in brackets."""
-    if len(set(numbers)) == 1:
-        return numbers[0]
-    return f"{numbers[0]} ({', '.join(numbers[1:])})"
-
-
-def _listed(sizes: Sequence[int]) -> str:
-    return ", ".join(str(size + 1) for size in sizes)

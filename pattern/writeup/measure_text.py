@@ -1,4 +1,4 @@
-"""Measures with their spread, written for a reader."""
+"""Measures and their spreads as text."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ GIVE_OR_TAKE = (
     "Give or take is one standard deviation: about two times in three the true value lies "
     "within it."
 )
-"""What the words mean: 68 % of a normal distribution lies within one standard deviation."""
+"""For a normal distribution, 68 % lies within one standard deviation."""
 
 
 def plain_length(length_mm: float, unit: Unit) -> str:
@@ -24,12 +24,12 @@ def plain_length(length_mm: float, unit: Unit) -> str:
 
 
 def length(length_mm: float, unit: Unit) -> str:
-    """The length in the maker's unit and, behind it, in the other."""
+    """The length in the maker's unit, followed by the other unit in brackets."""
     return f"{plain_length(length_mm, unit)} ({plain_length(length_mm, _OTHER[unit])})"
 
 
 def spread(sd_mm: float, unit: Unit) -> str:
-    """A standard deviation as a tape shows it, never as nothing."""
+    """A standard deviation to the nearest mark of a tape; never zero."""
     if tape_value(sd_mm, unit) == 0:
         least = {Unit.INCH: 25.4 / 8, Unit.CM: 1.0, Unit.MM: 1.0}[unit]
         return f"less than {plain_length(least, unit)}"
@@ -42,13 +42,13 @@ def rounded(value: Estimate, digits: int = 0) -> str:
 
 
 def stitches_in(width_mm: float, unit: Unit) -> str:
-    """Gauge as patterns give it: how many in 4 in, or in 10 cm."""
+    """Gauge as patterns give it: the number in 4 in, or in 10 cm."""
     span, words = (101.6, "4 in") if unit is Unit.INCH else (100.0, "10 cm")
     return f"{span / width_mm:.1f} in {words}"
 
 
 def fine_length(value: Estimate, unit: Unit) -> str:
-    """A stitch's measure in mm, and in decimal inches for a maker who thinks in inches."""
+    """A stitch's measure in mm, also in decimal inches for a maker who uses inches."""
     text = f"{value.mean:.1f} mm, give or take {max(value.sd, 0.1):.1f} mm"
     return text + (f" ({from_mm(value.mean, unit):.2f} in)" if unit is Unit.INCH else "")
 

@@ -10,7 +10,7 @@ from pattern.writeup.written_rounds import stitches
 
 
 def misfitting(piece: Piece, of: str = "") -> tuple[Paragraph, ...]:
-    """What such parts can be instead; nothing where all can be as asked. `of` names the size."""
+    """Closest sizes for parts that cannot be as asked; empty if all can. `of` names the size."""
     lines = [_line(found, piece) for found in misfits(piece)]
     return (Paragraph(of + " ".join(lines)),) if lines else ()
 

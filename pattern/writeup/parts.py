@@ -1,52 +1,23 @@
-"""The sections of a write-up that do not list rounds: yarn, gauge, terms, finishing, cautions."""
+"""Sections of a write-up that do not list rounds: materials, gauge, head, terms and notes."""
 
 from __future__ import annotations
-
-from collections.abc import Mapping
-from types import MappingProxyType
 
 from pattern.gauge.estimate import Estimate, prior
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import times_learned
 from pattern.session.state import State
-from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
+from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
 from pattern.trade.lengths import Unit, factor
-from pattern.trade.tables import (
-    CAUTIONS,
-    STITCHES,
-    YARNS,
-    Caution,
-    Sex,
-    Terms,
-    brim_for_shade_mm,
-    hat_size_us,
-    head_median_mm,
-    stitch_name,
-)
+from pattern.trade.stitches import STITCHES, Terms, stitch_name
+from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup import measure_text as text
 from pattern.writeup.document import Items, Paragraph, Section, Table
 from pattern.writeup.written_rounds import short_name
 
-CAUTION_TEXTS: Mapping[str, str] = MappingProxyType(
-    {
-        "cords": "No cords, drawstrings or ties at the head and neck: they can catch. If the hat "
-        "must be held, use a fastener that breaks away.",
-        "small parts": "No buttons, beads or sewn-on eyes: they can come off and be swallowed.",
-        "sleep": "No hat while asleep: it can cover the face, and a baby can overheat.",
-        "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half "
-        "hour. With pain, numbness or tingling, stop and ask a health professional.",
-    }
-)
-"""By key of `CAUTIONS`, where the sources are; shade is worded by its width."""
-_LOCAL = (
-    "These are the usual cautions and no legal advice. Rules differ between countries, and between "
-    "gifts and goods for sale: where they differ, your local rules decide."
-)
-
 
 def materials(state: State, need: Need) -> Section:
-    """Yarn and hook, and how much yarn the whole hat needs."""
+    """Yarn and hook, and the yarn needed for the whole piece."""
     settings, yards = state.settings, factor(Unit.METRE, Unit.YARD)
     in_yards = Estimate(need.metres.mean * yards, need.metres.sd * yards)
     fibre = f", {settings.fibre.value}" if settings.fibre else ""
@@ -76,7 +47,7 @@ def _yarn_source(state: State) -> str:
 
 
 def gauge(state: State) -> Section:
-    """The gauge, and where it is known from."""
+    """The gauge and its origin."""
     known, unit = state.piece.gauge, state.settings.unit
     width, height = known.of((1.0, 0.0, 0.0)), known.of((0.0, 1.0, 0.0))
     rows = (
@@ -88,7 +59,7 @@ def gauge(state: State) -> Section:
 
 
 def _swatches(state: State) -> tuple[Items | Paragraph, ...]:
-    """What was measured on swatches, and what washing does; nothing without any."""
+    """Measurements of the swatches and the effect of washing; empty without either."""
     unit = state.settings.unit
     lines = tuple(
         f"Swatch{', washed' * one.washed}: {one.count} {'rounds' if one.rounds else 'sts'} in "
@@ -128,21 +99,21 @@ def _source(state: State) -> str:
 
 
 def head(settings: Settings) -> tuple[Paragraph, ...]:
-    """For which head, and whether that head was measured."""
+    """The head that the piece is for, and whether it was measured."""
     unit, ease = settings.unit, settings.ease_mm
-    girth = text.length(settings.girth_mm - ease, unit)
+    around = text.length(settings.girth_mm - ease, unit)
     less = "smaller" if ease < 0 else "larger"
     size = text.mixed(hat_size_us(settings.girth_mm - ease))
-    words = f"For a head of {girth} around, measured level above the ears (US hat size {size})."
+    words = f"For a head of {around} around, measured level above the ears (US hat size {size})."
     if ease:
         words += f" The hat is made {text.plain_length(abs(ease), unit)} {less} than that."
     if head_from_table(settings):
-        words += " This girth came from a table: a measured head wins."
+        words += " This size came from a table. Measure the head if you can: a measured head wins."
     return (Paragraph(words),)
 
 
 def head_from_table(settings: Settings) -> bool:
-    """Whether the head's girth is a table's, or the default, rather than a measured one."""
+    """Whether the head size is from a table or the default, not measured."""
     if settings.head_mm is None:
         return True
     if settings.age_years is None:
@@ -153,7 +124,7 @@ def head_from_table(settings: Settings) -> bool:
 
 
 def abbreviations(settings: Settings, decreasing: bool) -> Section:
-    """The terms of this document, and the same stitch in the other dialect."""
+    """Abbreviations of this document, and the stitch's name in the other dialect."""
     stitch, terms = settings.stitch, settings.terms
     other = Terms.UK if terms is Terms.US else Terms.US
     short, name = short_name(stitch, terms), stitch_name(stitch, terms)
@@ -172,7 +143,7 @@ def abbreviations(settings: Settings, decreasing: bool) -> Section:
 
 
 def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
-    """How the rounds begin and end, and how the brackets are read: common practice, no source."""
+    """How rounds begin and end, and how to read the brackets. Common practice, no source."""
     ring = (
         "The ring is a loop of yarn that is pulled tight after round 1; or chain 2 and work "
         "round 1 into the first chain."
@@ -187,49 +158,13 @@ def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
     return (Paragraph(" ".join((ring, closing if settings.joined else spiral, reading))),)
 
 
-def cautions(settings: Settings) -> Section:
-    """The cautions that apply to the wearer; of unknown age, each says for whom it is meant."""
-    items = [_caution(caution, settings) for caution in CAUTIONS if _applies(caution, settings)]
-    return Section("Cautions", (Items(tuple(items)), Paragraph(_LOCAL)))
-
-
 def notes(state: State) -> tuple[Section, ...]:
-    """What the maker noted on the way; nothing without notes."""
+    """The maker's notes; empty without notes."""
     items = tuple(
         f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
         for one in state.notes
     )
     return (Section("Notes", (Items(items),)),) if items else ()
-
-
-def _applies(caution: Caution, settings: Settings) -> bool:
-    age, under = settings.age_years, caution.under_years
-    young = under is None or age is None or age < under
-    worn = settings.shape.form is Form.WORN
-    return (
-        young
-        and (settings.brim > 0 or not caution.only_brimmed)
-        and (worn or not caution.only_worn)
-    )
-
-
-def _caution(caution: Caution, settings: Settings) -> str:
-    words = _shade(settings) if caution.key == "shade" else CAUTION_TEXTS[caution.key]
-    if caution.under_years is None or settings.age_years is not None:
-        return words
-    under = caution.under_years
-    limit = f"{under:g} years" if under == int(under) else f"{12 * under:g} months"
-    return f"For a child under {limit}: {words[0].lower()}{words[1:]}"
-
-
-def _shade(settings: Settings) -> str:
-    advised = text.length(brim_for_shade_mm(settings.age_years), settings.unit)
-    children = f", {text.length(brim_for_shade_mm(8), settings.unit)} for a child to 8 years"
-    return (
-        "A crocheted hat gives shade and no more: light comes through its openings. A brim of "
-        f"{advised} is advised for shade{children * (settings.age_years is None)}; this one is "
-        f"{text.length(settings.brim, settings.unit)}."
-    )
 
 
 def slip_name(terms: Terms) -> str:

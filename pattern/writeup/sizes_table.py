@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from pattern.trade.head_medians import Sex
 from pattern.trade.head_sizes import TABLED_AGES, head_range
 from pattern.trade.lengths import Unit
-from pattern.trade.tables import Sex, Terms
+from pattern.trade.stitches import Terms
 from pattern.writeup.document import Block, Paragraph, Section, Table, Writeup
 from pattern.writeup.measure_text import plain_length
 
 _WORDS = (
-    "Girth of the head, level, above the ears. A table knows no head: measure the one that the hat "
-    "is for, and that measure wins.",
+    "Circumference of the head, level, above the ears. These are usual sizes only: measure the "
+    "head that the hat is for, and use that measure.",
     "Of a hundred heads of that age, three are smaller than the small one, half are smaller than "
     "the middle one, and three are larger than the large one.",
     "To 5 years: WHO Child Growth Standards 2006. From 6 years: UK90, another reference, which "
@@ -19,7 +20,7 @@ _WORDS = (
 
 
 def sizes_table(unit: Unit) -> Writeup:
-    """Heads by age, girls and boys."""
+    """Head sizes by age for girls and women, and for boys and men."""
     words = tuple(Paragraph(text) for text in _WORDS)
     tables = (_heads("Girls and women", Sex.FEMALE, unit), _heads("Boys and men", Sex.MALE, unit))
     blocks: tuple[Block, ...] = (words[0], *tables, *words[1:])
@@ -34,7 +35,7 @@ def _heads(caption: str, sex: Sex, unit: Unit) -> Table:
         tuple(
             (
                 _age(age),
-                *(plain_length(girth, unit) for girth in (heads.small, heads.middle, heads.large)),
+                *(plain_length(mm, unit) for mm in (heads.small, heads.middle, heads.large)),
             )
             for age, heads in rows
         ),

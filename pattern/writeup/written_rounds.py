@@ -1,12 +1,12 @@
-"""Rounds in written notation, meaning exactly the stitches placed."""
+"""Rounds in written notation, which describes exactly the stitches placed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
-from pattern.trade.tables import STITCHES, Stitch, Terms
+from pattern.shape.rounds import Group, Repeat, Round, recipe
+from pattern.trade.stitches import STITCHES, Stitch, Terms
 
 
 def short_name(stitch: Stitch, terms: Terms) -> str:
@@ -17,23 +17,23 @@ def short_name(stitch: Stitch, terms: Terms) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A round to be written, with the stitches counted in it where they were."""
+    """A round to be written, with its counted stitches if they were counted."""
 
     round: Round
     counted: int | None = None
 
     @property
     def found(self) -> int:
-        """The stitches that the next round is worked into."""
+        """Number of stitches that the next round is worked into."""
         return self.round.after if self.counted is None else self.counted
 
 
 def written(round_: Round, short: str) -> str:
-    """What is worked in the round, such as "(2 sc in next st, sc in each of next 5 sts) 8 times".
+    """The stitches of a round, such as "(2 sc in next st, sc in each of next 5 sts) 8 times".
 
     `short` is the stitch's abbreviation.
     """
-    if round_.stage is Stage.RING:
+    if round_.ring:
         return f"{round_.after} {short} in an adjustable ring"
     if not round_.places:
         return f"{short} in each st around"
@@ -44,9 +44,9 @@ def written(round_: Round, short: str) -> str:
 
 
 def written_lines(rounds: Iterable[Written], short: str) -> tuple[str, ...]:
-    """One line a round; like rounds that follow one another share a line.
+    """One line for each round; identical rounds in a row share a line.
 
-    A count other than the called one is written behind it.
+    A count that differs from the called one is added after it.
     """
     gathered: list[list[Written]] = []
     for line in rounds:
@@ -61,7 +61,8 @@ def _alike(one: Written, next_one: Written) -> bool:
     return (
         not one.round.places
         and not next_one.round.places
-        and one.round.stage is next_one.round.stage is not Stage.RING
+        and one.round.stage is next_one.round.stage
+        and not one.round.ring
         and one.found == one.round.after == next_one.found == next_one.round.after
     )
 
@@ -76,7 +77,7 @@ def _line(first: Written, last: Written, short: str) -> str:
 
 
 def stitches(count: int) -> str:
-    """A count with its unit."""
+    """A number of stitches in words."""
     return f"{count} st" if count == 1 else f"{count} sts"
 
 
@@ -99,3 +100,8 @@ def _plain(count: int, short: str) -> list[str]:
     if count == 0:
         return []
     return [f"{short} in next st" if count == 1 else f"{short} in each of next {count} sts"]
+
+
+def rounds_counted(count: int) -> str:
+    """A number of rounds in words."""
+    return "1 round" if count == 1 else f"{count} rounds"

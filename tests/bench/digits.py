@@ -11,10 +11,10 @@ import numpy as np
 from pattern.session.commands import Skip
 from pattern.session.state import State
 from tests.bench.moments import after
-from voice.hearing.expectation import Expectation, Reader, flat
-from voice.hearing.listening import Action, heard
+from voice.hearing.evidence import Action, Context, Evidence, Expectation, Reader, flat
 from voice.hearing.narrowing import groups_now
 from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.hearing.verdict import verdict
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.recording import read_recording, recordings_in
 from voice.sound.ports import RATE_HZ, Samples
@@ -62,7 +62,7 @@ def _report(
         said, speaker, _ = name.split("_")
         opinion = engines.hear(sound, grammar)
         best = opinion.hypotheses[0].words if opinion.hypotheses else ""
-        decision = heard(opinion, weights, 0.0, reader)
+        decision = verdict(Evidence(opinion), Context(weights, reader=reader))
         meant = reader(_DIGITS[int(said)])
         right, acted = decision.command == meant, decision.action is Action.ACT
         for who in (speaker, "all"):

@@ -11,9 +11,9 @@ from pattern.session.state import State
 from tests.bench.hearing_report import effect
 from tests.bench.rooms import heard_out, listened_to
 from voice.hearing.attention import Attention, When, other_talk, phrase_heard
-from voice.hearing.listening import Action, Heard, Hearing
-from voice.hearing.narrowing import groups_now
-from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.hearing.context import context_of
+from voice.hearing.evidence import Action, Context, Evidence
+from voice.hearing.listening import Hearing
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ, Samples
 
@@ -53,23 +53,17 @@ def listen(
     tally.hours = len(sound) / RATE_HZ / 3600
     state = states[0]
 
-    def decide(segment: Segment) -> Heard | None:
+    def hear(segment: Segment) -> tuple[Evidence, Context] | None:
         nonlocal attention, state
         if not listened_to(segment):
             attention, _ = other_talk(attention, segment.end_s)
             return None
         state = rng.choice(states)
         also(segment, attention)
-        return hearing.decide(
-            segment.samples,
-            expectation_of(state),
-            groups_now(state),
-            reader_in(state),
-            attention,
-            wary=segment.amid_talk,
-        )
+        context = context_of(state, attention=attention)
+        return hearing.listen(segment.samples, context, amid_talk=segment.amid_talk), context
 
-    for segment, what in heard_out(sound, decide):
+    for segment, what in heard_out(sound, hear):
         if what.action is Action.SILENT:
             attention, _ = other_talk(attention, segment.end_s)
             continue

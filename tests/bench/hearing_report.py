@@ -13,15 +13,15 @@ from pattern.session.folding import QUIET
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from tests.bench.hearing_cases import Case
-from voice.hearing.expectation import clear_amid_talk, flat
-from voice.hearing.listening import Action, Heard, heard
+from voice.hearing.evidence import Action, Context, Evidence, Verdict, flat
 from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.hearing.verdict import verdict
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.calibration import hypotheses
 from voice.recognisers.recogniser import Opinion
 from voice.sound.endpoint import EndpointSettings
 
-Way = Callable[[Case], Heard]
+Way = Callable[[Case], Verdict]
 APP = "as the program does"
 
 
@@ -30,25 +30,22 @@ def ways(engines: Agreement) -> dict[str, Way]:
     calibrations = engines.calibrations
 
     def alone(name: str) -> Way:
-        def decide_alone(case: Case) -> Heard:
+        def decide_alone(case: Case) -> Verdict:
             found = case.evidence.get(name)
             odds = calibrations[name].log_odds(found) if found else {}
             opinion = Opinion(hypotheses(odds), name)
-            return heard(opinion, flat, case.seconds, reader_in(case.state))
+            return verdict(
+                Evidence(opinion, seconds=case.seconds), Context(reader=reader_in(case.state))
+            )
 
         return decide_alone
 
     def together(expected: bool) -> Way:
-        def decide_together(case: Case) -> Heard:
+        def decide_together(case: Case) -> Verdict:
             opinion = engines.opinion(case.evidence)
             weights = expectation_of(case.state) if expected else flat
-            return heard(
-                opinion,
-                weights,
-                case.seconds,
-                reader_in(case.state),
-                clear_amid_talk(opinion) if case.amid_talk else None,
-            )
+            evidence = Evidence(opinion, amid_talk=case.amid_talk, seconds=case.seconds)
+            return verdict(evidence, Context(weights, reader=reader_in(case.state)))
 
         return decide_together
 
@@ -72,7 +69,7 @@ def report_spoken(cases: Sequence[Case], engines: Agreement) -> None:
     _confusions(found)
 
 
-def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
+def _rows(name: str, found: Sequence[tuple[Case, Verdict]]) -> None:
     _row(name, "all", Counter(outcome(c, h) for c, h in found))
     parts = [case.saying.sort if case.saying else "" for case, _ in found]
     groups = [case.voice.group for case, _ in found]
@@ -82,7 +79,7 @@ def _rows(name: str, found: Sequence[tuple[Case, Heard]]) -> None:
             _row(name, label, Counter(outcome(c, h) for c, h in some))
 
 
-def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
+def _confusions(found: Sequence[tuple[Case, Verdict]]) -> None:
     taken = Counter(
         (
             c.saying.words,
@@ -96,7 +93,7 @@ def _confusions(found: Sequence[tuple[Case, Heard]]) -> None:
         print(f"    {count} x {said!r} -> {what}")
 
 
-def outcome(case: Case, result: Heard) -> str:
+def outcome(case: Case, result: Verdict) -> str:
     """One of right, wrong, "asked, among them", asked, nothing."""
     assert case.saying is not None
     if result.action is Action.SILENT:
@@ -131,7 +128,7 @@ def _times(cases: Sequence[Case]) -> None:
     print(f"    CPU seconds a decision: median {middle:.2f}, 95 % {late:.2f}")
 
 
-def effect(state: State, result: Heard) -> str:
+def effect(state: State, result: Verdict) -> str:
     """What an action would do: "changes" the piece, "stops" listening, or only "speaks"."""
     assert result.command is not None
     if isinstance(result.command, Pause | Leave):

@@ -40,9 +40,11 @@ from tests.bench.rooms import (
 )
 from tests.bench.speakers import Voice
 from voice.hearing.attention import Attention, When, grammar_with
-from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.context import context_of
+from voice.hearing.evidence import Action, Context, Evidence
+from voice.hearing.listening import Hearing
 from voice.hearing.narrowing import groups_now
-from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.hearing.session_expectation import reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.chosen import net
 from voice.sound.endpoint import Segment
@@ -73,19 +75,11 @@ class Ear:
     def __post_init__(self) -> None:
         self.hearing = Hearing(self.engines)
 
-    def made_out(self, segment: Segment, attention: Attention) -> tuple[Heard, Command | None]:
-        """What the program does, and the command that is likeliest."""
-        state, samples = session(), segment.samples
-        groups = groups_now(state)
-        what = self.hearing.decide(
-            samples,
-            expectation_of(state),
-            groups,
-            reader_in(state),
-            attention,
-            wary=segment.amid_talk,
-        )
-        return what, self.plainly(segment, attention)
+    def listen(self, segment: Segment, attention: Attention) -> tuple[Evidence, Context]:
+        """What the program knows of an utterance, and what that falls into."""
+        context = context_of(session(), attention=attention)
+        evidence = self.hearing.listen(segment.samples, context, amid_talk=segment.amid_talk)
+        return evidence, context
 
     def plainly(self, segment: Segment, attention: Attention) -> Command | None:
         """The likeliest command."""
@@ -110,16 +104,16 @@ class Row:
         asked = False
         began = time.perf_counter()
 
-        def decide(segment: Segment) -> Heard | None:
+        def listen(segment: Segment) -> tuple[Evidence, Context] | None:
             nonlocal began
             if not listened_to(segment) or not spoken.in_it(segment):
                 return None
             began = time.perf_counter()
-            what, plain = ear.made_out(segment, attention)
+            found, plain = ear.listen(segment, attention), ear.plainly(segment, attention)
             taken.extend([plain] if plain is not None else [])
-            return what
+            return found
 
-        for segment, what in heard_out(spoken.sound, decide):
+        for segment, what in heard_out(spoken.sound, listen):
             wait_s = segment.cut_s - spoken.ended_s
             asked |= what.action is Action.ASK
             if what.action is Action.ACT:

@@ -13,8 +13,8 @@ import numpy as np
 from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
 from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
-from voice.hearing.continuation import Whole
-from voice.hearing.listening import Heard
+from voice.hearing.evidence import Context, Evidence, Verdict
+from voice.hearing.listening import Whole
 from voice.recognisers.engine import LONGEST_S
 from voice.recognisers.recording import read_recording
 from voice.rehearsal.room import BLOCK
@@ -200,19 +200,19 @@ def cut_all(sound: Samples) -> Iterator[Segment]:
 
 
 def heard_out(
-    sound: Samples, decide: Callable[[Segment], Heard | None]
-) -> Iterator[tuple[Segment, Heard]]:
-    """Each with what is decided about it; as in the program, what is only begun goes on.
+    sound: Samples, listen: Callable[[Segment], tuple[Evidence, Context] | None]
+) -> Iterator[tuple[Segment, Verdict]]:
+    """Each with the verdict on it; as in the program, what is only begun goes on.
 
-    What nothing is decided about is passed by.
+    What is not listened to is passed by.
     """
     cutter, whole = Endpointer(), Whole()
     for segment in _in_turn(cutter, sound):
-        if (found := decide(segment)) is None:
+        if (found := listen(segment)) is None:
             continue
-        what, more_s = whole.heard(segment, found)
-        if more_s:
-            cutter.go_on(segment, more_s)
+        what = whole.heard(segment, *found)
+        if what.more_s:
+            cutter.go_on(segment, what.more_s)
         else:
             yield segment, what
 

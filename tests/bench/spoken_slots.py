@@ -9,7 +9,7 @@ from fractions import Fraction
 from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.trade.lengths import Unit
-from pattern.trade.tables import HOOKS_MM
+from pattern.trade.yarns_and_hooks import HOOKS_MM
 from tests.bench.moments import Moment, tape_words, unit_of
 from voice.words.spoken_numbers import say_fraction, say_integer
 

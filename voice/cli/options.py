@@ -14,8 +14,9 @@ from pattern.session.refusals import Refused
 from pattern.shape.catalogue import SHAPES, shape_called
 from pattern.shape.shape_text import shape_from
 from pattern.trade.fibres import Fibre
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
-from pattern.trade.tables import YARNS, Sex
+from pattern.trade.yarns_and_hooks import YARNS
 from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import number, read_whole
 from voice.inputs.user_files import FileRefused, read_text

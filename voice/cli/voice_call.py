@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen
     from voice.caller.caller import Caller
     from voice.caller.reply import Reply
-    from voice.hearing.listening import Heard, Hearing
+    from voice.hearing.evidence import Verdict
+    from voice.hearing.listening import Hearing
     from voice.speech.speaker import Renderer
 
 _TICK_S = 0.05
@@ -61,7 +62,7 @@ class Screen:
         """The program says something."""
         print(text, flush=True)
 
-    def heard(self, segment: Segment, what: Heard) -> Condition | None:
+    def heard(self, segment: Segment, what: Verdict) -> Condition | None:
         """The maker said something; what is wrong with its level is told once, till it is right."""
         if what.text:
             print(f"> {what.text}", flush=True)

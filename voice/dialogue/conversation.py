@@ -14,19 +14,15 @@ from voice.dialogue.aloud import Aloud
 from voice.dialogue.protocols import Ears, Listener, Mouth
 from voice.dialogue.sound_news import SoundNews
 from voice.dialogue.trouble import level_trouble
-from voice.dialogue.truncated import understood
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Attention
-from voice.hearing.continuation import Whole
-from voice.hearing.listening import Action
-from voice.hearing.narrowing import groups_now
-from voice.hearing.session_expectation import answer_to, expectation_of, reader_in
+from voice.hearing.context import context_of
+from voice.hearing.listening import Whole
 from voice.hearing.utterance_part import Part
 from voice.sentences import hearing as words
 from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Segment
 from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
-from voice.words.phrases import Group
 
 _TICK_S = 0.05
 
@@ -130,25 +126,19 @@ class Conversation:
                 self._make_out(segment, part)
 
     def _make_out(self, segment: Segment, part: Part) -> None:
-        state = self._caller.state
-        expected, groups = expectation_of(state), groups_now(state)
-        if self._turns.asked:
-            expected = answer_to(self._turns.asked, expected)
-            groups |= {Group.CONFIRM}
-        attention, reader = self._turns.attention, reader_in(state, self._turns.asked)
-        found = self._ears.hearing.decide(
-            segment.samples, expected, groups, reader, attention, wary=segment.amid_talk
+        state, insists = self._turns, self._turns.insists and self._turns.speaking
+        context = context_of(self._caller.state, state.asked, state.attention, insists=insists)
+        evidence = self._ears.hearing.listen(
+            segment.samples, context, part, amid_talk=segment.amid_talk
         )
-        found, more_s = self._whole.heard(segment, found, part)
-        if more_s:
-            self._ears.endpointer.go_on(segment, more_s)
+        what = self._whole.heard(segment, evidence, context)
+        if what.more_s:
+            self._ears.endpointer.go_on(segment, what.more_s)
             return
-        if found.action is not Action.SILENT:
+        if what.said is not None:
             self._ears.endpointer.no_others(segment)
-        what = understood(found, part)
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
-        level = level_trouble(segment.samples)
         self._do(
             turns.heard(
                 self._turns,
@@ -156,9 +146,8 @@ class Conversation:
                 self._manners,
                 self._clock(),
                 part,
-                level=level,
+                level=level_trouble(segment.samples),
                 amid_talk=segment.amid_talk,
-                paused=state.paused,
             )
         )
 
@@ -169,7 +158,7 @@ class Conversation:
                 case moves.Take(command):
                     self._answer(self._caller.take(command))
                 case moves.AskWhich(what):
-                    self._say(words.which([found.words for found in what.alternatives[:2]]))
+                    self._say(words.which(words.offered(what)))
                 case moves.Sign(earcon, signs):
                     self._sign(earcon, signs)
                 case moves.TellTrouble(trouble):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pattern.session.commands import Command, Signs
 from voice.dialogue.trouble import Trouble
 from voice.hearing.attention import Switch
-from voice.hearing.listening import Heard
+from voice.hearing.evidence import Verdict
 from voice.sound.earcons import Earcon
 
 
@@ -22,7 +22,7 @@ class Take:
 class AskWhich:
     """Ask which of these was said."""
 
-    heard: Heard
+    heard: Verdict
 
 
 @dataclass(frozen=True, slots=True)

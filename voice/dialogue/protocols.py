@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from voice.hearing.listening import Heard, Hearing
+from voice.hearing.evidence import Verdict
+from voice.hearing.listening import Hearing
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import AudioSource, Condition, Player, Speaker
 
@@ -16,7 +17,7 @@ class Listener(Protocol):
     def said(self, text: str) -> None:
         """The program says something."""
 
-    def heard(self, segment: Segment, what: Heard) -> Condition | None:
+    def heard(self, segment: Segment, what: Verdict) -> Condition | None:
         """An utterance was made out, or not; returns what else is to be told of it."""
 
     def trouble(self, condition: Condition) -> None:

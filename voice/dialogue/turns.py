@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from pattern.session import commands as c
 from voice.dialogue import echo
 from voice.dialogue.moves import (
     AskWhich,
@@ -24,12 +23,11 @@ from voice.dialogue.moves import (
 )
 from voice.dialogue.trouble import Trouble
 from voice.dialogue.turn_state import Manners, Turns
-from voice.hearing.attention import Called, Switch, other_talk, phrase_heard, waited
-from voice.hearing.disambiguation import picked
-from voice.hearing.listening import Action, Heard
+from voice.hearing.attention import Called, Switch, waited
+from voice.hearing.evidence import Action, Reason, Verdict
 from voice.hearing.utterance_part import Part
+from voice.hearing.verdict import attention_after
 from voice.sound.earcons import Earcon
-from voice.words.phrases import read
 
 ANSWER_S = 30.0
 """An answer to a question of the program's own comes within this, by judgement, no source: a "yes"
@@ -55,87 +53,65 @@ def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
 
 def heard(
     turns: Turns,
-    what: Heard,
+    what: Verdict,
     manners: Manners,
     now_s: float,
     part: Part = Part.WHOLE,
     *,
     level: Trouble | None = None,
     amid_talk: bool = False,
-    paused: bool = False,
 ) -> Step:
-    """An utterance was heard out; nothing is done on a part of one.
+    """There is a verdict on an utterance that was heard out.
 
-    `level` is what is wrong with its sound. It may have come out of talk of others; while the
-    piece is `paused`, only what may end the pause is missed; and what the program insists on is
-    stopped by a phrase alone.
+    `level` is what is wrong with its sound. It may have come out of talk of others.
     """
     turns = replace(turns, quiet_since_s=now_s, uncaught_s=-math.inf)
-    silent = what.action is Action.SILENT and part.complete
-    if silent and not amid_talk and not turns.attention.needed:
+    uncaught = what.action is Action.SILENT and what.reason is not Reason.NEITHER
+    if uncaught and part.complete and not amid_talk and not turns.attention.needed:
         turns = replace(turns, uncaught_s=now_s)
-    insists = turns.insists and turns.speaking
-    if what.action is Action.SILENT and (insists or (paused and not _may_resume(what))):
+    if what.reason in {Reason.TALKED_OVER, Reason.PAUSED}:
         return turns, ()
     if level is None and amid_talk and len(turns.attention.others_s) > turns.misses:
         level = Trouble.TALK
-    turns, moves = _heard_out(turns, what, manners, part, level)
+    if part is Part.TAIL and not turns.signed:
+        level = Trouble.EARLY
+    turns, moves = _moves(turns, what, manners, part, level)
     answers = any(not isinstance(move, Sign) for move in moves)
     if manners.talk_over and turns.speaking and answers:
         return replace(turns, speaking=False, silent_since_s=now_s), (FallSilent(), *moves)
     return turns, moves
 
 
-def _may_resume(what: Heard) -> bool:
-    return any(isinstance(read(found.words), c.Resume) for found in what.alternatives)
-
-
-def _heard_out(
-    turns: Turns, what: Heard, manners: Manners, part: Part, level: Trouble | None
+def _moves(
+    turns: Turns, what: Verdict, manners: Manners, part: Part, level: Trouble | None
 ) -> Step:
-    if part is Part.TAIL and not turns.signed:
-        level = Trouble.EARLY
-    if what.action is Action.SILENT or what.command is None or not part.complete:
-        again = part is Part.TAIL and turns.signed
-        if what.called is not Called.NOT:
-            return _missed(turns, manners, level, again=again)
-        return _other(turns, what, manners, level, again=again)
-    turns = replace(turns, attention=phrase_heard(turns.attention))
-    meant, asked = picked(turns.asked, what.command) if turns.asked else None, turns.asked
-    neither = bool(asked) and meant is None and isinstance(what.command, c.No)
-    if what.action is Action.ASK and meant is None and not neither:
-        return _ask(turns, what, level)
-    if neither:  # the words are wanted once more
+    """What the verdict leads to, after all that was missed before it."""
+    attention, switch = attention_after(turns.attention, what, turns.quiet_since_s)
+    turns = replace(turns, attention=attention)
+    if what.reason is Reason.LEFT_OUT or switch is not None:
+        misses = 0 if switch is not None else turns.misses
+        return replace(turns, misses=misses), (TellAttention(switch or Switch.LEFT_OUT),)
+    if what.reason is Reason.NEITHER:  # the words are wanted once more
         return _missed(replace(turns, asked=(), reminded=False), manners, level)
-    take, missed = Take(meant or what.command), turns.misses > 0
+    if what.action is Action.ASK:
+        return _ask(turns, what, level)
+    if what.command is None:
+        # talk that was not for the program leaves no trace; something close to a phrase does
+        near = bool(what.alternatives) and not attention.needed
+        if what.called is Called.NOT and not near:
+            return turns, ()
+        return _missed(turns, manners, level, again=part is Part.TAIL and turns.signed)
+    take, missed = Take(what.command), turns.misses > 0
     turns = replace(turns, asked=(), misses=0, reminded=False)
     return turns, (Sign(Earcon.HEARD, manners.signs), take) if missed else (take,)
 
 
-def _ask(turns: Turns, what: Heard, level: Trouble | None) -> Step:
+def _ask(turns: Turns, what: Verdict, level: Trouble | None) -> Step:
     """Ask which was said; where the last question led to no answer, and to trouble, say that."""
     misses = turns.misses + bool(turns.asked)
     if misses >= MISSES_TOLD:
         return _told(replace(turns, asked=()), level)
     return replace(turns, asked=what.candidates, misses=misses), (AskWhich(what),)
-
-
-def _other(
-    turns: Turns, what: Heard, manners: Manners, level: Trouble | None, *, again: bool
-) -> Step:
-    """No phrase: the maker was not caught, or the room talks and the words of attention help.
-
-    Talk that was not for the program leaves no trace; something close to a phrase does.
-    """
-    if what.left_out:
-        return turns, (TellAttention(Switch.LEFT_OUT),)
-    attention, switch = other_talk(turns.attention, turns.quiet_since_s)
-    turns = replace(turns, attention=attention)
-    if switch is not None:
-        return replace(turns, misses=0), (TellAttention(switch),)
-    if attention.needed or not what.alternatives:
-        return turns, ()
-    return _missed(turns, manners, level, again=again)
 
 
 def _missed(turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False) -> Step:

@@ -1,48 +1,16 @@
-"""Which of several hearings to act on, given what the session makes likely.
-
-Costs are in seconds of the maker's time, by judgement and not by measurement; only their ratios
-matter. A command that changes the piece is done from a probability of about 0.8 on.
-"""
+"""Which of several hearings to act on, given what the session makes likely."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 
-from pattern.session.commands import (
-    Answer,
-    Ask,
-    Choose,
-    Command,
-    HeadOf,
-    Help,
-    No,
-    RemindAfter,
-    Rests,
-    Signal,
-    Speak,
-    Wording,
-    Yes,
-)
+from pattern.session.commands import Command, No, Yes
+from pattern.session.decisions import leaves_piece
 from pattern.trade.lengths import Amount
-from voice.hearing.unasked import may_be_done
+from voice.hearing.costs import MISS_S, cost_of_asking, cost_of_wrong
+from voice.hearing.evidence import Expectation, Reader, Reason, flat
 from voice.recognisers.recogniser import Opinion
 from voice.words.phrases import read
-
-WRONG_CHANGE_S = 25.0
-"""A command taken that was not given: hear it in the reply, undo, say it again. Of 15, 25, 40 and
-60 the one taken after a look at the tuning half of `tests.bench hear`."""
-WRONG_ANSWER_S = 12.0
-"""An answer to a question that was not asked, or another way to speak: listen to it, ask again; the
-piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
-right one mends it."""
-_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter)
-QUESTION_S = 5.0
-"""A question of ours: hear the two readings, say which."""
-MISS_S = 6.0
-"""No reaction to a command: wait for one, say it again."""
-INTRUSION_S = 15.0
-"""A question of ours into talk that was not for us."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +19,7 @@ class Act:
 
     command: Command
     probability: float
+    reason: Reason = field(default=Reason.CLEAR, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,18 +27,17 @@ class AskWhich:
     """Ask which was meant: one or two commands, the likelier first."""
 
     candidates: tuple[Command, ...]
+    reason: Reason = field(default=Reason.UNSURE, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Silent:
     """Do nothing and say nothing."""
 
+    reason: Reason = field(default=Reason.NO_PHRASE, compare=False)
+
 
 Decision = Act | AskWhich | Silent
-Expectation = Callable[[Command], float]
-"""Weight of a command, 0 or more; 1 for one as likely as the average phrase."""
-Reader = Callable[[str], Command | None]
-"""The command that words mean here; None for words that mean none."""
 CONFIRMS = 5.0
 """A command that the session expects this much is confirmed by it, as by another engine."""
 
@@ -104,11 +72,6 @@ def clear_amid_talk(opinion: Opinion) -> float:
     """How probable what was heard first must be, so that pieces of others' talk are kept out."""
     several = any(" " in found.words for found in opinion.hypotheses[:1])
     return CLEAR if several else WORD_CLEAR
-
-
-def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
-    """The expectation of a session that expects nothing in particular."""
-    return 1.0
 
 
 def chances(
@@ -147,24 +110,46 @@ def choose(
     if not chance:
         return Silent()
     best, probability = next(iter(chance.items()))
-    if best in {Yes(), No()} and _as_heard(best, opinion, reader) < YES_OR_NO_FROM:
-        return Silent()
-    costs: dict[Decision, float] = {Silent(): MISS_S * sum(chance.values())}
-    for count in (1, 2):
-        asked = AskWhich(tuple(chance)[:count])
+    if best in {Yes(), No()} and (heard := _as_heard(best, opinion, reader)) < YES_OR_NO_FROM:
+        return Silent(Reason.FAINT_ANSWER if heard >= ASKED_FROM else Reason.UNLIKELY)
+    silent = Silent(Reason.UNLIKELY)
+    costs: dict[Decision, float] = {silent: MISS_S * sum(chance.values())}
+    doubt = _doubt(best, opinion, expectation, reader, clear)
+    for count, why in ((1, doubt or Reason.UNSURE), (2, Reason.SEVERAL)):
+        asked = AskWhich(tuple(chance)[:count], why)
         if sum(_as_heard(each, opinion, reader) for each in asked.candidates) >= ASKED_FROM:
-            costs[asked] = _cost_of_asking(asked, chance)
-    if clear is None:
-        sure = not opinion.doubtful or expectation(best) >= CONFIRMS
-    else:
-        likely = not opinion.doubtful and _as_heard(best, opinion, reader) >= clear
-        sure = likely and reader(opinion.hypotheses[0].words) == best
-    if sure and _most_likely_said(best, opinion, reader):
-        costs[Act(best, probability)] = (1 - probability) * _cost_of_wrong(best)
+            costs.setdefault(asked, cost_of_asking(asked.candidates, chance))
+    if doubt is None:
+        costs[Act(best, probability)] = (1 - probability) * cost_of_wrong(best)
     decision = min(costs, key=lambda decision: costs[decision])
-    if isinstance(decision, Act) and not may_be_done(best, opinion, reader):
-        return AskWhich((best,))
+    if isinstance(decision, Act) and not _may_be_done(best, opinion, reader):
+        return AskWhich((best,), Reason.UNCONFIRMED)
     return decision
+
+
+def _doubt(
+    best: Command, opinion: Opinion, expectation: Expectation, reader: Reader, clear: float | None
+) -> Reason | None:
+    """Why the likeliest command is asked about at most; None where it may be done."""
+    if clear is None:
+        if opinion.doubtful and expectation(best) < CONFIRMS:
+            return Reason.DOUBTED
+    elif opinion.doubtful:
+        return Reason.DOUBTED
+    elif _as_heard(best, opinion, reader) < clear or reader(opinion.hypotheses[0].words) != best:
+        return Reason.NOT_CLEAR_IN_TALK
+    return None if _most_likely_said(best, opinion, reader) else Reason.UNSURE
+
+
+def _may_be_done(command: Command, opinion: Opinion, reader: Reader) -> bool:
+    """Whether an engine whose scores are not fitted, where one listened, heard the command too, or
+    need not have.
+
+    It can turn doing into asking, and does nothing else.
+    """
+    if opinion.confirmed is None or leaves_piece(command):
+        return True
+    return any(reader(words) == command for words in opinion.confirmed)
 
 
 def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> bool:
@@ -188,15 +173,3 @@ def tells_a_number(command: Command) -> bool:
     """Whether a number was said in it."""
     values = (getattr(command, field.name) for field in fields(command))
     return any(isinstance(value, Amount | int | float) for value in values)
-
-
-def _cost_of_wrong(command: Command) -> float:
-    return WRONG_ANSWER_S if isinstance(command, _MILD) else WRONG_CHANGE_S
-
-
-def _cost_of_asking(question: AskWhich, chance: dict[Command, float]) -> float:
-    """A right answer costs the question; a phrase left out is missed as well."""
-    offered = sum(chance[command] for command in question.candidates)
-    phrases = sum(chance.values())
-    intrusion = INTRUSION_S * max(0.0, 1.0 - phrases)
-    return QUESTION_S * phrases + MISS_S * (phrases - offered) + intrusion

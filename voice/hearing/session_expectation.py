@@ -7,8 +7,7 @@ the others are judgement, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+from pattern.session.bare_number import meant
 from pattern.session.commands import (
     Adjust,
     AlsoFor,
@@ -54,7 +53,7 @@ from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from voice.hearing.disambiguation import by_number
-from voice.hearing.expectation import Expectation, Reader
+from voice.hearing.evidence import Expectation, Reader
 from voice.hearing.number_expectation import (
     ANSWER,
     ASIDE,
@@ -122,32 +121,6 @@ def reader_in(state: State, asked: tuple[Command, ...] = ()) -> Reader:
         return by_number(asked, command) or meant(state, command)
 
     return read_here
-
-
-def meant(state: State, command: Command) -> Command:
-    """The command that does the same in this state and says what it does."""
-    want = state.want
-    if want is not None and want.kind is not Kind.LOOK and state.doubt is None:
-        match command:
-            case Answer(amount) | Measured(amount, None, None):
-                return Measured(amount, want.kind, want.stitches)
-    match command:
-        case Change(key, amount) if key == state.question != "ease_mm":
-            return Answer(amount)
-    return command
-
-
-def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
-    """The weights while it is asked which of some commands was said."""
-
-    def weight(command: Command) -> float:
-        return (
-            OPEN
-            if isinstance(command, Yes | No) or command in asked
-            else (RARE * otherwise(command))
-        )
-
-    return weight
 
 
 def _refused(state: State, command: Command) -> bool:

@@ -13,7 +13,8 @@ from voice.caller.caller import Caller
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
-from voice.hearing.listening import Action, Heard, Hearing
+from voice.hearing.evidence import Action, Verdict
+from voice.hearing.listening import Hearing
 from voice.hearing.session_expectation import reader_in
 from voice.rehearsal.room import Room
 from voice.rehearsal.scripted import ScriptedMaker
@@ -85,7 +86,7 @@ class Rehearsal:
         """The program speaks."""
         self._show(f"  {text}")
 
-    def heard(self, segment: Segment, what: Heard) -> None:
+    def heard(self, segment: Segment, what: Verdict) -> None:
         """Judge what was made of the maker's words."""
         del segment
         if (said := self._said) is None:
@@ -95,7 +96,7 @@ class Rehearsal:
         self._said = None
         self._waited_s = self._room.now() - self._said_until_s
         answered, self._asked = self._asked, what.action is Action.ASK
-        right = what.command is not None and what.command == reader_in(self._caller.state)(said)
+        right = what.said is not None and what.said == reader_in(self._caller.state)(said)
         if what.action is Action.SILENT:
             self._missed(said)
         elif what.action is Action.ASK:

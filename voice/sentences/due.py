@@ -8,8 +8,9 @@ from pattern.plan.counting import worth_counting
 from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
-from voice.sentences import doubts, finishing, parts, questions, readings, rounds
+from voice.sentences import doubts, finishing, part_words, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
+from voice.sentences.part_words import PART_WORDS
 
 
 def now(state: State) -> str:
@@ -68,14 +69,14 @@ def _passage(before: State, offered: Round, after: State) -> str:
     came_from = before.offered.part if before.offered else offered.part
     if after.sets or came_from == offered.part or after.brief:
         return ""
-    return parts.begins(after.piece, offered)
+    return part_words.begins(after.piece, offered)
 
 
 def _call(offered: Round, after: State) -> str:
     """The offered round, with the reading wanted before it."""
     if after.sets:
         return _cut(offered, after)
-    lies = readings.brim_lies(after.piece, offered) if offered.stage is Stage.BRIM else ""
+    lies = PART_WORDS[offered.stage].will_lie(after.piece, offered)
     wanted = readings.asked(after.want, after.piece, after.brief) if after.want else ""
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")

@@ -6,8 +6,8 @@ from pattern.plan.readings import girth_finished
 from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
+from pattern.trade.cautions import CAUTIONS, Caution
 from pattern.trade.fibres import CARE, LABEL
-from pattern.trade.tables import CAUTIONS, Caution
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.parts import depth_so_far
 

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from pattern.plan.piece import Piece, girth_of
 from pattern.session.state import State
-from pattern.shape.rounds import Stage
 from voice.sentences.amounts import about_with_unit, counted, joined
-
-_LIES = {Stage.SIDES: "hang straight", Stage.BRIM: "fall evenly"}
-"""How the edge lies, by the part that was worked last; the crown lies flat."""
+from voice.sentences.part_words import PART_WORDS
 
 
 def left_alone(days: float, state: State) -> str:
@@ -32,6 +29,5 @@ def looks(piece: Piece) -> str:
         return ""
     across = about_with_unit(piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean, piece.settings)
     around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
-    if piece.stage in {Stage.RING, Stage.CROWN}:
-        return f"It should lie flat, about {across} across."
-    return f"It should {_LIES.get(piece.stage, 'be even')}, about {around} around."
+    size = f"{across} across" if piece.shaping.flat else f"{around} around"
+    return f"It should {PART_WORDS[piece.stage].looks}, about {size}."

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.session.commands import HeadSize
 from pattern.session.state import State
+from pattern.trade.head_medians import Sex
 from pattern.trade.head_sizes import TABLED_AGES, head_range
-from pattern.trade.tables import Sex
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
 from voice.words.spoken_numbers import say_integer
 

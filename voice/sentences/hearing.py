@@ -6,10 +6,12 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
-from pattern.session.commands import Kind, Measured
+from pattern.session.commands import Answer, Command, Kind, Measured
 from voice.hearing.attention import Switch
+from voice.hearing.evidence import Reason, Verdict
 from voice.sentences.amounts import capital
 from voice.sentences.readings import PLACES
+from voice.words.phrases import read
 from voice.words.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
 TYPING = "I go on with typed words."
@@ -42,11 +44,21 @@ def which(words: Sequence[str]) -> str:
     return f"{capital(_spelt(words[0]))}, or {_spelt(words[1])}?"
 
 
-def reading(number: str, taken: Measured) -> str:
-    """A number, said alone, as the reading that it is taken for: "sixty around"."""
-    if taken.kind is None or taken.kind is Kind.ALONG:
-        return f"{say_integer(taken.stitches or 0)} stitches in {number}"
-    return f"{number} {PLACES[taken.kind]}"
+def offered(found: Verdict) -> list[str]:
+    """The words asked about; a number that may be the end of more says what it would measure."""
+    words = [each.words for each in found.alternatives[:2]]
+    if found.reason is not Reason.BARE_REST:
+        return words
+    return [_with_kind(*each) for each in zip(words, found.candidates, strict=True)]
+
+
+def _with_kind(words: str, command: Command) -> str:
+    """A number alone as the reading that it is taken for: "sixty around"."""
+    if not isinstance(command, Measured) or not isinstance(read(words), Answer):
+        return words
+    if command.kind is None or command.kind is Kind.ALONG:
+        return f"{say_integer(command.stitches or 0)} stitches in {words}"
+    return f"{words} {PLACES[command.kind]}"
 
 
 def _spelt(words: str) -> str:

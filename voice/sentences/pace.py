@@ -5,6 +5,7 @@ from __future__ import annotations
 from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.gauge.estimate import Estimate
 from pattern.session.state import State
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Stage
 from voice.sentences.amounts import counted, decimal, joined
 from voice.words.spoken_numbers import say_integer
@@ -52,7 +53,8 @@ def left(state: State, pace: Pace | None) -> str:
 
 def crown(state: State, pace: Pace | None) -> str:
     """How long the crown takes."""
-    if state.stage not in {Stage.SETUP, Stage.RING, Stage.CROWN}:
+    in_crown = state.offered is not None and shaping(state.offered.stage).flat
+    if state.stage is not Stage.SETUP and not in_crown:
         return "The crown is done."
     if pace is None:
         return _unknown()

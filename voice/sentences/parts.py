@@ -1,4 +1,4 @@
-"""Where one part of a shape ends and the next begins: why, and what comes now."""
+"""The crown as it ends, the brim as it begins, and the depth between them."""
 
 from __future__ import annotations
 
@@ -6,58 +6,12 @@ import math
 
 from pattern.plan.brim import brim_total
 from pattern.plan.crown import crown_target
-from pattern.plan.next_round import rounds_of
 from pattern.plan.piece import Piece, depth_at, girth_of
-from pattern.shape.rounds import Round, Stage
-from voice.sentences import misfits
 from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
 from voice.words.spoken_numbers import say_integer
 
 NEAR_MM = 3.0
 """A crown that measures within this of girth over pi is said to be just that; our choice."""
-
-
-def begins(piece: Piece, offered: Round) -> str:
-    """What ended and what begins with the offered round; the first part begins without words."""
-    part = offered.part
-    if part == 0 or piece.rounds_in(part):
-        return ""
-    return joined(_ended(piece, part - 1), misfits.ended(piece, part - 1), _comes(piece, offered))
-
-
-def _ended(piece: Piece, part: int) -> str:
-    stretch, narrowing = piece.stretches[part], piece.stretches[part + 1].stage is Stage.TAPER
-    if stretch.stage is Stage.CROWN and not narrowing:
-        return crown_ends(piece, piece.stitches, piece.finished)
-    if stretch.stage is Stage.SIDES:
-        if stretch.end_depth_mm is None:
-            return f"the {_verb(stretch.called, 'is', 'are')} high enough."
-        return f"the {_verb(stretch.called, 'is', 'are')} {depth_so_far(piece)}."
-    stitches = counted(piece.stitches, "stitch", "stitches")
-    around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
-    ends = _verb(stretch.called, "ends", "end")
-    return f"{stitches}: the {ends} here, about {around} around."
-
-
-def _verb(called: str, one: str, many: str) -> str:
-    """A part with its verb: "the brim ends", "the sides end"."""
-    return f"{called} {many if called.endswith('s') else one}"
-
-
-def _comes(piece: Piece, offered: Round) -> str:
-    stretch = piece.stretches[offered.part]
-    if stretch.stage is Stage.BRIM:
-        return brim_begins(piece)
-    if stretch.stage is Stage.SIDES and stretch.end_depth_mm is not None:
-        deep = with_unit(stretch.end_depth_mm, piece.settings, 8)
-        they = "they are" if stretch.called.endswith("s") else "it is"
-        return f"now the {stretch.called}, until {they} {deep} from the centre."
-    rounds = counted(rounds_of(piece, offered.part, piece.finished), "round")
-    if stretch.stage is Stage.SIDES:
-        return f"now the {stretch.called}, straight on: about {rounds}."
-    way = "wider" if stretch.end_girth_mm > girth_of(piece, piece.stitches).mean else "narrower"
-    to = with_unit(stretch.end_girth_mm, piece.settings, 8)
-    return f"now the {stretch.called}, {way} to {to} around: about {rounds}."
 
 
 def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:

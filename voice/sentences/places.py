@@ -3,27 +3,21 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
+from pattern.forecast.looking_ahead import rounds_to_next_reading, turn_after_this_round
 from pattern.plan.brim import brim_total
 from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
-from pattern.session import commands as c
-from pattern.session.decisions import decide
-from pattern.session.events import ReadingWanted, RoundOffered, StageStarted
-from pattern.session.folding import fold
-from pattern.session.next_offer import Turn
+from pattern.session.events import RoundOffered, StageStarted
 from pattern.session.refusals import Refused
 from pattern.session.state import State
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import questions, readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called
 from voice.words.spoken_numbers import say_integer
-
-LOOK_AHEAD = 30
-"""Rounds that are thought ahead for the next reading."""
 
 
 def where(state: State) -> str:
@@ -52,8 +46,7 @@ def where(state: State) -> str:
 
 def _part(offered: Round, state: State) -> str:
     """The part of the shape that a round belongs to, as its shape calls it."""
-    ring = offered.stage is Stage.RING
-    return "ring" if ring else state.piece.stretches[offered.part].called
+    return "ring" if offered.ring else state.piece.stretches[offered.part].called
 
 
 def _outside(state: State) -> str:
@@ -110,11 +103,12 @@ def rounds(state: State) -> str:
         return _outside(state)
     if not left:
         return "No rounds are left."
-    spread = round(sides_left(state.piece).sd) if state.stage is not Stage.BRIM else 0
+    in_brim = state.offered is not None and shaping(state.offered.stage).flared
+    spread = 0 if in_brim else round(sides_left(state.piece).sd)
     give = f", give or take {say_integer(spread)}" if spread else ""
     said = f"About {counted(left, 'round')} left{give}."
     brim = brim_total(state.piece)
-    if brim and state.stage is not Stage.BRIM:
+    if brim and not in_brim:
         return joined(said, f"{counted(brim, 'round is', 'rounds are')} brim.")
     return said
 
@@ -123,18 +117,10 @@ def next_reading(state: State) -> str:
     """How far it is to the next reading, if nothing unforeseen is measured before."""
     if state.want is not None:
         return "A reading is wanted now."
-    ahead, count = state, 0
-    while ahead.offered is not None and count < LOOK_AHEAD:
-        turn = _next(ahead)
-        count += 1
-        if any(isinstance(event, ReadingWanted) for event in turn):
-            return f"The next reading is after {counted(count, 'round')}."
-        ahead = fold(ahead, turn)
-    return "No more readings are planned."
-
-
-def _next(state: State) -> Turn:
-    return decide(replace(state, doubt=None, paused=False), c.Next())
+    rounds = rounds_to_next_reading(state)
+    if rounds is None:
+        return "No more readings are planned."
+    return f"The next reading is after {counted(rounds, 'round')}."
 
 
 def what_next(state: State) -> str:
@@ -142,7 +128,7 @@ def what_next(state: State) -> str:
     if state.offered is None:
         return "No round follows." if state.stage is not Stage.SETUP else "The ring comes first."
     try:
-        turn = _next(state)
+        turn = turn_after_this_round(state)
     except Refused:
         return "First yes or no to what I asked."
     for event in turn:

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from pattern.shape.settings import DEFAULT_HEAD_MM, Settings
 from pattern.trade.lengths import Unit
-from pattern.trade.tables import YARNS, Terms, stitch_name
+from pattern.trade.stitches import Terms, stitch_name
+from pattern.trade.yarns_and_hooks import YARNS
 from voice.sentences.amounts import decimal, joined, with_article, with_unit
 from voice.words.spoken_numbers import say_integer
 

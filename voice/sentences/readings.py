@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from pattern.plan.brim import brim_stitches, brim_total
-from pattern.plan.crown import by_tape, crown_target
-from pattern.plan.next_round import rounds_of
-from pattern.plan.piece import Piece, girth_of
+from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
-from pattern.plan.sides import correction, sides_left
 from pattern.session.commands import Kind, Look
 from pattern.session.state import State
-from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
-from voice.sentences.amounts import about_with_unit, counted, joined, length, with_unit
+from voice.sentences.amounts import counted, joined, length, with_unit
+from voice.sentences.fitting import fit
+from voice.sentences.part_words import PART_WORDS
 from voice.words.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
@@ -40,22 +37,13 @@ PLACES: dict[Kind, str] = {
 }
 """What a length measures, in words that follow it."""
 
-RIPPLE, DROOP = 1.07, 0.93
-"""Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
-one worker's test: flat within about 7 %."""
-
-
-_WHY = {Stage.SIDES: "to see that it fits"}
-"""Why the edge is measured, by stage; in the crown it is the stitch that is to be learned."""
-
 
 def asked(want: Want, piece: Piece, brief: bool) -> str:
     """The request for a reading."""
     to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
     full, short = _TO_SIDE if to_side else _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
-    why = _WHY.get(piece.stage, "to learn your stitch")
-    words = short if brief else full
+    why, words = PART_WORDS[piece.stage].why, short if brief else full
     return joined(words.format(stitches=stitches, why=why, called=piece.stretch.called))
 
 
@@ -76,7 +64,7 @@ def count_taken(count: int, before: State, after: State) -> str:
         return joined(f"{said}, that is right.")
     many = counted(abs(slip), "stitch", "stitches")
     way = f"{many} too many" if slip > 0 else f"{many} short"
-    if before.stage is Stage.BRIM:
+    if before.offered is not None and PART_WORDS[before.offered.stage].slips_later:
         return joined(f"{said} counted: {way}.", "The next rounds take it up.")
     if after.piece.sides_known:
         return joined(f"{said} counted: {way}.", fit(after.piece))
@@ -91,61 +79,14 @@ def taken(reading: Reading, state: State) -> str:
     said = joined(f"{place(reading, state.settings)}.")
     if state.brief:
         return said
-    return joined(said, _meaning(reading, state.piece))
-
-
-def _meaning(reading: Reading, piece: Piece) -> str:
-    if piece.stage is Stage.SIDES and reading.kind in {Kind.AROUND, Kind.ALONG}:
-        return fit(piece)
-    if piece.stage is Stage.SIDES:
-        left = max(round(sides_left(piece).mean), 0)
-        called = piece.stretch.called
-        more = f"About {counted(left, 'more round')} of {called}."
-        return more if left else "That is deep enough."
-    if piece.stage is Stage.BRIM:
-        left = max(brim_total(piece) - piece.brim_rounds, 0)
-        return f"{counted(left, 'more round')} of brim." if left else "That is wide enough."
-    if piece.stage is not Stage.CROWN or by_tape(piece):
-        left = rounds_of(piece, piece.index, piece.finished)
-        return f"About {counted(left, 'more round')} of the {piece.stretch.called}."
-    end = counted(crown_target(piece), "stitch", "stitches")
-    return f"The {piece.stretch.called} should end at {end}."
-
-
-def fit(piece: Piece) -> str:
-    """How the sides fit, and what the correction does."""
-    off = girth_of(piece, piece.stitches).mean - piece.settings.girth_mm
-    change = correction(piece)
-    if not change:
-        return "That fits."
-    way = "over" if off > 0 else "under"
-    does = f"take out {say_integer(-change)}" if change < 0 else f"add {say_integer(change)}"
-    return joined(
-        f"{about_with_unit(abs(off), piece.settings)} {way}.",
-        f"The next round will {does}, evenly.",
-    )
+    return joined(said, PART_WORDS[state.piece.stage].meaning(reading, state.piece))
 
 
 def look_taken(look: Look, state: State) -> str:
     """What is done about the way the edge lies."""
-    brim = state.piece.stage is Stage.BRIM
     if look is Look.FLAT:
         return "Flat, good."
     if look is Look.RIPPLES:
         return "It ripples: a round without increases lets it settle."
-    return (
-        "It droops: the next round has more increases."
-        if brim
-        else ("It cups: the next round has more increases.")
-    )
-
-
-def brim_lies(piece: Piece, offered: Round) -> str:
-    """Whether the brim is going to ripple or droop with the offered round; nothing when neither.
-
-    A round of increases serves two rounds, so a round's growth either way is as it should be.
-    """
-    rounds = piece.brim_rounds
-    if offered.after > RIPPLE * brim_stitches(piece, rounds + 2):
-        return "It will ripple a little."
-    return "It will droop a little." if offered.after < DROOP * brim_stitches(piece, rounds) else ""
+    cups = PART_WORDS[state.piece.stage].cups
+    return f"It {cups}: the next round has more increases."

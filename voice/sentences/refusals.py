@@ -10,6 +10,7 @@ from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from voice.sentences import amounts
 from voice.sentences.amounts import capital, counted, with_unit
+from voice.sentences.part_words import PART_WORDS
 from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
 
@@ -17,15 +18,9 @@ Detail = dict[str, str | float | int]
 
 _HERE = {
     Stage.SETUP: "We are still setting up; answer the question, or say begin.",
-    Stage.RING: "The ring comes first; say next when it is worked.",
-    Stage.DOME: "In the dome I take around, depth, or a count.",
-    Stage.TAPER: "Here I take around, depth, or a count.",
-    Stage.BALL: "On the ball I take around, depth, or a count.",
-    Stage.CROWN: "In the crown I take across, around, a count, or how it lies.",
-    Stage.SIDES: "On the sides I take around, depth, or a count.",
-    Stage.BRIM: "On the brim I take its width, around, a count, or how it lies.",
     Stage.FINISHING: "The rounds are done; say next when the step is done.",
     Stage.DONE: "It is done; say leave.",
+    **{stage: words.here for stage, words in PART_WORDS.items()},
 }
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pattern.shape.rounds import Group, Repeat, Round, Stage, recipe
+from pattern.shape.rounds import Group, Repeat, Round, recipe
 from pattern.shape.settings import Settings
-from pattern.trade.tables import STITCHES, stitch_name
+from pattern.trade.stitches import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.words.spoken_numbers import say_integer
 
@@ -21,7 +21,7 @@ _CHANGES = {
 def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> str:
     """The offered round, with what is left of it where `sets` repeats are worked."""
     number = say_integer(offered.number)
-    if offered.stage is Stage.RING:
+    if offered.ring:
         return _ring(offered, settings, brief)
     body = _body(offered, brief)
     if 0 < sets < offered.sets:

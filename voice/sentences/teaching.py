@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from pattern.session.state import State
 from pattern.shape.settings import Settings
-from pattern.trade.tables import STITCHES, Stitch, stitch_name
+from pattern.trade.stitches import STITCHES, Stitch, stitch_name
 from pattern.trade.techniques import Technique
 from voice.words.spoken_numbers import say_integer
 

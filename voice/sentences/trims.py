@@ -14,7 +14,7 @@ from pattern.forecast.trims import (
 from pattern.gauge.estimate import Estimate
 from pattern.session.state import State
 from pattern.shape.catalogue import Form
-from pattern.trade.tables import CAUTIONS, brim_for_shade_mm
+from pattern.trade.cautions import CAUTIONS, brim_for_shade_mm
 from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.finishing import CHILD_GIRTH_MM
 

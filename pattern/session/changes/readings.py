@@ -12,7 +12,6 @@ from pattern.plan.readings import Want, learn, learn_look
 from pattern.session import events as e
 from pattern.session.commands import Kind
 from pattern.session.state import WEIGHT, Doubt, State, Taken
-from pattern.shape.rounds import Stage
 
 
 def _wanted(state: State, event: e.ReadingWanted) -> State:
@@ -30,7 +29,7 @@ def _wanted(state: State, event: e.ReadingWanted) -> State:
 
 def _taken(state: State, event: e.ReadingTaken) -> State:
     piece, reading = state.piece, event.reading
-    around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.stage is Stage.SIDES
+    around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.shaping.straight
     known = replace(learn(piece, reading), sides_known=piece.sides_known or around)
     return replace(
         state,
@@ -54,7 +53,7 @@ def _looked(state: State, event: e.LookTaken) -> State:
 def _counted(state: State, event: e.CountTaken) -> State:
     made, piece = state.made and replace(state.made, counted=event.count), state.piece
     over = event.count - piece.stitches
-    read = piece.stage is Stage.SIDES and piece.miscount.with_gauge[0] != 0
+    read = piece.shaping.straight and piece.miscount.with_gauge[0] != 0
     found = replace(
         piece,
         gauge=counted(piece.gauge, piece.miscount, over),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.shape.settings import Answered
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount
-from pattern.trade.tables import Sex
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.trade.tables import Sex
+from pattern.trade.head_medians import Sex
 from pattern.trade.techniques import Technique
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 from pattern.shape.catalogue import SHAPES
-from pattern.trade.tables import Stitch
+from pattern.trade.stitches import Stitch
 from tests.bench.attack.field import Field, TooLong, here, limited
 from tests.command_lines import COMMANDS, ended, made_up
 

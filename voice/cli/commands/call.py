@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
@@ -14,11 +14,8 @@ from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
 from voice.caller import piece_folder
-from voice.cli import device_options, engines, options
-from voice.hearing.attention import When, weakness
-from voice.inputs.one_line import shown
+from voice.cli import attention_options, device_options, engines, options
 from voice.inputs.option_numbers import number, whole
-from voice.words.attention_words import CHOICES
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
@@ -69,20 +66,7 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="short signs as sounds, in words, or both (default: as the piece"
         " remembers, at first sounds)",
     )
-    spoken.add_argument(
-        "--addressed",
-        choices=[when.value for when in When],
-        default="auto",
-        help="whether attention words must come first: always,"
-        " never, or when the room is talking (default)",
-    )
-    spoken.add_argument(
-        "--attention",
-        type=_attention,
-        default=CHOICES[0],
-        metavar="WORDS",
-        help="those words; suggested: " + ", ".join(CHOICES),
-    )
+    attention_options.add_arguments(spoken)
     spoken.add_argument(
         "--keep-audio",
         type=Path,
@@ -92,21 +76,6 @@ def add_arguments(parser: ArgumentParser) -> None:
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
-
-
-def _attention(text: str) -> str:
-    """Attention words as they are recognised; a poor choice is told.
-
-    Raises: ArgumentTypeError where there are none, which would let everything count.
-    """
-    from voice.sentences.hearing import poor_attention
-    from voice.words.spoken_numbers import normalise
-
-    if not (words := normalise(text)):
-        raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {CHOICES[0]!r}")
-    if (why := weakness(words)) is not None:
-        print(poor_attention(words, why), file=sys.stderr)
-    return words
 
 
 def run(args: Namespace) -> int:

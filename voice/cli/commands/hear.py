@@ -6,25 +6,24 @@ import json
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from pattern.shape.rounds import Stage
-from voice.cli import engines
+from voice.cli import attention_options, engines
 from voice.inputs.one_line import plain
 
 if TYPE_CHECKING:
     from pattern.session.commands import Command
-    from voice.hearing.expectation import Expectation, Reader
-    from voice.hearing.listening import Heard, Hearing
-    from voice.sound.ports import Samples
-    from voice.words.phrases import Group
+    from voice.hearing.attention import Switch
+    from voice.hearing.evidence import Verdict
+    from voice.hearing.listening import Hearing
 
 ASKS = ("across", "corners", "around", "along", "depth", "brim", "count", "look", "setup")
 STAGES = tuple(stage.value for stage in Stage)
-ALONG_STITCHES = 10
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -35,6 +34,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--stage", choices=STAGES, help="listen only for what makes sense there")
     parser.add_argument("--asks", choices=ASKS, help="as an answer to this question")
     parser.add_argument("--json", action="store_true", help="one JSON object a file")
+    attention_options.add_arguments(parser)
     engines.add_arguments(parser)
 
 
@@ -65,14 +65,23 @@ def _files(places: Iterable[Path]) -> Iterator[Path | None]:
 
 def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) -> bool:
     """Prints what a file would do; False, after a sentence, for what is no sound."""
+    from voice.cli.heard_files import context_for, decide
+    from voice.hearing.attention import Attention, When
     from voice.recognisers.recording import NotARecording, recorded
 
     if file is None:
         return False
+
+    def tell(switch: Switch, at_s: float) -> None:
+        where = sys.stderr if args.json else sys.stdout
+        print(_switched(file, switch, at_s, args.attention), file=where, flush=True)
+
+    attention = Attention(args.attention, When(args.addressed))
+    context = replace(context_for(args.stage, args.asks), attention=attention)
     try:
         blocks = recorded(file)
         begun = chain([next(blocks)], blocks)
-        first, *more = decide(hearing(), begun, args.stage, args.asks)
+        first, *more = decide(hearing(), begun, context, tell)
     except NotARecording as refused:
         print(plain(str(refused)), file=sys.stderr)
         return False
@@ -84,70 +93,7 @@ def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) ->
     return True
 
 
-def decide(
-    hearing: Hearing, blocks: Iterable[Samples], stage: str | None, asks: str | None
-) -> tuple[Heard, ...]:
-    """What a sound would do, at least one; one too long for an utterance is cut at its pauses."""
-    from voice.hearing.listening import Action
-    from voice.rehearsal.cutting import utterances
-
-    groups, expectation, reader = _groups(stage), _expectation(asks), _reader(asks)
-    first, found = None, []
-    for piece in utterances(iter(blocks)):
-        what = hearing.decide(piece, expectation, groups, reader)
-        first = first or what
-        if what.action is not Action.SILENT:
-            found.append(what)
-    assert first is not None
-    return tuple(found) or (first,)
-
-
-def _groups(stage: str | None) -> frozenset[Group]:
-    from pattern.session.state import State
-    from voice.hearing.narrowing import groups_now
-    from voice.words.phrases import Group
-
-    return groups_now(State(stage=Stage(stage))) if stage else frozenset(Group)
-
-
-def _reader(asks: str | None) -> Reader:
-    """Reads a bare number as the answer to what is asked."""
-    from pattern.session import commands as c
-    from voice.words.phrases import read
-
-    def read_here(words: str) -> Command | None:
-        command = read(words)
-        match command:
-            case c.Answer(amount) if asks == "count" and (count := amount.whole()) is not None:
-                return c.Counted(count)
-            case c.Answer(amount) | c.Measured(amount, None, None) if asks in set(c.Kind):
-                return c.Measured(amount, c.Kind(asks), ALONG_STITCHES if asks == "along" else None)
-        return command
-
-    return read_here
-
-
-def _expectation(asks: str | None) -> Expectation:
-    """An answer to what is asked is likelier than anything else."""
-    from pattern.session import commands as c
-    from voice.hearing.number_expectation import OPEN
-
-    def weight(command: Command) -> float:
-        match command:
-            case c.Measured(_, kind, _) if kind is not None and kind.value == asks:
-                return OPEN
-            case c.Counted() if asks == "count":
-                return OPEN
-            case c.Lies() if asks == "look":
-                return OPEN
-            case c.Answer() | c.Choose() | c.HeadOf() if asks == "setup":
-                return OPEN
-        return 1.0
-
-    return weight
-
-
-def as_json(file: Path, what: Heard) -> str:
+def as_json(file: Path, what: Verdict) -> str:
     """The finding on one line."""
     return json.dumps(
         {
@@ -155,6 +101,7 @@ def as_json(file: Path, what: Heard) -> str:
             "text": what.text,
             "command": _data(what.command),
             "action": what.action.value,
+            "reason": what.reason.value,
             "score": round(what.score, 4),
             "seconds": round(what.seconds, 3),
             "engine": what.engine,
@@ -176,9 +123,15 @@ def _data(command: Command | None) -> dict[str, Any] | None:
     return codec.encode(command)
 
 
-def _line(file: Path, what: Heard) -> str:
+def _line(file: Path, what: Verdict) -> str:
     said = what.text or "nothing that is meant for me"
     return f"{_name(file)}: {what.action.value}: {said} ({what.score:.2f}, {what.seconds:.2f} s)"
+
+
+def _switched(file: Path, switch: Switch, at_s: float, words: str) -> str:
+    from voice.sentences.hearing import attention
+
+    return f"{_name(file)}: at {at_s:.0f} s: {attention(switch, words)}"
 
 
 def _more(file: Path, count: int) -> str:

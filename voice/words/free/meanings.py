@@ -10,8 +10,9 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.settings import Answered
 from pattern.trade import names
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
-from pattern.trade.tables import STITCHES, Sex, Terms
+from pattern.trade.stitches import STITCHES, Terms
 from pattern.trade.techniques import Technique
 
 
@@ -178,8 +179,8 @@ def _stitch(said: Said) -> c.Command | None:
     return c.Choose("stitch", name)
 
 
-_GIRLS = r"\b(girl|daughter|niece|grand ?daughter|sister|she|her)\b"
-_BOYS = r"\b(boy|son|nephew|grand ?son|brother|he|him|lad)\b"
+_GIRLS = r"\b(girl|lass|lassie|daughter|niece|grand ?daughter|sister|she|her)\b"
+_BOYS = r"\b(boy|laddie|son|nephew|grand ?son|brother|he|him|lad)\b"
 _WOMEN = r"\b(woman|women|lady|ladies|wife|mum|mom|mother|gran|granny|grandma|aunt|female|womens)\b"
 _MEN = r"\b(man|men|bloke|guy|husband|dad|father|grandad|grandpa|uncle|male|gentleman|mens|fella)\b"
 

@@ -7,8 +7,10 @@ from collections.abc import Callable
 from pattern.session import commands as c
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
 from pattern.shape.settings import FIXED_BY_RING, Answered
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Unit
-from pattern.trade.tables import STITCHES, YARNS, Sex, Stitch
+from pattern.trade.stitches import STITCHES, Stitch
+from pattern.trade.yarns_and_hooks import YARNS
 from voice.words.phrases.row import Group, Phrase, Slots, fixed
 
 SHORT_WORD = 4

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern.session import commands as c
-from pattern.trade.tables import Sex
+from pattern.trade.head_medians import Sex
 from voice.words.phrases.row import Group, Phrase, Slots, asked, fixed
 
 

@@ -1,0 +1,59 @@
+"""Stitches by name, with the usual facts about each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Stitch(StrEnum):
+    """Stitches by their US names."""
+
+    SINGLE = "single"
+    HALF_DOUBLE = "half double"
+    DOUBLE = "double"
+    TREBLE = "treble"
+
+
+class Terms(StrEnum):
+    """The dialect of stitch names."""
+
+    US = "us"
+    UK = "uk"
+
+
+@dataclass(frozen=True, slots=True)
+class StitchFacts:
+    """Usual facts about a stitch, used until the maker's own gauge is measured."""
+
+    uk_name: str
+    us_short: str
+    uk_short: str
+    start: int
+    """Stitches worked into the ring. Common practice, no source."""
+    height_in_widths: float
+    """Round height divided by stitch width, when worked in the round. Single crochet is 1.0 to
+    1.25: common practice, one test. The others blend the value at which the usual start lies flat
+    (2 pi h / w = start) with the usual relative heights 1, 1.5, 2, 3: derived from common practice.
+    """
+    turning_chains: int
+    """Chains that reach the stitch's height. Common practice, no source."""
+
+
+STITCHES: dict[Stitch, StitchFacts] = {
+    Stitch.SINGLE: StitchFacts("double", "sc", "dc", 6, 1.10, 1),
+    Stitch.HALF_DOUBLE: StitchFacts("half treble", "hdc", "htr", 8, 1.40, 2),
+    Stitch.DOUBLE: StitchFacts("treble", "dc", "tr", 12, 1.95, 3),
+    Stitch.TREBLE: StitchFacts("double treble", "tr", "dtr", 16, 2.70, 4),
+}
+"""US and UK names: a trade council's booklet, read as a copy, not in the original."""
+
+
+def stitch_name(stitch: Stitch, terms: Terms) -> str:
+    """The full name in the maker's terms, such as "single crochet"."""
+    return f"{stitch.value if terms is Terms.US else STITCHES[stitch].uk_name} crochet"
+
+
+def stitch_called(name: str, terms: Terms) -> Stitch | None:
+    """The stitch with this name in the maker's terms; None if there is none."""
+    return next((s for s in Stitch if stitch_name(s, terms) == f"{name} crochet"), None)

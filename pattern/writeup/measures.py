@@ -1,0 +1,35 @@
+"""Measures of a piece, with their spread."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from pattern.gauge.estimate import Estimate
+from pattern.plan.piece import Piece, depth_at, girth_of
+from pattern.plan.readings import girth_finished
+from pattern.shape.catalogue import Form
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """Measures of a piece, in mm."""
+
+    girth: Estimate
+    across: Estimate
+    """Diameter of the girth as a circle; for a flat piece, twice the distance from centre to
+    edge."""
+    depth: Estimate
+    brim: Estimate | None
+
+
+def measures(piece: Piece) -> Measures:
+    """Measures of a piece so far; until it has sides, its edge counts as its girth."""
+    fitted = piece.index > 0 or piece.shaping.closed
+    girth = girth_finished(piece) if fitted else girth_of(piece, piece.stitches)
+    brim = piece.gauge.of((0.0, piece.high(piece.brim_rounds), 0.0))
+    depth = depth_at(piece, piece.finished - piece.brim_rounds)
+    flat = piece.settings.shape.form is Form.FLAT
+    by, of = (math.pi, girth) if not flat else (0.5, depth)
+    across = Estimate(of.mean / by, of.sd / by)
+    return Measures(girth, across, depth, brim if piece.brim_rounds else None)

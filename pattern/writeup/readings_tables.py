@@ -1,0 +1,62 @@
+"""Tables of the readings taken and of those to come."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from pattern.forecast.rest_of_piece import Planned
+from pattern.plan.readings import Reading
+from pattern.session.commands import Kind
+from pattern.session.events import ReadingWanted
+from pattern.session.state import State, Taken
+from pattern.writeup.document import Paragraph, Section, Table
+from pattern.writeup.measure_text import length
+from pattern.writeup.written_rounds import stitches
+
+_MEASURED = {
+    Kind.ACROSS: "across the crown",
+    Kind.CORNERS: "across the corners of the crown, or from a corner to the side across from it",
+    Kind.AROUND: "around the edge",
+    Kind.DEPTH: "depth from the middle of the crown along the cloth",
+    Kind.BRIM: "width of the brim along the cloth",
+}
+
+
+def readings_taken(state: State) -> Iterator[Section]:
+    """The section with the readings taken; none without readings."""
+    taken = list(state.readings_taken())[::-1]
+    if taken:
+        rows = tuple(_reading_row(state, one) for one in taken)
+        table = Table("Readings of the tape", ("Taken after", "Measured", "Reading"), rows)
+        yield Section("Readings taken", (table,))
+
+
+def readings_to_come(plan: Planned) -> Iterator[Section]:
+    """The section with the readings that will be asked for; none without any."""
+    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in plan.readings)
+    if rows:
+        table = Table("Readings that will be asked for", ("After", "Measure"), rows)
+        note = Paragraph("One that is taken makes some of the later ones needless.")
+        yield Section("Readings to come", (table, note))
+
+
+def _wanted(event: ReadingWanted) -> str:
+    if event.kind is Kind.LOOK:
+        return "how it lies: flat, rippling or cupping"
+    if event.stitches is not None:
+        return f"along {stitches(event.stitches)} of the edge"
+    return _MEASURED[event.kind]
+
+
+def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
+    out = ""
+    if taken.after_round > state.piece.finished:
+        out = ", since taken out" if state.piece.finished else " of an earlier start"
+    value = length(taken.reading.value_mm, state.settings.unit)
+    return f"Round {taken.after_round}{out}", measured(taken.reading), value
+
+
+def measured(reading: Reading) -> str:
+    """Description of the measurement that was taken."""
+    along = f"along {stitches(reading.stitches)} of the edge"
+    return _MEASURED.get(reading.kind, along)

@@ -1,0 +1,45 @@
+"""What an utterance falls into, from the state of the piece and what is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pattern.session.commands import Command, No, Yes
+from pattern.session.state import State
+from voice.hearing.attention import Attention
+from voice.hearing.evidence import Context, Expectation
+from voice.hearing.narrowing import groups_now
+from voice.hearing.number_expectation import OPEN, RARE
+from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.words.phrases import Group
+
+
+def context_of(
+    state: State,
+    asked: tuple[Command, ...] = (),
+    attention: Attention | None = None,
+    *,
+    insists: bool = False,
+) -> Context:
+    """All that an utterance falls into in this state, while it is asked which of `asked` was said.
+
+    `insists` is as in `Context`.
+    """
+    expectation, groups = expectation_of(state), groups_now(state)
+    if asked:
+        expectation, groups = answer_to(asked, expectation), groups | {Group.CONFIRM}
+    reader = reader_in(state, asked)
+    return Context(expectation, groups, reader, attention, asked, state.paused, insists)
+
+
+def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:
+    """The weights while it is asked which of some commands was said."""
+
+    def weight(command: Command) -> float:
+        return (
+            OPEN
+            if isinstance(command, Yes | No) or command in asked
+            else (RARE * otherwise(command))
+        )
+
+    return weight

@@ -73,6 +73,20 @@ def test_every_command_and_module_that_is_named_is_there(document: str) -> None:
         assert path.with_suffix(".py").exists() or path.is_dir() or module in {"pytest", "venv"}
 
 
+def test_every_name_of_the_code_that_developers_are_told_is_there() -> None:
+    """Constants and classes, such as SHAPES or PartKind."""
+    told = {name for name in backquoted(DEVELOPERS) if re.fullmatch(r"_?[A-Z]\w+", name)}
+    source = "\n".join(
+        path.read_text("utf-8")
+        for top in ("pattern", "voice", "tests")
+        for path in (ROOT / top).rglob("*.py")
+        if path != Path(__file__)
+    )
+    defined = set(re.findall(r"^(?:class )?(_?[A-Z]\w+)\b", source, re.MULTILINE))
+    assert len(told) > 20
+    assert told - defined == set()
+
+
 def options() -> set[str]:
     """Every option of the program, of the benchmarks and of the net's learning."""
     found: set[str] = set()

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from voice.recognisers.recogniser import Opinion
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.card import Sound
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
 from voice.words.grammar import Grammar
@@ -117,6 +117,10 @@ class Says(NamedTuple):
 
     opinion: Opinion
     name: str = "ear"
+    texts: tuple[Hypothesis, ...] = ()
 
     def hear(self, samples: Samples, grammar: Grammar) -> Opinion:  # noqa: ARG002
         return self.opinion
+
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:  # noqa: ARG002
+        return self.texts

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from pattern.session import commands as c
 from pattern.session.decisions import leaves_piece
+from pattern.session.state import State
 from pattern.trade.lengths import Amount
 from voice.hearing.attention import Attention, Called, When
 from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
@@ -17,11 +19,12 @@ from voice.hearing.expectation import CLEAR
 from voice.hearing.utterance_part import Part
 from voice.hearing.verdict import attention_after, verdict
 from voice.recognisers.recogniser import Hypothesis, Opinion
+from voice.words.free.matching import Match, match_spoken
 
 WORDS = ("next", "undo", "yes", "no", "where am i", "count forty", "count fourteen", "resume")
 LEAD = Attention().words
 WHY = {
-    Action.ACT: {Reason.CLEAR, Reason.PICKED},
+    Action.ACT: {Reason.CLEAR, Reason.PICKED, Reason.FREE},
     Action.ASK: {
         Reason.SEVERAL,
         Reason.UNSURE,
@@ -29,6 +32,7 @@ WHY = {
         Reason.NOT_CLEAR_IN_TALK,
         Reason.UNCONFIRMED,
         Reason.BARE_REST,
+        Reason.FREE_CHANGE,
     },
     Action.SILENT: {
         Reason.NO_PHRASE,
@@ -74,6 +78,7 @@ EVIDENCE = st.builds(
     unfinished=st.booleans(),
     without_call=st.none() | opinions(),
     waited=st.booleans(),
+    texts=st.none() | opinions().map(lambda opinion: opinion.hypotheses),
 )
 CONTEXTS = st.builds(
     Context,
@@ -82,6 +87,7 @@ CONTEXTS = st.builds(
     asked=st.sampled_from([(), (c.Counted(40), c.Counted(14)), (c.Pause(),)]),
     paused=st.booleans(),
     insists=st.booleans(),
+    free=st.sampled_from([None, partial(match_spoken, state=State())]),
 )
 
 
@@ -135,9 +141,12 @@ def test_talk_around_never_turns_silence_into_a_deed(evidence: Evidence, context
 
 
 ON = Attention(on=True)
+WRITTEN = Evidence(hear(), texts=(Hypothesis("words for a change", 1.0),))
 CASES: dict[Reason, tuple[Evidence, Context]] = {
     Reason.CLEAR: (Evidence(hear(next=0.97)), Context()),
     Reason.PICKED: (Evidence(hear(yes=0.97)), Context(asked=(c.Pause(),))),
+    Reason.FREE: (WRITTEN, Context(free=lambda _: Match(c.Help(), chance=1.0))),
+    Reason.FREE_CHANGE: (WRITTEN, Context(free=lambda _: Match(c.Undo(), True, chance=1.0))),
     Reason.SEVERAL: (Evidence(hear(count_sixteen=0.5, count_sixty=0.48)), Context()),
     Reason.UNSURE: (Evidence(hear(next=0.4)), Context(lambda _: 50.0)),
     Reason.DOUBTED: (Evidence(replace(hear(next=0.97), doubtful=True)), Context()),

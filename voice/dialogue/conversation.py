@@ -127,11 +127,16 @@ class Conversation:
 
     def _make_out(self, segment: Segment, part: Part) -> None:
         state, insists = self._turns, self._turns.insists and self._turns.speaking
-        context = context_of(self._caller.state, state.asked, state.attention, insists=insists)
-        evidence = self._ears.hearing.listen(
-            segment.samples, context, part, amid_talk=segment.amid_talk
+        context = context_of(
+            self._caller.state,
+            state.asked,
+            state.attention,
+            insists=insists,
+            now_s=self._clock(),
         )
-        what = self._whole.heard(segment, evidence, context)
+        hearing = self._ears.hearing
+        evidence = hearing.listen(segment.samples, context, part, amid_talk=segment.amid_talk)
+        what = self._whole.heard(segment, evidence, context, hearing.written)
         if what.more_s:
             self._ears.endpointer.go_on(segment, what.more_s)
             return
@@ -158,7 +163,7 @@ class Conversation:
                 case moves.Take(command):
                     self._answer(self._caller.take(command))
                 case moves.AskWhich(what):
-                    self._say(words.which(words.offered(what)))
+                    self._say(words.asked(what, self._caller.state))
                 case moves.Sign(earcon, signs):
                     self._sign(earcon, signs)
                 case moves.TellTrouble(trouble):

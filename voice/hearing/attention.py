@@ -92,6 +92,10 @@ class Attention:
         """Whether only what follows the words counts."""
         return self.when is When.ALWAYS or (self.when is When.AUTO and self.on)
 
+    def others(self, now_s: float) -> int:
+        """How many utterances that were no phrase came within the window, since the last phrase."""
+        return sum(now_s - at_s < TALK_WINDOW_S for at_s in self.others_s)
+
 
 Step = tuple[Attention, Switch | None]
 

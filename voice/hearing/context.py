@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from pattern.session.commands import Command, No, Yes
 from pattern.session.state import State
@@ -11,6 +12,7 @@ from voice.hearing.evidence import Context, Expectation
 from voice.hearing.narrowing import groups_now
 from voice.hearing.number_expectation import OPEN, RARE
 from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.words.free.matching import match_spoken
 from voice.words.phrases import Group
 
 
@@ -20,16 +22,26 @@ def context_of(
     attention: Attention | None = None,
     *,
     insists: bool = False,
+    now_s: float = 0.0,
 ) -> Context:
     """All that an utterance falls into in this state, while it is asked which of `asked` was said.
 
-    `insists` is as in `Context`.
+    `insists` is as in `Context`; `now_s` is on the clock of the attention.
     """
     expectation, groups = expectation_of(state), groups_now(state)
     if asked:
         expectation, groups = answer_to(asked, expectation), groups | {Group.CONFIRM}
-    reader = reader_in(state, asked)
-    return Context(expectation, groups, reader, attention, asked, state.paused, insists)
+    return Context(
+        expectation,
+        groups,
+        reader_in(state, asked),
+        attention,
+        asked,
+        state.paused,
+        insists,
+        partial(match_spoken, state=state, asked=asked[0] if asked else None),
+        attention.others(now_s) if attention else 0,
+    )
 
 
 def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:

@@ -10,6 +10,7 @@ from pattern.session.commands import Command
 from voice.hearing.attention import Attention, Called
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis, Opinion
+from voice.words.free.matching import Match
 from voice.words.phrases import Group, read
 
 Expectation = Callable[[Command], float]
@@ -36,11 +37,13 @@ class Reason(StrEnum):
 
     CLEAR = "clear"
     PICKED = "picks what was asked about"
+    FREE = "free wording"
 
     SEVERAL = "one of two"
     UNSURE = "not sure enough"
     DOUBTED = "no look confirms it"
     NOT_CLEAR_IN_TALK = "not clear amid talk"
+    FREE_CHANGE = "free wording that changes the piece or ends the call"
     UNCONFIRMED = "changes the piece and is not confirmed"
     BARE_REST = "a number that may be the end of more"
 
@@ -71,6 +74,10 @@ class Context:
     paused: bool = False
     insists: bool = False
     """Whether the program is saying something that only a phrase stops."""
+    free: Callable[[str], Match] | None = None
+    """The meaning of free wording; None where it is not listened to."""
+    others: int = 0
+    """How many utterances that were no phrase came shortly before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +96,8 @@ class Evidence:
     """What was made of its beginning, where more of it was waited for."""
     waited: bool = False
     """Whether more of it was waited for already."""
+    texts: tuple[Hypothesis, ...] | None = None
+    """What it may be in free English, likeliest first; None where that was not listened to."""
     seconds: float = 0.0
     """Time that the recognisers took."""
 
@@ -118,5 +127,7 @@ class Verdict:
     """Whether the attention words were heard."""
     unfinished: bool = False
     """Whether the likeliest words may be the beginning of something else."""
+    wants_text: bool = False
+    """Whether it is to be written down in free English first, and judged with that."""
     more_s: float = 0.0
     """For how long after its last speech more is to be waited for first; 0 where it is whole."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import islice
 
@@ -70,6 +71,13 @@ class Hearing:
             without_call = self._recogniser.hear(samples, grammar_of(groups))
         return Evidence(opinion, part, amid_talk, unfinished, without_call, seconds=seconds)
 
+    def written(self, samples: Samples, evidence: Evidence) -> Evidence:
+        """The evidence with what the utterance may be in free English."""
+        began = time.perf_counter()
+        texts = self._recogniser.write(samples)
+        seconds = evidence.seconds + time.perf_counter() - began
+        return replace(evidence, texts=texts, seconds=seconds)
+
     def decide(
         self,
         samples: Samples,
@@ -105,10 +113,22 @@ class Whole:
         """Nothing is waited for yet."""
         self._begun: tuple[float, Verdict] | None = None
 
-    def heard(self, segment: Segment, evidence: Evidence, context: Context) -> Verdict:
-        """The verdict on an utterance with what went before it; it is whole where `more_s` is 0."""
+    def heard(
+        self,
+        segment: Segment,
+        evidence: Evidence,
+        context: Context,
+        write: Callable[[Samples, Evidence], Evidence] | None = None,
+    ) -> Verdict:
+        """The verdict on an utterance with what went before it; it is whole where `more_s` is 0.
+
+        Where it wants the text, `write` finds it.
+        """
         same = self._begun is not None and abs(segment.start_s - self._begun[0]) < _SAME_S
         before = self._begun[1] if self._begun is not None and same else None
-        found = verdict(replace(evidence, before=before, waited=segment.waited), context)
+        evidence = replace(evidence, before=before, waited=segment.waited)
+        found = verdict(evidence, context)
+        if found.wants_text and write is not None:
+            found = verdict(write(segment.samples, evidence), context)
         self._begun = (segment.start_s, found) if found.more_s else None
         return found

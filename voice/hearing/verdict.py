@@ -19,6 +19,7 @@ from voice.hearing.continuation import more_within_s, with_more
 from voice.hearing.disambiguation import picked
 from voice.hearing.evidence import Action, Context, Evidence, Reader, Reason, Verdict
 from voice.hearing.expectation import Act, AskWhich, choose, clear_amid_talk
+from voice.hearing.free_wording import freely, worth_writing
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.words.phrases import read
@@ -36,7 +37,12 @@ def verdict(evidence: Evidence, context: Context) -> Verdict:
         return replace(found, more_s=more_s)
     found = replace(found, more_s=0.0)
     if found.action is Action.SILENT or not evidence.part.complete:
-        return _passed_over(found, evidence, context)
+        found = _passed_over(found, evidence, context)
+        if not worth_writing(found, evidence, context):
+            return found
+        if evidence.texts is None:
+            return replace(found, wants_text=True)
+        found = freely(found, evidence, context)
     if evidence.part is Part.REST and _number_alone(found):
         found = _asked_as_reading(found)
     return _settled(found, context.asked) if context.asked else found

@@ -16,7 +16,7 @@ from voice.recognisers.engine import hissed, may_be_a_phrase
 from voice.recognisers.fusion import Rule, decided
 from voice.recognisers.net.letters import Letters
 from voice.recognisers.net.moonshine import Moonshine
-from voice.recognisers.recogniser import Opinion
+from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
 from voice.words.phrases import read
@@ -35,6 +35,7 @@ class Agreement:
         """Take looks, each of another kind."""
         self.looks = tuple(looks)
         self._rule = rule
+        self._last: tuple[Samples, Samples] | None = None
         self.calibrations = {look.name: look.calibration for look in looks}
 
     @property
@@ -48,12 +49,23 @@ class Agreement:
             return Opinion((), self.name)
         return self.opinion(self.listen(samples, grammar), grammar.bare)
 
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """What the look that writes makes of the utterance, where there is one."""
+        writer = next((look for look in self.looks if isinstance(look, Moonshine)), None)
+        return writer.write(self._ready(samples)) if writer and may_be_a_phrase(samples) else ()
+
+    def _ready(self, samples: Samples) -> Samples:
+        """The sound for all looks; the net hears the one it heard last only once."""
+        if self._last is None or self._last[0] is not samples:
+            self._last = samples, hissed(samples)
+        return self._last[1]
+
     def listen(self, samples: Samples, grammar: Grammar) -> dict[str, Evidence]:
         """The evidence of each look, by its name; each judges the phrases that any of them found.
 
         Raises: BadGrammar.
         """
-        sound = hissed(samples)
+        sound = self._ready(samples)
         found = [look.decode(sound, grammar) for look in self.looks]
         return dict(zip(self.calibrations, self._completed(found, grammar.bare), strict=True))
 

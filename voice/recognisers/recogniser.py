@@ -43,3 +43,9 @@ class Recogniser(Protocol):
 
         Raises: BadGrammar when its words cannot be heard, or there are none.
         """
+
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """An utterance in free English: some likeliest texts, the likeliest first.
+
+        None where it cannot write freely.
+        """

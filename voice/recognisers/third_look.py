@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from voice.recognisers.recogniser import Opinion, Recogniser
+from voice.recognisers.recogniser import Hypothesis, Opinion, Recogniser
 from voice.recognisers.vosk import Vosk
 from voice.sound.ports import Samples
 from voice.words.grammar import Grammar
@@ -32,3 +32,7 @@ class ThirdLook:
         phrases = tuple(found.words for found in opinion.hypotheses)
         confirmed = self._vosk.confirmed(samples, grammar, phrases)
         return replace(opinion, engine=self.name, confirmed=confirmed)
+
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """What the first writes."""
+        return self._first.write(samples)

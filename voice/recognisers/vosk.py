@@ -87,6 +87,10 @@ class Vosk:
             raise BadGrammar(NAME, unknown, "the model does not have these words")
         return Opinion(self._heard(samples, graph), NAME, confirmed=())
 
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:  # noqa: ARG002 - a recogniser
+        """Nothing: without a grammar its texts are not sure enough."""
+        return ()
+
     def confirmed(
         self, samples: Samples, grammar: Grammar, phrases: Sequence[str]
     ) -> tuple[str, ...]:

@@ -51,6 +51,8 @@ _PLAIN: dict[type, str] = {
     c.Begin: "take the usual for the rest",
     c.OneSize: "only one size",
     c.Note: "take a note",
+    c.AlsoFor: "write the pattern for that head as well",
+    c.Leave: "put the piece away for now",
 }
 
 
@@ -62,6 +64,11 @@ def _next(_command: c.Command, state: State) -> str:
 
 def _sets(command: Any, _state: State) -> str:  # noqa: ANN401 - by the table below
     return f"{counted(command.count, 'more set' if command.more else 'set')} done"
+
+
+def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
+    kind = ("round", "rounds") if command.by_rounds else ("stitch", "stitches")
+    return f"{counted(command.count, *kind)} in {_length(command.amount, state.settings)}"
 
 
 def _length(amount: Amount, settings: Settings) -> str:
@@ -112,5 +119,6 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Lies: lambda command, _state: f"it {_LOOKS[command.look]}",
     c.Weighed: lambda command, _state: f"{decimal(command.amount.value)} left on the scales",
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
+    c.Swatch: _swatch,
     c.HeadOf: lambda _command, _state: "take the head by the table",
 }

@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from pattern.session.commands import Answer, Command, Kind, Measured
+from pattern.session.state import State
 from voice.hearing.attention import Switch
 from voice.hearing.evidence import Reason, Verdict
+from voice.sentences import asked_first
 from voice.sentences.amounts import capital
 from voice.sentences.readings import PLACES
 from voice.words.phrases import read
@@ -42,6 +44,13 @@ def which(words: Sequence[str]) -> str:
     if len(words) == 1:
         return f"{capital(_spelt(words[0]))}?"
     return f"{capital(_spelt(words[0]))}, or {_spelt(words[1])}?"
+
+
+def asked(found: Verdict, state: State) -> str:
+    """The question about what may have been meant."""
+    if found.reason is Reason.FREE_CHANGE and found.command is not None:
+        return asked_first.question(found.command, state)
+    return which(offered(found))
 
 
 def offered(found: Verdict) -> list[str]:

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from voice.models.model_list import find
 from voice.models.models import verify
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
-from voice.recognisers.net.moonshine_net import MODEL, NAME, Hears, Writes
+from voice.recognisers.net.moonshine_net import EACH, MODEL, NAME, Hears, Writes
 from voice.recognisers.net.token_graph import TokenGraph, token_graph
-from voice.recognisers.net.token_search import search
+from voice.recognisers.net.token_search import free_texts, search
 from voice.recognisers.net.tokens import Vocabulary, read_vocabulary
 from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
+from voice.recognisers.recogniser import Hypothesis
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar, Node
+from voice.words.spoken_numbers import normalise
 
 CALIBRATION = Calibration(
     among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217
 )
 """Fitted as told in `voice.recognisers.chosen`."""
-_BEAM, _BEAM_JUDGING = 10, 24
+_BEAM, _BEAM_JUDGING, _BEAM_FREE = 10, 24, 4
 _ROWS_TIMES_S = 40.0
 """Most beginnings times seconds of sound at once. It bounds the memory, at half a megabyte for each
 (12 arrays of 8 heads by 36 numbers for each of 40 frames a second, 4 bytes a number)."""
@@ -76,6 +79,19 @@ class Moonshine:
         best = sorted(phrases, key=lambda words: -phrases[words])[:_WANTED]
         gaps = {words: phrases[words] - self._free for words in best}
         return Evidence(gaps, float(found.tokens))
+
+    def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """The likeliest texts of an utterance, held to no phrases; plain words, likeliest first."""
+        self._writes.take(self._hears.hear(samples))
+        found = free_texts(self._writes, _BEAM_FREE, EACH)
+        scores: dict[str, float] = {}
+        most = max(found.values(), default=0.0)
+        for tokens, score in found.items():
+            words = normalise(self._vocabulary.text(tokens))
+            scores[words] = scores.get(words, 0.0) + math.exp(score - most)
+        total = sum(scores.values())
+        likely = sorted(scores, key=lambda words: -scores[words])
+        return tuple(Hypothesis(words, scores[words] / total) for words in likely)
 
     def judge(self, phrases: Sequence[str]) -> Mapping[str, float]:
         """The gap of each phrase for the last utterance, without those that lie too far off."""

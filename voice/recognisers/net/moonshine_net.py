@@ -33,7 +33,7 @@ what it learnt from, and takes what begins at once for something else. After a l
 the program's own voice without silence around them: 10 were heard without this, and 19 with it."""
 _FIRST, _END = 1, 2
 """Tokens that begin and end a text. Source: the configuration published with the net."""
-_EACH = 1.2
+EACH = 1.2
 """Bonus of every token but the last, as a natural logarithm: nets that write favour short texts.
 With 0.5, 1.2 and 2 the right phrase comes first among those found in 515, 517 and 514 of 550
 phrases of tuning voices in rooms, most of them amid talk.
@@ -126,8 +126,8 @@ class Writes:
         logits = answers.pop("logits")[:, -1]
         logits -= logits.max(axis=1, keepdims=True)
         logits -= np.log(np.exp(logits).sum(axis=1, keepdims=True))
-        logits[:, :_END] += _EACH
-        logits[:, _END + 1 :] += _EACH
+        logits[:, :_END] += EACH
+        logits[:, _END + 1 :] += EACH
         return logits, {n.replace("present", "past_key_values"): s for n, s in answers.items()}
 
 

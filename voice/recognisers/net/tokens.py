@@ -7,7 +7,7 @@ written as the sign U+2581 before the word that follows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 SPACE = "\u2581"
@@ -20,12 +20,18 @@ class Vocabulary:
 
     def __init__(self, pieces: tuple[str, ...]) -> None:
         """Take the pieces in their order."""
+        self._pieces = pieces
         self._number = {piece: number for number, piece in enumerate(pieces) if piece}
         self._known: dict[str, tuple[int, ...]] = {}
 
     def __getitem__(self, piece: str) -> int:
         """The number of a piece. Raises: KeyError."""
         return self._number[piece]
+
+    def text(self, numbers: Iterable[int]) -> str:
+        """The text that pieces make up, without spaces at its ends."""
+        pieces = (self._pieces[number] for number in numbers)
+        return "".join(pieces).replace(SPACE, " ").strip()
 
     def cut(self, text: str) -> tuple[int, ...]:
         """The numbers of the pieces that write the text with a space before it.

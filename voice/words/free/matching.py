@@ -12,7 +12,7 @@ from pattern.session.next_offer import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.words import spoken_numbers
+from voice.words import phrases, spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS, Said
 from voice.words.free.spellings import plain
@@ -44,6 +44,8 @@ class Match:
     """Nouns of the nearest things that would be understood, where nothing is clear."""
     reason: str = ""
     """The meaning and its chance, for whoever wonders."""
+    chance: float = 0.0
+    """Of the command, 0..1 against all else that fits here and that it was said to others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +80,29 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     if best is not None and best.chance >= SURE * whole and best.chance > chances[NOTHING]:
         answers = isinstance(best.command, c.Yes | c.No)
         asks = changes_piece(best.command, state) and not answers
-        return Match(best.command, asks, reason=f"{best.name} {best.chance / whole:.2f}")
+        chance = best.chance / whole
+        return Match(best.command, asks, reason=f"{best.name} {chance:.2f}", chance=chance)
     top = max(found, key=lambda one: one.chance, default=None)
     if top is not None and top.refused and top.chance >= SURE_REFUSED:
         return Match(top.command, reason=f"{top.name} {top.chance:.2f}, refused here")
     near = [MEANINGS[one.name].noun for one in fits if one.chance >= NEAR * whole]
     nouns = tuple(dict.fromkeys(noun for noun in near if noun))[:2]
     return Match(None, near=nouns, reason=f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+
+
+def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Match:
+    """As `match`, for a text that was recognised without the phrases.
+
+    A phrase of the table counts as free wording, since it was not heard as that phrase. What ends
+    the call is asked about as well.
+    """
+    command = phrases.read(text)
+    if command is None:
+        found = match(text, state, asked)
+    else:
+        answers = isinstance(command, c.Yes | c.No)
+        found = Match(command, changes_piece(command, state) and not answers, chance=1.0)
+    return replace(found, asks=found.asks or isinstance(found.command, c.Leave))
 
 
 def changes_piece(command: c.Command, state: State) -> bool:

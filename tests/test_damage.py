@@ -289,7 +289,7 @@ def test_no_turn_makes_a_piece_larger_than_can_be_read(
 BOUNDED = """
 import resource, sys
 from pathlib import Path
-from voice import app
+from voice.cli import app
 limit = 1 << 30
 resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
 sys.exit(app.main(sys.argv[1:]))

@@ -22,7 +22,7 @@ MOMENTS = ("child started", "child idle", "child busy")
 
 SPEAKING = """
 import subprocess, sys
-from voice import speech_process
+from voice.speech import speech_process
 
 class Told(subprocess.Popen):
     def __init__(self, *args, **options):

@@ -21,12 +21,12 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 REQUIRED = [Requirement(text) for text in PROJECT["dependencies"]]
 EXTRAS = PROJECT["optional-dependencies"]
 NET = {"moonshine-voice", "onnxruntime"}
-AT_TIMES = {*NET, "espeakng-loader", "soxr"}
+AT_TIMES = {*NET, "espeakng-loader", "soxr", "vosk"}
 """Those with a marker; all others are for each machine."""
 
 # Wheels looked at in the index on 2026-11-28: moonshine-voice 0.1.0, onnxruntime 1.20 to 1.32,
-# espeakng-loader 0.2.4, soxr 1.1.0.
-LINUX = {*NET, "espeakng-loader", "soxr"}
+# espeakng-loader 0.2.4, soxr 1.1.0, vosk 0.3.44 and 0.3.45.
+LINUX = {*NET, "espeakng-loader", "soxr", "vosk"}
 # (sys_platform, platform_machine, platform_release, platform_version, those of AT_TIMES).
 # The releases are of the form that these systems give, from memory; Darwin 22 is macOS 13, 23 is
 # 14, 24 is 15 and 25 is 26.
@@ -37,7 +37,7 @@ MACHINES = {
     "wsl": ("linux", "x86_64", "5.15.153.1-microsoft-standard-WSL2", "#1 SMP", LINUX),
     "no-number": ("linux", "x86_64", "custom+", "#1", LINUX),
     "linux-arm": ("linux", "aarch64", "6.6.51+rpt-rpi-2712", "#1 SMP PREEMPT Debian", LINUX),
-    "linux-arm32": ("linux", "armv7l", "6.6.51+rpt-rpi-v7", "#1 SMP Raspbian", set()),
+    "linux-arm32": ("linux", "armv7l", "6.6.51+rpt-rpi-v7", "#1 SMP Raspbian", {"vosk"}),
     "linux-arm32-by-linux32": ("linux", "armv8l", "6.6.51+rpt-rpi-v8", "#1 SMP", set()),
     "linux-32": ("linux", "i686", "6.1.0-18-686-pae", _DEBIAN, set()),
     **{
@@ -46,7 +46,7 @@ MACHINES = {
             processor,
             f"{darwin}.1.0",
             f"Darwin Kernel Version {darwin}.1.0",
-            {"soxr"},
+            {"soxr", "vosk"},
         )
         for system, darwin in ((13, 22), (14, 23), (15, 24), (26, 25))
         for processor in ("arm64", "x86_64")

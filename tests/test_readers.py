@@ -18,7 +18,7 @@ from tests.test_call import HAT, ROOT, program, replies, run
 
 WATCHED = """
 import os, sys
-from voice import app
+from voice.cli import app
 
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 folder = sys.argv[1]

@@ -170,7 +170,7 @@ MOST_MB = 350
 PEAK = """
 import re, sys
 from pathlib import Path
-from voice import app
+from voice.cli import app
 code = app.main(sys.argv[1:])
 peak_kib = re.search(r"VmHWM:\\s+(\\d+)", Path("/proc/self/status").read_text())[1]
 print(code, int(peak_kib) // 1024, file=sys.stderr)

@@ -35,6 +35,7 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import AT, kept
 from tests.pieces import NEXT, begun, told
+from tests.properties import examples
 
 ROOT = Path(__file__).parent.parent
 HEAD = c.Change("head_mm", Amount(52.0, unit=Unit.CM))
@@ -59,7 +60,7 @@ def width_sd(gauge: Gauge) -> float:
     return gauge.of((1.0, 0.0, 0.0)).sd / gauge.width_mm
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=examples(20))
 @given(st.floats(0.85, 1.15), st.sampled_from([4.0, 5.0, 6.0]))
 def test_the_same_yarn_begins_with_the_makers_own_stitch(factor: float, hook_mm: float) -> None:
     first = hat(factor, hook_mm=hook_mm)
@@ -77,7 +78,7 @@ def test_the_same_yarn_begins_with_the_makers_own_stitch(factor: float, hook_mm:
 
 
 @given(st.floats(0.85, 1.15), st.integers(2, 7), st.floats(3, 12), st.sampled_from(Stitch))
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=examples(60))
 def test_another_yarn_is_scaled_and_never_less_sure_than_the_tables(
     factor: float, yarn: int, hook_mm: float, stitch: Stitch
 ) -> None:

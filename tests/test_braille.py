@@ -16,6 +16,7 @@ from pattern.trade.stitches import Terms
 from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told
+from tests.properties import examples
 from tests.test_page import missing
 from voice.cli.braille import CELLS, LINES, PROGRAM, Braille, NoBraille, as_brf, translated
 
@@ -61,7 +62,7 @@ def test_a_capital_and_its_letters(braille: Braille, cells: str) -> None:
     assert (found == f"{cells} #AJ") == (braille is Braille.UNCONTRACTED)
 
 
-@settings(deadline=None, max_examples=10)
+@settings(max_examples=examples(10))
 @given(stories(), st.sampled_from(Braille))
 def test_pages_are_cells_by_lines(story: Story, braille: Braille) -> None:
     pages = as_brf(as_made(story.state, "Test"), braille).split("\f")
@@ -76,7 +77,7 @@ def test_pages_are_cells_by_lines(story: Story, braille: Braille) -> None:
         assert rows[-1] == f"#{digits}".rjust(CELLS)
 
 
-@settings(deadline=None, max_examples=10)
+@settings(max_examples=examples(10))
 @given(stories())
 def test_no_heading_stands_last_on_its_page(story: Story) -> None:
     writeup = as_made(story.state, "Test")

@@ -130,9 +130,11 @@ BAD_LINES: tuple[str | bytes, ...] = (
 
 def test_bad_input_gets_one_sentence_and_changes_nothing(tmp_path: Path) -> None:
     said = replies(tmp_path, *["next"] * 4, *BAD_LINES)
-    before = {key: said[4][key] for key in FIELDS if key not in {"say", "verdict"}}
+    before = {key: said[4][key] for key in FIELDS if key not in {"say", "verdict", "asks"}}
     for line, each in zip(BAD_LINES, said[5:], strict=True):
         assert {key: each[key] for key in before} == before, line
+        assert line == "measured" or each["verdict"] in {"refused", "asked"}, line
+        assert each["asks"] == ("confirm" if each["verdict"] == "asked" else said[4]["asks"]), line
         assert len(each["say"].split()) < 40, line
     before_file = (tmp_path / "test.jsonl").read_bytes()
     assert before_file.count(b"\n") == 5
@@ -149,7 +151,8 @@ def test_the_attention_words_may_be_typed_too(tmp_path: Path) -> None:
     )
     assert own[1] == plain[1]
     alone = replies(tmp_path / "alone", "listen basket", "note listen basket")
-    assert alone[1]["say"].startswith("I did not get that.")
+    assert alone[1]["say"].startswith("I heard nothing;")
+    assert alone[1]["verdict"] == "refused"
     assert "listen basket" in alone[2]["say"]
 
 

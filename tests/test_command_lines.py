@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.command_lines import COMMANDS, ended, made_up, own_place
+from tests.properties import examples
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -25,7 +26,7 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 @given(rng=st.randoms(use_true_random=False))
 def test_a_made_up_command_line_ends_in_good_order(command: str, rng: random.Random) -> None:
     """A thousand each: `python -m tests.bench attack`."""

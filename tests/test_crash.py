@@ -27,6 +27,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import AT, SMALL
 from tests.openings import opening
+from tests.properties import examples
 
 ROOT = Path(__file__).parents[1]
 SAID: tuple[c.Command, ...] = (
@@ -86,7 +87,7 @@ def test_cut_at_every_byte(tmp_path: Path) -> None:
         )
 
 
-@settings(deadline=None, max_examples=10, suppress_health_check=HARMLESS)
+@settings(max_examples=examples(10), suppress_health_check=HARMLESS)
 @given(turn=st.integers(1, len(SAID)), share=st.floats(0, 1, exclude_max=True))
 def test_after_a_torn_turn_it_can_be_said_again(tmp_path: Path, turn: int, share: float) -> None:
     path = tmp_path / "Hat.jsonl"
@@ -142,7 +143,7 @@ def test_killed_between_two_steps(tmp_path: Path, steps: int) -> None:
     assert read_back(tmp_path) == states[1 + appended]
 
 
-@settings(deadline=None, max_examples=6, suppress_health_check=HARMLESS)
+@settings(max_examples=examples(6), suppress_health_check=HARMLESS)
 @given(restarts=st.lists(st.booleans(), max_size=12))
 def test_undo_works_across_restarts(tmp_path: Path, restarts: list[bool]) -> None:
     """As often as wished, to the beginning, whether or not the session was restarted between."""

@@ -30,6 +30,7 @@ from pattern.session.events import Event, NoteTaken, RoundsTakenBack
 from pattern.session.history import CODEC, state_read
 from pattern.session.state import State
 from tests.openings import opening
+from tests.properties import examples
 from voice.caller.caller import TORN, Caller
 from voice.cli import app
 
@@ -70,7 +71,7 @@ def refused(folder: Path, data: bytes, kind: type[JournalError]) -> JournalError
 OURS = b'{"v":%d,"n":1,"at":"' % CODEC.version
 
 
-@settings(deadline=None, suppress_health_check=HARMLESS)
+@settings(suppress_health_check=HARMLESS)
 @given(
     data=st.binary(min_size=1)
     | st.text(min_size=1).map(str.encode)
@@ -188,7 +189,7 @@ RECORDS = st.fixed_dictionaries(
 )
 
 
-@settings(deadline=None, suppress_health_check=HARMLESS)
+@settings(suppress_health_check=HARMLESS)
 @given(record=RECORDS, version=st.integers(1, CODEC.version))
 def test_any_record_is_read_or_is_damage(record: dict[str, Any], version: int) -> None:
     """Of every version, so that each way up from it meets it too."""
@@ -197,7 +198,7 @@ def test_any_record_is_read_or_is_damage(record: dict[str, Any], version: int) -
         assert len(lines.read_lines(Path("Hat.jsonl"), sealed(body.encode()), CODEC).turns) == 1
 
 
-@settings(deadline=None, max_examples=300, suppress_health_check=HARMLESS)
+@settings(max_examples=examples(300), suppress_health_check=HARMLESS)
 @given(events=st.lists(st.sampled_from(CODEC._events).flatmap(st.from_type), max_size=3))
 def test_events_in_any_order_add_up_or_are_damage(events: list[Event]) -> None:
     """Each by itself is one of ours; in this order this program would not have written them."""

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.properties import examples
 from tests.sound_helpers import pink
 from voice.hearing.continuation import AFTER_CALL_S
 from voice.sound.background_talk import TalkLevel, TalkSettings
@@ -146,7 +147,7 @@ def test_ten_milliseconds_at_a_time_is_the_same(spoken: dict[str, Samples]) -> N
     assert same(pieces, segments(sound))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=examples(60))
 @given(
     bursts=st.lists(
         st.tuples(st.floats(0.02, 1.2), st.floats(0.02, 1.2), st.integers(1, 3000)), max_size=6
@@ -169,7 +170,7 @@ def test_any_cutting_gives_the_same_segments(
     assert same(found + endpointer.finish(), segments(sound))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=examples(60))
 @given(
     pauses=st.lists(st.floats(0.3, 3.0), min_size=1, max_size=4),
     block=st.sampled_from([160, 320, 480, 1600]),

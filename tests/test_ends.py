@@ -28,6 +28,7 @@ from pattern.trade.lengths import Amount, Unit
 from tests.any_call import Call, at_most, begun, worked
 from tests.any_plan import any_answers
 from tests.closing_shapes import BERET, POUCH, TUBE
+from tests.properties import examples
 from voice.sentences.refusals import refusal
 
 MANY = 400
@@ -52,7 +53,6 @@ def by_next(state: State, most: int) -> list[Round]:
     raise AssertionError(f"no end after {state.piece.finished} rounds")
 
 
-@settings(deadline=None)
 @given(RANDOM)
 def test_every_plan_ends_where_a_call_does(rng: Random) -> None:
     """Also no part goes on after its length and its changes are done; each round can be worked."""
@@ -67,7 +67,6 @@ def test_every_plan_ends_where_a_call_does(rng: Random) -> None:
         assert after.after >= min(before.after, CLOSES_AT, state.settings.increases)
 
 
-@settings(deadline=None)
 @given(RANDOM)
 def test_every_call_ends(rng: Random) -> None:
     """Hands whose stitch is up to a third wider or higher, or less, and readings given when asked
@@ -77,7 +76,7 @@ def test_every_call_ends(rng: Random) -> None:
     assert call.state.stage is Stage.FINISHING
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(RANDOM)
 def test_what_is_no_misfit_is_as_narrow_as_asked(rng: Random) -> None:
     """A part that ends at a girth has it, within half a stitch or 1 cm, or is told of."""

@@ -47,6 +47,7 @@ from pattern.journal.journal import Journal
 from pattern.journal.kept import piece_path, pieces
 from pattern.journal.lines import Turn
 from pattern.journal.records import Codec
+from tests.properties import examples
 
 ROOT = Path(__file__).parents[1]
 AT = "2026-03-01T18:30:00Z"
@@ -125,8 +126,7 @@ TURNS = st.lists(
 
 
 @settings(
-    deadline=None,
-    max_examples=50,
+    max_examples=examples(50),
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(turns=TURNS)

@@ -16,6 +16,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage, spaced_round
 from tests.hats import why_refused
 from tests.pieces import NEXT, Story, begun, stories, told
+from tests.properties import examples
 from voice.sentences.lost import answer
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_integer
@@ -47,7 +48,7 @@ def test_each_round_of_an_even_crown_is_found_by_its_gap() -> None:
         assert by_count(state, 6 * number).worked == (number,)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(stories(), st.data())
 def test_what_is_seen_of_a_round_finds_it(story: Story, data: st.DataObject) -> None:
     state = story.state

@@ -19,6 +19,7 @@ from pattern.writeup.many_sizes import as_sizes
 from pattern.writeup.merged_lines import merged
 from pattern.writeup.written_rounds import short_name, stitches, written
 from tests.pieces import begun
+from tests.properties import examples
 
 ROOT = Path(__file__).parent.parent
 
@@ -57,7 +58,7 @@ def rounds_of(states: list[State], size: int) -> list[str]:
     return worked
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=examples(15))
 @given(
     st.lists(st.integers(440, 620), min_size=2, max_size=4, unique=True),
     st.sampled_from([4, 5, 6]),

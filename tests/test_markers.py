@@ -25,7 +25,7 @@ AT_TIMES = {*NET, "espeakng-loader", "soxr", "vosk"}
 """Those with a marker; all others are for each machine."""
 
 # Wheels looked at in the index on 2026-11-28: moonshine-voice 0.1.0, onnxruntime 1.20 to 1.32,
-# espeakng-loader 0.2.4, soxr 1.1.0, vosk 0.3.44, 0.3.45.
+# espeakng-loader 0.2.4, soxr 1.1.0, vosk 0.3.44 and 0.3.45.
 LINUX = {*NET, "espeakng-loader", "soxr", "vosk"}
 # (sys_platform, platform_machine, platform_release, platform_version, those of AT_TIMES).
 # The releases are of the form that these systems give, from memory; Darwin 22 is macOS 13, 23 is

@@ -363,11 +363,9 @@ def installed_copy(folder: Path, *, with_list: bool) -> subprocess.CompletedProc
     (info / "RECORD").write_text("../../share/rounds-aloud/models.txt,,\n" if with_list else "")
     (folder / "share" / "rounds-aloud").mkdir(parents=True)
     shutil.copy(ROOT / "models.txt", folder / "share" / "rounds-aloud")
-    ask = (
-        f"import sys; sys.path.insert(0, {str(site)!r}); from voice.models import model_list as m; "
-    )
+    ask = "from voice.models import model_list as m; print(m.list_path(), len(m.listed()))"
     return subprocess.run(
-        [sys.executable, "-c", ask + "print(m.list_path(), len(m.listed()))"],
+        [sys.executable, "-c", f"import sys; sys.path.insert(0, {str(site)!r}); {ask}"],
         capture_output=True,
         text=True,
         check=False,
@@ -590,10 +588,11 @@ def test_from_a_safe_address_it_is_never_sent_on_to_one_that_is_not(
 
 
 # .invalid never resolves: RFC 2606, section 2
-@pytest.mark.parametrize("url", [closed_port(), "http://models.invalid/a.zip"])
+@pytest.mark.parametrize("host", ["closed", "models.invalid"])
 def test_without_a_server_the_session_goes_on_in_one_sentence(
-    tmp_path: Path, url: str, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, host: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    url = closed_port() if host == "closed" else f"http://{host}/a.zip"
     monkeypatch.setenv("no_proxy", "*")
     with pytest.raises(NoConnection) as refusal:
         fetch_archive(little(GOOD), url, tmp_path, quiet)

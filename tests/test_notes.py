@@ -16,6 +16,7 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
+from tests.properties import examples
 from voice.sentences.places import noted
 from voice.words import grammar
 from voice.words.phrases import read
@@ -47,7 +48,7 @@ def test_what_is_no_note(said: str) -> None:
     assert read(said) is None
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.data())
 def test_every_usual_note_is_a_note_that_can_be_kept_and_said_back(data: st.DataObject) -> None:
     sentences = [

@@ -212,7 +212,6 @@ def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
         yield own
 
 
-@pytest.mark.flaky(reruns=2)  # in real time, as in tests/test_voice_call.py
 def test_a_call_by_voice_stays_here(card: VirtualAudio, watched: Watched, tmp_path: Path) -> None:
     """Its first reply takes longer to say than the ten seconds after which a report was sent."""
     kept = tmp_path / "kept"

@@ -197,7 +197,7 @@ def test_with_nobody_to_tell_the_exit_tells(closed: str, tmp_path: Path) -> None
 @POSIX
 def test_what_is_printed_never_goes_into_a_file_that_took_its_place(tmp_path: Path) -> None:
     """The lowest free number goes to the next file that is opened. Source: POSIX, open()."""
-    shell("PROGRAM call --typed --piece x >&- 2>&-", tmp_path)
+    shell("PROGRAM call --typed --piece x --head 52cm >&- 2>&-", tmp_path)
     kept = tmp_path / "data" / "rounds-aloud" / "pieces" / "x.jsonl"
     assert b"The piece is called" not in kept.read_bytes()
     assert shell("PROGRAM writeup x", tmp_path).returncode == 0
@@ -206,7 +206,7 @@ def test_what_is_printed_never_goes_into_a_file_that_took_its_place(tmp_path: Pa
 @POSIX
 def test_a_terminal_that_cannot_write_the_name(tmp_path: Path) -> None:
     env = {"LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
-    for named in ("--piece mütze", ""):
+    for named in ("--piece mütze --head 52cm", ""):
         done = shell(f"PROGRAM call --typed {named}", tmp_path, **env)
         assert (done.returncode, done.stderr) == (0, "")
         assert r"The piece is called m\xfctze." in done.stdout

@@ -33,6 +33,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
 from tests.openings import opening
+from tests.properties import examples
 from voice.caller.caller import Caller
 from voice.sentences.pace import BRIEF_REST, REST, duration
 
@@ -59,7 +60,7 @@ class Work:
         self.say(c.Next(), effort(self.state.offered) / per_min)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=examples(30))
 @given(st.floats(8, 40), st.integers(5, 14), st.integers(0, 10**6))
 def test_an_even_maker_is_told_her_pace(per_min: float, rounds: int, seed: int) -> None:
     """Rounds that vary by 10 %: what is told is within four standard errors of the percentile.
@@ -140,7 +141,7 @@ def due(work: Work, every_min: float = 30.0) -> list[float]:
     ]
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.lists(st.floats(0.2, 14), min_size=5, max_size=25), st.sampled_from([10, 20, 30]))
 def test_a_hint_comes_once_in_each_rhythm(rounds_min: Sequence[float], every: int) -> None:
     """The first round to end past each multiple of the rhythm, and no other, has the hint."""

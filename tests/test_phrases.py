@@ -16,11 +16,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
 from voice.recognisers.chosen import open_recogniser
 from voice.words import grammar, phrases, spoken_numbers
+from voice.words.free.meanings import MEANINGS, Said
 from voice.words.grammar import Word
 from voice.words.phrases import PHRASES, TOPICS, Group, grammar_of
 
@@ -137,8 +139,14 @@ def test_no_two_rows_build_different_commands_from_the_same_fixed_words() -> Non
 
 def test_every_command_can_be_said() -> None:
     heard = [command for said, _ in _table() if (command := phrases.read(said))]
-    assert {type(command) for command in heard} == set(get_args(c.Command))
-    assert {command.what for command in heard if isinstance(command, c.Ask)} == set(c.Asked)
+    said = Said("", "", (), State())
+    freely = [meaning.build(said) for meaning in MEANINGS.values()]
+    assert {type(command) for command in heard} == set(get_args(c.Command)) - {c.Explain}
+    assert c.Explain in map(type, freely)  # in free wording alone, as the next
+    assert c.Ask(c.Asked.TOLD) in freely
+    assert {command.what for command in heard if isinstance(command, c.Ask)} == set(c.Asked) - {
+        c.Asked.TOLD
+    }
     assert {command.look for command in heard if isinstance(command, c.Lies)} == set(c.Look)
     kinds = {command.kind for command in heard if isinstance(command, c.Measured)}
     assert kinds == {None, *c.Kind} - {c.Kind.LOOK}

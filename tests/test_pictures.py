@@ -30,6 +30,7 @@ from pattern.writeup.pictures import pictures
 from pattern.writeup.side_view import meridian, profile
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told
+from tests.properties import examples
 
 LONGEST = 38
 """Letters of 20 units that fit 400: half an em each, as sans-serif letters have in the mean."""
@@ -60,7 +61,7 @@ def numbers(root: ET.Element) -> list[float]:
     ]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=examples(60))
 @given(stories())
 def test_every_picture_is_whole_and_says_what_it_shows(story: Story) -> None:
     """SVG 2, section 5.5 and the SVG accessibility mappings: role, title and desc as children."""
@@ -82,7 +83,7 @@ def test_every_picture_is_whole_and_says_what_it_shows(story: Story) -> None:
         assert set(re.findall(r"#[0-9a-f]{3,6}", picture.svg)) <= {INK, PAPER, SHADE}
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(stories())
 def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
     state = story.state
@@ -116,7 +117,7 @@ def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
     assert len(dashed) == sum(one.number > state.piece.finished for one in rounds)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=examples(60))
 @given(
     st.lists(
         st.one_of(
@@ -182,7 +183,7 @@ def test_readings_of_rounds_taken_out_are_not_drawn() -> None:
     assert "No reading of it has been taken." not in gauge_over_rounds(state, 1).description
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.floats(300, 700), st.floats(120, 450), st.floats(0, 250), st.floats(0, 85))
 def test_the_outline_follows_the_profile_to_its_end(
     girth: float, depth: float, brim: float, slope: float

@@ -21,11 +21,12 @@ from pattern.shape.easy import _repeats
 from pattern.shape.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round
 from pattern.shape.settings import Settings
 from tests.any_call import begun
+from tests.properties import examples
 
 RANDOM = st.randoms(use_true_random=False) | st.integers(0, 2**32).map(Random)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=examples(30))
 @given(RANDOM, st.floats(0.3, 1.0))
 def test_what_would_last_is_found_in_few_plans(rng: Random, share: float) -> None:
     """The least change of each kind that is enough; each trial is a plan, and those of a fine hat

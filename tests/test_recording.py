@@ -14,6 +14,7 @@ import soxr  # type: ignore[import-untyped]
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.properties import examples
 from voice.recognisers.recording import (
     LONGEST_S,
     NotARecording,
@@ -127,7 +128,7 @@ def test_a_folder_gives_its_wav_files_by_name(tmp_path: Path) -> None:
     channels=st.sampled_from([1, 2, 6]),
     length_s=st.floats(0.05, 20),
 )
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 def test_in_blocks_it_is_the_sound_that_it_is_whole(
     tmp_path_factory: pytest.TempPathFactory, rate_hz: int, channels: int, length_s: float
 ) -> None:

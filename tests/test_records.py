@@ -81,7 +81,7 @@ UNIONS = st.lists(st.sampled_from(KINDS), min_size=2, unique_by=lambda case: cas
 CASES = st.recursive(LEAVES | UNIONS, deeper, max_leaves=4)
 
 
-@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])  # loads Unicode tables once
+@settings(suppress_health_check=[HealthCheck.too_slow])  # loads Unicode tables once
 @given(st.lists(CASES, max_size=4), st.data())
 def test_every_generated_class_comes_back_the_same(cases: list[Case], data: st.DataObject) -> None:
     made = [(f"field_{n}", hint) for n, (hint, _) in enumerate(cases)]

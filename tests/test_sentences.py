@@ -25,6 +25,7 @@ from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
 from pattern.trade.cautions import CAUTIONS
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
+from tests.properties import examples
 from voice.sentences import (
     finishing,
     hearing,
@@ -140,7 +141,7 @@ def audible(said: str) -> str:
     return said
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300))
 @given(steps, st.booleans())
 def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_ring: bool) -> None:
     answers = AT_THE_RING if at_the_ring else ()

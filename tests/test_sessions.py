@@ -35,6 +35,7 @@ from tests.anything import ANY, TAPES
 from tests.hats import AT, at, begun, kept, said
 from tests.openings import opening
 from tests.pieces import SHAPED
+from tests.properties import examples
 
 OPENINGS = st.fixed_dictionaries(
     {
@@ -236,8 +237,7 @@ class Sessions(RuleBasedStateMachine):
 
 TestSessions = Sessions.TestCase
 TestSessions.settings = settings(
-    deadline=None,
-    max_examples=60,
+    max_examples=examples(60),
     stateful_step_count=20,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

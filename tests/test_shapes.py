@@ -27,6 +27,7 @@ from pattern.shape.settings import Settings, questions
 from pattern.shape.shape_text import as_text, shape_from
 from tests.hats import exactly, said
 from tests.pieces import begun
+from tests.properties import examples
 
 NAMES = [shape.name for shape in SHAPES]
 HEAD, DEPTH, BRIM, ACROSS, HEIGHT = 560.0, 200.0, 60.0, 150.0, 80.0
@@ -99,7 +100,7 @@ WIDTHS, RATIOS = st.floats(4, 8), st.floats(0.95, 1.25)
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(width=WIDTHS, ratio=RATIOS)
 def test_counts_close_and_every_round_can_be_worked(name: str, width: float, ratio: float) -> None:
     """Each round is worked into the one before it, and has just its places more, or fewer."""
@@ -116,7 +117,7 @@ def test_counts_close_and_every_round_can_be_worked(name: str, width: float, rat
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(width=WIDTHS, ratio=RATIOS)
 def test_the_cloth_has_the_area_of_the_shape(name: str, width: float, ratio: float) -> None:
     """Surface of revolution, the integral of 2 pi r ds (plane geometry; scipy): within the
@@ -133,7 +134,7 @@ def test_the_cloth_has_the_area_of_the_shape(name: str, width: float, ratio: flo
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(width=WIDTHS, ratio=RATIOS)
 def test_every_round_has_the_girth_of_the_profile(name: str, width: float, ratio: float) -> None:
     """N w = 2 pi r at each round, r by integrating the slope; within a set and a half of changes
@@ -153,7 +154,7 @@ def test_every_round_has_the_girth_of_the_profile(name: str, width: float, ratio
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(width=WIDTHS, ratio=RATIOS)
 def test_it_fits_where_it_has_to(name: str, width: float, ratio: float) -> None:
     """A head, or the edge of a bowl, within half a stitch; a mat within a round; a ball

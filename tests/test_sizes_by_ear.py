@@ -26,6 +26,7 @@ from pattern.writeup.document import Items, Section, as_text
 from pattern.writeup.many_sizes import for_head, sizes_of
 from pattern.writeup.writeup import as_made
 from tests.hats import begun, said, why_refused
+from tests.properties import examples
 from voice.caller.caller import Caller
 from voice.sentences import heads, reply, sizes
 
@@ -45,7 +46,7 @@ def in_sizes(state: State) -> Section:
     return section
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=examples(20))
 @given(st.integers(300, 700), st.integers(300, 700), st.sampled_from([0.0, 60.0]))
 def test_another_head_gets_the_rounds_of_a_hat_for_that_head(
     own: int, other: int, brim: float
@@ -55,7 +56,7 @@ def test_another_head_gets_the_rounds_of_a_hat_for_that_head(
     assert rounds_ahead(for_head(state, float(other))) == rounds_ahead(alone)
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=examples(20))
 @given(HEADS)
 def test_sizes_are_kept_told_and_written_from_the_smallest(chosen: list[int]) -> None:
     state = begun(head_mm=499.0)

@@ -15,9 +15,6 @@ from voice.sound.duplex import SoundSettings
 from voice.sound.ports import RATE_HZ, AllZeros, AudioBlock, Overflow, Samples
 from voice.sound.sound_watch import LevelWatch, likeness
 
-pytestmark = pytest.mark.flaky(reruns=2)
-"""In real time: a machine busy with other work drops sound now and then."""
-
 
 @pytest.fixture(scope="module")
 def card() -> Iterator[VirtualAudio]:

@@ -24,9 +24,6 @@ from voice.sound.ports import (
     OnlyMicrophoneLost,
 )
 
-pytestmark = pytest.mark.flaky(reruns=2)
-"""In real time: a machine busy with other work drops sound now and then."""
-
 
 @pytest.fixture
 def own_card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:

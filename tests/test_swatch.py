@@ -19,6 +19,7 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
+from tests.properties import examples
 from voice.sentences.reply import reply
 from voice.words.phrases import read
 
@@ -27,7 +28,7 @@ def swatch(count: int, length_mm: float, *, rounds: bool = False, washed: bool =
     return c.Swatch(count, Amount(length_mm, 1.0, Unit.MM), rounds, washed)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.floats(0.75, 1.3), st.integers(15, 40), st.booleans())
 def test_a_swatch_says_most_of_what_is_true(factor: float, count: int, rounds: bool) -> None:
     """Hands far from the tables are found within the 3 % by which a piece differs from a swatch."""
@@ -41,7 +42,7 @@ def test_a_swatch_says_most_of_what_is_true(factor: float, count: int, rounds: b
     assert gauge.of(row).sd < usual.of(row).sd / 2
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.floats(0.8, 1.1), st.floats(0.8, 1.1))
 def test_what_washing_takes_is_added_beforehand(wide: float, high: float) -> None:
     """The stitches called, at the size they have after washing, make the head's girth."""

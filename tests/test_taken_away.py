@@ -25,6 +25,7 @@ from pattern.journal.kept import pieces, read
 from pattern.journal.lines import Turn, read_lines
 from pattern.journal.records import Codec
 from pattern.session.history import CODEC as EVENTS
+from tests.properties import examples
 from tests.test_call import HAT, ROOT, program, replies
 from voice.caller.caller import Caller
 
@@ -301,7 +302,7 @@ def in_any_file(under: Path) -> list[list[int]]:
     return found
 
 
-@settings(deadline=None, max_examples=60, suppress_health_check=HARMLESS)
+@settings(max_examples=examples(60), suppress_health_check=HARMLESS)
 @given(done=DONE)
 def test_whatever_is_done_to_the_file_no_answered_turn_is_lost(
     tmp_path_factory: pytest.TempPathFactory, done: list[str]

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.properties import examples
 from tests.test_word_graph import SMALL, all_sentences
 from voice.recognisers.net.token_graph import TokenGraph, token_graph
 from voice.recognisers.net.token_search import Floats, search
@@ -135,7 +136,7 @@ class Table:
         return float(sum(self.answer(text[:n])[token] for n, token in enumerate(text)))
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=examples(20))
 @given(seed=st.integers(0, 999))
 def test_the_search_finds_what_trying_everything_finds(seed: int) -> None:
     graph = token_graph(side_by_side(["one", "two", "count one"]), VOCABULARY)

@@ -15,12 +15,13 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
+from tests.properties import examples
 from voice.sentences import trims
 from voice.sentences.amounts import with_unit
 from voice.words.phrases import read
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=examples(20))
 @given(st.floats(0.85, 1.2), st.sampled_from([0.0, 60.0]))
 def test_lengths_are_those_of_the_stitches_that_are_there(factor: float, brim: float) -> None:
     """Stitches times the maker's own width, at the foot of the sides and at the edge."""

@@ -27,9 +27,6 @@ from voice.sound.sound_watch import likeness
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
-pytestmark = pytest.mark.flaky(reruns=2)
-"""In real time: a machine busy with other work drops sound now and then."""
-
 HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
 ROUND_TWO, ROUND_THREE = "Round two: ", "Round three: two in one, one plain, six times. Eighteen."
 STRANGE = "Not one of these words belongs to this conversation, nor will it ever."

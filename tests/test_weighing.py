@@ -30,6 +30,7 @@ from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told
+from tests.properties import examples
 from voice.sentences import yarn
 from voice.sentences.refusals import refusal
 from voice.words.phrases import read
@@ -55,7 +56,7 @@ def test_two_weighings_teach_what_one_step_of_learning_does() -> None:
     assert times_learned(state) == 1
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=examples(30))
 @given(st.floats(0.6, 1.8), st.integers(8, 20))
 def test_a_makers_own_use_is_found_from_the_scales(factor: float, done: int) -> None:
     """Scales to 1 g: after so many rounds the use is known within 15 %, or three of its spreads."""

@@ -25,6 +25,7 @@ from pattern.writeup.measures import measures
 from pattern.writeup.writeup import as_made, as_planned
 from pattern.writeup.written_rounds import Written, short_name, written_lines
 from tests.pieces import NEXT, Story, begun, stories, told
+from tests.properties import examples
 from tests.test_rounds import cut
 from tests.written_parser import Read, read_line
 
@@ -74,7 +75,6 @@ def same(found: Read, round_: Round) -> bool:
     )
 
 
-@settings(deadline=None)
 @given(stories())
 def test_rounds_read_back_are_the_rounds_made(story: Story) -> None:
     """Every stitch placed in the session is the stitch that the text places, and no other."""
@@ -98,7 +98,6 @@ def test_rounds_read_back_are_the_rounds_made(story: Story) -> None:
     assert f"Made: {len(made)} rounds, {total} stitches." in text or not made
 
 
-@settings(deadline=None)
 @given(stories())
 def test_rounds_ahead_are_those_that_going_on_makes(story: Story) -> None:
     """Followed to the end without another reading, the plan that was written is what is made."""
@@ -286,7 +285,7 @@ def test_a_joined_hat_says_how_and_a_springy_one_how_much_smaller() -> None:
     assert "spiral" in as_text(as_planned(begun(), "Test"), 300)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=examples(30))
 @given(stories(), st.integers(20, 100))
 def test_text_keeps_its_width_and_every_word(story: Story, width: int) -> None:
     state = story.state
@@ -305,7 +304,7 @@ def test_a_line_can_be_too_short() -> None:
         as_text(as_planned(begun(), "Test"), 19)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=examples(30))
 @given(stories())
 def test_json_holds_the_whole_tree(story: Story) -> None:
     state = story.state

@@ -20,6 +20,7 @@ from pattern.writeup.pictures import pictures
 from pattern.writeup.writeup import as_made, as_planned
 from tests.bench.writeup import long_piece
 from tests.pieces import Story, begun, stories
+from tests.properties import examples
 
 
 def parsed(page: str) -> ET.Element:
@@ -52,7 +53,7 @@ def section_words(section: Section) -> Iterator[str]:
 SAID = {"h1", "h2", "h3", "h4", "h5", "h6", "p", "li", "caption", "th", "td"}
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(stories())
 def test_the_page_parses_and_holds_every_word_in_order(story: Story) -> None:
     state = story.state
@@ -75,7 +76,7 @@ def test_the_page_parses_and_holds_every_word_in_order(story: Story) -> None:
     assert {one.get("role") for one in svgs} <= {"img"}
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=examples(25))
 @given(stories())
 def test_the_page_is_built_to_be_found_in(story: Story) -> None:
     """WCAG 2.2: 1.3.1, 2.1.1, 2.4.2, 3.1.1; ARIA practices for regions that scroll."""
@@ -103,7 +104,7 @@ def test_the_page_is_built_to_be_found_in(story: Story) -> None:
     assert len(marks) == len(set(marks))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=examples(25))
 @given(stories())
 def test_the_page_needs_no_other_file_and_runs_nothing(story: Story) -> None:
     root = parsed(as_html(as_made(story.state, "Test"), pictures(story.state)))

@@ -74,7 +74,7 @@ def test_a_folder_of_pieces_is_no_file(folder: Path) -> None:
     assert sorted(folder.parent.rglob("*")) == before
 
 
-@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     old=st.none() | st.binary().filter(lambda old: not old.startswith(b'{"v":')), new=st.binary()
 )

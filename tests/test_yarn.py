@@ -19,6 +19,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.areas import whole_piece
 from tests.pieces import NEXT, Story, begun, stories, told
+from tests.properties import examples
 
 
 def use_of(state: State, metres: float | None = None, grams: float | None = None) -> Use:
@@ -132,7 +133,7 @@ def test_enough_is_said_with_a_reserve_and_otherwise_what_fits() -> None:
     assert not enough(state, use, grams=5.0).fits
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=examples(40))
 @given(stories(), st.floats(1, 150))
 def test_a_saving_kept_to_is_enough(story: Story, grams: float) -> None:
     """What is proposed, once done as a change of the settings, does last."""

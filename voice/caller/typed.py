@@ -67,12 +67,16 @@ def answer(caller: Caller, line: bytes, lead: str = "") -> Reply:
     """The one reply to a line; the attention words `lead` may stand before what is said."""
     if (why := problem(line)) is not None:
         return Reply(why, caller.state, unheard=True)
-    return caller.hear(_after(lead.split(), line.decode()))
+    if not (words := _after(lead.split(), line.decode())):
+        return Reply(EMPTY, caller.state, unheard=True)
+    return caller.hear(words)
 
 
 def _after(lead: list[str], text: str) -> str:
     start = r"\W+".join(map(re.escape, lead))
-    return re.sub(rf"\A\W*{start}\W+(?=\w)", "", text, flags=re.IGNORECASE) if lead else text
+    if not lead:
+        return text
+    return re.sub(rf"\A\W*{start}(\W+(?=\w)|\W*\Z)", "", text, flags=re.IGNORECASE)
 
 
 def converse(

@@ -77,6 +77,7 @@ def run(args: Namespace) -> int:
                 done, left = caller.state.piece.finished, rounds_left_in(caller.state)
                 bar.total, bar.n = done + left, done
                 bar.write(line, file=sys.stdout)
+                sys.stdout.flush()  # as it is said, to whoever reads a pipe too
                 bar.refresh()
 
             rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)

@@ -11,7 +11,10 @@ from pattern.plan.sides import sides_change, sides_over
 from pattern.plan.sloping import sloping_change, sloping_over
 from pattern.shape.rounds import Round, Stage, spaced_round
 
-_SHIFTED = frozenset({Stage.CROWN, Stage.DOME, Stage.BALL})
+_FROM_CENTRE = frozenset({Stage.CROWN, Stage.DOME, Stage.BALL})
+_SHIFT_STEP, _SHIFTS = 2, 7
+"""Of the plain stitches of a repeat a share comes before its increase, which grows by two sevenths
+from round to round: no two of seven rounds on end begin alike, also with plain ones between."""
 
 
 def next_round(piece: Piece) -> Round | None:
@@ -23,10 +26,19 @@ def next_round(piece: Piece) -> Round | None:
         return None
     stage, number = piece.stretches[part].stage, piece.finished + 1
     change = _change(piece, part, stage)
-    even = abs(change) > 2 and piece.stitches % change == 0  # others are long enough to say
-    spread = stage in _SHIFTED and not piece.settings.stacked
-    shifted = even and spread and number % 2 == 0
-    return spaced_round(number, stage, piece.stitches, change, shifted, part=part)
+    return spaced_round(
+        number, stage, piece.stitches, change, _shift(piece, stage, number), part=part
+    )
+
+
+def _shift(piece: Piece, stage: Stage, number: int) -> float:
+    """Share of the plain stitches that each repeat of the round begins with."""
+    alone = stage is Stage.SIDES and len(set(piece.band[-2:])) < 2
+    if piece.settings.stacked or alone:
+        return 0.0
+    if stage in _FROM_CENTRE:
+        return 0.0 if number % 2 else 0.5
+    return number * _SHIFT_STEP % _SHIFTS / _SHIFTS
 
 
 def _change(piece: Piece, part: int, stage: Stage) -> int:
@@ -65,9 +77,9 @@ def recounted(piece: Piece, offered: Round) -> Round:
     room = piece.stitches // 2 if offered.decreasing else piece.stitches
     sets = min(offered.sets, room)
     change = -sets if offered.decreasing else sets
-    shifted = offered.places[:1] > (0,)
+    shift = _shift(piece, offered.stage, offered.number)
     return spaced_round(
-        offered.number, offered.stage, piece.stitches, change, shifted, part=offered.part
+        offered.number, offered.stage, piece.stitches, change, shift, part=offered.part
     )
 
 

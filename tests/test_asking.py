@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking
-from pattern.plan.counting import BEFORE_BAND, worth_counting
+from pattern.plan.counting import BEFORE_BAND, LEFT_ALONE, MOST_COUNTS, worth_counting
 from pattern.plan.next_reading import wanted
 from pattern.plan.readings import girth_finished
 from pattern.plan.sides import FIT_STEPS, band_rounds, correction, sides_left
@@ -24,6 +26,7 @@ from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
+from voice.sentences.due import now
 
 HEADS = st.floats(450, 600)
 HEIGHTS = st.floats(1.0, 1.25)
@@ -165,6 +168,53 @@ def test_few_rounds_are_worth_a_count(head_mm: float, slipped: bool) -> None:
     assert all(counts for above, counts in sides if above < BEFORE_BAND)
     assert sum(counts for _, counts in sides) <= (len(sides) / 2 + 2 if slipped else 3)
     assert not any(counts for stage, _, counts in flags if stage is Stage.BRIM)
+
+
+def counts_asked(state: State, answer: Callable[[State], c.Command | None]) -> list[int]:
+    """Rounds that a maker is asked to count, who then says `answer`, where it is something."""
+    asked: list[int] = []
+    while state.stage is not Stage.FINISHING:
+        if state.want is not None:
+            state = do(state, c.Skip())
+            continue
+        offered = state.offered
+        assert offered is not None
+        request = "Count this round" in now(state)
+        state = do(state, c.Next())
+        if request:
+            asked.append(offered.number)
+            if (said := answer(state)) is not None:
+                state = do(state, said)
+    return asked
+
+
+@given(HEADS, st.sampled_from(FOR_HEADS), st.booleans())
+def test_two_counts_at_most_where_nothing_is_wrong(
+    head_mm: float, shape: Shape, counting: bool
+) -> None:
+    answers = {"head_mm": head_mm, "yarn": 4, "hook_mm": 5.0, "shape": shape.name}
+    state = fold(State(), opening(State(), answers))
+    asked = counts_asked(state, lambda after: c.Counted(after.piece.stitches) if counting else None)
+    straight = any(stretch.stage is Stage.SIDES for stretch in state.piece.stretches)
+    assert straight <= len(asked) <= MOST_COUNTS
+
+
+@given(HEADS, st.integers(0, 3))
+def test_a_count_that_was_left_out_is_not_asked_for_again_soon(head_mm: float, right: int) -> None:
+    """Also where a slip was found, and each round of the band is worth a count."""
+    state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": 4, "hook_mm": 5.0}))
+    told: list[int] = []
+
+    def answer(after: State) -> c.Command | None:
+        told.append(after.piece.finished)
+        if len(told) == 1:
+            return c.Counted(after.piece.stitches + 1)
+        return c.Counted(after.piece.stitches) if len(told) <= 1 + right else None
+
+    asked = counts_asked(state, answer)
+    left_out = asked[1 + right :]
+    assert len(asked) > 1
+    assert all(after - one > LEFT_ALONE for one, after in pairwise(left_out))
 
 
 @given(HEADS, TIGHT, HEIGHTS, st.sampled_from((3, 4, 5)), st.sampled_from(FOR_HEADS))

@@ -15,7 +15,7 @@ from pattern.plan.crown import crown_target
 from pattern.plan.next_round import next_round, rounds_left
 from pattern.plan.piece import Piece, depth_at, fullness
 from pattern.plan.readings import girth_finished
-from pattern.plan.sides import CORRECT_AT_MOST, FIT_STEPS, correction
+from pattern.plan.sides import CORRECT_AT_MOST, FIT_STEPS, WORTH_MM, correction
 from pattern.session import commands as c
 from pattern.session.commands import Kind, Look
 from pattern.session.folding import fold
@@ -26,6 +26,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount, Unit, tape_value
 from tests.hats import begun, exactly, said, until
 from tests.openings import opening
+from voice.sentences.fitting import TOLD_MM, fit
 
 INCH = 25.4
 HATS = st.fixed_dictionaries(
@@ -71,7 +72,9 @@ def test_the_hat_has_the_girth_depth_and_brim_it_should(answers: dict[str, float
 
 @given(st.integers(40, 120), st.floats(4, 8), st.floats(300, 700))
 def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: float) -> None:
-    """At most one stitch in ten changes, towards the girth; less than 0.6 of one is left alone."""
+    """At most one stitch in ten changes, towards the girth; half of one, or half a centimetre of
+    tape, is left alone.
+    """
     piece = Piece(
         Settings(head_mm=head),
         exactly(width, 7.0),
@@ -85,12 +88,34 @@ def test_a_correction_fits_and_never_puckers(stitches: int, width: float, head: 
     off = head - stitches * width
     change = correction(piece)
     assert abs(change) <= stitches // CORRECT_AT_MOST
-    if abs(off) <= FIT_STEPS * width:
+    if abs(off) <= max(FIT_STEPS * width, WORTH_MM):
         assert change == 0
     else:
         assert change * off > 0
         assert abs(off - change * width) < abs(off)
     assert correction(replace(piece, sides_known=False)) == 0
+
+
+@given(st.integers(60, 120), st.floats(3, 8), st.floats(-1, 1))
+def test_half_a_centimetre_of_tape_is_told_and_not_corrected(
+    stitches: int, width: float, share: float
+) -> None:
+    off_mm = share * WORTH_MM
+    piece = Piece(
+        Settings(head_mm=stitches * width - off_mm, unit=Unit.CM),
+        exactly(width, 7.0),
+        Stage.SIDES,
+        15,
+        stitches,
+        (13, 2),
+        (stitches,),
+        sides_known=True,
+    )
+    offered = next_round(piece)
+    assert offered is None or offered.stage is Stage.BRIM or not offered.places
+    way = "over" if off_mm > 0 else "under"
+    told = f"Half a centimetre {way}: that fits."
+    assert fit(piece) == ("That fits." if abs(off_mm) <= TOLD_MM else told)
 
 
 @given(st.integers(4, 12), st.integers(40, 120), st.sampled_from([None, *Look]))

@@ -17,8 +17,7 @@ from pattern.session import events as e
 from pattern.session.decide_yarn import use_of
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.easy import _repeats
-from pattern.shape.rounds import Round, Stage, _again, even_gaps, recipe, spaced_round
+from pattern.shape.rounds import Round, _again
 from pattern.shape.settings import Settings
 from tests.any_call import begun
 from tests.properties import examples
@@ -76,16 +75,6 @@ def test_where_gaps_come_again_is_found_as_by_comparing(gaps: list[int]) -> None
     for at, length in list(enumerate(_again(gaps)))[1:]:
         assert gaps[:length] == gaps[at : at + length]
         assert at + length == len(gaps) or gaps[length] != gaps[at + length]
-
-
-@given(st.integers(1, 200), st.integers(0, 199), st.integers(2, 40))
-def test_longer_repeats_are_no_more_of_them(changes: int, over: int, least: int) -> None:
-    over %= changes
-    total = over + least * changes
-    said = recipe(spaced_round(1, Stage.BRIM, total, changes))
-    assert sum(len(group.repeats) for group in said.groups) == _repeats(over, changes)
-    shorter = even_gaps(over + 2 * changes, changes)
-    assert [gap - least for gap in even_gaps(total, changes)] == [gap - 2 for gap in shorter]
 
 
 @given(st.floats(-3, 3), st.floats(0.01, 9), st.lists(st.floats(-0.3, 0.3), min_size=3, max_size=3))

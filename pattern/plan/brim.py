@@ -36,4 +36,5 @@ def brim_change(piece: Piece) -> int:
         return 0
     ahead = brim_stitches(piece, min(rounds + 1, total)) - piece.stitches
     wanted = max((due + ahead) / 2, 1.0)
-    return easiest(piece.stitches, min(wanted, piece.stitches), growth / 3)
+    slack = growth / (3 if rounds + 1 < total else 6)  # no later round makes up for the last ones
+    return easiest(piece.stitches, min(wanted, piece.stitches), slack)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from pattern.plan.crown import crown_target
 from pattern.plan.part_rules import ends_by_stitches
@@ -23,6 +24,23 @@ UNSURE_MM = 8.0
 """Sides further up are counted where the stitches are less certain than this, one standard
 deviation of the girth: a slip that is found is not worked on for long. Our choice."""
 
+MOST_COUNTS = 2
+"""Counts asked for in a piece where none was wrong yet; our choice."""
+LEFT_ALONE = 3
+"""Rounds after one that was to be counted, and was not, in which no count is asked for; our choice.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class CountsAsked:
+    """How much was asked for already."""
+
+    round: int = 0
+    """The last round that was to be counted; 0 for none."""
+    times: int = 0
+    left_out: bool = False
+    """Whether that round was worked and not counted."""
+
 
 def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
     """Whether the stitches of the offered round are worth a count, as it must fit.
@@ -37,6 +55,16 @@ def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
         return left < 1.5 or band + 0.5 <= left < band + 1.5
     unsure = math.sqrt(piece.miscount.variance) * piece.gauge.width_mm
     return left < band + BEFORE_BAND or unsure > UNSURE_MM
+
+
+def count_due(piece: Piece, offered: Round, asked: CountsAsked, slips: bool) -> bool:
+    """Whether a count of the offered round is asked for: it is worth one, the maker was not asked
+    too often while nothing was found wrong, and did not leave out such a request just now.
+    """
+    if asked.left_out and offered.number <= asked.round + LEFT_ALONE:
+        return False
+    often = not slips and asked.times >= MOST_COUNTS
+    return not often and worth_counting(piece, offered, slips)
 
 
 def _leads_to_sides(piece: Piece, offered: Round) -> bool:

@@ -14,6 +14,9 @@ Common practice, one worker's test."""
 FLAT_WITHIN = 0.07
 """A mat is helped as soon as it is surely further than this from flat. Common practice, one
 worker's test: flat within about 7 %."""
+EASIER = 2
+"""A crown round that has not to fit may be so many increases off, where they divide it; our choice.
+"""
 _ENDLESS = 10**6
 
 
@@ -47,7 +50,30 @@ def more_increases(piece: Piece) -> int:
 
 
 def crown_change(piece: Piece) -> int:
-    """Increases of the next crown round: the usual ones, none, or some more."""
+    """Increases of the next crown round: the usual ones, none, or some more.
+
+    Before the last round, a few fewer or more where they then divide the round.
+    """
+    change, usual = _crown_change(piece), piece.settings.increases
+    left = _ENDLESS if by_tape(piece) else crown_target(piece) - piece.stitches
+    if not 0 < change < left or piece.slip or piece.finished < 4:
+        return change
+    return change if piece.stitches % change == 0 else _easier(piece.stitches, change, usual, left)
+
+
+def _easier(stitches: int, change: int, usual: int, left: int) -> int:
+    """A change near by that divides the round, best one after which the usual ones do again.
+
+    Where there are to be more than usual, there are.
+    """
+    least = max(change - EASIER, usual + 1 if change > usual else 1)
+    near = range(least, min(change + EASIER + 1, left))
+    divides = [some for some in near if stitches % some == 0]
+    back = [some for some in divides if (stitches + some) % usual == 0]
+    return min(back or divides, key=lambda some: abs(some - change), default=change)
+
+
+def _crown_change(piece: Piece) -> int:
     left = _ENDLESS if by_tape(piece) else crown_target(piece) - piece.stitches
     usual = max(piece.settings.increases - piece.slip, 0)
     after = piece.finished + 1

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from pattern.plan.part_rules import RULES
 from pattern.plan.piece import Piece
+from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage, spaced_round
+
+_SHIFT_STEP, _SHIFTS = 2, 7
+"""Share of the plain stitches of a repeat that comes before its increase: it grows by two sevenths
+from round to round, so that no two of seven rounds on end begin alike, also with plain ones among
+them."""
 
 
 def next_round(piece: Piece) -> Round | None:
@@ -17,10 +23,19 @@ def next_round(piece: Piece) -> Round | None:
     stage, number = piece.stretches[part].stage, piece.finished + 1
     rules = RULES[stage]
     change = rules.change(piece, part)
-    even = abs(change) > 2 and piece.stitches % change == 0  # others are long enough to say
-    spread = rules.shifted and not piece.settings.stacked
-    shifted = even and spread and number % 2 == 0
-    return spaced_round(number, stage, piece.stitches, change, shifted, part=part)
+    return spaced_round(
+        number, stage, piece.stitches, change, _shift(piece, stage, number), part=part
+    )
+
+
+def _shift(piece: Piece, stage: Stage, number: int) -> float:
+    """Share of the plain stitches that each repeat of the round begins with."""
+    alone = shaping(stage).straight and len(set(piece.band[-2:])) < 2
+    if piece.settings.stacked or alone:
+        return 0.0
+    if RULES[stage].shifted:
+        return 0.0 if number % 2 else 0.5
+    return number * _SHIFT_STEP % _SHIFTS / _SHIFTS
 
 
 def next_part(piece: Piece) -> int | None:
@@ -40,9 +55,9 @@ def recounted(piece: Piece, offered: Round) -> Round:
     room = piece.stitches // 2 if offered.decreasing else piece.stitches
     sets = min(offered.sets, room)
     change = -sets if offered.decreasing else sets
-    shifted = offered.places[:1] > (0,)
+    shift = _shift(piece, offered.stage, offered.number)
     return spaced_round(
-        offered.number, offered.stage, piece.stitches, change, shifted, part=offered.part
+        offered.number, offered.stage, piece.stitches, change, shift, part=offered.part
     )
 
 

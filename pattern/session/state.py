@@ -84,6 +84,10 @@ class State:
     recheck: int = 0
     """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
     none such."""
+    to_count: int = 0
+    """The last round whose count was asked for; 0 for none."""
+    counts_asked: int = 0
+    """Rounds whose count was asked for."""
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
     last: Reading | int | str | e.SwatchTaken | None = None
@@ -137,6 +141,14 @@ class State:
     def slips_found(self) -> bool:
         """Whether a count was not as called."""
         return self.made is not None and self.made.slipped
+
+    @property
+    def count_left_out(self) -> bool:
+        """Whether the last round that was to be counted was worked, and no count of it was told."""
+        if not self.to_count:
+            return False
+        made = next((one for one in self.rounds_made() if one.round.number <= self.to_count), None)
+        return made is not None and made.round.number == self.to_count and made.counted is None
 
     def readings_taken(self) -> Iterator[Taken]:
         """Readings, the last one first."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
-from pattern.shape.rounds import Stage, recipe, spaced_round
+FEW = 3
+"""Stitches left at the end that make no difference to the ear; our choice."""
 
 
 def easiest(stitches: int, wanted: float, slack: float) -> int:
@@ -18,15 +18,12 @@ def easiest(stitches: int, wanted: float, slack: float) -> int:
     near = range(max(math.ceil(size - slack), 1), math.floor(size + slack) + 1)
     choices = [c for c in near if c <= most] or [min(max(round(size), 1), most)]
 
-    return sign * min(
-        choices, key=lambda change: (_repeats(stitches % change, change), abs(change - size))
-    )
+    return sign * min(choices, key=lambda change: (_parts(stitches, change), abs(change - size)))
 
 
-@lru_cache(maxsize=4096)
-def _repeats(over: int, changes: int) -> int:
-    """Repeats in which so many changes are said, where their repeats share out so many stitches
-    more than the shortest have: how long these are does not count.
+def _parts(stitches: int, changes: int) -> tuple[int, int]:
+    """How so many changes are said: with one repeat, with stitches left at the end, or with two
+    repeats that differ; and, to the nearest few, how many are left.
     """
-    said = recipe(spaced_round(1, Stage.BRIM, over + 2 * changes, changes))
-    return sum(len(group.repeats) for group in said.groups)
+    gap, over = divmod(stitches, changes)
+    return (0, 0) if not over else (1, over // FEW) if over <= gap else (2, 0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate, groupby
@@ -67,46 +68,44 @@ class Round:
         return self.places[sets] - self.places[0]
 
 
-def even_gaps(total: int, count: int) -> list[int]:
-    """Lengths of `count` repeats that share `total` stitches as evenly as whole stitches allow.
+def easy_gaps(total: int, count: int) -> list[int]:
+    """Lengths of `count` repeats of `total` stitches, to be held in the ear first and even second.
 
-    Bjorklund's pairing, which makes the Euclidean rhythms: the repeats differ by one at the most
-    and come in the fewest different blocks.
-    Source: G. Toussaint, "The Euclidean Algorithm Generates Traditional Musical Rhythms", 2005
-    (citation from memory).
+    All are alike, and what does not divide is left for the end of the round; where that would be
+    longer than a repeat, the first ones are a stitch longer instead.
 
     Raises: ValueError when there are more repeats than stitches, or none.
     """
     if not 0 < count <= total:
         raise ValueError(f"{count} repeats in {total} stitches")
-    short, longer = divmod(total, count)
-    heads, tails = [[short + 1]] * longer, [[short]] * (count - longer)
-    while heads and len(tails) > 1:
-        pairs = min(len(heads), len(tails))
-        rest = heads[pairs:] or tails[pairs:]
-        heads, tails = [h + t for h, t in zip(heads, tails, strict=False)], rest
-    return [gap for block in heads + tails for gap in block]
+    gap, over = divmod(total, count)
+    return [gap] * count if over <= gap else [gap + 1] * over + [gap] * (count - over)
 
 
 def spaced_round(
-    number: int, stage: Stage, before: int, change: int, shifted: bool = False, *, part: int = 0
+    number: int, stage: Stage, before: int, change: int, shift: float = 0.0, *, part: int = 0
 ) -> Round:
-    """A round of `before` stitches with `change` increases (or, below 0, decreases), even.
+    """A round of `before` stitches with `change` increases (or, below 0, decreases).
 
-    In a shifted round each repeat has half of its plain stitches first, so that increases of
-    successive rounds do not stack.
+    Each repeat begins with a share `shift` (0 to 1) of its plain stitches, so that increases of
+    successive rounds do not stack; a round of two kinds of repeat is long enough to say without.
 
     Raises: ValueError for more increases than stitches, or decreases than pairs.
     """
     if change == 0:
         return Round(number, stage, before, before, part=part)
     used = 2 if change < 0 else 1
-    gaps = even_gaps(before, abs(change))
+    gaps = easy_gaps(before, abs(change))
     if min(gaps) < used:
         raise ValueError(f"{-change} decreases among {before} stitches")
-    lead = (min(gaps) - used + 1) // 2 if shifted else 0
+    lead = math.ceil(shift * min(gaps[0] - used, LONGEST_LEAD)) if len(set(gaps)) == 1 else 0
     places = tuple(lead + at for at in accumulate(gaps[:-1], initial=0))
     return Round(number, stage, before, before + change, places, part)
+
+
+LONGEST_LEAD = 12
+"""Plain stitches that a shift takes a share of at the most: they are few to count, and enough to
+keep increases apart; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,9 +144,10 @@ def recipe(round_: Round) -> Recipe:
     lead = round_.places[0]
     ends = (*round_.places[1:], round_.before + lead)
     gaps = [end - place - used for place, end in zip(round_.places, ends, strict=True)]
-    tail = max(gaps[-1] - max(gaps[:-1]), 0) if len(gaps) > 1 else 0
-    gaps[-1] -= tail
-    return Recipe(lead, _gathered(gaps), tail)
+    tails = {0, max(gaps[-1] - gaps[-2], 0)} if len(gaps) > 1 else {0}
+    ways = ((tail, _gathered([*gaps[:-1], gaps[-1] - tail])) for tail in sorted(tails))
+    tail, groups = min(ways, key=lambda way: _length(way[1]))
+    return Recipe(lead, groups, tail)
 
 
 _SHORTEST_BLOCK = 3
@@ -155,7 +155,10 @@ _SHORTEST_BLOCK = 3
 
 
 def _gathered(gaps: list[int]) -> tuple[Group, ...]:
-    """The shortest saying: some block, repeated, and then the rest."""
+    """The shortest saying: some block, repeated, and then the rest.
+
+    Only rounds of older journals, which were spread as evenly as can be, have blocks.
+    """
     best = tuple(Group((run,), 1) for run in _runs(gaps))
     if len(best) <= _SHORTEST_BLOCK:
         return best

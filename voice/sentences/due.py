@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pattern.plan.counting import worth_counting
 from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
@@ -85,8 +84,8 @@ def _call(offered: Round, after: State) -> str:
 
 
 def _count(offered: Round, state: State) -> str:
-    """The request for a count of a round that is worth one."""
-    if not worth_counting(state.piece, offered, state.slips_found):
+    """The request for a count of the round, where one is due."""
+    if state.to_count != offered.number:
         return ""
     return "Count it." if state.brief else "Count this round: it must fit."
 

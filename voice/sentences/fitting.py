@@ -4,28 +4,32 @@ from __future__ import annotations
 
 from pattern.plan.brim import brim_stitches
 from pattern.plan.piece import Piece, girth_of
-from pattern.plan.sides import correction
+from pattern.plan.sides import FITS_MM, WORTH_MM, correction
 from pattern.shape.rounds import Round
-from voice.sentences.amounts import about_with_unit, joined
+from voice.sentences.amounts import about_with_unit, joined, with_unit
 from voice.words.spoken_numbers import say_integer
 
+TOLD_MM = 3.0
+"""Sides no further off than this are said to fit and no more: about half of what a tape shows, a
+quarter of an inch or half a centimetre. Our choice."""
 RIPPLE, DROOP = 1.07, 0.93
 """Fullness of a brim above which its edge is wavy, and below which it pulls down. Common practice,
 one worker's test: flat within about 7 %."""
 
 
 def fit(piece: Piece) -> str:
-    """How the sides fit, and what the correction does."""
+    """How the sides fit, and what the correction does; what is too little for one is told."""
     off = girth_of(piece, piece.stitches).mean - piece.settings.girth_mm
-    change = correction(piece)
-    if not change:
+    change, way = correction(piece), "over" if off > 0 else "under"
+    if not change and abs(off) <= TOLD_MM:
         return "That fits."
-    way = "over" if off > 0 else "under"
+    told = f"{about_with_unit(abs(off), piece.settings)} {way}"
+    if change and abs(off) < 2 * WORTH_MM:  # roughly, it would be no more than what is left alone
+        told = f"{with_unit(abs(off), piece.settings, 8)} {way}"
+    if not change:
+        return joined(f"{told}: that fits." if abs(off) <= FITS_MM else f"{told}.")
     does = f"take out {say_integer(-change)}" if change < 0 else f"add {say_integer(change)}"
-    return joined(
-        f"{about_with_unit(abs(off), piece.settings)} {way}.",
-        f"The next round will {does}, evenly.",
-    )
+    return joined(f"{told}.", f"The next round will {does}, evenly.")
 
 
 def brim_lies(piece: Piece, offered: Round) -> str:

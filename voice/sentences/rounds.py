@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from pattern.shape.rounds import Group, Repeat, Round, recipe
+from dataclasses import dataclass
+
+from pattern.shape.rounds import Group, Recipe, Repeat, Round, recipe
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.words.spoken_numbers import say_integer
 
-_TIMES = {1: "once", 2: "twice"}
-_CHANGES = {
-    (False, False): "two in the next",
-    (False, True): "two in one",
-    (True, False): "the next two together",
-    (True, True): "two together",
-}
-"""An increase or decrease, by (decreasing, brief)."""
+IN_FULL = 16
+"""Words that a round may have for its plain stitches to be said in full, "one in each of the next
+five"; a longer one has "five plain". No source: what is held in the ear until it is worked."""
 
 
 def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> str:
@@ -31,8 +28,8 @@ def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> st
         return joined(f"round {number}: {body}.", f"{total}.")
     return joined(
         f"round {number}: {_opening_chain(settings)}{body}.",
-        f"{total}.",
         "Join." if settings.joined else "",
+        f"{total}.",
     )
 
 
@@ -55,57 +52,96 @@ def _opening_chain(settings: Settings) -> str:
 
 
 def _body(offered: Round, brief: bool) -> str:
-    said = recipe(offered)
-    if not said.groups:
-        return "plain" if brief else "plain, one in each stitch"
+    """The stitches of the round; plain ones are said in full where that is short."""
+    if not offered.places:
+        return "plain" if brief else "every stitch plain"
     if offered.after == 2 * offered.before:
         return "two in each" if brief else "two in each stitch"
-    if offered.sets == 1 and not said.tail:
-        return _group(said.groups[0], said.lead, offered.decreasing, brief).removesuffix(", once")
-    parts = [_group(said.groups[0], said.lead, offered.decreasing, brief)]
-    alike = said.groups[0].repeats[0].plain > 0
-    for group in said.groups[1:]:
-        whole = _group(group, said.lead, offered.decreasing, brief)
-        parts.append(_like_it(group, said.lead) if alike else whole)
-    if said.tail:
-        parts.append(f"{_plain(said.tail, brief)} at the end")
-    return "; then ".join(parts)
+    full = _said(offered, _Full(offered.decreasing))
+    if not brief and len(full.split()) <= IN_FULL:
+        return full
+    return _said(offered, (_Brief if brief else _Short)(offered.decreasing))
 
 
-def _like_it(group: Group, lead: int) -> str:
-    """A group that only differs from the first in its plain stitches after the change."""
-    repeat = group.repeats[0]
-    return f"the same with {_after(repeat.plain - lead)}, {_times(repeat.times)}"
+@dataclass(frozen=True, slots=True)
+class _Full:
+    """How stitches are said."""
+
+    decreasing: bool
+
+    @property
+    def change(self) -> str:
+        return "the next two together" if self.decreasing else "two in the next"
+
+    @property
+    def to_end(self) -> str:
+        return "one in each stitch to the end"
+
+    def plain(self, count: int) -> str:
+        return "one in the next" if count == 1 else f"one in each of the next {say_integer(count)}"
+
+    def last(self, count: int) -> str:
+        return "one in the last" if count == 1 else f"one in each of the last {say_integer(count)}"
 
 
-def _after(plain: int) -> str:
-    return say_integer(plain) if plain else "none"
+@dataclass(frozen=True, slots=True)
+class _Short(_Full):
+    """The same where a round has much to say."""
+
+    def plain(self, count: int) -> str:
+        return f"{say_integer(count)} plain"
+
+    def last(self, count: int) -> str:
+        return f"the last {say_integer(count)} plain"
 
 
-def _group(group: Group, lead: int, decreasing: bool, brief: bool) -> str:
+@dataclass(frozen=True, slots=True)
+class _Brief(_Short):
+    """The same for who wants few words."""
+
+    @property
+    def change(self) -> str:
+        return "two together" if self.decreasing else "two in one"
+
+    @property
+    def to_end(self) -> str:
+        return "plain to the end"
+
+
+def _said(offered: Round, words: _Full) -> str:
+    said = recipe(offered)
+    if offered.sets == 1:
+        return _alone(said, words)
+    groups = "; then ".join(_group(group, said.lead, words) for group in said.groups)
+    if not said.tail:
+        return groups
+    long = said.tail > said.groups[-1].repeats[-1].plain + 1
+    return f"{groups}; {words.to_end if long else words.last(said.tail)}"
+
+
+def _alone(said: Recipe, words: _Full) -> str:
+    """The only increase of a round."""
+    before = f"{words.plain(said.lead)}, " if said.lead else ""
+    more = said.groups[0].repeats[0].plain - said.lead
+    return f"{before}{words.change}" + (f", {words.to_end}" if more else "")
+
+
+def _group(group: Group, lead: int, words: _Full) -> str:
     if len(group.repeats) == 1:
         repeat = group.repeats[0]
-        return _repeated(Repeat(repeat.plain, repeat.times * group.times), lead, decreasing, brief)
-    inner = ", then ".join(_repeated(r, lead, decreasing, brief) for r in group.repeats)
-    if group.times == 1:
-        return inner
+        return _repeated(Repeat(repeat.plain, repeat.times * group.times), lead, words)
+    inner = ", then ".join(_repeated(repeat, lead, words) for repeat in group.repeats)
     return f"{inner}; all that {_times(group.times)}"
 
 
-def _repeated(repeat: Repeat, lead: int, decreasing: bool, brief: bool) -> str:
-    if repeat.plain == 0 and not decreasing:
+def _repeated(repeat: Repeat, lead: int, words: _Full) -> str:
+    if repeat.plain == 0 and not words.decreasing and repeat.times > 1:
         return f"two in each of the next {say_integer(repeat.times)}"
-    change = _CHANGES[decreasing, brief]
-    before = f"{_plain(lead, brief)}, " if lead else ""
-    after = f", {_plain(repeat.plain - lead, brief)}" if repeat.plain > lead else ""
-    return f"{before}{change}{after}, {_times(repeat.times)}"
-
-
-def _plain(count: int, brief: bool) -> str:
-    if brief:
-        return f"{say_integer(count)} plain"
-    return "one in the next" if count == 1 else f"one in each of the next {say_integer(count)}"
+    before = f"{words.plain(lead)}, " if lead else ""
+    after = f", {words.plain(repeat.plain - lead)}" if repeat.plain > lead else ""
+    times = f", {_times(repeat.times)}" if repeat.times > 1 else ""
+    return f"{before}{words.change}{after}{times}"
 
 
 def _times(times: int) -> str:
-    return _TIMES.get(times) or f"{say_integer(times)} times"
+    return "twice" if times == 2 else f"{say_integer(times)} times"

@@ -10,6 +10,7 @@ from pattern.gauge.miscount import Miscount, counted
 from pattern.gauge.yarn_use import Weighing
 from pattern.plan.readings import Want, learn, learn_look
 from pattern.session import events as e
+from pattern.session.changes.count_asked import count_judged
 from pattern.session.commands import Kind
 from pattern.session.state import WEIGHT, Doubt, State, Taken
 
@@ -63,7 +64,7 @@ def _counted(state: State, event: e.CountTaken) -> State:
         slip=over + piece.slip,
         sides_known=piece.sides_known or (read and over != 0),
     )
-    return replace(state, doubt=None, made=made, last=event.count, piece=found)
+    return count_judged(replace(state, doubt=None, made=made, last=event.count, piece=found))
 
 
 def _still(state: State, kind: Kind) -> int:

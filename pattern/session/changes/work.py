@@ -12,6 +12,7 @@ from pattern.gauge.stitch_change import sooner
 from pattern.plan.advancing import advanced, begins_looser
 from pattern.plan.piece import Piece
 from pattern.session import events as e
+from pattern.session.changes.count_asked import count_judged
 from pattern.session.state import FINISHING_STEPS, Made, State
 from pattern.shape.rounds import Stage
 
@@ -19,7 +20,9 @@ from pattern.shape.rounds import Stage
 def _offered(state: State, event: e.RoundOffered) -> State:
     offered = event.round
     called = replace(state, offered=offered, sets=event.sets, stage=offered.stage)
-    return called if state.stage is offered.stage else replace(called, asks=0, seen=False)
+    if state.stage is not offered.stage:
+        called = replace(called, asks=0, seen=False)
+    return count_judged(called)
 
 
 def _finished(state: State, _event: e.RoundFinished) -> State:

@@ -39,7 +39,7 @@ class NoWeaker(HTTPRedirectHandler):
     def http_error_302(
         self, req: Request, fp: IO[bytes], code: int, msg: str, headers: HTTPMessage
     ) -> Any:  # noqa: ANN401 - as its parent
-        """Answer of the redirected request; one to no valid address closes the connection."""
+        """Answer of the redirected request; a redirect to no address closes the connection."""
         try:
             return super().http_error_302(req, fp, code, msg, headers)
         except BaseException:

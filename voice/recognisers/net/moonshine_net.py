@@ -105,7 +105,7 @@ class Writes:
         return answer
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
-        """Logarithms of the next token, after each of these rows of the last answer."""
+        """Logarithms of the next token, after each of these rows of the last answer and a token."""
         states = {name: state[list(rows)] for name, state in self._written.items()}
         answer, states = self._run(tokens, states, cached=True)
         self._written = {name: states[name] for name in self._written}

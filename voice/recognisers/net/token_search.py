@@ -35,7 +35,7 @@ class Writer(Protocol):
         """Natural logarithms of the likelihoods of the first token, (1, tokens)."""
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
-        """Logarithms of the next token, after each of these rows of the last answer."""
+        """Logarithms of the next token, after each of these rows of the last answer and a token."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,10 +60,10 @@ def listen(
             return None
         state = rng.choice(states)
         also(segment, attention)
-        context = context_of(state, attention=attention)
+        context = context_of(state, attention=attention, now_s=segment.end_s)
         return hearing.listen(segment.samples, context, amid_talk=segment.amid_talk), context
 
-    for segment, what in heard_out(sound, hear):
+    for segment, what in heard_out(sound, hear, hearing.written):
         if what.action is Action.SILENT:
             attention, _ = other_talk(attention, segment.end_s)
             continue

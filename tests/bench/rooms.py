@@ -200,17 +200,19 @@ def cut_all(sound: Samples) -> Iterator[Segment]:
 
 
 def heard_out(
-    sound: Samples, listen: Callable[[Segment], tuple[Evidence, Context] | None]
+    sound: Samples,
+    listen: Callable[[Segment], tuple[Evidence, Context] | None],
+    write: Callable[[Samples, Evidence], Evidence],
 ) -> Iterator[tuple[Segment, Verdict]]:
     """Each with the verdict on it; as in the program, what is only begun goes on.
 
-    What is not listened to is passed by.
+    What is not listened to is passed by; `write` finds the text of what is no phrase.
     """
     cutter, whole = Endpointer(), Whole()
     for segment in _in_turn(cutter, sound):
         if (found := listen(segment)) is None:
             continue
-        what = whole.heard(segment, *found)
+        what = whole.heard(segment, *found, write)
         if what.more_s:
             cutter.go_on(segment, what.more_s)
         else:

@@ -52,20 +52,18 @@ class Agreement:
     def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
         """What the look that writes makes of the utterance, where there is one."""
         writer = next((look for look in self.looks if isinstance(look, Moonshine)), None)
-        return writer.write(self._ready(samples)) if writer and may_be_a_phrase(samples) else ()
-
-    def _ready(self, samples: Samples) -> Samples:
-        """The sound for all looks; the net hears the one it heard last only once."""
-        if self._last is None or self._last[0] is not samples:
-            self._last = samples, hissed(samples)
-        return self._last[1]
+        if writer is None or not may_be_a_phrase(samples):
+            return ()
+        again = self._last is not None and self._last[0] is samples
+        return writer.write(self._last[1] if self._last and again else hissed(samples))
 
     def listen(self, samples: Samples, grammar: Grammar) -> dict[str, Evidence]:
         """The evidence of each look, by its name; each judges the phrases that any of them found.
 
         Raises: BadGrammar.
         """
-        sound = self._ready(samples)
+        sound = hissed(samples)
+        self._last = samples, sound  # the net does not hear the same array twice
         found = [look.decode(sound, grammar) for look in self.looks]
         return dict(zip(self.calibrations, self._completed(found, grammar.bare), strict=True))
 

@@ -125,7 +125,8 @@ def _data(command: Command | None) -> dict[str, Any] | None:
 
 def _line(file: Path, what: Verdict) -> str:
     said = what.text or "nothing that is meant for me"
-    return f"{_name(file)}: {what.action.value}: {said} ({what.score:.2f}, {what.seconds:.2f} s)"
+    figures = f"{what.score:.2f}, {what.seconds:.2f} s"
+    return f"{_name(file)}: {what.action.value}: {said} ({what.reason.value}; {figures})"
 
 
 def _switched(file: Path, switch: Switch, at_s: float, words: str) -> str:

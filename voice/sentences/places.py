@@ -10,10 +10,9 @@ from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
 from pattern.session import commands as c
-from pattern.session.decisions import decide
+from pattern.session.decisions import decided
 from pattern.session.events import ReadingWanted, RoundOffered, StageStarted
-from pattern.session.folding import fold
-from pattern.session.next_offer import Turn
+from pattern.session.folding import Unfolding
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
@@ -126,16 +125,16 @@ def next_reading(state: State) -> str:
         return "A reading is wanted now."
     ahead, count = state, 0
     while ahead.offered is not None and count < LOOK_AHEAD:
-        turn = _next(ahead)
+        following = _next(ahead)
         count += 1
-        if any(isinstance(event, ReadingWanted) for event in turn):
+        if any(isinstance(event, ReadingWanted) for event in following.turn):
             return f"The next reading is after {counted(count, 'round')}."
-        ahead = fold(ahead, turn)
+        ahead = following.after
     return "No more readings are planned."
 
 
-def _next(state: State) -> Turn:
-    return decide(replace(state, doubt=None, paused=False), c.Next())
+def _next(state: State) -> Unfolding:
+    return decided(replace(state, doubt=None, paused=False), c.Next())
 
 
 def what_next(state: State) -> str:
@@ -143,7 +142,7 @@ def what_next(state: State) -> str:
     if state.offered is None:
         return "No round follows." if state.stage is not Stage.SETUP else "The ring comes first."
     try:
-        turn = _next(state)
+        turn = _next(state).turn
     except Refused:
         return "First yes or no to what I asked."
     for event in turn:

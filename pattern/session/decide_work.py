@@ -28,7 +28,7 @@ OTHER_HANDS_NOTE = "somebody else goes on from here"
 NEW_BALL_NOTE = "new ball"
 
 
-def round_done(state: State, command: c.Next) -> Decided:
+def round_done(state: State, command: c.Next | c.GoOn) -> Decided:
     """The offered round, or step, is done. Raises: Refused when there is none to be done."""
     if state.doubt is not None:
         raise refused(state, command, Reason.DOUBT_OPEN)

@@ -94,9 +94,9 @@ def _measured(state: State, command: c.Measured) -> Decided:
     return decide_work.measured(state, command)
 
 
-def _go_on(state: State, _command: c.GoOn) -> Decided:
+def _go_on(state: State, command: c.GoOn) -> Decided:
     """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
-    return (e.Resumed(),) if state.paused else decide_work.round_done(state, c.Next())
+    return (e.Resumed(),) if state.paused else decide_work.round_done(state, command)
 
 
 _DECIDERS: dict[type, Callable[[State, Any], Decided]] = {

@@ -14,7 +14,7 @@ from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.commands import Command, Kind, Look
 from pattern.session.decisions import decide
-from pattern.session.folding import fold
+from pattern.session.folding import fold, unfolding
 from pattern.session.next_offer import WORKING, offered_after
 from pattern.session.refusals import Refused
 from pattern.session.state import State
@@ -32,7 +32,7 @@ _STRETCH, _READ_MM = 0.3, 4.0
 def begun(answers: Mapping[str, Any]) -> State:
     """A piece at its ring, with these answers."""
     given = (e.QuestionAnswered(key, value) for key, value in answers.items())
-    return fold(State(), offered_after(State(), (e.Begun(), *given, e.SetupDone())))
+    return offered_after(unfolding(State(), e.Begun(), *given, e.SetupDone())).after
 
 
 @dataclass

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from pattern.session import events as e
-from pattern.session.folding import fold
-from pattern.session.next_offer import Turn, offered_after
+from pattern.session.folding import Turn, unfolding
+from pattern.session.next_offer import offered_after
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 
@@ -21,4 +21,5 @@ def opening(state: State, answers: Mapping[str, Any]) -> Turn:
     turn: Turn = (e.Begun(), *answered)
     if {"head_mm", "yarn", "hook_mm"} <= answers.keys():
         turn = (*turn, e.SetupDone())
-    return offered_after(state, turn) if fold(state, turn).stage is Stage.RING else turn
+    so_far = unfolding(state, *turn)
+    return offered_after(so_far).turn if so_far.now.stage is Stage.RING else turn

@@ -12,8 +12,7 @@ from pattern.session import commands as c
 from pattern.session import decisions
 from pattern.session.bare_number import meant
 from pattern.session.decisions import decide, leaves_piece
-from pattern.session.folding import QUIET
-from pattern.session.next_offer import Turn
+from pattern.session.folding import QUIET, Turn
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit

@@ -14,7 +14,7 @@ from pattern.forecast import rest_of_piece
 from pattern.forecast.rest_of_piece import planned, planned_end, rounds_ahead, rounds_made
 from pattern.plan.misfits import misfits
 from pattern.plan.next_round import most_rounds
-from pattern.plan.piece import target
+from pattern.plan.part_ends import target
 from pattern.plan.sides import FITS_MM
 from pattern.session import commands as c
 from pattern.session.decisions import decide

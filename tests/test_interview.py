@@ -12,6 +12,7 @@ from pattern.gauge.estimate import prior
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decisions import decide
+from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS
@@ -158,6 +159,16 @@ def test_questions_in_their_order_until_the_ring() -> None:
     assert tuple(keys) == questions(Settings().shape)
     assert state.stage is Stage.RING
     assert state.settings == Settings()
+
+
+def test_the_unit_said_with_the_last_answer_ends_the_interview_too() -> None:
+    """Answers by name leave the unit open, until a length in centimetres says it by the way."""
+    rest = [key for key in questions(Settings().shape) if key not in {"unit", "head_mm"}]
+    state = fold(State(), (e.Begun(), *(e.QuestionSkipped(key) for key in rest)))
+    assert state.question == "unit"
+    ready = said(state, c.Change("head_mm", Amount(56.0, unit=CM)))
+    assert ready.stage is Stage.RING
+    assert ready.offered is not None
 
 
 def test_an_answer_given_early_is_not_asked() -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad  # type: ignore[import-untyped]
 
 from pattern.errors import BadShape
-from pattern.plan.piece import target
+from pattern.plan.part_ends import target
 from pattern.plan.sides import FITS_MM
 from pattern.session import commands as c
 from pattern.session.decisions import decide

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pattern.gauge.estimate import LOOSENED
-from pattern.plan.piece import Piece, depth_at, girth_of, left_in, loosens, target
+from pattern.plan.part_ends import loosens, target
+from pattern.plan.piece import Piece, depth_at, girth_of, left_in
 from pattern.plan.readings import Want
 from pattern.plan.sides import (
     BAND_MISFITS_MM,

@@ -7,8 +7,7 @@ from dataclasses import replace
 from pattern.session import commands as c
 from pattern.session.decisions import decide
 from pattern.session.events import ReadingWanted
-from pattern.session.folding import fold
-from pattern.session.next_offer import Turn
+from pattern.session.folding import Turn, fold
 from pattern.session.state import State
 
 LOOK_AHEAD = 30

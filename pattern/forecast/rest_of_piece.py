@@ -9,7 +9,7 @@ from pattern.plan.advancing import advanced
 from pattern.plan.next_round import most_rounds, next_round
 from pattern.plan.piece import Piece
 from pattern.session import commands as c
-from pattern.session.decisions import decide
+from pattern.session.decisions import decided
 from pattern.session.events import (
     ReadingSkipped,
     ReadingWanted,
@@ -17,7 +17,7 @@ from pattern.session.events import (
     RoundOffered,
     StageStarted,
 )
-from pattern.session.folding import evolve, fold
+from pattern.session.folding import evolve, unfolding
 from pattern.session.next_offer import offered_after
 from pattern.session.reading_due import reading_due
 from pattern.session.state import State
@@ -66,9 +66,9 @@ def planned_end(state: State) -> State:
 def _at_work(state: State) -> State:
     """The state resumed, with the interview finished."""
     if state.paused:
-        state = fold(state, decide(state, c.Resume()))
+        state = decided(state, c.Resume()).after
     if state.stage is Stage.SETUP:
-        state = fold(state, decide(state, c.Begin()))
+        state = decided(state, c.Begin()).after
     return state
 
 
@@ -104,4 +104,4 @@ def begun_again(state: State) -> State:
         washing=state.washing,
         wanted=state.wanted,
     )
-    return replace(fold(fresh, offered_after(fresh, ())), undo=None)
+    return replace(offered_after(unfolding(fresh)).after, undo=None)

@@ -13,7 +13,7 @@ from pattern.gauge.yarn_use import Need, Use
 from pattern.plan.brim import brim_total
 from pattern.session import events as e
 from pattern.session.decide_yarn import stitches_open, use_of
-from pattern.session.folding import fold
+from pattern.session.folding import unfolding
 from pattern.session.next_offer import offered_after
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS
@@ -163,7 +163,7 @@ def edge_rounds(state: State, fit: Fit) -> int:
 
 
 def _changed(state: State, key: str, value_mm: float) -> State:
-    return fold(state, offered_after(state, (e.QuestionAnswered(key, value_mm),)))
+    return offered_after(unfolding(state, e.QuestionAnswered(key, value_mm))).after
 
 
 @dataclass(frozen=True, slots=True)

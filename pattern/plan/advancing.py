@@ -8,7 +8,8 @@ from dataclasses import replace
 from pattern.gauge.estimate import DRIFT, LOOSENED, LOOSENING
 from pattern.gauge.miscount import SLIPS, SLIPS_UNSEEN, came_out
 from pattern.gauge.miscount import worked as miscounted
-from pattern.plan.piece import Piece, girth_of, loosens
+from pattern.plan.part_ends import loosens
+from pattern.plan.piece import Piece, girth_of
 from pattern.plan.sides import CORRECT_AT_MOST, band_rounds
 from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round

@@ -7,7 +7,8 @@ from __future__ import annotations
 import math
 
 from pattern.plan.brim import brim_total
-from pattern.plan.piece import Piece, left_in, target
+from pattern.plan.part_ends import target
+from pattern.plan.piece import Piece, left_in
 
 _TAPER_DOUBLES, _SIDES_DOUBLE = 2, 7
 """Rounds in which the stitches can at least be doubled or halved: a taper takes out one in

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from pattern.plan.piece import Piece, fullness, left_in, rounds_by_length, target
+from pattern.plan.part_ends import target
+from pattern.plan.piece import Piece, fullness, left_in, rounds_by_length
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from pattern.plan.piece import Piece, end_girth_mm, girth_of
+from pattern.plan.part_ends import end_girth_mm
+from pattern.plan.piece import Piece, girth_of
 from pattern.plan.sides import FIT_STEPS, FITS_MM
 from pattern.shape.narrowest import fewest
 

@@ -5,21 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from pattern.gauge.estimate import LOOSENED, Estimate, Gauge, Row, gradient, prior
+from pattern.gauge.estimate import Estimate, Gauge, Row, gradient, prior
 from pattern.gauge.miscount import Miscount, girth
 from pattern.shape.geometry import flat_girth_mm, radius_at
-from pattern.shape.narrowest import fewest
 from pattern.shape.part_kinds import Shaping, shaping
 from pattern.shape.profile import Stretch, profile
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-
-FIT_BAND_MM = 20.0
-"""Height of the edge that sits at the head, where the girth has to fit; our choice."""
-SHORT_ROUNDS = 5.0
-"""Sides of fewer rounds above their band are too short to be corrected for long: what comes before
-them is measured late, too. No source; set while looking at `tests.bench hard`, seeds 1 to 3."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,35 +115,6 @@ class Piece:
     def edge_stitches(self) -> int:
         """Stitches at the end of the part before; 0 in the first part."""
         return self.edges[-1] if self.edges else 0
-
-
-def short_sides(piece: Piece, part: int) -> bool:
-    """Whether sides follow the part that are hardly more than their band."""
-    after = piece.stretches[part + 1 : part + 2]
-    if not after or not after[0].shaping.straight:
-        return False
-    return after[0].part.length_mm < FIT_BAND_MM + SHORT_ROUNDS * piece.gauge.height_mm
-
-
-def loosens(piece: Piece, part: int) -> bool:
-    """Whether short sides that follow the part are taken to come out looser; those of a flat crown
-    are long enough to be measured but for a hat of hardly any depth.
-    """
-    return not piece.stretches[part].shaping.flat and short_sides(piece, part)
-
-
-def end_girth_mm(piece: Piece, part: int) -> float:
-    """Girth that the part is to end with, in its own tension."""
-    wanted = piece.stretches[part].end_girth_mm
-    return wanted / (1 + LOOSENED) if loosens(piece, part) else wanted
-
-
-def target(piece: Piece, part: int) -> int:
-    """Stitches at the end of a part, whose girth is the planned one: C / w, to the nearest, and no
-    fewer than it can have.
-    """
-    wanted = end_girth_mm(piece, part) / piece.gauge.width_mm
-    return max(round(wanted - piece.miscount.mean), fewest(piece.settings, part))
 
 
 def fullness(piece: Piece, stitches: int, rounds: int) -> Estimate:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from pattern.gauge.estimate import Estimate
-from pattern.plan.piece import FIT_BAND_MM, Piece, end_girth_mm, girth_of, left_in, target
+from pattern.plan.part_ends import FIT_BAND_MM, end_girth_mm, target
+from pattern.plan.piece import Piece, girth_of, left_in
 from pattern.shape.narrowest import fewest
 
 FIT_STEPS = 0.5

@@ -10,7 +10,8 @@ import math
 from collections.abc import Callable
 
 from pattern.plan.crown import more_increases
-from pattern.plan.piece import Piece, depth_at, end_girth_mm, girth_of, left_in, target
+from pattern.plan.part_ends import end_girth_mm, target
+from pattern.plan.piece import Piece, depth_at, girth_of, left_in
 from pattern.plan.sides import FITS_MM
 from pattern.shape.easy import easiest
 

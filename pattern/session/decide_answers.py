@@ -17,8 +17,8 @@ from pattern.session import (
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decide_work import measured
-from pattern.session.folding import fold
-from pattern.session.next_offer import Turn, offered_after, refused
+from pattern.session.folding import Decided, Turn, Unfolding, unfolding
+from pattern.session.next_offer import offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import WEIGHT, State
 from pattern.shape.limits import LIMITS
@@ -26,46 +26,49 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
 
 
-def yes(state: State, command: c.Yes) -> Turn:
+def yes(state: State, command: c.Yes) -> Decided:
     """What was in doubt is so. Raises: Refused when nothing was."""
     doubt = state.doubt
     if doubt is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
     if doubt.reading is not None:
         own = (e.QuestionAnswered("unit", doubt.unit.value),) if doubt.unit else ()
-        return offered_after(state, (*own, e.ReadingTaken(doubt.reading)))
+        return offered_after(unfolding(state, *own, e.ReadingTaken(doubt.reading)))
     if doubt.count is not None:
-        return offered_after(state, (e.CountTaken(doubt.count),))
+        return offered_after(unfolding(state, e.CountTaken(doubt.count)))
     return (e.StageStarted(Stage.FINISHING),)
 
 
-def no(state: State, command: c.No) -> Turn:
+def no(state: State, command: c.No) -> Decided:
     """Mends what was in doubt, or else the last thing that was believed."""
     if state.doubt is not None:
-        dropped: Turn = (e.DoubtDropped(),)
         if command.amount is None:
-            return dropped
+            return (e.DoubtDropped(),)
         mended = decide_readings.again(state, state.doubt, command)
-        return offered_after(state, (*dropped, *mended))
+        return offered_after(unfolding(state, e.DoubtDropped(), *mended))
     if state.last is None or state.undo is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
-    undone: Turn = (e.Undone(),)
+    undone = unfolding(state, e.Undone())
     if command.amount is None:
         return undone
-    before = fold(state, undone)
-    amount = _in_its_unit(state, before, command.amount)
-    command = replace(command, amount=amount)
-    if state.last == WEIGHT:
-        return (*undone, *decide_yarn.weighed(before, command))
-    if isinstance(state.last, e.SwatchTaken):
-        taken = state.last
-        swatch = c.Swatch(taken.count, amount, taken.rounds, taken.washed)
-        return (*undone, *decide_gauge.swatched(before, swatch))
-    if isinstance(state.last, str):
-        mended = decide_interview.answered(before, state.last, amount, command)
-        mended = _noted(before, state.last, mended)
-        return (*undone, *offered_after(before, mended))
-    return (*undone, *offered_after(before, decide_readings.again(before, state.last, command)))
+    amount = _in_its_unit(state, undone.now, command.amount)
+    return _mended(undone, state.last, replace(command, amount=amount), amount)
+
+
+def _mended(
+    undone: Unfolding, last: Reading | int | str | e.SwatchTaken, command: c.No, amount: Amount
+) -> Unfolding:
+    """The turn that has undone what was believed last, with what is right."""
+    before = undone.now
+    if last == WEIGHT:
+        return undone.then(*decide_yarn.weighed(before, command))
+    if isinstance(last, e.SwatchTaken):
+        swatch = c.Swatch(last.count, amount, last.rounds, last.washed)
+        return offered_after(undone.then(*decide_gauge.swatch_events(before, swatch)))
+    if isinstance(last, str):
+        answered = _noted(before, decide_interview.answered(before, last, amount, command))
+        return offered_after(decide_interview.closed(undone.then(*answered)))
+    return offered_after(undone.then(*decide_readings.again(before, last, command)))
 
 
 def _in_its_unit(state: State, before: State, amount: Amount) -> Amount:
@@ -78,26 +81,28 @@ def _in_its_unit(state: State, before: State, amount: Amount) -> Amount:
     return replace(amount, unit=unit) if length and not said else amount
 
 
-def _noted(state: State, key: str, turn: Turn) -> Turn:
+def _noted(state: State, turn: Turn) -> Turn:
     """The turn, with a note for the write-up where another hook is taken in the middle."""
-    if key != "hook_mm" or not state.piece.finished:
-        return turn
-    text = f"a {fold(state, turn).settings.hook:g} mm hook from here on"
-    return (e.NoteTaken(text, decide_asides.here(state)), *turn)
+    for event in turn if state.piece.finished else ():
+        if isinstance(event, e.QuestionAnswered) and event.key == "hook_mm":
+            text = f"a {event.value:g} mm hook from here on"
+            return (e.NoteTaken(text, decide_asides.here(state)), *turn)
+    return turn
 
 
-def skip(state: State, command: c.Skip) -> Turn:
+def skip(state: State, command: c.Skip) -> Decided:
     """The doubt, question or request that is open is left. Raises: Refused when none is."""
     if state.doubt is not None:
         return (e.DoubtDropped(),)
     if (key := state.question) is not None:
-        return offered_after(state, decide_interview.closed(state, (e.QuestionSkipped(key),)))
+        skipped = unfolding(state, e.QuestionSkipped(key))
+        return offered_after(decide_interview.closed(skipped))
     if state.want is not None:
         return (e.ReadingSkipped(),)
     raise refused(state, command, Reason.NOTHING_ASKED)
 
 
-def answer(state: State, command: c.Answer) -> Turn:
+def answer(state: State, command: c.Answer) -> Decided:
     """A bare number or length, for whatever asks; a bare weight is that of the yarn left.
 
     Raises: Refused when nothing asks for one.
@@ -105,7 +110,8 @@ def answer(state: State, command: c.Answer) -> Turn:
     if state.doubt is not None:
         return no(state, c.No(command.amount))
     if (key := state.question) is not None:
-        return offered_after(state, decide_interview.answered(state, key, command.amount, command))
+        answered = decide_interview.answered(state, key, command.amount, command)
+        return offered_after(decide_interview.closed(unfolding(state, *answered)))
     match bare_number.meant(state, command):
         case c.Weighed() as weighed:
             return decide_yarn.weighed(state, weighed)
@@ -114,19 +120,19 @@ def answer(state: State, command: c.Answer) -> Turn:
     raise refused(state, command, Reason.NOTHING_ASKED)
 
 
-def begin(state: State, command: c.Begin) -> Turn:
+def begin(state: State, command: c.Begin) -> Unfolding:
     """The interview ends with the usual answers. Raises: Refused after it."""
     if state.stage is not Stage.SETUP:
         raise refused(state, command, Reason.SETUP_OVER)
-    return offered_after(state, (e.SetupDone(),))
+    return offered_after(unfolding(state, e.SetupDone()))
 
 
-def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Turn:
+def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Unfolding:
     """An answer given by name, now or later. Raises: Refused for one that makes no sense."""
-    turn = decide_interview.changed(state, command)
-    turn = _noted(state, getattr(command, "key", ""), turn)
+    turn = _noted(state, decide_interview.changed(state, command))
+    so_far = decide_interview.closed(unfolding(state, *turn))
     if state.stage is not Stage.FINISHING or state.step:
-        return offered_after(state, turn)
-    more = next_round(fold(state, turn).piece)  # not fastened off yet: a wider brim goes on
+        return offered_after(so_far)
+    more = next_round(so_far.now.piece)  # not fastened off yet: a wider brim goes on
     widened = more is not None and getattr(command, "key", "") == "brim_mm"
-    return (*turn, e.RoundOffered(more)) if more is not None and widened else turn
+    return so_far.then(e.RoundOffered(more)) if more is not None and widened else so_far

@@ -8,7 +8,8 @@ from pattern.session import commands as c
 from pattern.session import decide_interview
 from pattern.session import events as e
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
-from pattern.session.next_offer import Turn, refused
+from pattern.session.folding import Decided, Turn, unfolding
+from pattern.session.next_offer import refused
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
@@ -24,13 +25,14 @@ SOONEST_S, LATEST_S = 20, 3600
 """When a reading may be asked for once more; our choice: reading a tape takes a while."""
 
 
-def balls(state: State, command: c.HaveBalls) -> tuple[e.Event, ...]:
+def balls(state: State, command: c.HaveBalls) -> Decided:
     """So many balls, by the weight on their band. Raises: Refused while that is not known."""
     ball_g, amount = state.settings.ball_g, command.amount
     if ball_g is None or amount.unit is not None:
         raise Refused(Reason.WHICH_BALL, state.stage, command)
     weight = Amount(amount.value * ball_g, amount.step * ball_g)
-    return decide_interview.answered(state, "stash_g", weight, command)
+    taken = decide_interview.answered(state, "stash_g", weight, command)
+    return decide_interview.closed(unfolding(state, *taken))
 
 
 def rests(state: State, command: c.Rests) -> tuple[e.Event, ...]:

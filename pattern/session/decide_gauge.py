@@ -7,7 +7,8 @@ from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.bare_number import ABSURD, finest_step_mm
 from pattern.session.decide_interview import remembered
-from pattern.session.next_offer import Turn, offered_after
+from pattern.session.folding import Turn, Unfolding, unfolding
+from pattern.session.next_offer import offered_after
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
@@ -17,7 +18,12 @@ FEWEST, MOST = 4, 200
 """Stitches or rounds that a swatch may span; our choice: fewer say nothing."""
 
 
-def swatched(state: State, command: c.Swatch) -> Turn:
+def swatched(state: State, command: c.Swatch) -> Unfolding:
+    """The turn of a swatch, see swatch_events. Raises: Refused."""
+    return offered_after(unfolding(state, *swatch_events(state, command)))
+
+
+def swatch_events(state: State, command: c.Swatch) -> Turn:
     """The events of a swatch: the gauge learns, and, of one washed, what washing does.
 
     Raises: Refused for what no swatch of this yarn can measure, or when the rounds are done.
@@ -37,7 +43,7 @@ def swatched(state: State, command: c.Swatch) -> Turn:
         command.count, length_mm, finest_step_mm(state, amount), command.by_rounds, command.washed
     )
     turn: Turn = (*remembered(state, amount, state.settings.unit), *_washing(state, command, taken))
-    return offered_after(state, (*turn, taken))
+    return (*turn, taken)
 
 
 def _washing(state: State, command: c.Swatch, taken: e.SwatchTaken) -> Turn:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decide_yarn import stitches_done
-from pattern.session.folding import fold
+from pattern.session.folding import Unfolding
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
@@ -57,12 +57,11 @@ def answered(state: State, key: str, amount: Amount, command: c.Command) -> tupl
     return _number(state, command, key, amount)
 
 
-def closed(state: State, turn: tuple[e.Event, ...]) -> tuple[e.Event, ...]:
+def closed(so_far: Unfolding) -> Unfolding:
     """The turn, with the end of the interview where no question is left."""
-    after = fold(state, turn)
-    if after.stage is Stage.SETUP and after.question is None:
-        return (*turn, e.SetupDone())
-    return turn
+    if so_far.now.stage is Stage.SETUP and so_far.now.question is None:
+        return so_far.then(e.SetupDone())
+    return so_far
 
 
 def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple[e.Event, ...]:
@@ -199,7 +198,7 @@ def _answer(state: State, command: c.Command, key: str, value: Answered) -> tupl
     turn: tuple[e.Event, ...] = (e.QuestionAnswered(key, value),)
     if key == "stash_g" and isinstance(value, float):
         turn = (*turn, e.YarnWeighed(value, stitches_done(state), fresh=True))
-    return closed(state, turn)
+    return turn
 
 
 def _within_limits(state: State, command: c.Command, key: str, value: float) -> None:

@@ -10,10 +10,9 @@ from pattern.session import commands as c
 from pattern.session import decide_readings
 from pattern.session import events as e
 from pattern.session.decide_asides import here
-from pattern.session.folding import fold
+from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import (
     WORKING,
-    Turn,
     offered_after,
     refuse_outside_work,
     refused,
@@ -29,7 +28,7 @@ OTHER_HANDS_NOTE = "somebody else goes on from here"
 NEW_BALL_NOTE = "new ball"
 
 
-def round_done(state: State, command: c.Next) -> Turn:
+def round_done(state: State, command: c.Next | c.GoOn) -> Decided:
     """The offered round, or step, is done. Raises: Refused when there is none to be done."""
     if state.doubt is not None:
         raise refused(state, command, Reason.DOUBT_OPEN)
@@ -39,14 +38,13 @@ def round_done(state: State, command: c.Next) -> Turn:
         raise refused(state, command, Reason.ALL_DONE)
     if state.stage is Stage.FINISHING:
         return (e.StepDone(),)
-    return _measured_when_due(state, offered_after(state, (e.RoundFinished(),)))
+    return _measured_when_due(offered_after(unfolding(state, e.RoundFinished())))
 
 
-def _measured_when_due(state: State, turn: Turn) -> Turn:
+def _measured_when_due(so_far: Unfolding) -> Unfolding:
     """The turn in which a round was finished, with the reading that is worth taking now."""
-    after = fold(state, turn)
-    want = reading_due(after) if after.doubt is None else None
-    return (*turn, e.ReadingWanted(want.kind, want.stitches)) if want else turn
+    want = reading_due(so_far.now) if so_far.now.doubt is None else None
+    return so_far.then(e.ReadingWanted(want.kind, want.stitches)) if want else so_far
 
 
 def back(state: State, command: c.Back) -> Turn:
@@ -64,7 +62,7 @@ def back(state: State, command: c.Back) -> Turn:
     return (e.RoundsTakenBack(1, ripped=False),)
 
 
-def sets(state: State, command: c.Sets) -> Turn:
+def sets(state: State, command: c.Sets) -> Unfolding:
     """Repeats worked in the offered round. Raises: Refused for more than it has."""
     offered = state.offered
     if offered is None or not offered.sets:
@@ -72,17 +70,17 @@ def sets(state: State, command: c.Sets) -> Turn:
     total = state.sets + command.count if command.more else command.count
     if not 0 <= total <= offered.sets:
         raise refused(state, command, Reason.TOO_MANY_SETS, most=offered.sets)
-    turn: Turn = (e.SetsWorked(total),)
-    if want := decide_readings.wanted_within(fold(state, turn)):
-        turn = (*turn, e.ReadingWanted(want.kind, want.stitches))
-    return turn
+    so_far = unfolding(state, e.SetsWorked(total))
+    if want := decide_readings.wanted_within(so_far.now):
+        return so_far.then(e.ReadingWanted(want.kind, want.stitches))
+    return so_far
 
 
-def ripped(state: State, command: c.RippedBack) -> Turn:
+def ripped(state: State, command: c.RippedBack) -> Unfolding:
     """Rounds taken out. Raises: Refused for more than are worked."""
     if not 0 < command.rounds <= state.piece.finished:
         raise refused(state, command, Reason.MORE_THAN_WORKED, worked=state.piece.finished)
-    return offered_after(state, (e.RoundsTakenBack(command.rounds, ripped=True),))
+    return offered_after(unfolding(state, e.RoundsTakenBack(command.rounds, ripped=True)))
 
 
 def undo(state: State, command: c.Undo) -> Turn:
@@ -92,19 +90,18 @@ def undo(state: State, command: c.Undo) -> Turn:
     return (e.Undone(),)
 
 
-def measured(state: State, command: c.Measured) -> Turn:
+def measured(state: State, command: c.Measured) -> Unfolding:
     """A reading, and the round that follows from it. Raises: Refused, see tape."""
-    return reopened(state, offered_after(state, decide_readings.measured(state, command)))
+    return reopened(offered_after(unfolding(state, *decide_readings.measured(state, command))))
 
 
-def counted(state: State, command: c.Counted) -> Turn:
+def counted(state: State, command: c.Counted) -> Unfolding:
     """A count that can only be the offered round's says that this round is done, too."""
     ahead = counts_offered(state.offered, state.piece.stitches, command.count)
-    done: Turn = (e.RoundFinished(),) if ahead else ()
-    turn = reopened(
-        state, offered_after(state, (*done, *decide_readings.counted(fold(state, done), command)))
-    )
-    return _measured_when_due(state, turn) if done else turn
+    so_far = unfolding(state, e.RoundFinished()) if ahead else unfolding(state)
+    so_far = so_far.then(*decide_readings.counted(so_far.now, command))
+    so_far = reopened(offered_after(so_far))
+    return _measured_when_due(so_far) if ahead else so_far
 
 
 def counted_in(state: State, command: c.CountedIn) -> Turn:
@@ -122,11 +119,11 @@ def counted_in(state: State, command: c.CountedIn) -> Turn:
     return ()
 
 
-def lies(state: State, command: c.Lies) -> Turn:
+def lies(state: State, command: c.Lies) -> Unfolding:
     """How the fabric lies. Raises: Refused where that says nothing yet."""
     if not state.piece.shaping.by_look or state.piece.finished < 2:
         raise refused(state, command, Reason.TOO_EARLY)
-    return offered_after(state, (e.LookTaken(command.look),))
+    return offered_after(unfolding(state, e.LookTaken(command.look)))
 
 
 _LEADS_TO: dict[type, Callable[[Shaping], bool]] = {
@@ -137,7 +134,7 @@ _LEADS_TO: dict[type, Callable[[Shaping], bool]] = {
 """Whether the next part is what each command can mean."""
 
 
-def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Turn:
+def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Unfolding:
     """The part in work is done, and the next begins. Raises: Refused where it cannot."""
     refuse_outside_work(state, command)
     here, parts = next_part(state.piece) or 0, state.piece.stretches
@@ -155,10 +152,10 @@ def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Tu
         raise refused(state, command, Reason.NOT_HERE)
     if not state.piece.rounds_in(here):
         raise refused(state, command, Reason.TOO_EARLY)
-    turn: Turn = (e.StageStarted(there.stage),)
+    so_far = unfolding(state, e.StageStarted(there.stage))
     if state.sets and state.offered is not None:
-        return (*turn, e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
-    return offered_after(state, turn)
+        return so_far.then(e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
+    return offered_after(so_far)
 
 
 def finish(state: State, command: c.FinishNow) -> Turn:
@@ -171,13 +168,13 @@ def finish(state: State, command: c.FinishNow) -> Turn:
     return (e.StageStarted(Stage.FINISHING),)
 
 
-def other_hands(state: State, command: c.OtherHands) -> Turn:
+def other_hands(state: State, command: c.OtherHands) -> Unfolding:
     """Somebody else goes on; their gauge is measured when it shows. Raises: Refused."""
     refuse_outside_work(state, command)
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)
     noted = e.NoteTaken(OTHER_HANDS_NOTE, here(state))
-    return offered_after(state, (noted, e.MakerChanged()))
+    return offered_after(unfolding(state, noted, e.MakerChanged()))
 
 
 def another(state: State, command: c.Another) -> Turn:
@@ -199,14 +196,13 @@ def new_ball(state: State, command: c.NewBall) -> Turn:
     return (e.NoteTaken(NEW_BALL_NOTE, here(state)),)
 
 
-def tension(state: State, command: c.Tension) -> Turn:
+def tension(state: State, command: c.Tension) -> Unfolding:
     """What was learned is believed less; where the edge can be measured, that is wanted now."""
     refuse_outside_work(state, command)
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)
-    turn = offered_after(state, (e.TensionChanged(),))
+    so_far = offered_after(unfolding(state, e.TensionChanged()))
     measurable = not state.piece.shaping.flared and state.piece.finished >= 3
-    after = fold(state, turn)
-    if measurable and after.doubt is None and after.stage in WORKING:
-        turn = (*turn, e.ReadingWanted(c.Kind.AROUND))
-    return turn
+    if measurable and so_far.now.doubt is None and so_far.now.stage in WORKING:
+        return so_far.then(e.ReadingWanted(c.Kind.AROUND))
+    return so_far

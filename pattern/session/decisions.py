@@ -15,8 +15,8 @@ from pattern.session import (
     decide_yarn,
 )
 from pattern.session import events as e
-from pattern.session.folding import fold
-from pattern.session.next_offer import WORKING, Turn, offered_after, refused
+from pattern.session.folding import Decided, Turn, Unfolding, unfolding
+from pattern.session.next_offer import WORKING, offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
@@ -26,14 +26,20 @@ LONG_DAYS = 3.0
 _HEARD_IN_PAUSE = (c.Resume, c.GoOn, c.Leave, c.Ask, c.Help, c.Explain, c.HeadSize)
 
 
-def decide(state: State, command: c.Command) -> Turn:
-    """The events of a command; none when it only asks something.
+def decided(state: State, command: c.Command) -> Unfolding:
+    """The turn of a command, and what it leads to; without events when it only asks something.
 
     Raises: Refused when the command makes no sense now.
     """
     if state.paused and not isinstance(command, _HEARD_IN_PAUSE):
         raise refused(state, command, Reason.PAUSED)
-    return _DECIDERS[type(command)](state, command)
+    turn = _DECIDERS[type(command)](state, command)
+    return turn if isinstance(turn, Unfolding) else unfolding(state, *turn)
+
+
+def decide(state: State, command: c.Command) -> Turn:
+    """The events of a command, see decided. Raises: Refused."""
+    return decided(state, command).turn
 
 
 def leaves_piece(command: c.Command) -> bool:
@@ -42,20 +48,25 @@ def leaves_piece(command: c.Command) -> bool:
 
 
 def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
+    """The events of a new piece, see opened. Raises: Refused."""
+    return opened(answers, carried).turn
+
+
+def opened(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Unfolding:
     """The first turn of a new piece: what was answered beforehand, and the ring where it suffices.
 
     `carried` comes from an earlier piece, see next_piece; the answers count after it.
 
     Raises: Refused for an answer that makes no sense.
     """
-    turn: Turn = (e.Begun(), *carried)
+    so_far = unfolding(State(), e.Begun(), *carried)
     for answer in answers:
-        turn = (*turn, *decide(fold(State(), turn), answer))
-    after = fold(State(), turn)
-    size = "head_mm" if after.settings.shape.for_head else "across_mm"
-    if after.stage is Stage.SETUP and {size, "yarn", "hook_mm"} <= set(after.answered):
-        turn = (*turn, e.SetupDone())
-    return offered_after(State(), turn)
+        so_far = so_far.then(*decide(so_far.now, answer))
+    now = so_far.now
+    size = "head_mm" if now.settings.shape.for_head else "across_mm"
+    if now.stage is Stage.SETUP and {size, "yarn", "hook_mm"} <= set(now.answered):
+        so_far = so_far.then(e.SetupDone())
+    return offered_after(so_far)
 
 
 def taken_up(state: State, days: float) -> Turn:
@@ -80,7 +91,7 @@ _ANSWERED_BY = {
 """Questions of the interview that a length said with its place answers."""
 
 
-def _measured(state: State, command: c.Measured) -> Turn:
+def _measured(state: State, command: c.Measured) -> Decided:
     """A reading, or in the interview the answer about that place. Raises: Refused."""
     key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
     if key is not None and key == state.question:
@@ -88,12 +99,12 @@ def _measured(state: State, command: c.Measured) -> Turn:
     return decide_work.measured(state, command)
 
 
-def _go_on(state: State, _command: c.GoOn) -> Turn:
+def _go_on(state: State, command: c.GoOn) -> Decided:
     """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
-    return (e.Resumed(),) if state.paused else decide_work.round_done(state, c.Next())
+    return (e.Resumed(),) if state.paused else decide_work.round_done(state, command)
 
 
-_BESIDE: dict[type, Callable[[State, Any], Turn]] = {
+_BESIDE: dict[type, Callable[[State, Any], Decided]] = {
     c.Ask: _nothing,
     c.Help: _nothing,
     c.Explain: _nothing,
@@ -111,7 +122,7 @@ _BESIDE: dict[type, Callable[[State, Any], Turn]] = {
     c.LostAt: decide_asides.lost,
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
-_CHANGING: dict[type, Callable[[State, Any], Turn]] = {
+_CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.Next: decide_work.round_done,
     c.GoOn: _go_on,
     c.Back: decide_work.back,

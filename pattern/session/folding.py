@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
-from functools import reduce
+from dataclasses import dataclass, replace
 from typing import Any
 
 from pattern.session import events as e
 from pattern.session.changes import answers, hands, manner, readings, work
 from pattern.session.state import State
 
+Turn = tuple[e.Event, ...]
 QUIET = (
     e.WordingChosen,
     e.SpeechChosen,
@@ -32,17 +32,65 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
 """What each kind of event does to the state."""
 
 
-def fold(state: State, turn: Iterable[e.Event]) -> State:
-    """The state after one turn of events; undo later takes back the turn as a whole.
+@dataclass(frozen=True, slots=True)
+class Unfolding:
+    """A turn as it is decided: its events so far, each folded once, and the states between them."""
 
-    A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its place.
-    """
-    turn = tuple(turn)
+    states: tuple[State, ...]
+    """The state before the turn, and the one after each of its events."""
+    turn: Turn = ()
+
+    @property
+    def before(self) -> State:
+        """The state before the turn."""
+        return self.states[0]
+
+    @property
+    def now(self) -> State:
+        """The state after the events so far, in the middle of the turn."""
+        return self.states[-1]
+
+    @property
+    def after(self) -> State:
+        """The state when the turn ends here; undo later takes back the turn as a whole.
+
+        A turn that mends the one before it ("no, forty") begins by undoing it, and stands in its
+        place.
+        """
+        if not _counts(self.turn):
+            return self.now
+        return replace(self.now, undo=self.states[1 if self.turn[0] == e.Undone() else 0])
+
+    def then(self, *events: e.Event) -> Unfolding:
+        """The same turn with more events."""
+        states, turn = list(self.states), self.turn
+        for event in events:
+            turn = (*turn, event)
+            mends = turn[0] == e.Undone() and self.before.undo is not None
+            begins = _counts(turn) and not _counts(turn[:-1])
+            now = replace(states[-1], last=None) if begins and not mends else states[-1]
+            states.append(evolve(now, event))
+        return Unfolding(tuple(states), turn)
+
+
+Decided = Turn | Unfolding
+"""A turn, with what it leads to where that had to be looked at to decide it."""
+
+
+def _counts(turn: Turn) -> bool:
+    """Whether undo can take back the turn, and nothing that was said before it can be mended."""
     quiet = all(isinstance(event, QUIET) for event in turn)
-    if quiet or turn == (e.Undone(),) or isinstance(turn[0], e.Begun):
-        return reduce(evolve, turn, state)
-    after = reduce(evolve, turn, replace(state, last=None))
-    return replace(after, undo=evolve(state, turn[0]) if turn[0] == e.Undone() else state)
+    return not (quiet or turn == (e.Undone(),) or isinstance(turn[0], e.Begun))
+
+
+def unfolding(state: State, *events: e.Event) -> Unfolding:
+    """A turn that begins in a state, with the first of its events."""
+    return Unfolding((state,)).then(*events)
+
+
+def fold(state: State, turn: Iterable[e.Event]) -> State:
+    """The state after one turn of events, see Unfolding.after."""
+    return unfolding(state, *turn).after
 
 
 def evolve(state: State, event: e.Event) -> State:

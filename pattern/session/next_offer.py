@@ -7,13 +7,12 @@ from pattern.plan.part_rules import RULES
 from pattern.plan.sides import to_rework
 from pattern.session import commands as c
 from pattern.session import events as e
-from pattern.session.folding import fold
+from pattern.session.folding import Unfolding
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.part_kinds import PART_STAGES
 from pattern.shape.rounds import Round, Stage
 
-Turn = tuple[e.Event, ...]
 WORKING = PART_STAGES | {Stage.RING}
 """Stages in which a round is offered."""
 
@@ -31,52 +30,53 @@ def refuse_outside_work(state: State, command: c.Command) -> None:
         raise refused(state, command, Reason.NOT_HERE)
 
 
-def reopened(state: State, turn: Turn) -> Turn:
+def reopened(so_far: Unfolding) -> Unfolding:
     """The turn, with one more round where the last one turns out not to fit.
 
     Until the yarn is cut, and not where the maker ended the piece before its plan was worked.
     """
+    state = so_far.before
     if state.stage is not Stage.FINISHING or state.step or next_round(state.piece) is not None:
-        return turn
-    more = next_round(fold(state, turn).piece)
-    return turn if more is None else (*turn, e.RoundOffered(more))
+        return so_far
+    more = next_round(so_far.now.piece)
+    return so_far if more is None else so_far.then(e.RoundOffered(more))
 
 
-def _reworked(state: State, turn: Turn) -> Turn:
+def _reworked(so_far: Unfolding) -> Unfolding:
     """The turn, with the last rounds of the sides ripped back where it shows that they misfit."""
-    if not _shows_more(state, turn):
-        return turn
-    after = fold(state, turn)
-    rounds = 0 if after.sets or after.step or after.doubt else to_rework(after.piece)
-    return (*turn, e.RoundsTakenBack(rounds, ripped=True)) if rounds else turn
+    if not _shows_more(so_far):
+        return so_far
+    now = so_far.now
+    rounds = 0 if now.sets or now.step or now.doubt else to_rework(now.piece)
+    return so_far.then(e.RoundsTakenBack(rounds, ripped=True)) if rounds else so_far
 
 
-def _shows_more(state: State, turn: Turn) -> bool:
+def _shows_more(so_far: Unfolding) -> bool:
     """Whether the turn has a reading, or a count that is not as called: one that is as called shows
     nothing new, and would have the same rounds ripped back again and again.
     """
-    for number, event in enumerate(turn):
+    for event, state in zip(so_far.turn, so_far.states, strict=False):
         if isinstance(event, e.ReadingTaken):
             return True
         if isinstance(event, e.CountTaken):
-            return event.count != fold(state, turn[:number]).piece.stitches
+            return event.count != state.piece.stitches
     return False
 
 
-def offered_after(state: State, turn: Turn) -> Turn:
+def offered_after(so_far: Unfolding) -> Unfolding:
     """The turn, followed by the round that it makes the next one, where that is another."""
-    turn = _reworked(state, turn)
-    after = fold(state, turn)
-    if after.stage not in WORKING:
-        return turn
+    so_far = _reworked(so_far)
+    now = so_far.now
+    if now.stage not in WORKING:
+        return so_far
     offered: Round | None
-    if after.sets and after.offered is not None:
-        same = recounted(after.piece, after.offered)
-        offered = RULES[same.stage].cut(after.piece, same, min(after.sets, same.sets))
+    if now.sets and now.offered is not None:
+        same = recounted(now.piece, now.offered)
+        offered = RULES[same.stage].cut(now.piece, same, min(now.sets, same.sets))
     else:
-        offered = next_round(after.piece)
+        offered = next_round(now.piece)
     if offered is None:
-        return (*turn, e.StageStarted(Stage.FINISHING))
-    if offered == after.offered:
-        return turn
-    return (*turn, e.RoundOffered(offered, min(after.sets, offered.sets)))
+        return so_far.then(e.StageStarted(Stage.FINISHING))
+    if offered == now.offered:
+        return so_far
+    return so_far.then(e.RoundOffered(offered, min(now.sets, offered.sets)))

@@ -8,8 +8,7 @@ from pattern.errors import NothingLearned
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decisions import first_turn
-from pattern.session.folding import evolve
-from pattern.session.next_offer import Turn
+from pattern.session.folding import Turn, evolve
 from pattern.session.state import State
 from pattern.shape.catalogue import shape_called
 from pattern.shape.settings import Answered

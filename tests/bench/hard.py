@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from pattern.session import commands as c
 from pattern.session.decisions import decide, taken_up
-from pattern.session.folding import fold
-from pattern.session.next_offer import WORKING, Turn
+from pattern.session.folding import Turn, fold
+from pattern.session.next_offer import WORKING
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage

@@ -11,9 +11,8 @@ from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.session.decisions import decide
 from pattern.session.events import Event
-from pattern.session.folding import fold
+from pattern.session.folding import Turn, fold
 from pattern.session.history import CODEC
-from pattern.session.next_offer import Turn
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit

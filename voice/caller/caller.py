@@ -9,11 +9,10 @@ from datetime import UTC, datetime
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.forecast.pace import Pace, pace_of, rest_due
 from pattern.session.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
-from pattern.session.decisions import decide, first_turn, taken_up
-from pattern.session.events import Event, SpeechChosen
-from pattern.session.folding import fold
+from pattern.session.decisions import decided, opened, taken_up
+from pattern.session.events import SpeechChosen
+from pattern.session.folding import Turn, Unfolding, fold, unfolding
 from pattern.session.history import state_read
-from pattern.session.next_offer import Turn
 from pattern.session.next_piece import another
 from pattern.session.refusals import Refused
 from pattern.session.state import State
@@ -69,12 +68,12 @@ class Caller:
         torn = TORN if self._journal.dropped_tail else ""
         if self._journal.turns:
             taken = taken_up(self.state, self._days_away())
-            self._keep(taken)
+            self._keep(unfolding(self.state, *taken))
             said = opening.opening(self.state, resumed=True, events=taken)
             return Reply(f"{torn} {said}".strip(), self.state, events=taken)
-        turn = first_turn(answers, carried)
-        self._keep(turn)
-        first = self._opened(None, turn)
+        begun = opened(answers, carried)
+        self._keep(begun)
+        first = self._opened(None, begun.turn)
         return replace(first, say=f"{torn} {first.say}".strip())
 
     def _opened(self, command: Command | None, turn: Turn) -> Reply:
@@ -121,13 +120,14 @@ class Caller:
             return Reply(pages.hinted(page, further), self.state, command)
         before = self.state
         try:
-            turn = decide(before, command)
-            self._keep(turn)
+            done = decided(before, command)
+            turn = done.turn
+            self._keep(done)
         except Refused as refused:
             said = refusals.refusal(refused, before.settings)
             return Reply(said, before, command, refused=refused)
         except JournalReplaced as replaced:
-            return Reply(str(replaced), fold(before, turn), command, turn, replaced=True)
+            return Reply(str(replaced), done.after, command, turn, replaced=True)
         except (JournalUnwritable, JournalGone) as refused_by_disk:
             return Reply(str(refused_by_disk), before, command, unheard=True)
         known = self._pace(command)
@@ -144,7 +144,7 @@ class Caller:
         """The first words of one more piece; this one stays as it is kept."""
         before = self.state
         try:
-            ended = decide(before, command)
+            ended = decided(before, command)
             turn = another(before, self._journal.path.stem, command)
         except Refused as refused:
             said = refusals.refusal(refused, before.settings)
@@ -167,16 +167,16 @@ class Caller:
         Raises: JournalError when it cannot be kept.
         """
         if speech != self.state.speech:
-            self._keep((speech,))
+            self._keep(unfolding(self.state, speech))
 
     def preview(self, command: Command) -> str:
         """What would be said to a command; nothing happens. Empty when it makes no sense now."""
         before = self.state
         try:
-            turn = decide(before, command)
+            done = decided(before, command)
         except Refused:
             return ""
-        return reply.reply(before, command, turn, fold(before, turn), self._pace(command))
+        return reply.reply(before, command, done.turn, done.after, self._pace(command))
 
     def again(self) -> Reply:
         """What is due now, said once more."""
@@ -191,10 +191,10 @@ class Caller:
         asked = isinstance(command, Ask) and command.what in reply.ABOUT_TIME
         return pace_of(self._journal.turns) if asked else None
 
-    def _keep(self, turn: tuple[Event, ...]) -> None:
-        if turn:
-            self._journal.append(turn, self._at_iso())
-            self.state = fold(self.state, turn)
+    def _keep(self, done: Unfolding) -> None:
+        if done.turn:
+            self._journal.append(done.turn, self._at_iso())
+            self.state = done.after
 
     def _at_iso(self) -> str:
         return self._clock().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")

@@ -83,8 +83,8 @@ def run(args: Namespace) -> int:
     from pattern.journal.journal import Journal
     from pattern.journal.kept import is_kept
     from pattern.session import next_piece
+    from pattern.session.folding import Turn
     from pattern.session.history import CODEC
-    from pattern.session.next_offer import Turn
     from pattern.session.refusals import Refused
     from voice.caller.caller import Caller
 

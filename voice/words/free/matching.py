@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pattern.session import commands as c
 from pattern.session.decisions import decide, leaves_piece
 from pattern.session.events import QuestionAnswered
-from pattern.session.next_offer import Turn
+from pattern.session.folding import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage

@@ -15,6 +15,7 @@ NAMES = (
     "pace",
     "room",
     "speed",
+    "texts",
     "writeup",
     "yarn",
 )

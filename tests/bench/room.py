@@ -38,13 +38,13 @@ from tests.bench.rooms import (
     recordings,
     talk,
 )
-from tests.bench.speakers import Voice
 from voice.hearing.attention import Attention, When, grammar_with
 from voice.hearing.listening import Action, Heard, Hearing
 from voice.hearing.narrowing import groups_now
 from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.chosen import net
+from voice.recognisers.net.learning.speakers import Voice
 from voice.sound.endpoint import Segment
 from voice.sound.ports import Samples
 

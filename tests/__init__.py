@@ -1,3 +1,3 @@
-"""Tests, benchmarks and the adapting of the net; like the program, none of them reports."""
+"""Tests and benchmarks; like the program, none of them reports."""
 
 import voice  # noqa: F401

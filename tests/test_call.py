@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from tests import dialogues
+from tests.command_lines import ended
 from voice.caller.json_reply import FIELDS
 from voice.sentences.help import example
 from voice.words.phrases import PHRASES
@@ -36,22 +37,12 @@ def run(*args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:
 def replies(
     folder: Path, *lines: str | bytes, options: tuple[str, ...] = HAT, piece: str = "test"
 ) -> list[dict[str, Any]]:
-    """What the program answers to lines, after checking that there is one answer to each."""
+    """What the program answers to lines, in this process; there is one answer to each."""
     typed = b"".join((line if isinstance(line, bytes) else line.encode()) + b"\n" for line in lines)
-    done = run(
-        "call",
-        "--typed",
-        "--json",
-        "--folder",
-        str(folder),
-        "--piece",
-        piece,
-        *options,
-        typed=typed,
-    )
-    assert done.returncode == 0, done.stderr
-    assert done.stderr == b""
-    said = [json.loads(line) for line in done.stdout.splitlines()]
+    args = ["call", "--typed", "--json", "--folder", str(folder), "--piece", piece, *options]
+    done = ended(args, typed)
+    assert (done.code, done.err) == (0, "")
+    said = [json.loads(line) for line in done.out.splitlines()]
     for each in said:
         assert tuple(each) == FIELDS
         assert each["stage"] in STAGES

@@ -15,6 +15,7 @@ NAMES = (
     "pace",
     "room",
     "speed",
+    "texts",
     "wording",
     "writeup",
     "yarn",

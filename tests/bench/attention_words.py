@@ -11,10 +11,10 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from tests.bench.acoustics import Floats, across, active_level, impulse
 from tests.bench.prose import TUNING_TEXT, segments
-from tests.bench.speakers import TUNING, TUNING_READERS, Voice, available, speak
 from voice.hearing.attention import weakness
+from voice.recognisers.net.learning.acoustics import Floats, across, active_level, impulse
+from voice.recognisers.net.learning.speakers import TUNING, TUNING_READERS, Voice, available, speak
 from voice.recognisers.net.letters import Letters
 from voice.recognisers.net.moonshine_net import LETTERS
 from voice.sound.ports import RATE_HZ, Samples

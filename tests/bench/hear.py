@@ -35,9 +35,17 @@ from tests.bench.moments import working
 from tests.bench.prose import HELD_OUT_TITLES, STORY, TALK, segments, sentences
 from tests.bench.rooms import HARD_CONDITIONS, TUNING_CONDITIONS
 from tests.bench.sayings import Saying, answers, readings, sayings
-from tests.bench.speakers import HELD_OUT, READERS, TUNING, TUNING_READERS, Voice, available, speak
 from voice.hearing.attention import When
 from voice.hearing.listening import Hearing
+from voice.recognisers.net.learning.speakers import (
+    HELD_OUT,
+    READERS,
+    TUNING,
+    TUNING_READERS,
+    Voice,
+    available,
+    speak,
+)
 
 TUNING_SEED, HELD_OUT_SEED = 1, 2
 """Of the hats and the numbers said."""

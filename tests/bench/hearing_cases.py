@@ -14,10 +14,10 @@ from pattern.session.state import State
 from tests.bench import prose
 from tests.bench.rooms import TUNING_OTHERS, Condition, cut, cut_all, placed, talk
 from tests.bench.sayings import Saying
-from tests.bench.speakers import Voice, available, speak
 from voice.hearing.narrowing import groups_now
 from voice.recognisers.calibration import Evidence
 from voice.recognisers.chosen import NET, net
+from voice.recognisers.net.learning.speakers import Voice, available, speak
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.phrases import grammar_of
 

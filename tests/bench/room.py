@@ -38,7 +38,6 @@ from tests.bench.rooms import (
     recordings,
     talk,
 )
-from tests.bench.speakers import Voice
 from voice.hearing.attention import Attention, When, grammar_with
 from voice.hearing.context import context_of
 from voice.hearing.evidence import Action, Context, Evidence
@@ -47,6 +46,7 @@ from voice.hearing.narrowing import groups_now
 from voice.hearing.session_expectation import reader_in
 from voice.recognisers.agreement import Agreement
 from voice.recognisers.chosen import net
+from voice.recognisers.net.learning.speakers import Voice
 from voice.sound.endpoint import Segment
 from voice.sound.ports import Samples
 

@@ -10,12 +10,26 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.bench.acoustics import OTHERS_M, Floats, across, active_level, impulse, kettle, music
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
-from tests.bench.speakers import HELD_OUT, TUNING_READERS, Voice, available, speak
 from voice.hearing.evidence import Context, Evidence, Verdict
 from voice.hearing.listening import Whole
 from voice.recognisers.engine import LONGEST_S
+from voice.recognisers.net.learning.acoustics import (
+    OTHERS_M,
+    Floats,
+    across,
+    active_level,
+    impulse,
+    kettle,
+    music,
+)
+from voice.recognisers.net.learning.speakers import (
+    HELD_OUT,
+    TUNING_READERS,
+    Voice,
+    available,
+    speak,
+)
 from voice.recognisers.recording import read_recording
 from voice.rehearsal.room import BLOCK
 from voice.sound.endpoint import Endpointer, Segment

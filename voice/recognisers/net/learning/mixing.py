@@ -11,7 +11,7 @@ import numpy as np
 import pyroomacoustics
 import soxr  # type: ignore[import-untyped]
 
-from tests.bench.acoustics import across
+from voice.recognisers.net.learning.acoustics import across
 from voice.recognisers.net.learning.noises import NOISES, Sound
 from voice.recognisers.net.learning.said import Said
 from voice.sound.ports import FULL_SCALE, RATE_HZ

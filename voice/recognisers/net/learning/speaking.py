@@ -9,15 +9,19 @@ from pathlib import Path
 
 from voice.recognisers.net.learning import recordings, synthesis
 from voice.recognisers.net.learning.said import Said
+from voice.recognisers.net.learning.texts import NAME, Texts, read
 from voice.sound.ports import RATE_HZ
 
-_SOURCES: dict[str, Callable[[random.Random], Iterator[Said]]] = {
+_SAYING: dict[str, Callable[[Texts, random.Random], Iterator[Said]]] = {
     "espeak": synthesis.espeak,
     "mbrola": synthesis.mbrola,
     "festival": synthesis.festival,
     "flite": synthesis.flite,
     "pico": synthesis.pico,
     "kokoro": synthesis.of_kokoro,
+}
+"""What says a text."""
+_RECORDED: dict[str, Callable[[random.Random], Iterator[Said]]] = {
     "named": recordings.named,
     "prompts": recordings.prompts,
     "people": recordings.people,
@@ -28,8 +32,14 @@ _MADE = 11_000
 
 
 def speak_all(folder: Path) -> None:
-    """Write all speech into the folder, a file for each source."""
-    for name, source in _SOURCES.items():
+    """Write all speech into the folder, a file for each source.
+
+    Raises: NoTexts.
+    """
+    texts = read(folder / NAME)
+    for name, says in _SAYING.items():
+        _keep(folder, name, says(texts, random.Random(name)))
+    for name, source in _RECORDED.items():
         _keep(folder, name, source(random.Random(name)))
     voices = [spoken(folder, (name,))[name] for name in _WARPED]
     _keep(folder, "warped", synthesis.warped(voices, random.Random("warped"), _MADE))
@@ -42,6 +52,8 @@ def _keep(folder: Path, name: str, source: Iterable[Said]) -> None:
     (folder / f"{name}.pickle").write_bytes(pickle.dumps(said))
 
 
-def spoken(folder: Path, names: Iterable[str] = (*_SOURCES, "warped")) -> dict[str, list[Said]]:
+def spoken(
+    folder: Path, names: Iterable[str] = (*_SAYING, *_RECORDED, "warped")
+) -> dict[str, list[Said]]:
     """What `speak_all` has written, by source."""
     return {name: pickle.loads((folder / f"{name}.pickle").read_bytes()) for name in names}

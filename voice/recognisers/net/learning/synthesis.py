@@ -17,10 +17,10 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.bench import kokoro
-from tests.bench.speakers import HELD_OUT, TUNING
-from voice.recognisers.net.learning import texts
+from voice.recognisers.net.learning import kokoro
 from voice.recognisers.net.learning.said import Said, read, said
+from voice.recognisers.net.learning.speakers import HELD_OUT, TUNING
+from voice.recognisers.net.learning.texts import Texts, numbered
 from voice.sound.ports import RATE_HZ
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
@@ -55,19 +55,19 @@ _FRAME_MS = 8.0
 """How far apart the vocoder looks."""
 
 
-def _drawn(rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
+def _drawn(texts: Texts, rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
     """Half of the phrases are without a number: few, and short, they are the harder ones.
 
     A third of these are single words, which are taken for one another.
     """
-    bare = [words for words in texts.phrases() if not texts.numbered(words)]
+    bare = [words for words in texts.phrases if not numbered(words)]
     single = [words for words in bare if " " not in words]
     return [
         *rng.choices(single, k=phrases // 6),
         *rng.choices(bare, k=phrases // 3),
-        *rng.sample(texts.phrases(), phrases - phrases // 6 - phrases // 3),
-        *rng.sample(texts.addressed(), addressed),
-        *rng.sample(texts.prose(), prose),
+        *rng.sample(texts.phrases, phrases - phrases // 6 - phrases // 3),
+        *rng.sample(texts.addressed, addressed),
+        *rng.sample(texts.prose, prose),
     ]
 
 
@@ -80,18 +80,18 @@ def _variants() -> list[str]:
     return [n for n in names if n not in tables and not _UNLIKE_PEOPLE.search(n.lower())]
 
 
-def espeak(rng: random.Random) -> Iterator[Said]:
+def espeak(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """The variants, each in an accent."""
     for variant in _variants():
         voice = f"{rng.choice(_ACCENTS)}+{variant}"
-        for words in _drawn(rng, 200, 30, 80):
+        for words in _drawn(texts, rng, 200, 30, 80):
             yield from _of_espeak(voice, rng.randint(115, 200), rng.randint(25, 75), words)
 
 
-def mbrola(rng: random.Random) -> Iterator[Said]:
+def mbrola(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """Real speakers' sounds, put together as eSpeak NG says."""
     for voice in _MBROLA:
-        for words in _drawn(rng, 200, 40, 90):
+        for words in _drawn(texts, rng, 200, 40, 90):
             yield from _of_espeak(f"mb-{voice}", rng.randint(115, 190), rng.randint(30, 70), words)
 
 
@@ -101,9 +101,9 @@ def _of_espeak(voice: str, rate: int, pitch: int, words: str) -> Iterator[Said]:
     yield from said(*read(io.BytesIO(sound)), words)
 
 
-def festival(rng: random.Random) -> Iterator[Said]:
+def festival(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """The speaker ked."""
-    drawn = _drawn(rng, 900, 120, 400)
+    drawn = _drawn(texts, rng, 900, 120, 400)
     with tempfile.TemporaryDirectory() as place:
         files = [Path(place) / f"{number}.wav" for number in range(len(drawn))]
         lines = ["(voice_ked_diphone)"]
@@ -121,9 +121,9 @@ def festival(rng: random.Random) -> Iterator[Said]:
             yield from said(*read(file), words)
 
 
-def flite(rng: random.Random) -> Iterator[Said]:
+def flite(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """The speaker rms."""
-    for words in _drawn(rng, 1500, 200, 600):
+    for words in _drawn(texts, rng, 1500, 200, 600):
         ways = (
             f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
             f"int_f0_target_mean={rng.randint(75, 160)}",
@@ -132,10 +132,10 @@ def flite(rng: random.Random) -> Iterator[Said]:
         yield from _written([*command, "-t", words, "-o"], words)
 
 
-def pico(rng: random.Random) -> Iterator[Said]:
+def pico(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """Debian's libttspico-utils (non-free), an American and a British speaker."""
     for language in ("en-US", "en-GB"):
-        for words in _drawn(rng, 900, 180, 420):
+        for words in _drawn(texts, rng, 900, 180, 420):
             text = (
                 f'<pitch level="{rng.randint(65, 150)}"><speed level="{rng.randint(75, 125)}">'
                 f"{words}</speed></pitch>"
@@ -151,12 +151,12 @@ def _written(command: Sequence[str], words: str, *more: str) -> Iterator[Said]:
         yield from said(*read(file), words)
 
 
-def of_kokoro(rng: random.Random) -> Iterator[Said]:
+def of_kokoro(texts: Texts, rng: random.Random) -> Iterator[Said]:
     """Half of it by speakers who are mixed from two."""
     tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
     speakers = [name for name in kokoro.speakers() if name not in tables]
     english = [name for name in speakers if name[0] in "ab"] or speakers
-    for words in _drawn(rng, 2700, 320, 730):
+    for words in _drawn(texts, rng, 2700, 320, 730):
         first = rng.choice(english if rng.random() < 0.8 else speakers)
         mixture = {first: 1.0}
         if rng.random() < 0.5 and (other := rng.choice(english)) != first:

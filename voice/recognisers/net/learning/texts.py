@@ -1,24 +1,16 @@
-"""What synthesisers say to the net: the program's phrases with other numbers than in any table.
-
-(What real people say has numbers of one word, and some of those stand in the tables too.)
-"""
+"""Texts for synthesisers to say, from the file that `python -m tests.bench texts` writes."""
 
 from __future__ import annotations
 
-import random
-from collections.abc import Iterator
-from fractions import Fraction
-from functools import cache
+import json
+from dataclasses import asdict, dataclass
+from pathlib import Path
 
-from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
-from tests.bench.prose import LEARNT_TITLES, sentences
-from tests.bench.rooms import COMMANDS
-from tests.bench.sayings import opened, readings, sayings
-from voice.words.attention_words import CHOICES
-from voice.words.grammar import parse
-from voice.words.phrases import PHRASES
-from voice.words.spoken_numbers import ONES, TEENS, TENS, say_fraction, say_integer
+from pattern.errors import RoundsAloudError
+from voice.words.spoken_numbers import ONES, TEENS, TENS
 
+NAME = "texts.json"
+"""Name of the file, in the folder of speech and weights."""
 _NUMBERS = frozenset(
     [
         *ONES,
@@ -34,54 +26,41 @@ _NUMBERS = frozenset(
         "point",
     ]
 )
-_SEEDS = range(31, 45)
 
 
-@cache
-def phrases() -> list[str]:
-    """Without those with a number that a table of the benches asks for."""
-    said = [saying.words for seed in _SEEDS for saying in (*sayings(seed), *readings(seed, 260))]
-    for number in range(3, 200):
-        word = say_integer(number)
-        said += [f"count {word}", f"{word} stitches", word]
-    said += _any_number(random.Random(5))
-    return [words for words in dict.fromkeys(said) if words and words not in _tabled()]
+@dataclass(eq=False)
+class NoTexts(RoundsAloudError):  # noqa: N818 - it reads as what happened
+    """There is nothing to be said yet."""
+
+    file: Path
+
+    says = "Write {self.file} first: python -m tests.bench texts --out {self.file}"
 
 
-def _any_number(rng: random.Random) -> Iterator[str]:
-    for _ in range(3000):
-        words = opened(parse(rng.choice(rng.choice(PHRASES).forms)), rng)
-        small = rng.choice((rng.randint(1, 24), rng.randint(1, 120)))
-        numbers = {
-            "<length>": say_fraction(Fraction(rng.randint(2, 100), 4)),
-            "<integer>": say_integer(small),
-        }
-        yield " ".join(numbers.get(word, word) for word in words)
+@dataclass(frozen=True, slots=True)
+class Texts:
+    """Sentences by kind: of the program, the same after attention words, and other talk."""
+
+    phrases: list[str]
+    addressed: list[str]
+    prose: list[str]
 
 
-@cache
-def _tabled() -> frozenset[str]:
-    tables = [
-        saying.words
-        for seed in (TUNING_SEED, HELD_OUT_SEED)
-        for saying in (*sayings(seed), *readings(seed, 120))
-    ]
-    return frozenset(words for words in (*tables, *COMMANDS) if numbered(words))
+def write(file: Path, texts: Texts) -> None:
+    """Keep texts."""
+    file.write_text(json.dumps(asdict(texts), indent=0), encoding="utf-8")
+
+
+def read(file: Path) -> Texts:
+    """Texts as they were kept.
+
+    Raises: NoTexts.
+    """
+    if not file.is_file():
+        raise NoTexts(file)
+    return Texts(**json.loads(file.read_text(encoding="utf-8")))
 
 
 def numbered(words: str) -> bool:
     """Whether a number is among the words."""
     return not _NUMBERS.isdisjoint(words.split())
-
-
-@cache
-def addressed() -> list[str]:
-    """Some phrases after attention words."""
-    every, rng = phrases(), random.Random(5)
-    return [f"{rng.choice(CHOICES)} {words}" for words in rng.sample(every, len(every) // 6)]
-
-
-@cache
-def prose() -> list[str]:
-    """Sentences of other talk."""
-    return sentences(LEARNT_TITLES)

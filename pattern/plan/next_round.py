@@ -24,18 +24,19 @@ def next_round(piece: Piece) -> Round | None:
     rules = RULES[stage]
     change = rules.change(piece, part)
     return spaced_round(
-        number, stage, piece.stitches, change, _shift(piece, stage, number), part=part
+        number, stage, piece.stitches, change, _shift(piece, stage, part), part=part
     )
 
 
-def _shift(piece: Piece, stage: Stage, number: int) -> float:
+def _shift(piece: Piece, stage: Stage, part: int) -> float:
     """Share of the plain stitches that each repeat of the round begins with."""
     alone = shaping(stage).straight and len(set(piece.band[-2:])) < 2
     if piece.settings.stacked or alone:
         return 0.0
+    done = piece.rounds_in(part)
     if RULES[stage].shifted:
-        return 0.0 if number % 2 else 0.5
-    return number * _SHIFT_STEP % _SHIFTS / _SHIFTS
+        return 0.5 if done % 2 else 0.0
+    return done * _SHIFT_STEP % _SHIFTS / _SHIFTS
 
 
 def next_part(piece: Piece) -> int | None:
@@ -55,7 +56,7 @@ def recounted(piece: Piece, offered: Round) -> Round:
     room = piece.stitches // 2 if offered.decreasing else piece.stitches
     sets = min(offered.sets, room)
     change = -sets if offered.decreasing else sets
-    shift = _shift(piece, offered.stage, offered.number)
+    shift = _shift(piece, offered.stage, offered.part)
     return spaced_round(
         offered.number, offered.stage, piece.stitches, change, shift, part=offered.part
     )

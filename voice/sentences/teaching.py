@@ -52,7 +52,7 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
     Technique.INCREASE: (
         "An increase is two stitches worked into the same stitch. Work one, then put the hook "
         "into the same place again, and work one more. With a finger you feel two stitches "
-        "growing out of one.",
+        "growing out of one. Plain is one in each stitch.",
     ),
     Technique.RING: (
         "Lay the yarn once around two fingers, tail towards you. Hook under the loop, pull the "

@@ -15,7 +15,7 @@ from pattern.session import (
     decide_yarn,
 )
 from pattern.session import events as e
-from pattern.session.decide_work import measured
+from pattern.session.decide_work import measured, started
 from pattern.session.folding import fold
 from pattern.session.next_offer import Turn, offered_after, refused
 from pattern.session.refusals import Reason
@@ -35,6 +35,8 @@ def yes(state: State, command: c.Yes) -> Turn:
         return offered_after(state, (*own, e.ReadingTaken(doubt.reading)))
     if doubt.count is not None:
         return offered_after(state, (e.CountTaken(doubt.count),))
+    if doubt.start is not None:
+        return started(state, doubt.start)
     return (e.StageStarted(Stage.FINISHING),)
 
 

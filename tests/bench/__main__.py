@@ -15,6 +15,7 @@ NAMES = (
     "pace",
     "room",
     "speed",
+    "words",
     "writeup",
     "yarn",
 )

@@ -8,16 +8,14 @@ chance: the same wordings give the same weights.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 
 import numpy as np
 from scipy import sparse  # type: ignore[import-untyped]
 from sklearn.linear_model import LogisticRegression
 
 from voice.words.free.features import SLOTS, features
-from voice.words.free.weights import FILE, Weights
+from voice.words.free.weights import FILE, WORDINGS, Weights
 
-WORDINGS = Path(__file__).with_name("wordings.txt")
 STRENGTH = 30.0
 """Inverse of the penalty on weights; found on wordings kept apart, see `bench words`."""
 LEAST = 0.12

@@ -20,6 +20,9 @@ from voice.words.free.weights import NOTHING, learnt
 
 SURE = 0.3
 """Chance from which a meaning is taken, or asked about where it changes the piece."""
+LEAST = 0.2
+"""Chance below which nothing is taken, however much less likely all else is: words that were never
+met in learning, such as "blah", leave every meaning so unlikely. See `bench words`."""
 SURE_REFUSED = 0.6
 """Chance from which it is told why a meaning makes no sense here."""
 ANSWERS = 3.0
@@ -67,6 +70,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """
     words = plain(spoken_numbers.normalise(text))
+    if not words:
+        return Match(None, reason="no words")
     said = Said(text, words, amounts(words), state)
     chances = learnt().chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
@@ -76,9 +81,11 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     fits = [one for one in found if not one.refused]
     whole = chances[NOTHING] + sum(one.chance for one in fits)
     best = max(fits, key=lambda one: one.chance, default=None)
-    if best is not None and best.chance >= SURE * whole and best.chance > chances[NOTHING]:
-        answers = isinstance(best.command, c.Yes | c.No)
+    least = max(SURE * whole, LEAST, chances[NOTHING])
+    if best is not None and best.chance >= least:
+        answers = _answers(best.command, state, asked)
         asks = changes_piece(best.command, state) and not answers
+        asks = asks or (state.paused and isinstance(best.command, c.Resume | c.GoOn))
         return Match(best.command, asks, reason=f"{best.name} {best.chance / whole:.2f}")
     top = max(found, key=lambda one: one.chance, default=None)
     if top is not None and top.refused and top.chance >= SURE_REFUSED:
@@ -86,6 +93,14 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     near = [MEANINGS[one.name].noun for one in fits if one.chance >= NEAR * whole]
     nouns = tuple(dict.fromkeys(noun for noun in near if noun))[:2]
     return Match(None, near=nouns, reason=f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+
+
+def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:
+    """Whether a command answers a question that stands, so that it need not be asked about."""
+    doubt = state.doubt
+    if doubt is not None and doubt.reading is not None and isinstance(command, c.Answer):
+        return True
+    return (asked is not None or doubt is not None) and isinstance(command, c.Yes | c.No)
 
 
 def changes_piece(command: c.Command, state: State) -> bool:

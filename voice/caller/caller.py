@@ -18,6 +18,7 @@ from pattern.session.next_piece import another
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from voice.caller import unheard
 from voice.caller.keeping import Keeping
 from voice.caller.reply import Reply
 from voice.caller.understanding import Pending, Unsure, understood
@@ -46,9 +47,16 @@ class Caller:
     """One piece in work. Whatever brings the words, they come through here."""
 
     def __init__(
-        self, journal: Keeping, clock: Clock = now_utc, new_piece: NewPiece | None = None
+        self,
+        journal: Keeping,
+        clock: Clock = now_utc,
+        new_piece: NewPiece | None = None,
+        *,
+        keeps_unheard: bool = False,
     ) -> None:
         """Takes up the piece where its journal ends; `new_piece` opens one for the next.
+
+        With `keeps_unheard`, words that mean nothing here are kept beside the piece.
 
         Raises: JournalDamaged.
         """
@@ -56,6 +64,7 @@ class Caller:
         self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
+        self._keeps_unheard = keeps_unheard
         self._pending: Pending | None = None
         """What was asked about, and waits for its answer."""
 
@@ -90,10 +99,16 @@ class Caller:
         self._pending = found.pending
         asks = None if isinstance(found.pending, Wanted | Unsure) else found.pending
         if not found.commands:
-            return Reply(found.say, self.state, asks=asks, unheard=found.unheard)
+            lost = ""
+            if found.unheard and self._keeps_unheard:
+                path = self._journal.path
+                lost = unheard.kept_or_why(path, words, self.state, self._at_iso())
+                self._keeps_unheard = not lost
+            said = joined(found.say, lost) if lost else found.say
+            return Reply(said, self.state, asks=asks, unheard=found.unheard)
         for command in found.commands:
-            said = self.take(command)
-        return replace(said, say=joined(said.say, found.say), asks=asks)
+            reply_ = self.take(command)
+        return replace(reply_, say=joined(reply_.say, found.say), asks=asks)
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""

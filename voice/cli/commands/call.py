@@ -179,7 +179,8 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
     from voice.caller import typed
 
     if args.json:
-        typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
+        lines = sys.stdin.buffer
+        typed.converse(caller, opening, lines, _shown_as_json, args.attention, ends_done=True)
         return
     print(f"The piece is called {name}.", flush=True)
     if args.typed or not _by_voice(caller, opening, args):

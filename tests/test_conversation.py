@@ -18,7 +18,7 @@ from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
 from voice.cli.voice_call import Screen
-from voice.dialogue.conversation import Conversation
+from voice.dialogue.conversation import DONE_SILENCE_S, Conversation
 from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.trouble import Trouble
@@ -308,7 +308,7 @@ def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(
         call.caller.hear("skip")
         call.caller.hear("next")
     for words, done, ended in (
-        ("next", True, True),
+        ("next", True, False),
         ("slower", True, False),
         ("brief", True, False),
         ("leave", True, True),
@@ -319,6 +319,22 @@ def test_a_done_piece_can_be_talked_about_until_the_maker_leaves(
         assert (call.caller.state.stage is Stage.DONE, call.talk.ended) == (done, ended)
         call.silent()
         call.wait(1.0)
+
+
+def test_the_call_of_a_done_piece_ends_after_two_minutes_of_silence(
+    call: Call, maker: Renderer
+) -> None:
+    while call.caller.state.step < len(FINISHING_STEPS) - 1:
+        call.caller.hear("skip")
+        call.caller.hear("next")
+    call.room.speak(maker.render("next"))
+    call.wait(60.0)
+    assert (call.caller.state.stage, call.talk.ended) == (Stage.DONE, False)
+    call.room.speak(maker.render("how many rounds"))
+    call.wait(DONE_SILENCE_S - 10.0)
+    assert not call.talk.ended, "the maker spoke"
+    call.wait(30.0)
+    assert call.talk.ended
 
 
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(

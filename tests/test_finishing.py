@@ -147,11 +147,13 @@ def test_what_is_said_of_a_done_piece_does_not_end_the_call(tmp_path: Path, word
                 c.Choose("brim_mm", 0),
             ]
         )
-        ends = False
+        finished = False
         while caller.state.stage is not Stage.DONE:
-            assert not ends
-            assert not caller.hear("skip").ends
-            ends = caller.hear("next").ends
-        assert ends, "the step that makes it done"
+            assert not finished
+            assert not caller.hear("skip").finished
+            reply = caller.hear("next")
+            finished = reply.finished
+            assert not reply.ends
+        assert finished, "the step that makes it done"
         assert not caller.hear(words).ends
         assert caller.hear("leave").ends

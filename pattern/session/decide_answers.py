@@ -16,7 +16,7 @@ from pattern.session import (
 )
 from pattern.session import commands as c
 from pattern.session import events as e
-from pattern.session.decide_work import measured
+from pattern.session.decide_work import measured, started
 from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import offered_after, refused
 from pattern.session.refusals import Reason
@@ -36,6 +36,8 @@ def yes(state: State, command: c.Yes) -> Decided:
         return offered_after(unfolding(state, *own, e.ReadingTaken(doubt.reading)))
     if doubt.count is not None:
         return offered_after(unfolding(state, e.CountTaken(doubt.count)))
+    if doubt.start is not None:
+        return started(state, doubt.start)
     return (e.StageStarted(Stage.FINISHING),)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from pattern.plan.counting import counts_offered
 from pattern.plan.next_round import next_part, rounds_left
+from pattern.plan.piece import girth_of
 from pattern.session import commands as c
 from pattern.session import decide_readings
 from pattern.session import events as e
@@ -26,6 +27,8 @@ from pattern.shape.rounds import Stage
 
 OTHER_HANDS_NOTE = "somebody else goes on from here"
 NEW_BALL_NOTE = "new ball"
+NARROWER = 0.2
+"""A part that is to end so much too narrow is asked about; our choice: a hand's width of a head."""
 
 
 def round_done(state: State, command: c.Next | c.GoOn) -> Decided:
@@ -119,8 +122,11 @@ def counted_in(state: State, command: c.CountedIn) -> Turn:
     return ()
 
 
-def lies(state: State, command: c.Lies) -> Unfolding:
-    """How the fabric lies. Raises: Refused where that says nothing yet."""
+def lies(state: State, command: c.Lies) -> Decided:
+    """How the fabric lies; sides turn down, which is only said. Raises: Refused where that says
+    nothing yet."""
+    if command.look is c.Look.CUPS and state.piece.shaping.straight:
+        return ()
     if not state.piece.shaping.by_look or state.piece.finished < 2:
         raise refused(state, command, Reason.TOO_EARLY)
     return offered_after(unfolding(state, e.LookTaken(command.look)))
@@ -152,10 +158,25 @@ def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Un
         raise refused(state, command, Reason.NOT_HERE)
     if not state.piece.rounds_in(here):
         raise refused(state, command, Reason.TOO_EARLY)
-    so_far = unfolding(state, e.StageStarted(there.stage))
+    if isinstance(command, c.StartSides) and much_too_narrow(state):
+        return unfolding(state, e.StartDoubted(there.stage))
+    return started(state, there.stage)
+
+
+def started(state: State, there: Stage) -> Unfolding:
+    """The next part begins, after the repeats that are worked of the round."""
+    so_far = unfolding(state, e.StageStarted(there))
     if state.sets and state.offered is not None:
         return so_far.then(e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
     return offered_after(so_far)
+
+
+def much_too_narrow(state: State) -> bool:
+    """Whether the first part, ended here, is surely too narrow for what is wanted."""
+    piece = state.piece
+    here = girth_of(piece, piece.stitches + state.sets)
+    wanted_mm = piece.stretches[0].end_girth_mm
+    return here.mean + here.sd < (1 - NARROWER) * wanted_mm
 
 
 def finish(state: State, command: c.FinishNow) -> Turn:

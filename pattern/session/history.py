@@ -17,10 +17,10 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 
-VERSION = 4
+VERSION = 5
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.
 3 says of each round which part of the shape it belongs to. 4 knows other heads, and
-the unit that was said with a doubted reading."""
+the unit that was said with a doubted reading. 5 only has one more kind of event."""
 _PART_OF = {"ring": 0, "crown": 0, "sides": 1, "brim": 2}
 """Before version 3 there were only hats with crown, sides and brim."""
 
@@ -41,7 +41,7 @@ def _with_part(record: Record) -> Record:
 CODEC: Codec[Event] = Codec(
     get_args(Event),
     VERSION,
-    upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit},
+    upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit, 4: lambda record: record},
     parts=(Round, Reading, Gauge),
 )
 """Every event as a record of a journal, and back."""

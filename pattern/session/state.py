@@ -11,6 +11,7 @@ from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
 from pattern.session import events as e
 from pattern.session.commands import Signs
+from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.trade.lengths import Unit
@@ -53,11 +54,13 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What waits for a yes or no: a reading, a count, or the wish to finish."""
+    """What waits for a yes or no: a reading, a count, a part begun early, or the wish to finish."""
 
     reading: Reading | None = None
     expected_mm: float = 0.0
     count: int | None = None
+    start: Stage | None = None
+    """The part that is to begin, though it would be much too narrow."""
     unit: Unit | None = None
     """The unit that was said with the reading, where it is not the maker's own yet."""
 
@@ -90,6 +93,8 @@ class State:
     """Rounds whose count was asked for."""
     seen: bool = False
     """Whether the maker was asked, or has said, how this stage lies."""
+    looked: tuple[Look, int] | None = None
+    """How the edge was last said to lie, and the rounds that were finished then."""
     last: Reading | int | str | e.SwatchTaken | None = None
     """What "no, forty" would mend: reading, count, answer, weight or swatch of the last turn."""
     weighed: tuple[Weighing, ...] = ()

@@ -128,3 +128,50 @@ def stitch_in(words: str, terms: Terms) -> Stitch | None:
         if re.search(rf"\b{name}s?\b", words):
             return names[name]
     return None
+
+
+_STITCH_WORDS: dict[str, str] = {
+    "sc": "single",
+    "hdc": "half double",
+    "dc": "double",
+    "tr": "treble",
+    "htr": "half treble",
+    "dtr": "double treble",
+} | {name: name for stitch, facts in STITCHES.items() for name in (stitch.value, facts.uk_name)}
+_WORN_MM: dict[str, float] = {
+    "extra large": 610.0,
+    "xl": 610.0,
+    "large": 590.0,
+    "l": 590.0,
+    "medium": 570.0,
+    "m": 570.0,
+    "small": 550.0,
+    "s": 550.0,
+}
+"""Heads of grown people by the letter in a hat. Common practice, no source; makers differ by a
+centimetre."""
+
+
+def stitch_word_in(words: str) -> str | None:
+    """The stitch that plain words name, as it is called in whichever terms; None for none."""
+    for name in sorted(_STITCH_WORDS, key=len, reverse=True):
+        if re.search(rf"\b{name}s?\b", words):
+            return _STITCH_WORDS[name]
+    return None
+
+
+def terms_of(stitch_word: str) -> frozenset[Terms]:
+    """The terms in which a stitch is called so: "double" is one stitch in US, another in UK."""
+    known = {
+        Terms.US: {stitch.value for stitch in STITCHES},
+        Terms.UK: {facts.uk_name for facts in STITCHES.values()},
+    }
+    return frozenset(terms for terms, found in known.items() if stitch_word in found)
+
+
+def head_size_in(words: str) -> float | None:
+    """The head in mm by the size that plain words name, such as "a medium"; None for none."""
+    plain = re.fullmatch(
+        r"(?:(?:it is|he is|she is|i am|a|an|size|is) )*(.+?)(?: (?:size|one))?", words
+    )
+    return _WORN_MM.get(plain[1]) if plain else None

@@ -17,6 +17,7 @@ NAMES = (
     "speed",
     "texts",
     "wording",
+    "words",
     "writeup",
     "yarn",
 )

@@ -60,6 +60,12 @@ def cases(file: Path) -> Iterator[Case]:
             yield Case(place, phrase, line)
 
 
+def others() -> tuple[str, ...]:
+    """Sentences that a maker says to somebody else, or that nobody means."""
+    lines = (FOLDER / "others.txt").read_text("utf-8").splitlines()
+    return tuple(line for line in lines if line and not line.startswith("#"))
+
+
 @cache
 def turns_to(place: str) -> tuple[Turn[Event], ...]:
     """The turns of a piece that has come to a place."""
@@ -72,6 +78,7 @@ def turns_to(place: str) -> tuple[Turn[Event], ...]:
         return journal.turns
     caller.open(ANSWERS)
     while not _reached(caller.state, place):
+        assert caller.state.stage is not Stage.DONE, f"the piece never comes to {place}"
         ends = place == "F" and caller.state.stage is Stage.BRIM and caller.state.piece.brim_rounds
         caller.hear("yes" if caller.state.doubt else "finish now" if ends else "next")
     for words in {"P": ["pause"], "Q": ["around forty two"]}.get(place, []):
@@ -86,7 +93,7 @@ def _reached(state: State, place: str) -> bool:
         "R": crown and wants is None,
         "P": crown,
         "Q": crown,
-        "M": state.stage is Stage.CROWN and wants is c.Kind.ACROSS,
+        "M": state.stage is Stage.CROWN and (wants is c.Kind.ACROSS or state.piece.finished >= 11),
         "A": state.stage is Stage.SIDES and wants is c.Kind.AROUND,
         "S": state.stage is Stage.SIDES and state.piece.finished >= 18,
         "B": state.stage is Stage.BRIM and state.piece.brim_rounds >= 3 and wants is None,

@@ -8,21 +8,22 @@ from datetime import UTC, datetime
 
 from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.forecast.pace import Pace, pace_of, rest_due
-from pattern.session.commands import Another, Ask, Asked, Command, No, Speak, Wording, Yes
+from pattern.session.commands import Another, Ask, Asked, Command, Speak, Wording
 from pattern.session.decisions import decided, opened, taken_up
 from pattern.session.events import SpeechChosen
 from pattern.session.folding import Turn, Unfolding, fold, unfolding
 from pattern.session.history import state_read
 from pattern.session.next_piece import another
-from pattern.session.refusals import Refused
+from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from voice.caller import unheard
 from voice.caller.keeping import Keeping
 from voice.caller.reply import Reply
-from voice.sentences import asked_first, due, opening, pace, pages, refusals, reply
+from voice.caller.understanding import Pending, Unsure, understood
+from voice.sentences import due, opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
-from voice.words import phrases
-from voice.words.free.matching import Match, match
+from voice.words.free.wanted import Wanted
 
 NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
@@ -45,9 +46,16 @@ class Caller:
     """One piece in work. Whatever brings the words, they come through here."""
 
     def __init__(
-        self, journal: Keeping, clock: Clock = now_utc, new_piece: NewPiece | None = None
+        self,
+        journal: Keeping,
+        clock: Clock = now_utc,
+        new_piece: NewPiece | None = None,
+        *,
+        keeps_unheard: bool = False,
     ) -> None:
         """Takes up the piece where its journal ends; `new_piece` opens one for the next.
+
+        With `keeps_unheard`, words that mean nothing here are kept beside the piece.
 
         Raises: JournalDamaged.
         """
@@ -55,8 +63,9 @@ class Caller:
         self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
-        self._asked: Command | None = None
-        """What was asked about, which a yes does."""
+        self._keeps_unheard = keeps_unheard
+        self._pending: Pending | None = None
+        """What was asked about, and waits for its answer."""
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
@@ -84,31 +93,21 @@ class Caller:
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""
-        asked, self._asked = self._asked, None
-        command = phrases.read(words)
-        if command is None:
-            found = match(words, self.state, asked)
-            if found.command is None:
-                self._asked = asked
-                return Reply(self._not_understood(asked, found), self.state, unheard=True)
-            if found.asks:
-                self._asked = found.command
-                said = asked_first.question(found.command, self.state)
-                return Reply(said, self.state, asks=found.command)
-            command = found.command
-        if asked is not None and isinstance(command, Yes):
-            return self.take(asked)
-        if asked is not None and command == No():
-            return Reply(joined(asked_first.LEFT, due.now(self.state)), self.state, command)
-        return self.take(command)
-
-    def _not_understood(self, asked: Command | None, found: Match) -> str:
-        """What to say to nothing that fits: the open question again, or what is near."""
-        if asked is not None:
-            return asked_first.question(asked, self.state)
-        if self.state.doubt is not None or self.state.question is not None:
-            return joined(asked_first.nearest(found.near), due.now(self.state))
-        return asked_first.nearest(found.near)
+        before = self._pending
+        found = understood(words, self.state, before)
+        self._pending = found.pending
+        asks = None if isinstance(found.pending, Wanted | Unsure) else found.pending
+        if not found.commands:
+            lost = ""
+            if found.unheard and self._keeps_unheard:
+                path = self._journal.path
+                lost = unheard.kept_or_why(path, words, self.state, self._at_iso())
+                self._keeps_unheard = not lost
+            said = joined(found.say, lost) if lost else found.say
+            return Reply(said, self.state, asks=asks, unheard=found.unheard)
+        for command in found.commands:
+            reply_ = self.take(command)
+        return replace(reply_, say=joined(reply_.say, found.say), asks=asks)
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
@@ -124,7 +123,8 @@ class Caller:
             turn = done.turn
             self._keep(done)
         except Refused as refused:
-            said = refusals.refusal(refused, before.settings)
+            open_ = refused.reason is Reason.DOUBT_OPEN
+            said = due.now(before) if open_ else refusals.refusal(refused, before.settings)
             return Reply(said, before, command, refused=refused)
         except JournalReplaced as replaced:
             return Reply(str(replaced), done.after, command, turn, replaced=True)

@@ -51,5 +51,5 @@ class Reply:
 
     @property
     def ends(self) -> bool:
-        """Whether the call is over: the maker leaves, or the piece became done, or was replaced."""
-        return self.finished or self.replaced or isinstance(self.command, Leave)
+        """Whether the call is over: the maker leaves, or the file of the piece was replaced."""
+        return self.replaced or isinstance(self.command, Leave)

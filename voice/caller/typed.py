@@ -80,12 +80,20 @@ def _after(lead: list[str], text: str) -> str:
 
 
 def converse(
-    caller: Caller, opening: Reply, stream: BinaryIO, show: Callable[[Reply], None], lead: str = ""
+    caller: Caller,
+    opening: Reply,
+    stream: BinaryIO,
+    show: Callable[[Reply], None],
+    lead: str = "",
+    *,
+    ends_done: bool = False,
 ) -> None:
-    """Answers lines until the piece becomes done, the maker leaves, or the stream ends."""
+    """Answers lines until the maker leaves or the stream ends; with `ends_done` only until the
+    piece becomes done.
+    """
     show(opening)
     for line in lines(stream):
         said = answer(caller, line, lead)
         show(said)
-        if said.ends:
+        if said.ends or (ends_done and said.finished):
             return

@@ -11,8 +11,10 @@ from typing import Any
 from pattern.errors import BadShape
 from pattern.session import commands as c
 from pattern.session.refusals import Refused
-from pattern.shape.catalogue import SHAPES, shape_called
+from pattern.shape.catalogue import SHAPES
+from pattern.shape.shape_names import SHAPE_NAMES
 from pattern.shape.shape_text import shape_from
+from pattern.trade import names
 from pattern.trade.fibres import Fibre
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
@@ -49,28 +51,39 @@ def _brim(text: str) -> Amount:
 
 
 def _yarn(text: str) -> int:
-    named = {yarn.name: number for number, yarn in enumerate(YARNS)}
-    if text in named:
-        return named[text]
     if (number := read_whole(text)) is not None and number < len(YARNS):
         return number
+    if (named := names.yarn_in(normalise(text))) is not None:
+        return named
     raise argparse.ArgumentTypeError(
-        f"{shown(text)!r} is no class of yarn; give 0 to 7, or its name"
+        f"{shown(text)!r} is no class of yarn; give 0 to 7, or its name, such as DK or worsted"
     )
+
+
+def _hook(text: str) -> Amount:
+    """A hook in mm, or by the letter or number it is marked with."""
+    if (named := names.hook_in(normalise(text))) is not None:
+        return Amount(named, 0.25, Unit.MM)
+    try:
+        return _amount(text)
+    except argparse.ArgumentTypeError:
+        raise argparse.ArgumentTypeError(
+            f"{shown(text)!r} is no hook; give millimetres, or what is marked on it, such as H-8"
+        ) from None
 
 
 def _shape(text: str) -> str:
     """The name of a shape that comes along, or the text of a file that describes another."""
-    if shape_called(text) is not None:
-        return text
+    if (named := SHAPE_NAMES.get(normalise(text))) is not None:
+        return named
     try:
         described = read_text(Path(text))
         shape_from(described)
     except FileRefused as refusal:
-        names = ", ".join(shape.name for shape in SHAPES)
+        shapes = ", ".join(shape.name for shape in SHAPES)
         raise argparse.ArgumentTypeError(
             f"{shown(text)!r} is no shape and no file that can be read ({refusal.why}); give "
-            f"{names}, or a file that describes one"
+            f"{shapes}, or a file that describes one"
         ) from refusal
     except BadShape as refusal:
         raise argparse.ArgumentTypeError(f"{shown(text)}: {refusal}") from refusal
@@ -119,7 +132,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     group.add_argument("--adult", action="store_true", help="take a grown head from the table")
     group.add_argument("--yarn", type=_yarn, metavar="CLASS", help="weight, 0 to 7, or its name")
-    group.add_argument("--hook", type=_amount, metavar="MM", help="hook in millimetres")
+    group.add_argument(
+        "--hook", type=_hook, metavar="MM|NAME", help="hook in mm, or as H, H-8 or US 8"
+    )
     group.add_argument("--stitch", metavar="NAME", help="'single', 'half double', ...")
     group.add_argument("--start", type=_amount, metavar="N", help="stitches in the ring")
     group.add_argument(

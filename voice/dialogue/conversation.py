@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from pattern.session.commands import Next, Signs
 from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
+from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
 from voice.dialogue import echo_gate, moves, turns
@@ -25,10 +26,12 @@ from voice.sound.endpoint import Segment
 from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 
 _TICK_S = 0.05
+DONE_SILENCE_S = 120.0
+"""Silence after which the call of a piece that is done is over; our choice."""
 
 
 class Conversation:
-    """One piece called by voice, until it is done or the maker leaves."""
+    """One piece called by voice, until the maker leaves, or is silent after it is done."""
 
     def __init__(
         self,
@@ -51,6 +54,7 @@ class Conversation:
         self._aloud = Aloud(mouth, listener)
         self._whole = Whole()
         self._news = SoundNews()
+        self._quiet_from_s = 0.0
         self.ended = False
 
     @property
@@ -78,6 +82,7 @@ class Conversation:
         """Take the next block of sound, or let a moment pass."""
         item = self._ears.source.read(_TICK_S)
         self._notice_silence()
+        self._end_after_silence()
         if isinstance(item, AudioBlock):
             self._news.hear(item, self._turns)
             self._listen(item)
@@ -101,6 +106,13 @@ class Conversation:
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
             self._turns = echo_gate.fell_silent(self._turns, self._clock())
+
+    def _end_after_silence(self) -> None:
+        done = self._caller.state.stage is Stage.DONE
+        if not done or self._turns.speaking or self._ears.endpointer.waiting:
+            self._quiet_from_s = self._clock()
+        elif self._clock() - self._quiet_from_s >= DONE_SILENCE_S:
+            self.ended = True
 
     def _listen(self, block: AudioBlock) -> None:
         endpointer = self._ears.endpointer

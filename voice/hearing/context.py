@@ -12,7 +12,7 @@ from voice.hearing.evidence import Context, Expectation
 from voice.hearing.narrowing import groups_now
 from voice.hearing.number_expectation import OPEN, RARE
 from voice.hearing.session_expectation import expectation_of, reader_in
-from voice.words.free.matching import match_spoken
+from voice.words.free.spoken import match_spoken
 from voice.words.phrases import Group
 
 

@@ -61,15 +61,13 @@ class Rehearsal:
         self._quiet_since_s = 0.0
         self._asked = False
         self._uttered = 0
-        self._done = False
-        """Whether typed words ended the hat, past the conversation."""
         self._waited_s: float | None = None
 
     def run(self) -> Tally:
         """Play the whole hat."""
         began, room, conversation = time.monotonic(), self._room, self._conversation
         conversation.begin(self._caller.open())
-        while not (conversation.ended or self._done) and self._uttered < LONGEST_UTTERANCES:
+        while not self._over and self._uttered < LONGEST_UTTERANCES:
             self._let_the_maker_speak()
             self._waited_s = None
             conversation.step()
@@ -79,8 +77,13 @@ class Rehearsal:
             room.read(0.0)
         self.tally.sound_s = room.now()
         self.tally.wall_s = time.monotonic() - began
-        self.tally.ended = conversation.ended or self._done
+        self.tally.ended = self._over
         return self.tally
+
+    @property
+    def _over(self) -> bool:
+        """Whether the hat is done: the call would stay open for another one."""
+        return self._conversation.ended or self._caller.state.stage is Stage.DONE
 
     def said(self, text: str) -> None:
         """The program speaks."""
@@ -160,4 +163,3 @@ class Rehearsal:
         self._show(f"> {said}  (typed)")
         reply = self._caller.hear(said)
         self._show(f"  {reply.say}")
-        self._done = reply.state.stage is Stage.DONE

@@ -12,6 +12,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
+from voice.words.free.wanted import Number, Wanted
 from voice.words.spoken_numbers import say_integer
 
 LEFT = "All right, I leave it."
@@ -28,6 +29,28 @@ def nearest(nouns: Sequence[str]) -> str:
     if not nouns:
         return "I did not get that. Say help to hear what you can say."
     return f"I did not get that. I can {' or '.join(nouns)}: say which."
+
+
+_NUMBERS: dict[Number, str] = {
+    Number.BABY_AGE: "How old is the baby, in months?",
+    Number.CHILD_AGE: "How old is the child?",
+    Number.HEAD: "Lay the tape around, above the ears: how big is it? "
+    "Or say small, medium or large.",
+    Number.BETWEEN: "How many plain stitches do you see between two increases? "
+    "Or count all around, and say, sixty all around.",
+    Number.SO_FAR: "How many stitches are there from the marker to the hook?",
+    Number.ROUND: "How many stitches has the last whole round, from the marker?",
+}
+
+
+def number(wanted: Wanted) -> str:
+    """The question for a number that is missing, or that mends a mishap."""
+    return _NUMBERS[wanted.number]
+
+
+def which_terms(stitch: c.Choose) -> str:
+    """The question whose terms a stitch is named in."""
+    return f"{capital(str(stitch.value).removesuffix(' crochet'))} crochet in US or UK terms?"
 
 
 def _plain(command: c.Command, _state: State) -> str:
@@ -66,11 +89,6 @@ def _sets(command: Any, _state: State) -> str:  # noqa: ANN401 - by the table be
     return f"{counted(command.count, 'more set' if command.more else 'set')} done"
 
 
-def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
-    kind = ("round", "rounds") if command.by_rounds else ("stitch", "stitches")
-    return f"{counted(command.count, *kind)} in {_length(command.amount, state.settings)}"
-
-
 def _length(amount: Amount, settings: Settings) -> str:
     return with_unit(amount.mm(settings.unit), settings)
 
@@ -104,20 +122,55 @@ def _adjust(command: Any, state: State) -> str:  # noqa: ANN401
     return f"{_length(command.amount, state.settings)} {more} of {part}"
 
 
+def _weighed(command: Any, _state: State) -> str:  # noqa: ANN401
+    unit = command.amount.unit.value if command.amount.unit else "gram"
+    value = command.amount.value
+    return f"{decimal(value)} {unit}{'s' * (value != 1)} left on the scales"
+
+
+def _counted(command: Any, state: State) -> str:  # noqa: ANN401
+    """The count, and by how much it is off the round that was called."""
+    said = f"{counted(command.count, 'stitch', 'stitches')} counted"
+    offered = state.offered
+    if offered is None or abs(off := command.count - offered.after) != 1:
+        return said
+    way = "one too many" if off > 0 else "one short"
+    return f"{said}, {way} in round {say_integer(offered.number)}"
+
+
+def _ripped(command: Any, state: State) -> str:  # noqa: ANN401
+    rounds = f"rip back {counted(command.rounds, 'round')}"
+    again = state.piece.finished - command.rounds + 1
+    if again == 1:
+        return f"{rounds}, and start over"
+    return f"{rounds} to round {say_integer(again)}" if again > 1 else rounds
+
+
+def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
+    what = "round" if command.by_rounds else "stitch"
+    many = counted(command.count, what, "rounds" if command.by_rounds else "stitches")
+    washed = " after washing" if command.washed else ""
+    return f"a swatch of {many} in {_length(command.amount, state.settings)}{washed}"
+
+
 _LOOKS = {c.Look.FLAT: "lies flat", c.Look.RIPPLES: "ripples", c.Look.CUPS: "cups"}
 _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Next: _next,
-    c.GoOn: _next,
+    c.GoOn: lambda command, state: "go on" if state.paused else _next(command, state),
+    c.Resume: lambda _command, _state: "go on",
     c.Sets: _sets,
     c.Measured: _measured,
     c.Answer: lambda command, state: _length(command.amount, state.settings),
     c.Change: _change,
     c.Adjust: _adjust,
     c.Choose: lambda command, _state: f"{NAMES.get(command.key, command.key)}: {command.value}",
-    c.Counted: lambda command, _state: f"{counted(command.count, 'stitch', 'stitches')} counted",
-    c.RippedBack: lambda command, _state: f"rip back {counted(command.rounds, 'round')}",
+    c.Counted: _counted,
+    c.RippedBack: _ripped,
+    c.AlsoFor: lambda command, state: (
+        f"also write it for a head of {_length(command.amount, state.settings)}"
+    ),
     c.Lies: lambda command, _state: f"it {_LOOKS[command.look]}",
-    c.Weighed: lambda command, _state: f"{decimal(command.amount.value)} left on the scales",
+    c.Weighed: _weighed,
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
     c.Swatch: _swatch,
     c.HeadOf: lambda _command, _state: "take the head by the table",

@@ -144,9 +144,14 @@ CHILD_GIRTH_MM = 530.0
 women 56.1 cm, standard deviation 1.94)."""
 
 
+_AND_NOW = "Say another one, or leave."
+
+
 def done(state: State) -> str:
     """The last words."""
     girth = with_unit(girth_finished(state.piece).mean, state.settings, 8)
     shape = state.settings.shape
     deep = f", {depth_so_far(state.piece)}" if "depth_mm" in shape.asked else ""
-    return joined(f"the {shape.noun} is done.", f"{girth} around{deep}.", "Its pattern is kept.")
+    return joined(
+        f"the {shape.noun} is done.", f"{girth} around{deep}.", "Its pattern is kept.", _AND_NOW
+    )

@@ -51,6 +51,8 @@ def reply(
     if isinstance(command, c.Explain):
         first, *more = teaching.explained(command.technique, after)
         return pages.hinted(first, more)
+    if isinstance(command, c.Lies) and not events:
+        return "That's right: the sides turn down."
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):

@@ -46,9 +46,11 @@ def _taken(state: State, event: e.ReadingTaken) -> State:
 
 def _looked(state: State, event: e.LookTaken) -> State:
     piece = state.piece
-    seen = replace(learn_look(piece, event.look), look=event.look)
+    told = state.looked == (event.look, piece.finished)  # said again it is no new evidence
+    seen = replace(piece if told else learn_look(piece, event.look), look=event.look)
     want = None if state.want == Want(Kind.LOOK) else state.want
-    return replace(state, doubt=None, piece=seen, seen=True, want=want)
+    looked = (event.look, piece.finished)
+    return replace(state, doubt=None, piece=seen, seen=True, want=want, looked=looked)
 
 
 def _counted(state: State, event: e.CountTaken) -> State:
@@ -88,6 +90,7 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
     e.ReadingSkipped: lambda state, _event: replace(state, want=None),
     e.ReadingDoubted: _reading_doubted,
     e.CountDoubted: lambda state, event: replace(state, doubt=Doubt(count=event.count)),
+    e.StartDoubted: lambda state, event: replace(state, doubt=Doubt(start=event.stage)),
     e.FinishDoubted: lambda state, _event: replace(state, doubt=Doubt()),
     e.DoubtDropped: lambda state, _event: replace(state, doubt=None),
     e.ReadingTaken: _taken,

@@ -96,7 +96,7 @@ def _started(state: State, event: e.StageStarted) -> State:
     if event.stage is Stage.FINISHING:
         return replace(state, stage=event.stage, offered=None, sets=0, want=None, doubt=None)
     part = state.offered.part if state.offered is not None else piece.index
-    return replace(state, piece=replace(piece, closed=part + 1), want=None)
+    return replace(state, piece=replace(piece, closed=part + 1), want=None, doubt=None)
 
 
 def _stepped(state: State, _event: e.StepDone) -> State:

@@ -35,6 +35,7 @@ from pattern.session.events.readings import (
     ReadingSkipped,
     ReadingTaken,
     ReadingWanted,
+    StartDoubted,
     TensionChanged,
     YarnWeighed,
 )
@@ -90,4 +91,5 @@ Event = (
     | MakerChanged
     | ClapsChosen
     | SizesChosen
+    | StartDoubted
 )

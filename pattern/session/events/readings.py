@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from pattern.plan.readings import Reading
 from pattern.session.commands import Kind, Look
+from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Unit
 
 
@@ -56,6 +57,13 @@ class CountTaken:
 @dataclass(frozen=True, slots=True)
 class FinishDoubted:
     """To finish was asked with rounds still planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartDoubted:
+    """The next part was to begin where it would be much too narrow, and that was asked about."""
+
+    stage: Stage
 
 
 @dataclass(frozen=True, slots=True)

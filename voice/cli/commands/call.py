@@ -13,7 +13,7 @@ from pattern.errors import RoundsAloudError
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice.caller import piece_folder
+from voice.caller import piece_folder, unheard
 from voice.cli import attention_options, device_options, engines, options
 from voice.inputs.option_numbers import number, whole
 
@@ -42,6 +42,13 @@ def add_arguments(parser: ArgumentParser) -> None:
         " there",
     )
     piece_folder.add_argument(parser)
+    parser.add_argument(
+        "--unheard",
+        choices=["kept", "none"],
+        default="kept",
+        help="whether words that are not understood are kept beside the piece, for you alone"
+        " (see `rounds-aloud pieces --unheard`)",
+    )
     spoken = parser.add_argument_group("by voice")
     spoken.add_argument(
         "--headphones", action="store_true", help="you wear headphones, and may talk over it"
@@ -106,6 +113,7 @@ def run(args: Namespace) -> int:
             new_piece=lambda: opened.enter_context(
                 Journal.open(where, piece_folder.new_name(where), CODEC)
             ),
+            keeps_unheard=args.unheard == "kept",
         )
         resumed = bool(journal.turns)
         try:
@@ -133,13 +141,15 @@ def _withdrawn_unless_begun(journal: Journal[Event], *, answered: bool) -> Itera
     finally:
         if len(journal.turns) <= 1 and not answered:
             journal.withdraw()
+            unheard.file_of(journal.path).unlink(missing_ok=True)
 
 
 def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> None:
     from voice.caller import typed
 
     if args.json:
-        typed.converse(caller, opening, sys.stdin.buffer, _shown_as_json, args.attention)
+        lines = sys.stdin.buffer
+        typed.converse(caller, opening, lines, _shown_as_json, args.attention, ends_done=True)
         return
     print(f"The piece is called {name}.", flush=True)
     if args.typed or not _by_voice(caller, opening, args):

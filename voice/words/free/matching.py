@@ -12,7 +12,7 @@ from pattern.session.folding import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.words import phrases, spoken_numbers
+from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS, Said
 from voice.words.free.spellings import plain
@@ -22,6 +22,9 @@ SURE = 0.4
 """Chance from which a meaning is taken, or asked about where it changes the piece. Of 0.3, 0.4 and
 0.5 taken after a look at `tests/wordings/looked_at.txt`: of 675 wordings 4.6, 4.9 and 5.5 % are not
 understood, and 1.5, 1.2 and 1.0 % answered as another question."""
+LEAST = 0.2
+"""Chance below which nothing is taken, however much less likely all else is: words that were never
+met in learning, such as "blah", leave every meaning so unlikely. See `bench words`."""
 SURE_REFUSED = 0.6
 """Chance from which it is told why a meaning makes no sense here."""
 ANSWERS = 3.0
@@ -68,6 +71,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """
     words = plain(spoken_numbers.normalise(text))
+    if not words:
+        return Match(None, reason="no words")
     said = Said(text, words, amounts(words), state)
     chances = learnt().chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
@@ -77,9 +82,11 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     fits = [one for one in found if not one.refused]
     whole = chances[NOTHING] + sum(one.chance for one in fits)
     best = max(fits, key=lambda one: one.chance, default=None)
-    if best is not None and best.chance >= SURE * whole and best.chance > chances[NOTHING]:
-        answers = isinstance(best.command, c.Yes | c.No)
+    least = max(SURE * whole, LEAST, chances[NOTHING])
+    if best is not None and best.chance >= least:
+        answers = _answers(best.command, state, asked)
         asks = changes_piece(best.command, state) and not answers
+        asks = asks or (state.paused and isinstance(best.command, c.Resume | c.GoOn))
         chance = best.chance / whole
         return Match(best.command, asks, reason=f"{best.name} {chance:.2f}", chance=chance)
     top = max(found, key=lambda one: one.chance, default=None)
@@ -90,19 +97,12 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     return Match(None, near=nouns, reason=f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
 
 
-def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Match:
-    """As `match`, for a text that was recognised without the phrases.
-
-    A phrase of the table counts as free wording, since it was not heard as that phrase. What ends
-    the call is asked about as well.
-    """
-    command = phrases.read(text)
-    if command is None:
-        found = match(text, state, asked)
-    else:
-        answers = isinstance(command, c.Yes | c.No)
-        found = Match(command, changes_piece(command, state) and not answers, chance=1.0)
-    return replace(found, asks=found.asks or isinstance(found.command, c.Leave))
+def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:
+    """Whether a command answers a question that stands, so that it need not be asked about."""
+    doubt = state.doubt
+    if doubt is not None and doubt.reading is not None and isinstance(command, c.Answer):
+        return True
+    return (asked is not None or doubt is not None) and isinstance(command, c.Yes | c.No)
 
 
 def changes_piece(command: c.Command, state: State) -> bool:

@@ -207,7 +207,7 @@ def _smaller(said: Said) -> c.Command | None:
     return c.Change("ease_mm", Amount(-amount.value, amount.step, amount.unit)) if amount else None
 
 
-def _one_round(said: Said) -> c.Command | None:
+def one_round(said: Said) -> c.Command | None:
     """One round more of the part that is worked, or of the last one: wider by a round's height."""
     piece = said.state.piece
     height = Amount(piece.gauge.height_mm, 0.1, Unit.MM)
@@ -313,7 +313,7 @@ MEANINGS: dict[str, Meaning] = {
     "spiral": Meaning(_choose("joined", False), "work in a spiral"),
     "joined": Meaning(_choose("joined", True), "join the rounds"),
     "begin": Meaning(_fixed(c.Begin()), "begin"),
-    "oneround": Meaning(_one_round, "work one more round"),
+    "oneround": Meaning(one_round, "work one more round"),
     "note": Meaning(lambda said: c.Note(said.text), "take a note"),
     "normal": Meaning(_always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(_always(c.Explain(Technique.CORNERS))),

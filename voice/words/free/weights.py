@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -13,6 +14,8 @@ import numpy.typing as npt
 from voice.words.free.features import features
 
 FILE = Path(__file__).with_name("weights.npz")
+WORDINGS = Path(__file__).with_name("wordings.txt")
+"""The wordings that the weights are learnt from."""
 NOTHING = "none"
 """The meaning of what is said to somebody else."""
 
@@ -58,6 +61,7 @@ class Weights:
             values=self.values,
             scale=np.float64(self.scale),
             bias=self.bias,
+            wordings_sha256=np.str_(hashlib.sha256(WORDINGS.read_bytes()).hexdigest()),
         )
 
 

@@ -62,6 +62,7 @@ ROWS: tuple[Phrase, ...] = (
         "leave the question",
         ("skip", "skip that", "pass", "don't know"),
         fixed(c.Skip()),
+        ("not now", "not just now", "later", "maybe later", "never mind", "nevermind"),
     ),
     Phrase(
         Group.SETUP,

@@ -110,7 +110,7 @@ ROWS: tuple[Phrase, ...] = (
         Group.ALWAYS,
         "",
         "go on after a pause, or with the next round",
-        ("go on", "carry on"),
+        ("go on", "carry on", "ready"),
         fixed(c.GoOn()),
         ("continue", "keep going", "go ahead", "lets go on", "on we go"),
     ),

@@ -17,9 +17,9 @@ ROWS: tuple[Phrase, ...] = (
             "next round",
             "next one",
             "finished that",
-            "ready",
         ),
         fixed(c.Next()),
+        ("okay", "ok", "got it", "finished", "all done", "i'm done", "i'm finished"),
     ),
     Phrase(
         Group.WORK,

@@ -1,0 +1,48 @@
+"""Shapes by the names that makers use."""
+
+from __future__ import annotations
+
+import re
+
+from pattern.shape.catalogue import SHAPES
+
+_OTHER_NAMES: dict[str, str] = {
+    "sun hat": "brimmed hat",
+    "sunhat": "brimmed hat",
+    "hat with a brim": "brimmed hat",
+    "summer hat": "brimmed hat",
+    "garden hat": "brimmed hat",
+    "gardening hat": "brimmed hat",
+    "wide brimmed hat": "brimmed hat",
+    "beanie": "close cap",
+    "skull cap": "close cap",
+    "skullcap": "close cap",
+    "bobble hat": "close cap",
+    "pompom hat": "close cap",
+    "pom pom hat": "close cap",
+    "woolly hat": "close cap",
+    "winter hat": "close cap",
+    "cap": "close cap",
+    "bucket": "bucket hat",
+    "tam": "beret",
+    "slouchy hat": "beret",
+    "basket": "bowl",
+    "pot": "bowl",
+    "coaster": "mat",
+    "place mat": "mat",
+    "doily": "mat",
+    "rug": "mat",
+}
+"""Common practice, no source. A bobble is sewn to a close cap afterwards."""
+SHAPE_NAMES: dict[str, str] = {shape.name: shape.name for shape in SHAPES} | _OTHER_NAMES
+"""Every name, and the shape that comes along under it."""
+
+
+def shape_in(words: str) -> str | None:
+    """The shape that plain words name; None where they name none, or several."""
+    left, found = words, set()
+    for name in sorted(SHAPE_NAMES, key=len, reverse=True):
+        if re.search(rf"\b{name}\b", left):
+            found.add(SHAPE_NAMES[name])
+            left = re.sub(rf"\b{name}\b", " ", left)
+    return found.pop() if len(found) == 1 else None

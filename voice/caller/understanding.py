@@ -1,0 +1,139 @@
+"""What words come to, by the table, by rule and by likeness, and what is asked about first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.trade.stitches import Terms
+from voice.sentences import asked_first, due
+from voice.sentences.amounts import joined
+from voice.words import phrases
+from voice.words.free.clear import agrees, cancels, clear, stitch_terms
+from voice.words.free.correcting import corrected
+from voice.words.free.matching import Match, changes_piece, match
+from voice.words.free.wanted import Wanted, answering, mending
+
+
+@dataclass(frozen=True, slots=True)
+class Unsure:
+    """A stitch whose name means another one in other terms."""
+
+    stitch: c.Choose
+
+
+Pending = c.Command | Wanted | Unsure
+"""What was asked about: a command that a yes does, a number, or US or UK terms."""
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """What words came to."""
+
+    commands: tuple[c.Command, ...] = ()
+    """To be done, in this order."""
+    say: str = ""
+    """Said instead of doing anything, or after it."""
+    pending: Pending | None = None
+    """What is asked about now."""
+    unheard: bool = False
+    """Whether nothing was understood."""
+
+
+def understood(words: str, state: State, pending: Pending | None = None) -> Understood:
+    """What words come to in a state, where `pending` was asked about."""
+    command = phrases.read(words)
+    if pending is not None and (found := _to_pending(words, command, state, pending)) is not None:
+        return found
+    if state.doubt is not None and agrees(words):
+        return Understood((c.Yes(),))
+    if command is not None:
+        return _told(command, state)
+    asked = pending if not isinstance(pending, Wanted | Unsure) else None
+    found_ = clear(words, state)
+    if isinstance(found_, Wanted):
+        return Understood(say=asked_first.number(found_), pending=found_)
+    found_ = found_ or match(words, state, asked)
+    if found_.command is None:
+        return _not_understood(found_, state, pending)
+    if asked is not None and isinstance(found_.command, c.Yes | c.No):
+        return _to_yes_or_no(found_.command, asked, state) or _repeated(pending, state)
+    if found_.asks:
+        return _asks(found_.command, state)
+    if (wanted := mending(found_.command, state)) is not None:
+        told = () if isinstance(found_.command, c.Help) else (found_.command,)
+        return Understood(told, asked_first.number(wanted), wanted)
+    if asked is not None and not changes_piece(found_.command, state):
+        return Understood((found_.command,), asked_first.question(asked, state), asked)
+    if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
+        return Understood((found_.command,), due.now(state))
+    return _told(found_.command, state)
+
+
+def _told(command: c.Command, state: State) -> Understood:
+    """What a command comes to that is clear, but for a stitch in terms that were not said."""
+    terms = stitch_terms(command, state)
+    if len(terms) == 2 and isinstance(command, c.Choose):
+        return Understood(say=asked_first.which_terms(command), pending=Unsure(command))
+    if terms == {Terms.UK}:
+        return Understood((c.Choose("terms", Terms.UK.value), command))
+    return Understood((command,))
+
+
+def _asks(command: c.Command, state: State) -> Understood:
+    return Understood(say=asked_first.question(command, state), pending=command)
+
+
+def _to_pending(
+    words: str, command: c.Command | None, state: State, pending: Pending
+) -> Understood | None:
+    """The answer to what was asked about; None where the words are none to it."""
+    if isinstance(command, c.Skip) or cancels(words):
+        return Understood(say=joined(asked_first.LEFT, due.now(state)))
+    if isinstance(pending, Unsure):
+        chosen = isinstance(command, c.Choose) and command.key == "terms"
+        return Understood((command, pending.stitch)) if chosen and command is not None else None
+    if isinstance(pending, Wanted):
+        if command is not None and not isinstance(command, c.Answer | c.HeadOf | c.Counted):
+            return None
+        answer = command if isinstance(command, c.HeadOf) else answering(pending, words)
+        return Understood((answer,)) if answer is not None else None
+    if agrees(words):
+        command = c.Yes()
+    return _to_yes_or_no(command, pending, state) if command is not None else None
+
+
+def _to_yes_or_no(command: c.Command, asked: c.Command, state: State) -> Understood | None:
+    match command:
+        case c.Yes():
+            return Understood((asked,))
+        case c.No(None):
+            return Understood(say=joined(asked_first.LEFT, due.now(state)))
+        case c.No(amount) | c.Answer(amount) if amount is not None:
+            right = corrected(asked, amount)
+            return Understood((right,)) if right is not None else None
+    return None
+
+
+def _not_understood(found: Match, state: State, pending: Pending | None) -> Understood:
+    """What is said to nothing that fits: the open question again, or what is near."""
+    if pending is not None:
+        return _repeated(pending, state)
+    if state.doubt is not None:
+        return Understood(say=due.now(state), unheard=True)
+    near = asked_first.nearest(found.near)
+    open_ = due.now(state) if state.question is not None else ""
+    return Understood(say=joined(near, open_) if open_ else near, unheard=True)
+
+
+def _repeated(pending: Pending | None, state: State) -> Understood:
+    """The question itself, once more."""
+    if isinstance(pending, Wanted):
+        said = asked_first.number(pending)
+    elif isinstance(pending, Unsure):
+        said = asked_first.which_terms(pending.stitch)
+    else:
+        assert pending is not None
+        said = asked_first.question(pending, state)
+    return Understood(say=said, pending=pending, unheard=True)

@@ -1,0 +1,30 @@
+"""Free wording by voice: texts that were recognised without the phrases."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from voice.words import phrases
+from voice.words.free.clear import clear
+from voice.words.free.matching import Match, changes_piece, match
+
+
+def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Match:
+    """As `match`, for a text that was recognised without the phrases.
+
+    A phrase of the table counts as free wording, since it was not heard as that phrase. What ends
+    the call is asked about as well.
+    """
+    command = phrases.read(text)
+    if command is not None:
+        answers = isinstance(command, c.Yes | c.No)
+        found = Match(command, changes_piece(command, state) and not answers, chance=1.0)
+    else:
+        by_rule = clear(text, state)
+        if isinstance(by_rule, Match) and by_rule.command is not None:
+            found = replace(by_rule, chance=1.0)
+        else:
+            found = match(text, state, asked)
+    return replace(found, asks=found.asks or isinstance(found.command, c.Leave))

@@ -1,0 +1,86 @@
+"""Numbers that a question wants which free wording led to, and the command each makes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.trade.head_medians import Sex
+from pattern.trade.lengths import Amount
+from pattern.trade.techniques import Technique
+from voice.words import spoken_numbers
+from voice.words.free.amounts import amounts
+from voice.words.free.spellings import plain
+
+
+class Number(StrEnum):
+    """A number that mends something, or that is missing."""
+
+    BABY_AGE = "baby age"
+    CHILD_AGE = "child age"
+    BETWEEN = "between"
+    """Plain stitches between two increases, of a lost place."""
+    SO_FAR = "so far"
+    """Stitches from the marker to the hook, of a lost count."""
+    HEAD = "head"
+    """Of a big head, or a small one, by the tape."""
+    ROUND = "round"
+    """Stitches of the last whole round, where something went wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A number asked for, and whose it is."""
+
+    number: Number
+    sex: Sex | None = None
+
+
+_MENDED_BY: dict[c.Command, Number] = {
+    c.Help("a lost place"): Number.BETWEEN,
+    c.Help("counting"): Number.SO_FAR,
+    c.Explain(Technique.DROPPED): Number.ROUND,
+    c.Explain(Technique.MISTAKE): Number.ROUND,
+}
+"""Mishaps, and the number that leads out of each."""
+
+
+def mending(command: c.Command, state: State) -> Wanted | None:
+    """The number that mends a mishap; None for any other command, or before the first round."""
+    number = _MENDED_BY.get(command)
+    if number is None or state.offered is None or not state.piece.finished:
+        return None
+    return Wanted(number)
+
+
+def answering(wanted: Wanted, text: str) -> c.Command | None:
+    """The command that a text with the number makes; None where it holds no such number."""
+    words = plain(spoken_numbers.normalise(text))
+    found = amounts(words)
+    amount = found[-1] if found else None
+    if amount is None and words == "one":
+        amount = Amount(1.0)
+    if amount is not None and wanted.number is Number.HEAD:
+        return c.Answer(amount)
+    if amount is None or amount.unit is not None:
+        return None
+    if wanted.number in {Number.BABY_AGE, Number.CHILD_AGE}:
+        return _aged(wanted, amount, words)
+    count = amount.whole()
+    if count is None:
+        return None
+    match wanted.number:
+        case Number.BETWEEN:
+            whole_round = any(word in words.split() for word in ("around", "round", "all"))
+            return c.LostAt(count, between=not whole_round)
+        case Number.SO_FAR:
+            return c.CountedIn(count)
+        case _:
+            return c.Counted(count)
+
+
+def _aged(wanted: Wanted, amount: Amount, words: str) -> c.Command:
+    months = "month" in words or (wanted.number is Number.BABY_AGE and "year" not in words)
+    return c.HeadOf(amount.value / 12 if months else amount.value, wanted.sex)

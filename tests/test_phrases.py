@@ -137,8 +137,10 @@ def test_no_two_rows_build_different_commands_from_the_same_fixed_words() -> Non
 
 def test_every_command_can_be_said() -> None:
     heard = [command for said, _ in _table() if (command := phrases.read(said))]
-    assert {type(command) for command in heard} == set(get_args(c.Command))
-    assert {command.what for command in heard if isinstance(command, c.Ask)} == set(c.Asked)
+    in_free_words = {c.Explain}
+    assert {type(command) for command in heard} == set(get_args(c.Command)) - in_free_words
+    asked = {command.what for command in heard if isinstance(command, c.Ask)}
+    assert asked == set(c.Asked) - {c.Asked.TOLD}
     assert {command.look for command in heard if isinstance(command, c.Lies)} == set(c.Look)
     kinds = {command.kind for command in heard if isinstance(command, c.Measured)}
     assert kinds == {None, *c.Kind} - {c.Kind.LOOK}

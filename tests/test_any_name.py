@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 import pytest
 
@@ -96,12 +97,11 @@ def test_a_name_of_one_dialect_tells_which() -> None:
 @pytest.mark.parametrize("eighths", range(52, 65))
 def test_a_us_hat_size_is_a_head(eighths: int) -> None:
     """Inches around over pi. Source: as hat_size_us."""
-    from fractions import Fraction
-
     size = Fraction(eighths, 8)
     state = answered("I-head", f"US size {say_fraction(size)}")
     assert state.settings.head_mm is not None
     assert state.settings.head_mm == pytest.approx(25.4 * math.pi * float(size), abs=1)
+    assert state.settings.head_mm is not None
     assert hat_size_us(state.settings.head_mm) == size
 
 

@@ -81,5 +81,5 @@ def _read(line: bytes) -> Unheard | None:
     texts = [data[field] for field in _FIELDS[:3]]
     if not all(isinstance(text, str) for text in texts) or type(number) is not int:
         return None
-    at, said, stage = map(str, texts)
+    at, said, stage = texts
     return Unheard(at, said, stage, number)

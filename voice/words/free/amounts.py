@@ -12,14 +12,14 @@ MASK = "num"
 """The word that stands for an amount."""
 _LONGEST = 9
 """Words of the longest amount: "two hundred and twenty four and three eighths of an inch"."""
-_DENIED = frozenset({"not"})
+_DENIED = frozenset({"not", "minus"})
 _NOT_ALONE = frozenset({"a", "an", "in", "m", "g", "and", "point", "oh", "one"})
 """Words that are an amount, or its unit, only beside other words of one; "one" is often nobody."""
 
 
 def amounts(words: str) -> tuple[Amount, ...]:
-    """The amounts of plain words, in their order: without those denied ("not thirteen"), and
-    without a "one" alone.
+    """The amounts of plain words, in their order: without those denied ("not thirteen", "minus
+    four"), and without a "one" alone.
     """
     found, before = [], ""
     for amount, word in _parts(words):

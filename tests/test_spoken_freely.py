@@ -84,6 +84,15 @@ def test_every_command_that_is_asked_about_has_a_question() -> None:
     assert changing | {c.Leave} <= asked
 
 
+def test_texts_that_mean_the_same_are_likely_together() -> None:
+    texts = (Hypothesis(SLOWER, 0.5), Hypothesis("can you speak slower please", 0.48))
+    found = verdict(Evidence(Opinion((), "ear"), texts=texts), context_of(WORKING))
+    assert max(each.score for each in texts) < SURE_SPOKEN
+    assert (found.action, found.command) == (Action.ACT, c.Speak(c.Manner.SLOWER))
+    alone = verdict(Evidence(Opinion((), "ear"), texts=texts[:1]), context_of(WORKING))
+    assert alone.action is Action.SILENT
+
+
 TALKS, NEEDED = Attention(others_s=(0.0,) * (MOST_OTHERS + 1)), Attention(when=When.ALWAYS)
 
 

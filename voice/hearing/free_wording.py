@@ -18,6 +18,8 @@ for the program, of those that were looked at, 110, 102 and 88 are."""
 FEWEST_WORDS = 4
 """So many words at least are free wording, where no attention words came first: fewer are often the
 answer of one person to another. With three, of the same sentences 7 and of the wordings 107."""
+LIKELY_TEXT = 0.1
+"""Texts less likely are left out: each takes up to a fifth of a second to be understood."""
 MOST_OTHERS = 1
 """After more utterances in a row that were no phrase, others may be talking."""
 _OPEN = {Reason.NO_PHRASE, Reason.UNLIKELY, Reason.CALL_ALONE, Reason.NOT_CALLED}
@@ -81,6 +83,8 @@ def _meanings(evidence: Evidence, context: Context) -> dict[Command, _Meant]:
     """What the texts mean; texts that mean the same are likely together."""
     meant: dict[Command, _Meant] = {}
     for each in evidence.texts or ():
+        if each.score < LIKELY_TEXT:
+            continue
         words, called = each.words, Called.NOT
         if context.attention and _lead(words, context):
             words, called = words[len(context.attention.words) + 1 :], Called.YES

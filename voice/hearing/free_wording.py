@@ -12,10 +12,14 @@ from voice.recognisers.recogniser import Hypothesis
 
 SURE_SPOKEN, SURE_CALLED = 0.8, 0.6
 """So probable, over all texts that were written, a meaning is taken; and after the attention words.
-"""
+Of 165 sentences of tuning talk, each as if said first in a quiet room, 7 are taken for something
+with 0.6, 6 with 0.8 and 4 with 0.9, none of which changes the piece unasked; of 145 wordings meant
+for the program, of those that were looked at, 110, 102 and 88 are."""
 FEWEST_WORDS = 4
 """So many words at least are free wording, where no attention words came first: fewer are often the
-answer of one person to another."""
+answer of one person to another. With three, of the same sentences 7 and of the wordings 107."""
+LIKELY_TEXT = 0.1
+"""Texts less likely are left out: each takes up to a fifth of a second to be understood."""
 MOST_OTHERS = 1
 """After more utterances in a row that were no phrase, others may be talking."""
 _OPEN = {Reason.NO_PHRASE, Reason.UNLIKELY, Reason.CALL_ALONE, Reason.NOT_CALLED}
@@ -79,6 +83,8 @@ def _meanings(evidence: Evidence, context: Context) -> dict[Command, _Meant]:
     """What the texts mean; texts that mean the same are likely together."""
     meant: dict[Command, _Meant] = {}
     for each in evidence.texts or ():
+        if each.score < LIKELY_TEXT:
+            continue
         words, called = each.words, Called.NOT
         if context.attention and _lead(words, context):
             words, called = words[len(context.attention.words) + 1 :], Called.YES

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.command_lines import ended
 from tests.test_call import HAT, ROOT, program, replies, run
 
 WATCHED = """
@@ -94,12 +95,12 @@ def test_beside_an_open_call(tmp_path: Path, args: tuple[str, ...]) -> None:
             call.stdin.write(asked.encode() + b"\n")
             call.stdin.flush()
             last = json.loads(call.stdout.readline())
-            read = run(*args, "--folder", str(tmp_path))
-            told = (read.stdout + read.stderr).decode()
+            read = ended([*args, "--folder", str(tmp_path)], b"")
+            told = read.out + read.err
             assert "open in another session" not in told
-            assert (read.returncode == 0) or "never measured" in told
+            assert (read.code == 0) or "never measured" in told
         assert last["round"] == 3
-        assert run("call", "--typed", "--folder", str(tmp_path), "--piece", "test").returncode == 1
+        assert ended(["call", "--typed", "--folder", str(tmp_path), "--piece", "test"]).code == 1
         call.stdin.close()
     assert replies(tmp_path)[0]["round"] == 3
 
@@ -112,8 +113,8 @@ def test_without_a_name_a_call_passes_over_nothing_but_what_is_done(tmp_path: Pa
     with subprocess.Popen(calling, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=ROOT) as call:
         assert call.stdout is not None
         call.stdout.readline()
-        second = run("call", "--typed", "--folder", str(tmp_path))
-        assert b"open in another session" in second.stderr
+        second = ended(["call", "--typed", "--folder", str(tmp_path)])
+        assert "open in another session" in second.err
         call.kill()
 
 
@@ -137,12 +138,12 @@ def test_of_what_may_only_be_read(tmp_path: Path) -> None:
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="needs Linux's /proc")
 def test_a_folder_where_nothing_can_be_made_is_said_as_that() -> None:
-    done = run("call", "--typed", "--folder", "/proc/self", *HAT)
-    assert done.returncode == 1
-    assert b"cannot be written (No such file or directory)" in done.stderr
+    done = ended(["call", "--typed", "--folder", "/proc/self", *HAT])
+    assert done.code == 1
+    assert "cannot be written (No such file or directory)" in done.err
     for args in READERS:
-        told = run(*args, "--folder", "/proc/self")
-        assert b"another session" not in told.stderr + told.stdout
+        told = ended([*args, "--folder", "/proc/self"])
+        assert "another session" not in told.err + told.out
 
 
 FAILING = [
@@ -158,8 +159,8 @@ FAILING = [
 def test_a_start_that_fails_leaves_no_file(
     tmp_path: Path, options: tuple[str, ...], code: int
 ) -> None:
-    done = run("call", "--folder", str(tmp_path), *HAT, *options)
-    assert done.returncode == code, done
+    done = ended(["call", "--folder", str(tmp_path), *HAT, *options])
+    assert done.code == code, done
     assert not list(tmp_path.iterdir())
 
 
@@ -171,9 +172,9 @@ def test_a_start_that_fails_leaves_a_piece_that_was_there(tmp_path: Path) -> Non
 
 
 def test_a_call_in_which_nothing_is_said_leaves_no_file(tmp_path: Path) -> None:
-    assert run("call", "--typed", "--folder", str(tmp_path)).returncode == 0
-    assert not list(tmp_path.iterdir())
-    assert run("call", "--typed", "--folder", str(tmp_path), typed=b"help\n").returncode == 0
-    assert not list(tmp_path.iterdir())
-    assert run("call", "--typed", "--folder", str(tmp_path), typed=b"cm\n").returncode == 0
-    assert [path.name for path in tmp_path.iterdir()] == ["hat 1.jsonl"]
+    def call(typed: bytes) -> list[str]:
+        assert ended(["call", "--typed", "--folder", str(tmp_path)], typed).code == 0
+        return [path.name for path in tmp_path.iterdir()]
+
+    assert [call(typed) for typed in (b"", b"help\n")] == [[], []]
+    assert call(b"cm\n") == ["hat 1.jsonl"]

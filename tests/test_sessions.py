@@ -117,7 +117,7 @@ class Sessions(RuleBasedStateMachine):
         before, rounds = self.state, counts(self.state.made)
         outcome = outcome_of(before, command)
         if isinstance(outcome, Refused):
-            if not isinstance(command, c.Answer | c.No):  # these name what they stand for
+            if not isinstance(command, c.Answer | c.No | c.GoOn):  # these name what they mean
                 assert (outcome.command, outcome.stage) == (command, before.stage)
             again = outcome_of(before, command)
             assert isinstance(again, Refused)

@@ -70,9 +70,12 @@ def prose() -> list[str]:
     return sentences(LEARNT_TITLES)
 
 
-def run(argv: list[str]) -> int:
-    """Writes them into a file; returns 0."""
-    parser = argparse.ArgumentParser(prog="python -m tests.bench texts")
+def main() -> None:
+    """Write them into a file."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.texts", description=__doc__)
     parser.add_argument("--out", type=Path, required=True, metavar="FILE")
-    write(parser.parse_args(argv).out, Texts(phrases(), addressed(), prose()))
-    return 0
+    write(parser.parse_args().out, Texts(phrases(), addressed(), prose()))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,4 +1,4 @@
-"""Texts for synthesisers to say, from the file that `python -m tests.bench texts` writes."""
+"""Texts for synthesisers to say, from the file that `python -m tests.bench.texts` writes."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class NoTexts(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
     file: Path
 
-    says = "Write {self.file} first: python -m tests.bench texts --out {self.file}"
+    says = "Write {self.file} first: python -m tests.bench.texts --out {self.file}"
 
 
 @dataclass(frozen=True, slots=True)

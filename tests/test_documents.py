@@ -200,6 +200,14 @@ def test_every_benchmark_is_named() -> None:
     assert sorted(name for row in rows for name in backquoted(row)) == sorted(BENCHES)
 
 
+@pytest.mark.parametrize("name", BENCHES)
+def test_every_benchmark_can_be_run(name: str) -> None:
+    path = ROOT / "tests" / "bench" / name
+    file = path / "__init__.py" if path.is_dir() else path.with_suffix(".py")
+    tree = ast.parse(file.read_text("utf-8"))
+    assert "run" in {each.name for each in tree.body if isinstance(each, ast.FunctionDef)}
+
+
 @pytest.mark.parametrize("text", [README, DEVELOPERS])
 def test_the_first_documents_stay_short(text: str) -> None:
     assert len(text.splitlines()) <= LONGEST_LINES

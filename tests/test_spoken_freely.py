@@ -199,7 +199,7 @@ def test_a_change_in_free_words_is_asked_first(
     for _ in range(3 - call.caller.state.piece.finished):
         call.caller.hear("next")
     asked = says(call, voice, "I need to frog two rounds")
-    assert asked == ["Rip back two rounds? Yes or no."]
+    assert asked == ["Rip back two rounds to round two? Yes or no."]
     assert call.caller.state.piece.finished == 3
     says(call, voice, answer)
     assert call.caller.state.piece.finished == left

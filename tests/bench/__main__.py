@@ -15,7 +15,6 @@ NAMES = (
     "pace",
     "room",
     "speed",
-    "texts",
     "wording",
     "words",
     "writeup",

@@ -10,8 +10,6 @@ from typing import BinaryIO
 from pattern.errors import RoundsAloudError
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
-from voice.sentences import asked_first
-from voice.words.spoken_numbers import normalise
 
 LONGEST_BYTES = 2000
 """A longer line is no utterance."""
@@ -69,10 +67,7 @@ def answer(caller: Caller, line: bytes, lead: str = "") -> Reply:
     """The one reply to a line; the attention words `lead` may stand before what is said."""
     if (why := problem(line)) is not None:
         return Reply(why, caller.state, unheard=True)
-    text = line.decode()
-    if lead and normalise(text) == lead:
-        return Reply(asked_first.nearest(()), caller.state, unheard=True)
-    if not (words := _after(lead.split(), text)):
+    if not (words := _after(lead.split(), line.decode())):
         return Reply(EMPTY, caller.state, unheard=True)
     return caller.hear(words)
 

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
 from pattern.trade import names
@@ -170,10 +171,11 @@ def _over(_found: re.Match[str], state: State) -> Match | None:
 
 def _one_more(_found: re.Match[str], state: State) -> Match | None:
     """One round more: at once where it was just offered, after the last round of a brim."""
-    if state.stage not in {Stage.SIDES, Stage.BRIM, Stage.FINISHING} or state.step:
+    finishing = state.stage is Stage.FINISHING
+    if state.step or not (finishing or SHAPING.get(state.stage, Shaping()).goes_on):
         return None
     command = one_round(Said("", "", (), state))
-    offered = state.stage is Stage.FINISHING and state.piece.brim_rounds > 0
+    offered = finishing and state.piece.brim_rounds > 0
     return Match(command, asks=not offered) if command is not None else None
 
 

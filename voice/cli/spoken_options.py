@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import argparse
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice.cli import attention_options
+from voice.cli import attention_options, device_options, engines
+from voice.hearing.attention import Attention, When
 from voice.inputs.option_numbers import number, whole
+
+if TYPE_CHECKING:
+    from voice.cli.voice_call import CallSettings
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -52,4 +58,20 @@ def _add_listening(spoken: argparse._ArgumentGroup) -> None:
         type=Path,
         metavar="DIR",
         help="keep what you say as WAV files there; nothing is kept otherwise",
+    )
+
+
+def settings(args: argparse.Namespace) -> CallSettings:
+    """How the call is held, by these options, those of devices and those of engines."""
+    from voice.cli.voice_call import CallSettings
+
+    return CallSettings(
+        devices=device_options.settings(args),
+        recogniser=partial(engines.opened, args),
+        attention=Attention(args.attention, When(args.addressed)),
+        headphones=args.headphones,
+        keep_audio=args.keep_audio,
+        rate_wpm=args.rate,
+        remind_s=args.remind,
+        signs=Signs(args.earcons) if args.earcons else None,
     )

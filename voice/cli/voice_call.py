@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from argparse import Namespace
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
@@ -14,11 +14,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pattern.session.commands import Signs
-from voice.cli import device_options, engines
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners
-from voice.hearing.attention import Attention, AttentionUnheard, When, weakness
+from voice.hearing.attention import Attention, AttentionUnheard, weakness
 from voice.sentences import hearing as words
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import RATE_HZ, Condition, Player
@@ -32,9 +31,28 @@ if TYPE_CHECKING:
     from voice.caller.reply import Reply
     from voice.hearing.evidence import Verdict
     from voice.hearing.listening import Hearing
+    from voice.recognisers.recogniser import Recogniser
+    from voice.sound.sound_settings import SoundSettings
     from voice.speech.speaker import Renderer
 
 _TICK_S = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class CallSettings:
+    """How a call by voice is held."""
+
+    devices: SoundSettings
+    recogniser: Callable[[], Recogniser]
+    """Opens it. Raises: EngineMissing, ModelError."""
+    attention: Attention
+    headphones: bool = False
+    keep_audio: Path | None = None
+    """Folder for recordings of the maker; None keeps none."""
+    rate_wpm: int | None = None
+    """Words a minute; None as the piece remembers, and so with the next two."""
+    remind_s: float | None = None
+    signs: Signs | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +109,7 @@ class Screen:
         return None
 
 
-def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
+def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
     """Call the piece by voice until it is finished or the maker leaves.
 
     Raises: SoundUnavailableError without a sound device; FolderRefused; EngineMissing and other
@@ -104,17 +122,16 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.sound.devices import native_messages_hidden
     from voice.speech.speaker import PlayedSpeaker, Renderer
 
-    keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None
-    devices = device_options.settings(args)
-    with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
-        attention = Attention(args.attention, When(args.addressed))
+    keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
+    with native_messages_hidden(), Sound(settings.devices) as sound, Renderer() as renderer:
         try:
-            hearing = ready_to_hear(args, attention)
+            hearing = ready_to_hear(settings)
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
         chosen = caller.state.speech
-        chosen = chosen if args.rate is None else replace(chosen, rate_wpm=args.rate)
+        if settings.rate_wpm is not None:
+            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
         speak_as(renderer, chosen)
         caller.choose(chosen)
         speaker = PlayedSpeaker(renderer, sound)
@@ -124,35 +141,36 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             Mouth(speaker, sound),
             Screen(keep_in),
             clock=time.monotonic,
-            manners=_manners(caller, args),
-            attention=attention,
+            manners=_manners(caller, settings),
+            attention=settings.attention,
             speak_as=partial(speak_as, renderer),
         )
-        _tell_first(conversation, args)
+        _tell_first(conversation, settings)
         conversation.run(opening)
 
 
-def _manners(caller: Caller, args: Namespace) -> Manners:
-    """The manners from the options, or else as the piece remembers them."""
-    signs = Signs(args.earcons) if args.earcons else caller.state.signs
-    remind_s = caller.state.remind_s if args.remind is None else args.remind
-    return Manners(args.headphones, remind_s, signs)
+def _manners(caller: Caller, settings: CallSettings) -> Manners:
+    """The manners from the settings, or else as the piece remembers them."""
+    signs = settings.signs or caller.state.signs
+    remind_s = caller.state.remind_s if settings.remind_s is None else settings.remind_s
+    return Manners(settings.headphones, remind_s, signs)
 
 
-def _tell_first(conversation: Conversation, args: Namespace) -> None:
+def _tell_first(conversation: Conversation, settings: CallSettings) -> None:
     """Tell that recordings are kept, and that the attention words are a poor choice."""
-    if args.keep_audio:
+    if settings.keep_audio:
         conversation.tell(words.KEEPS_AUDIO)
-    if (why := weakness(args.attention)) is not None:
-        conversation.tell(words.poor_attention(args.attention, why))
+    called = settings.attention.words
+    if (why := weakness(called)) is not None:
+        conversation.tell(words.poor_attention(called, why))
 
 
-def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
-    """Hearing, warmed up. Raises: the errors of `engines.opened` and `warm_up`."""
+def ready_to_hear(settings: CallSettings) -> Hearing:
+    """Hearing, warmed up. Raises: the errors of opening the recogniser and of `warm_up`."""
     from voice.hearing.listening import Hearing
 
-    hearing = Hearing(engines.opened(args))
-    warm_up(hearing, attention)
+    hearing = Hearing(settings.recogniser())
+    warm_up(hearing, settings.attention)
     return hearing
 
 

@@ -135,7 +135,7 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     from voice.speech.delivery import DeliveryRefusedError
 
     try:
-        converse(caller, opening, args)
+        converse(caller, opening, spoken_options.settings(args))
     except (
         SoundUnavailableError,
         EngineMissing,

@@ -1,4 +1,4 @@
-"""What can be refused, as classes with named fields; each reads as one sentence: what to do."""
+"""Errors that the program raises on purpose; each one reads as a sentence that says what to do."""
 
 # ruff: noqa: N818  (a name says what happened, as in NoSuchPiece)
 
@@ -92,7 +92,7 @@ class JournalReplaced(JournalError):
 
     path: Path
     why: str
-    """What became of it, after its name."""
+    """Words for what became of it, after its name."""
     name: str
     """The piece that they are kept as, in the same folder."""
 
@@ -108,7 +108,7 @@ class JournalGone(JournalError):
 
     path: Path
     why: str
-    """What became of it, after its name."""
+    """Words for what became of it, after its name."""
     then: str
     """Why there is no new one."""
 
@@ -190,7 +190,7 @@ class BadShape(RoundsAloudError, ValueError):
     key: str
     """The key that is meant; empty where it is the whole part or text."""
     why: str
-    """What to write instead."""
+    """Advice on what to write instead."""
 
     says = "The shape cannot be used: line {self.line}{self.named}: {self.why}."
 

@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 
 from pattern.errors import NothingLearned
 from pattern.gauge.carry_over import BETWEEN_PIECES, prior_like
-from pattern.gauge.estimate import Gauge, prior
+from pattern.gauge.estimate import Gauge
+from pattern.gauge.prior import prior
 from pattern.journal.lines import Turn, read_lines, write_line
 from pattern.plan.readings import girth_finished
 from pattern.session import commands as c

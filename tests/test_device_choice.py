@@ -16,9 +16,10 @@ from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.sentences.hearing import TYPING
 from voice.sound.card import Sound
 from voice.sound.device_choice import found, listed, names
-from voice.sound.devices import NoSoundDeviceError, load_portaudio
-from voice.sound.duplex import SoundSettings
+from voice.sound.devices import load_portaudio
 from voice.sound.ports import AudioBlock
+from voice.sound.sound_errors import NoSoundDeviceError
+from voice.sound.sound_settings import SoundSettings
 
 DEVICES = (
     ("Desk Mic", 1, 0),

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.gauge.estimate import Gauge, prior
+from pattern.gauge.estimate import Gauge
 from pattern.gauge.miscount import Miscount, around, girth, worked
+from pattern.gauge.prior import prior
 from pattern.gauge.stitch_change import beside_scaled, scaled, sooner, unsettled
 from pattern.plan.brim import brim_total
 from pattern.plan.piece import depth_at, left_in

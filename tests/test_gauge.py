@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
 from scipy.stats import uniform  # type: ignore[import-untyped]
 
-from pattern.gauge.estimate import HOOK_POWER_SPREAD, MAKER_SPREAD, Gauge, Row, gradient, prior
+from pattern.gauge.estimate import MAKER_SPREAD, Gauge, Row, gradient
+from pattern.gauge.prior import HOOK_POWER_SPREAD, prior
 from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import Reading, doubtful, expected, learn, learn_look, noise_mm, row_of
 from pattern.session.commands import Kind, Look

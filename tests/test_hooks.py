@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.gauge.estimate import HOOK_POWER
+from pattern.gauge.prior import HOOK_POWER
 from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.plan.piece import depth_at
 from pattern.session import commands as c

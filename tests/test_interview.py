@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.gauge.estimate import prior
+from pattern.gauge.prior import prior
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decisions import decide

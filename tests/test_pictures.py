@@ -13,8 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import planned_end
-from pattern.gauge.estimate import DRIFT, LOOSENING, prior
+from pattern.gauge.estimate import DRIFT, LOOSENING
 from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
+from pattern.gauge.prior import prior
 from pattern.plan.piece import fullness
 from pattern.plan.readings import learn
 from pattern.session import commands as c

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.gauge.estimate import prior
+from pattern.gauge.prior import prior
 from pattern.plan.crown import crown_target
 from pattern.plan.next_round import next_round, rounds_left
 from pattern.plan.piece import Piece, depth_at, fullness

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from pattern.forecast import yarn_left
 from pattern.forecast.rest_of_piece import rounds_ahead
-from pattern.gauge.estimate import prior
 from pattern.gauge.kalman import updated
 from pattern.gauge.miscount import SHOWS, Miscount, came_out
+from pattern.gauge.prior import prior
 from pattern.session import events as e
 from pattern.session.decide_yarn import use_of
 from pattern.session.folding import fold

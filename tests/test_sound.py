@@ -10,9 +10,9 @@ import pytest
 from tests.sound_helpers import noise, read_for, sounding, wait_until_played
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.sound.card import Sound
-from voice.sound.devices import NoSoundDeviceError
-from voice.sound.duplex import SoundSettings
 from voice.sound.ports import RATE_HZ, AllZeros, AudioBlock, Overflow, Samples
+from voice.sound.sound_errors import NoSoundDeviceError
+from voice.sound.sound_settings import SoundSettings
 from voice.sound.sound_watch import LevelWatch, likeness
 
 

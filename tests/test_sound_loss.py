@@ -14,8 +14,7 @@ import pytest
 from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
 from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.sound.card import Sound
-from voice.sound.devices import BoundedCaller, SoundStuckError, native_messages_hidden
-from voice.sound.duplex import SoundSettings
+from voice.sound.devices import BoundedCaller, native_messages_hidden
 from voice.sound.ports import (
     AudioBlock,
     DeviceBack,
@@ -23,6 +22,8 @@ from voice.sound.ports import (
     HearsLoudspeaker,
     OnlyMicrophoneLost,
 )
+from voice.sound.sound_errors import SoundStuckError
+from voice.sound.sound_settings import SoundSettings
 
 
 @pytest.fixture
@@ -166,7 +167,7 @@ def run(code: str, **variables: str) -> subprocess.CompletedProcess[str]:
 
 
 OPEN = """
-from voice.sound.devices import SoundUnavailableError
+from voice.sound.sound_errors import SoundUnavailableError
 from voice.sound.card import Sound
 try:
     Sound()

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.gauge.estimate import prior
+from pattern.gauge.prior import prior
 from pattern.plan.crown import crown_target
 from pattern.session import commands as c
 from pattern.session.decisions import decide, first_turn

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import planned_end, rounds_made
-from pattern.gauge.estimate import prior
+from pattern.gauge.prior import prior
 from pattern.session import commands as c
 from pattern.session.decide_interview import ADULT_YEARS
 from pattern.session.state import State

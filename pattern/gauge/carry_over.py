@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.gauge.estimate import MAKER_SPREAD, RATIO_SPREAD, Gauge, Row, prior
+from pattern.gauge.estimate import MAKER_SPREAD, Gauge, Row
 from pattern.gauge.gauge_events import GaugeKnown
+from pattern.gauge.prior import RATIO_SPREAD, prior
 from pattern.shape.settings import Settings
 
 BETWEEN_PIECES = 0.03

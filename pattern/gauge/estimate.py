@@ -11,24 +11,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from pattern.gauge.kalman import Matrix, dot, symmetric, times, updated
-from pattern.shape.settings import Settings
-from pattern.trade.stitches import STITCHES
-from pattern.trade.yarns_and_hooks import YARNS, YarnClass
 
 Row = tuple[float, float, float]
 
 MAKER_SPREAD = 0.12
 """Relative spread of makers' stitch widths about the published one: half of the Craft Yarn
 Council's range (11 to 14 stitches is 12 % either way)."""
-HOOK_POWER = 0.7
-"""Power of the hook diameter to which the stitch width is proportional. Worked out from yarn class
-4: 12.5 stitches on a 6 mm hook, 16 on a 4.25 mm hook (common practice, no source)."""
-HOOK_POWER_SPREAD = 0.2
-"""Spread of HOOK_POWER from maker to maker: no source. A stitch grows in proportion to its hook at
-most (power 1), and hardly grows below half of that. Tuned on `tests.bench fit`, seeds 1 to 3, where
-makers with hooks far from the middle of their class lay outside the stated interval."""
-RATIO_SPREAD = 0.08
-"""Relative spread of makers' ratios of height to width. Common practice, one test (1.0 to 1.25)."""
 RING_PER_WIDTH = 0.4
 """Radius of the ring in stitch widths; also the spread of that radius. Our choice."""
 DRIFT = 0.003
@@ -135,47 +123,6 @@ class Gauge:
         """
         unsure = self.of((0.0, 0.0, 1.0)).sd > 2 * RING_PER_WIDTH * self.width_mm
         return -math.inf if unsure or self.ring_mm < 0 else 0.0
-
-
-def prior(settings: Settings) -> Gauge:
-    """The gauge expected from yarn, hook and stitch alone."""
-    yarn = YARNS[settings.yarn]
-    width = _width_mm(yarn, settings.hook)
-    off_middle = math.log(settings.hook / _middle_mm(yarn))
-    spread = math.hypot(MAKER_SPREAD, HOOK_POWER_SPREAD * off_middle)
-    ratio = STITCHES[settings.stitch].height_in_widths
-    var = (spread * width) ** 2
-    ring = RING_PER_WIDTH * width
-    return Gauge(
-        (width, ratio * width, ring),
-        (
-            (var, ratio * var, 0.0),
-            (ratio * var, ratio**2 * var + (RATIO_SPREAD * ratio * width) ** 2, 0.0),
-            (0.0, 0.0, ring**2),
-        ),
-    )
-
-
-def _width_mm(yarn: YarnClass, hook_mm: float) -> float:
-    """Width of a single crochet in mm: mid-range on the middle hook of the yarn class.
-
-    Hooks listed for the class stay within the published gauge range. If the hooks differ more than
-    the gauges, the width grows more slowly between them.
-    """
-    middle = _middle_mm(yarn)
-    stitches = (yarn.fewest_in_4in + yarn.most_in_4in) / 2
-    if hook_mm < middle:
-        end, most = yarn.hook_least_mm, stitches / yarn.most_in_4in
-    else:
-        end, most = yarn.hook_most_mm, stitches / yarn.fewest_in_4in
-    power = min(HOOK_POWER, math.log(most) / math.log(end / middle))
-    inside = min(max(hook_mm, yarn.hook_least_mm), yarn.hook_most_mm)
-    wider = math.pow(inside / middle, power) * math.pow(hook_mm / inside, HOOK_POWER)
-    return 4 * 25.4 / stitches * wider
-
-
-def _middle_mm(yarn: YarnClass) -> float:
-    return (yarn.hook_least_mm + yarn.hook_most_mm) / 2
 
 
 def gradient(function: Callable[[Row], float], at: Row) -> Row:

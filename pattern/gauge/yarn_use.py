@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge.estimate import Estimate, Gauge, prior
+from pattern.gauge.estimate import Estimate, Gauge
+from pattern.gauge.prior import prior
 from pattern.shape.settings import Settings
 from pattern.trade.yarns_and_hooks import YARNS
 

@@ -40,7 +40,7 @@ DEPTH_ROUNDS = 8.0
 """The depth is measured when no more than so many rounds of the sides are left; earlier than
 BAND_AHEAD, since the reading may shorten them. No source; set as that was."""
 SHORT_MM, SHORT_AROUND, SHORT_DEPTH = 12.0, 3.5, 5.0
-"""What comes before short sides is measured around when the girth is less certain than so many mm
+"""A part before short sides is measured around when the girth is less certain than so many mm
 (two standard deviations) and so many rounds are left, the depth when so many are. No source; set
 as BAND_AHEAD was."""
 ASKED_ON_SIDES = 4
@@ -87,7 +87,7 @@ def may_ripple_or_cup(piece: Piece) -> bool:
 
 
 def for_crown(piece: Piece, asking: Asking) -> Want | None:
-    """What narrows the girth most, in the second half of the crown, and then the height."""
+    """The reading that narrows the girth most, in the second half of the crown; then the height."""
     if by_tape(piece):
         return _for_mat(piece, asking)
     share = piece.stitches / crown_target(piece)

@@ -46,7 +46,7 @@ def crown_left(piece: Piece, part: int, before: int) -> int:
 
 
 def more_increases(piece: Piece) -> int:
-    """What a round has that is to catch up: a third more than usual."""
+    """Increases of a round that has to catch up: a third more than usual."""
     return piece.settings.increases + max(piece.settings.increases // 3, 1)
 
 

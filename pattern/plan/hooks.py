@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.gauge.estimate import MAKER_SPREAD, prior
+from pattern.gauge.estimate import MAKER_SPREAD
+from pattern.gauge.prior import prior
 from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
 from pattern.trade.yarns_and_hooks import HOOKS_MM

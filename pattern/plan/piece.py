@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from pattern.gauge.estimate import Estimate, Gauge, Row, gradient, prior
+from pattern.gauge.estimate import Estimate, Gauge, Row, gradient
 from pattern.gauge.miscount import Miscount, girth
+from pattern.gauge.prior import prior
 from pattern.shape.geometry import flat_girth_mm, radius_at
 from pattern.shape.part_kinds import Shaping, shaping
 from pattern.shape.profile import Stretch, profile

@@ -1,4 +1,4 @@
-"""What a reading says of the gauge, and how far it can be trusted."""
+"""Learns the gauge from readings, and tells how far each can be trusted."""
 
 from __future__ import annotations
 
@@ -93,7 +93,7 @@ def noise_mm(kind: Kind, value_mm: float, step_mm: float) -> float:
 
 
 def expected(piece: Piece, reading: Reading) -> Estimate:
-    """What the reading was expected to be, its own noise included."""
+    """The expected value of the reading, with its own noise included in the spread."""
     value = _believed(piece, reading)
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
     return Estimate(value.mean, math.hypot(value.sd, noise))
@@ -118,7 +118,7 @@ def _deviations(piece: Piece, reading: Reading) -> float:
 
 
 def _believed(piece: Piece, reading: Reading) -> Estimate:
-    """What a tape without error would show."""
+    """The expected value of a reading by a tape without error."""
     if reading.kind is Kind.AROUND:
         return girth_of(piece, reading.stitches)
     return piece.gauge.of(row_of(reading, piece.corners))

@@ -58,7 +58,7 @@ def band_rounds(piece: Piece) -> float:
 
 
 def off_mm(piece: Piece) -> float:
-    """What the girth lacks (below 0: has too much) of that at the end of this part."""
+    """Girth in mm missing from that at the end of this part; below 0 if it is too large."""
     return -_over_mm(piece, piece.stitches)
 
 

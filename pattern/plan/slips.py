@@ -23,7 +23,7 @@ def stitches_in_set(round_: Round) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a count within a round says."""
+    """The result of a count within a round."""
 
     sets: int
     """Sets that were said to be done, or that the count comes nearest to."""
@@ -41,7 +41,7 @@ class Found:
 
 
 def found(round_: Round, count: int, sets: int | None) -> Found:
-    """What so many stitches in the round, after so many sets if they were counted, say of it."""
+    """The result of counting stitches in the round, after a number of sets if they were counted."""
     every = [made_after(round_, done) for done in range(round_.sets + 1)]
     if sets is None:
         sets = max((done for done, made in enumerate(every) if made <= count), default=0)

@@ -80,7 +80,7 @@ def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> 
 
 
 def _other_readings(state: State, amount: Amount) -> Iterator[Reading]:
-    """What a length may be a reading of, when it cannot be what was thought of first."""
+    """Other readings that a length may be, when it cannot be the one thought of first."""
     if state.piece.in_ring:
         return
     for kind in (Kind.AROUND, Kind.ACROSS, Kind.DEPTH):

@@ -27,7 +27,7 @@ from pattern.trade.lengths import Amount
 
 
 def yes(state: State, command: c.Yes) -> Decided:
-    """What was in doubt is so. Raises: Refused when nothing was."""
+    """Confirm what was in doubt. Raises: Refused when nothing was."""
     doubt = state.doubt
     if doubt is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)

@@ -52,7 +52,7 @@ def reminder(state: State, command: c.RemindAfter) -> tuple[e.Event, ...]:
 
 
 def note(state: State, command: c.Note) -> tuple[e.Event, ...]:
-    """What cannot be printed is left out, and spaces are made one: the words stay as they are.
+    """Take a note; its words are kept, without unprintable characters and repeated spaces.
 
     Raises: Refused for an empty note, or a long one.
     """

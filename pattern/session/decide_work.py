@@ -199,7 +199,7 @@ def other_hands(state: State, command: c.OtherHands) -> Unfolding:
 
 
 def another(state: State, command: c.Another) -> Turn:
-    """What it does to this piece: its last step is done; see next_piece for the new one.
+    """End this piece by finishing its last step; see `next_piece` for the new one.
 
     Raises: Refused while rounds are left.
     """
@@ -218,7 +218,7 @@ def new_ball(state: State, command: c.NewBall) -> Turn:
 
 
 def tension(state: State, command: c.Tension) -> Unfolding:
-    """What was learned is believed less; where the edge can be measured, that is wanted now."""
+    """Trust the gauge less, and ask for a reading of the edge if it can be measured."""
     refuse_outside_work(state, command)
     if not state.piece.finished:
         raise refused(state, command, Reason.TOO_EARLY)

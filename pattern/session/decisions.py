@@ -1,4 +1,4 @@
-"""What a command does in a state: the events that happen, or a refusal that changes nothing."""
+"""Decides on a command in a state: returns its events, or refuses without changing anything."""
 
 from __future__ import annotations
 

@@ -29,7 +29,7 @@ CHANGES: dict[type, Callable[[State, Any], State]] = {
     for theme in (answers, work, readings, hands, manner)
     for kind, change in theme.CHANGES.items()
 }
-"""What each kind of event does to the state."""
+"""The change that each kind of event makes to the state."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What the journal of a piece holds, and the state that it adds up to."""
+"""The contents of a piece's journal, and the state that they add up to."""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ from pattern.trade.lengths import Unit
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
-"""What is called after the last round."""
+"""Steps that are called after the last round."""
 BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 
@@ -54,7 +54,7 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What waits for a yes or no: a reading, a count, a part begun early, or the wish to finish."""
+    """A doubt that waits for a yes or no: a reading, count, part begun early, or wish to finish."""
 
     reading: Reading | None = None
     expected_mm: float = 0.0
@@ -96,15 +96,16 @@ class State:
     looked: tuple[Look, int] | None = None
     """How the edge was last said to lie, and the rounds that were finished then."""
     last: Reading | int | str | e.SwatchTaken | None = None
-    """What "no, forty" would mend: reading, count, answer, weight or swatch of the last turn."""
+    """The thing that "no, forty" would mend: reading, count, answer, weight or swatch of the last
+    turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
     known: e.GaugeKnown | None = None
-    """What another piece taught, where this one began with it."""
+    """The gauge learned on another piece, if this one began with it."""
     swatches: tuple[e.SwatchTaken, ...] = ()
     """Swatches of this yarn, the first one first."""
     washing: Washing | None = None
-    """What washing does, where a swatch told it."""
+    """The effect of washing, if a swatch told it."""
     wanted: Settings | None = None
     """The maker's answers where washing makes them other than what is worked to."""
     notes: tuple[e.NoteTaken, ...] = ()

@@ -11,7 +11,7 @@ from pattern.shape.rounds import Stage
 
 
 class PartKind(StrEnum):
-    """What a part of the meridian does."""
+    """The kind of a part, by the way the meridian runs in it."""
 
     DISC = "disc"
     DOME = "dome"

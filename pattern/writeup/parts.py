@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pattern.gauge.estimate import Estimate, prior
+from pattern.gauge.estimate import Estimate
+from pattern.gauge.prior import prior
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import times_learned
 from pattern.session.state import State

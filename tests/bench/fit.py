@@ -8,7 +8,7 @@ import random
 import statistics
 from collections.abc import Iterable
 
-from pattern.gauge.estimate import prior
+from pattern.gauge.prior import prior
 from pattern.shape.settings import Settings
 from tests.bench.calling import Hat, call_through
 from tests.bench.makers import CLASSES, TENSION, Maker, Tape

@@ -75,3 +75,23 @@ def _meant(place: str, phrase: str) -> dict[str, Any]:
 
 def _alike(one: dict[str, Any], other: dict[str, Any], fields: tuple[str, ...]) -> bool:
     return all(one[field] == other[field] for field in fields)
+
+
+def meant(case: Case) -> dict[str, Any]:
+    """The reply to the phrase that means the same."""
+    return _meant(case.place, case.phrase)
+
+
+def alike(after: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether two replies say and do the same."""
+    return _alike(after, other, _SAME)
+
+
+def is_there(after: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether two replies lead to the same place."""
+    return _alike(after, other, _THERE)
+
+
+def is_unmoved(after: dict[str, Any], before: dict[str, Any]) -> bool:
+    """Whether nothing was moved."""
+    return _alike(after, before, MOVES)

@@ -101,10 +101,15 @@ def _reached(state: State, place: str) -> bool:
     }[place]
 
 
-def said(place: str, *words: str) -> tuple[State, list[Reply]]:
-    """The state before words, and the replies to them, in a copy of the caller there."""
+def caller_at(place: str) -> Caller:
+    """A caller that has come to a place, and may be spoken to."""
     journal = Unkept("hat")
     journal.turns = turns_to(place)
-    caller = Caller(journal)
+    return Caller(journal)
+
+
+def said(place: str, *words: str) -> tuple[State, list[Reply]]:
+    """The state before words, and the replies to them, in a copy of the caller there."""
+    caller = caller_at(place)
     before = caller.state
     return before, [caller.hear(each) for each in words]

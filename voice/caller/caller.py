@@ -65,7 +65,7 @@ class Caller:
         """Pages of the last reply that were not said."""
         self._keeps_unheard = keeps_unheard
         self._pending: Pending | None = None
-        """What was asked about, and waits for its answer."""
+        """The thing that was asked about, and waits for its answer."""
 
     def open(self, answers: Iterable[Command] = (), carried: Turn = ()) -> Reply:
         """The first words. A piece that has begun goes on, and `answers` do not count.
@@ -170,7 +170,7 @@ class Caller:
             self._keep(unfolding(self.state, speech))
 
     def preview(self, command: Command) -> str:
-        """What would be said to a command; nothing happens. Empty when it makes no sense now."""
+        """Reply that a command would get; nothing happens. Empty when it makes no sense now."""
         before = self.state
         try:
             done = decided(before, command)
@@ -179,7 +179,7 @@ class Caller:
         return reply.reply(before, command, done.turn, done.after, self._pace(command))
 
     def again(self) -> Reply:
-        """What is due now, said once more."""
+        """Repeat what is due now."""
         return self.take(Ask(Asked.AGAIN))
 
     def _days_away(self) -> float:

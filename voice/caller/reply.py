@@ -1,4 +1,4 @@
-"""What is said to words, and what came of them."""
+"""The reply to words, and the verdict on them."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from pattern.session.state import State
 
 
 class Verdict(StrEnum):
-    """What came of something said."""
+    """The verdict on something said."""
 
     DONE = "done"
     ASKED = "asked"
@@ -23,16 +23,16 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What is said, and the session it is said in."""
+    """A reply, and the session that it is said in."""
 
     say: str
     state: State
     command: Command | None = None
-    """What was understood; None when nothing was."""
+    """The command that was understood; None when nothing was."""
     events: tuple[Event, ...] = ()
     refused: Refused | None = None
     asks: Command | None = None
-    """What is asked about before it is done: free wording may mean it."""
+    """The command that is asked about before it is done: free wording may mean it."""
     unheard: bool = False
     """Whether nothing was done, as it was not understood or the disk refused."""
     finished: bool = False

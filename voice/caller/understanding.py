@@ -1,4 +1,4 @@
-"""What words come to, by the table, by rule and by likeness, and what is asked about first."""
+"""Understands words by the table, by rule and by likeness; some are asked about first."""
 
 from __future__ import annotations
 
@@ -24,25 +24,25 @@ class Unsure:
 
 
 Pending = c.Command | Wanted | Unsure
-"""What was asked about: a command that a yes does, a number, or US or UK terms."""
+"""The thing that was asked about: a command that a yes does, a number, or US or UK terms."""
 
 
 @dataclass(frozen=True, slots=True)
 class Understood:
-    """What words came to."""
+    """The result of understanding words."""
 
     commands: tuple[c.Command, ...] = ()
     """To be done, in this order."""
     say: str = ""
     """Said instead of doing anything, or after it."""
     pending: Pending | None = None
-    """What is asked about now."""
+    """The thing that is asked about now."""
     unheard: bool = False
     """Whether nothing was understood."""
 
 
 def understood(words: str, state: State, pending: Pending | None = None) -> Understood:
-    """What words come to in a state, where `pending` was asked about."""
+    """Understand words in a state, where `pending` was asked about."""
     command = phrases.read(words)
     if pending is not None and (found := _to_pending(words, command, state, pending)) is not None:
         return found
@@ -72,7 +72,7 @@ def understood(words: str, state: State, pending: Pending | None = None) -> Unde
 
 
 def _told(command: c.Command, state: State) -> Understood:
-    """What a command comes to that is clear, but for a stitch in terms that were not said."""
+    """The result of a clear command; a stitch in terms that were not said is asked about."""
     terms = stitch_terms(command, state)
     if len(terms) == 2 and isinstance(command, c.Choose):
         return Understood(say=asked_first.which_terms(command), pending=Unsure(command))
@@ -117,7 +117,7 @@ def _to_yes_or_no(command: c.Command, asked: c.Command, state: State) -> Underst
 
 
 def _not_understood(found: Match, state: State, pending: Pending | None) -> Understood:
-    """What is said to nothing that fits: the open question again, or what is near."""
+    """Reply to words that fit nothing: the open question again, or what is near."""
     if pending is not None:
         return _repeated(pending, state)
     if state.doubt is not None:

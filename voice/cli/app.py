@@ -1,6 +1,6 @@
-"""Where the program begins and ends: whatever happens in between is told in one sentence.
+"""Entry point of the program; reports any failure in one sentence.
 
-Imports next to nothing by itself, so that an interrupt while the rest is loaded is told as well.
+It imports almost nothing itself, so that an interrupt while the rest loads is reported as well.
 """
 
 from __future__ import annotations
@@ -10,16 +10,16 @@ from collections.abc import Callable, Sequence
 from voice.cli.interrupts import Interrupts
 
 EX_SOFTWARE = 70
-"""An internal fault was found. Source: sysexits.h of 4.3 BSD."""
+"""Exit code for an internal fault. Source: sysexits.h of 4.3 BSD."""
 INTERRUPTED = 130
-"""128 and the number of SIGINT, as shells tell it."""
+"""Exit code after an interrupt: 128 plus the number of SIGINT, as in shells."""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Runs one command.
+    """Run one command.
 
-    Returns 0, or 1 after one sentence about what went wrong; bad options end with 2. Without
-    `argv` the process is the program's own, with its streams and signals.
+    Returns 0, or 1 after one sentence about the failure; bad options end with 2. Without `argv`,
+    the program takes over the process's streams and signals.
     """
     if argv is not None:
         return _told(argv, lambda: False)
@@ -30,7 +30,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             standard_streams.make_ready()
             return _told(None, interrupts.came)
         except KeyboardInterrupt:
-            from voice.cli import standard_streams  # begun before, or not
+            from voice.cli import standard_streams  # possibly interrupted before
 
             standard_streams.tell("\nStopped; everything said so far is kept.")
             return INTERRUPTED
@@ -39,16 +39,16 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _told(argv: Sequence[str] | None, interrupted: Callable[[], bool]) -> int:
-    """Runs it, and tells what went wrong."""
+    """Run the command, and report any failure."""
     from voice.cli import standard_streams
 
     try:
         return _written(argv)
     except Exception as fault:
-        if interrupted():  # and some library made another error of that
+        if interrupted():  # and some library turned it into another error
             raise KeyboardInterrupt from fault
         if isinstance(fault, BrokenPipeError) or standard_streams.left_by_reader():
-            return 1  # all that was said is kept
+            return 1  # every turn is kept already
         if isinstance(fault, OSError) and (why := standard_streams.unwritable()) is not None:
             standard_streams.tell(why)
             return 1
@@ -56,7 +56,7 @@ def _told(argv: Sequence[str] | None, interrupted: Callable[[], bool]) -> int:
 
 
 def _written(argv: Sequence[str] | None) -> int:
-    """Runs it; what it refuses on purpose is one sentence."""
+    """Run the command; a deliberate refusal is reported in one sentence."""
     from pattern.errors import RoundsAloudError
     from voice.cli import standard_streams
     from voice.cli.command_line import run
@@ -77,7 +77,7 @@ def _written(argv: Sequence[str] | None) -> int:
 
 
 def _unforeseen() -> int:
-    """The last resort: what nobody foresaw is kept for whoever can mend it."""
+    """Report an unforeseen error, and keep its trace for someone who can fix it."""
     import traceback
 
     from voice.cli import standard_streams

@@ -1,6 +1,6 @@
-"""A written document as an embosser takes it: lines of braille cells in ASCII, page after page.
+"""A document for an embosser: pages of braille cells in ASCII.
 
-The translating is liblouis's, by its program; only the laying out is ours.
+The liblouis program does the translation; this module only does the layout.
 """
 
 # ruff: noqa: N818  (a name says what happened, as in NoBraille)
@@ -19,24 +19,24 @@ from pattern.errors import RoundsAloudError
 from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
 
 CELLS, LINES = 40, 25
-"""Cells of a line and lines of a page: common practice for embossed letter paper, no source."""
+"""Cells in a line and lines on a page. Common practice for embossed letter paper, no source."""
 PROGRAM = "lou_translate"
 _WAIT_S = 60.0
 
 
 class Braille(StrEnum):
-    """Which braille; the value is liblouis's table of it."""
+    """Braille codes; the value is liblouis's table."""
 
     CONTRACTED = "en-ueb-g2.ctb"
     UNCONTRACTED = "en-ueb-g1.ctb"
     US_CONTRACTED = "en-us-g2.ctb"
-    """The older American code, for who learned it."""
+    """The older American code, for people who learned it."""
     US_UNCONTRACTED = "en-us-g1.ctb"
 
 
 @dataclass(eq=False)
 class NoBraille(RoundsAloudError):
-    """The program that translates to braille is not here, or did not do it."""
+    """The braille translation program is missing, or failed."""
 
     why: str
 
@@ -48,21 +48,22 @@ class NoBraille(RoundsAloudError):
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One text to lay out: cells before its first line and before the others."""
+    """One text to lay out, with the indents of its first and of its other lines, in cells."""
 
     text: str
     first: int = 2
     others: int = 0
     gap: bool = False
-    """An empty line before it, except at the head of a page."""
+    """An empty line before it, except at the top of a page."""
     stays: bool = False
-    """Never last on its page: what follows belongs to it."""
+    """Keep it on the same page as the text that follows."""
 
 
 def as_brf(writeup: Writeup, braille: Braille = Braille.CONTRACTED) -> str:
-    """The document in North American ASCII braille, 40 cells by 25 lines, a form feed a page.
+    """The document in North American ASCII braille, in pages of 40 cells by 25 lines.
 
-    Rounds are kept on one page where they fit. Raises: NoBraille without liblouis.
+    Pages end with a form feed. A round is kept on one page if it fits. Raises: NoBraille without
+    liblouis.
     """
     lines = list(_lines(writeup))
     cells = translated([line.text for line in lines], braille)
@@ -74,11 +75,12 @@ def as_brf(writeup: Writeup, braille: Braille = Braille.CONTRACTED) -> str:
 
 
 def translated(texts: Sequence[str], braille: Braille) -> list[str]:
-    """Each text in ASCII braille, on one line however long; a sign that has no braille comes as
-    its code point in quotes. Raises: NoBraille.
+    """Each text in ASCII braille, on one line of any length. Raises: NoBraille.
+
+    A character without braille is given as its code point in quotes.
     """
     where = shutil.which(PROGRAM)
-    # On Windows the current folder is looked in first: a program there is not the one installed.
+    # Windows searches the current folder first; a program there is not the installed one.
     if where is None or not Path(where).is_absolute():
         raise NoBraille(f"there is no {PROGRAM} on this machine")
     runs = [_runs(text) for text in texts]
@@ -103,20 +105,20 @@ def translated(texts: Sequence[str], braille: Braille) -> list[str]:
 
 
 def _runs(text: str) -> list[str]:
-    r"""The text in lines that the program takes whole, its backslashes, which it reads as
-    escapes, doubled, and its blanks all plain.
+    r"""The text in lines that are short enough for the program, with plain spaces.
 
-    It cuts a line after some 2,000 signs (seen with version 3.24).
+    The program cuts a line after about 2,000 characters (seen with version 3.24). Backslashes are
+    doubled, since it reads them as escapes.
     """
     lines = textwrap.wrap(" ".join(text.split()), 400, break_on_hyphens=False) or [""]
     return [line.replace("\\", "\\\\") for line in lines]
 
 
 def _lines(writeup: Writeup) -> Iterator[Line]:
-    """Headings, paragraphs and lists as braille formats lay them: minor headings at the fifth
-    cell, paragraphs with their first line at the third, lists with the other lines there.
+    """Headings, paragraphs and lists, with the indents of braille formats.
 
-    Source: Braille Authority of North America, Braille Formats, 2016 (from memory).
+    Minor headings begin at cell 5 and paragraphs at cell 3; list items continue at cell 3. Source:
+    Braille Authority of North America, Braille Formats, 2016 (from memory).
     """
     yield Line(writeup.title, 4, 4, stays=True)
     for section in writeup.sections:
@@ -145,7 +147,7 @@ def _block(block: Block) -> Iterator[Line]:
 
 
 def _row(head: Sequence[str], row: Sequence[str]) -> str:
-    """A row in words, every cell after its column's name."""
+    """A row as text, with each cell after its column's name."""
     if len(row) == 2:
         return f"{row[0]}: {row[1]}"
     named = [f"{name}: {cell}" for name, cell in zip(head[1:], row[1:], strict=True) if cell]
@@ -163,7 +165,7 @@ def _laid(line: Line, cells: str) -> list[str]:
 
 
 def _pages(lines: Sequence[Line], laid: Sequence[list[str]]) -> Iterator[list[str]]:
-    """Rows of each page; a text that fits on a page is not broken, nor parted from its heading."""
+    """Rows of each page; a text that fits on a page is kept whole and with its heading."""
     page: list[str] = []
     for at, (line, rows) in enumerate(zip(lines, laid, strict=True)):
         need, end = len(rows) + line.gap, at
@@ -181,6 +183,6 @@ def _pages(lines: Sequence[Line], laid: Sequence[list[str]]) -> Iterator[list[st
 
 
 def _page(rows: Sequence[str], number: str) -> str:
-    """A page with its number at the right of its last line."""
+    """A page with its number at the right end of the last line."""
     filled = [*rows, *[""] * (LINES - 1 - len(rows)), number.rjust(CELLS)]
     return "".join(f"{row}\r\n" for row in filled) + "\f"

@@ -1,4 +1,4 @@
-"""What `rounds-aloud check` looks at without a sound device: speech, engines, hearing, models."""
+"""The checks of `rounds-aloud check` without a sound device: speech, engines, hearing, models."""
 
 from __future__ import annotations
 
@@ -23,18 +23,18 @@ from voice.speech.speaker import Renderer, SpeechFailedError
 from voice.words.phrases import Group, grammar_of
 
 SENTENCE = "where am i"
-"""Spoken to itself: its own voice, through its own recognition."""
+"""Sentence for testing recognition with the program's own voice."""
 SLOWEST_S = 2.0
-"""An answer that begins later than this after the last word feels lost, by judgement."""
+"""Longest acceptable time from the last word to the answer, by judgement."""
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
 _SHOWN = 8
-"""Words that are named one by one."""
+"""Most words that are listed one by one."""
 _LIBRARIES: dict[str, tuple[str, str]] = {
     "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "letters": ("onnxruntime", "pip install onnxruntime"),
     "vosk": ("vosk", "pip install vosk"),
 }
-"""By engine: the module it needs, and what brings it."""
+"""For each engine, the module that it needs, and how to install it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +44,11 @@ class Finding:
     what: str
     good: bool
     told: str
-    """What was found; where it is not good, what to do."""
+    """The finding and, if it is not good, what to do."""
 
 
 def speaking() -> Iterator[Finding]:
-    """Whether it can speak, how soon, and in which voices."""
+    """Whether speech works, how soon it starts, and the voices."""
     with Renderer(Delivery()) as renderer:
         try:
             began = time.perf_counter()
@@ -68,7 +68,7 @@ def speaking() -> Iterator[Finding]:
 
 
 def engines_here() -> Iterator[Finding]:
-    """Which engines are installed, and how to get the others; one is enough."""
+    """The installed engines, and how to get the others; one is enough."""
     here = [name for name, (module, _) in _LIBRARIES.items() if find_spec(module)]
     others = "; ".join(
         f"{name} is not here: {remedy}"
@@ -80,7 +80,7 @@ def engines_here() -> Iterator[Finding]:
 
 
 def vosk(args: Namespace) -> Iterator[Finding]:
-    """Whether vosk has its model, which is needed only where the net cannot listen."""
+    """Whether vosk has its model, which is needed only if the net cannot listen."""
     beside = net_is_here()
     try:
         folder = vosk_model(args.model)
@@ -103,13 +103,13 @@ def vosk(args: Namespace) -> Iterator[Finding]:
 
 
 def listening_libraries() -> Iterator[Finding]:
-    """What the net that listens lacks here; no line where it lacks nothing."""
+    """Libraries that the listening net lacks; nothing if it lacks none."""
     if lacks := missing():
         yield Finding("listening", False, lacks)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:
-    """Whether it understands its own voice, and how soon an answer can begin."""
+    """Whether the program understands its own voice, and how soon an answer can begin."""
     try:
         began = time.perf_counter()
         ear = Hearing(engines.opened(args))
@@ -123,7 +123,7 @@ def hearing(args: Namespace) -> Iterator[Finding]:
         with Renderer(Delivery()) as renderer:
             what = ear.decide(renderer.render(SENTENCE))
     except SpeechFailedError:
-        return  # told already
+        return  # reported already
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
     yield Finding("loopback", good, told if good else f"{told}; try another --engine")
@@ -134,6 +134,6 @@ def hearing(args: Namespace) -> Iterator[Finding]:
 
 
 def models() -> Iterator[Finding]:
-    """Which of the listed models are here; no other is needed."""
+    """The listed models that are installed; no others are needed."""
     names = ", ".join(model.name for model, _ in installed(None))
     yield Finding("models", True, names or "none of those listed")

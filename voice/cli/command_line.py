@@ -1,4 +1,4 @@
-"""The command line: one module a command, each with `add_arguments` and `run`."""
+"""The command line; each command is a module with `add_arguments` and `run`."""
 
 from __future__ import annotations
 
@@ -41,14 +41,14 @@ COMMANDS = (
     ("manual", "how everything works, by topic", manual),
 )
 LONGEST_REFUSAL_CHARACTERS = 400
-"""Of what is wrong with the options, which may quote them; our choice."""
+"""Longest error message about options, which may quote them; our choice."""
 
 
 class _Parser(argparse.ArgumentParser):
-    """Tells what is wrong in one sentence, without all the options before it."""
+    """A parser that reports errors in one sentence, without listing all options."""
 
     def _print_message(self, message: str, file: SupportsWrite[str] | None = None) -> None:
-        """Unlike its parent it does not keep to itself that nothing was written."""
+        """Print a message; unlike the base class, it does not hide write errors."""
         if message:
             stream = file or sys.stderr
             stream.write(message)
@@ -56,7 +56,7 @@ class _Parser(argparse.ArgumentParser):
                 stream.flush()
 
     def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:  # noqa: ANN401
-        """Unlike its parent before Python 3.13 it makes no empty list of `--option=--`."""
+        """Values of an action; unlike before Python 3.13, `--option=--` gives no empty list."""
         if action.option_strings and action.nargs is None and arg_strings == ["--"]:
             raise argparse.ArgumentError(action, "expected one argument")
         return super()._get_values(action, arg_strings)
@@ -80,7 +80,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(argv: Sequence[str] | None) -> int:
-    """Runs one command, and returns when all it said is written. Bad options end with 2."""
+    """Run one command, and return once its output is written. Bad options end with 2."""
     args = parser().parse_args(argv)
     status: int = args.run(args)
     sys.stdout.flush()

@@ -5,14 +5,14 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from voice.sound.devices import SPOKEN
+from voice.sound.sound_errors import SPOKEN
 
 if TYPE_CHECKING:
-    from voice.sound.duplex import SoundSettings
+    from voice.sound.sound_settings import SoundSettings
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """The options that choose the devices."""
+    """Put the options that choose the devices on a parser."""
     group = parser.add_argument_group("sound devices")
     for name in SPOKEN.values():
         group.add_argument(
@@ -24,7 +24,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def settings(args: Namespace) -> SoundSettings:
-    """The devices that the options mean, looked up only when they are opened."""
-    from voice.sound.duplex import SoundSettings
+    """Sound settings from the options; devices are only looked up when they are opened."""
+    from voice.sound.sound_settings import SoundSettings
 
     return SoundSettings(microphone=args.microphone, loudspeaker=args.loudspeaker)

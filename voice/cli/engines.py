@@ -1,4 +1,4 @@
-"""Which engine listens: the option, and the recogniser it means."""
+"""The options that choose the listening engine, and the recogniser they choose."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """The options that pick engines."""
+    """Put the options that choose engines on a parser."""
     group = parser.add_argument_group("who listens")
     group.add_argument(
         "--engine",
@@ -32,7 +32,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def _folder(text: str) -> Path:
-    """Raises: ArgumentTypeError where there is no such folder."""
+    """An existing folder. Raises: ArgumentTypeError if there is no such folder."""
     try:
         with reaching(place := Path(text)):
             there = place.is_dir()
@@ -46,7 +46,7 @@ def _folder(text: str) -> Path:
 
 
 def opened(args: Namespace) -> Recogniser:
-    """The recogniser that the options mean.
+    """The recogniser chosen by the options.
 
     Raises: EngineMissing, ModelError.
     """

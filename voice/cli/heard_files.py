@@ -1,4 +1,4 @@
-"""What the sound of a file would do, each file a room of its own."""
+"""Decides on the sound of files, each file a room of its own."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def decide(
     context: Context,
     tell: Callable[[Switch, float], None] = lambda _switch, _at_s: None,
 ) -> tuple[Verdict, ...]:
-    """What a sound would do, at least one; one too long for an utterance is cut at its pauses.
+    """Decisions on a sound, at least one; a long sound is cut at its pauses.
 
     `tell` is called where the attention words come to be needed, or no more, at so many seconds.
     """
@@ -53,7 +53,7 @@ def decide(
 
 
 def context_for(stage: str | None = None, asks: str | None = None) -> Context:
-    """What an utterance falls into at a stage, while something is asked."""
+    """The context of an utterance at a stage, while something is asked."""
     groups = groups_now(State(stage=Stage(stage))) if stage else frozenset(Group)
     return Context(_expectation(asks), groups, _reader(asks))
 

@@ -1,4 +1,4 @@
-"""Ctrl-C: the first ends the program in good order, further ones do not disturb that."""
+"""Handles Ctrl-C: the first one ends the program in good order, and later ones do not interfere."""
 
 from __future__ import annotations
 
@@ -7,27 +7,27 @@ import signal
 import time
 
 PATIENCE_S = 3.0
-"""So long the program may take to end; who asks again after that is not kept waiting."""
+"""Time allowed for a clean end; another Ctrl-C after that ends the program at once."""
 
 
 class Interrupts:
-    """While its block runs SIGINT is taken here, and after it not at all."""
+    """Handles SIGINT during its block, and ignores it afterwards."""
 
     def __init__(self) -> None:
-        """Not taken yet."""
+        """Do not handle SIGINT yet."""
         self._first_s: float | None = None
 
     def __enter__(self) -> None:
-        """Take it from here on."""
-        if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:  # as in the background
+        """Handle SIGINT from here on."""
+        if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:  # ignored in a background process
             signal.signal(signal.SIGINT, self._take)
 
     def __exit__(self, *_: object) -> None:
-        """Nothing is left to be stopped; Python would let one end the process at its very end."""
+        """Ignore SIGINT, which could otherwise still interrupt Python's shutdown."""
         signal.signal(signal.SIGINT, signal.SIG_IGN)
 
     def came(self) -> bool:
-        """Whether there was one."""
+        """Whether an interrupt came."""
         return self._first_s is not None
 
     def _take(self, *_: object) -> None:
@@ -36,4 +36,4 @@ class Interrupts:
             self._first_s = now_s
             raise KeyboardInterrupt
         if now_s - self._first_s > PATIENCE_S:
-            os._exit(130)  # each turn is on the disk already
+            os._exit(130)  # each turn is on disk already

@@ -1,7 +1,7 @@
-"""How well commands are heard in a room, as measured; for whoever wants to know what to expect.
+"""Measured recognition rates in rooms, for makers who want to know what to expect.
 
-The voices are synthetic, nothing was fitted to them, and they are eight, of six speakers: 48
-commands a row, so that one command is 2 %.
+There are eight synthetic voices of six speakers, to which nothing was fitted. Each row is 48
+commands, so one command is 2 %.
 """
 
 from __future__ import annotations
@@ -9,21 +9,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 MEASURED_BY = "python -m tests.bench room --skip 2 --voices 8 --only commands"
-"""The command that printed the rows."""
+"""Command that printed the rows."""
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """What came of commands said in one kind of room, in percent."""
+    """Results for commands said in one kind of room, in percent."""
 
     addressed: bool
-    """Whether the attention words came first."""
+    """Whether the attention words were said first."""
     distance_m: float
-    """From the mouth to the microphone."""
+    """Distance from the mouth to the microphone."""
     other: str
-    """What else sounds; empty in quiet."""
+    """Background sound; empty in quiet."""
     weaker_db: float | None
-    """How far that lies under the maker's voice at the microphone."""
+    """Level of the background sound below the maker's voice at the microphone, in dB."""
     right: float
     wrong: float
     asked: float
@@ -31,14 +31,14 @@ class Figure:
 
     @property
     def place(self) -> str:
-        """Where, over what and how it is said."""
+        """Description of the room and the way of speaking."""
         over = f"over {self.other} {self.weaker_db:.0f} dB weaker" if self.other else "in quiet"
         lead = ", after the attention words" if self.addressed else ""
         return f"{self.distance_m:g} m away, {over}{lead}"
 
     @property
     def sentence(self) -> str:
-        """What to expect, in one line."""
+        """Expected results, in one line."""
         return (
             f"{self.place}: {self.right:.0f} of 100 commands done, {self.wrong:.0f} taken for"
             f" another, {self.asked:.0f} asked about, {self.missed:.0f} missed"
@@ -46,7 +46,7 @@ class Figure:
 
 
 _FIGURES = (
-    # addressed, metres, over what, so much weaker, right, wrong, asked, missed
+    # addressed, metres, background, dB weaker, right, wrong, asked, missed
     Figure(False, 0.3, "", None, 100.0, 0.0, 0.0, 0.0),
     Figure(False, 0.3, "talk", 15.0, 91.7, 0.0, 4.2, 4.2),
     Figure(False, 0.3, "talk", 10.0, 87.5, 0.0, 8.3, 4.2),
@@ -69,5 +69,5 @@ _FIGURES = (
 
 
 def expectations() -> tuple[Figure, ...]:
-    """What to expect, without and with attention words, nearest first, quiet before all else."""
+    """Expected results, without and with attention words; quiet first, then nearest first."""
     return _FIGURES

@@ -1,4 +1,4 @@
-"""What `rounds-aloud check` looks at with the sound devices: which there are, levels, noise."""
+"""The checks of `rounds-aloud check` with the sound devices: list, levels and noise."""
 
 from __future__ import annotations
 
@@ -14,9 +14,6 @@ from voice.dialogue.trouble import CLEAR_DB, clear_db
 from voice.sound import device_choice
 from voice.sound.card import Sound
 from voice.sound.devices import (
-    SPOKEN,
-    Kind,
-    SoundUnavailableError,
     load_portaudio,
     native_messages_hidden,
     portaudio_caller,
@@ -24,20 +21,21 @@ from voice.sound.devices import (
 )
 from voice.sound.duplex import OPEN_LIMIT_S
 from voice.sound.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
+from voice.sound.sound_errors import SPOKEN, Kind, SoundUnavailableError
 from voice.sound.sound_watch import LevelWatch, peak_db
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import PlayedSpeaker, Renderer, SpeechFailedError
 
 LOUD_ROOM_DB = -40.0
-"""Noise above this is told as a loud room, by judgement: a microphone's level is anybody's."""
+"""Noise level that is reported as a loud room; by judgement, since microphone levels vary."""
 SPOKE_DB = 6.0
-"""Less between the loudest and the quietest moment, and nobody spoke."""
+"""Smallest difference of the loudest and the quietest moment if somebody spoke."""
 _TYPE = "Until then: rounds-aloud call --typed"
 _METER = 30
 
 
 def devices() -> Iterator[Finding]:
-    """The microphones and loudspeakers, with the numbers that choose them."""
+    """Microphones and loudspeakers, with the numbers that choose them."""
     known: dict[Kind, dict[int, str]] = {}
 
     def look() -> None:
@@ -49,14 +47,14 @@ def devices() -> Iterator[Finding]:
         with native_messages_hidden():
             portaudio_caller().call(look, OPEN_LIMIT_S)
     except SoundUnavailableError:
-        return  # told with the microphone
+        return  # reported with the microphone
     for kind, name in SPOKEN.items():
         if known[kind]:
             yield Finding(f"{name}s", True, device_choice.listed(known[kind]))
 
 
 def listening(args: Namespace) -> Iterator[Finding]:
-    """How the microphone hears, and what that means for talking to it."""
+    """Level and noise of the microphone, and what they mean for speaking to it."""
     try:
         with native_messages_hidden(), Sound(device_options.settings(args)) as sound:
             _ask(sound, args.seconds)
@@ -72,7 +70,7 @@ def listening(args: Namespace) -> Iterator[Finding]:
 
 
 def noise_told(floor_db: float, over_db: float) -> str:
-    """What to expect of recognition with such noise, and a voice so far over it."""
+    """Expected recognition with this noise, and a voice `over_db` above it."""
     room = "it is loud here" if floor_db > LOUD_ROOM_DB else "it is quiet enough"
     if over_db < SPOKE_DB:
         return f"{room}; nobody spoke, so say something next time"
@@ -86,7 +84,7 @@ def noise_told(floor_db: float, over_db: float) -> str:
 
 
 def _floor_db(heard: Samples) -> float:
-    """Level of the quietest tenth, in dB below full scale."""
+    """Level of the quietest tenth, in dBFS."""
     size = RATE_HZ // 10
     if len(heard) < size:
         return -120.0
@@ -96,14 +94,14 @@ def _floor_db(heard: Samples) -> float:
 
 
 def _ask(sound: Sound, length_s: float) -> None:
-    """Ask aloud, and print it; what was heard meanwhile is forgotten."""
+    """Ask aloud and in print; sound heard meanwhile is dropped."""
     words = f"Say something for {length_s:g} seconds."
     print(words, flush=True)
     with Renderer(Delivery()) as renderer:
         try:
             PlayedSpeaker(renderer, sound).say(words)
         except SpeechFailedError:
-            return  # told with the speech
+            return  # reported with the speech
     while sound.playing:
         time.sleep(0.05)
     sound.drain()
@@ -112,7 +110,7 @@ def _ask(sound: Sound, length_s: float) -> None:
 def _listened(
     sound: Sound, length_s: float, show: Callable[[float], None]
 ) -> tuple[Samples, list[str]]:
-    """What was heard, and what was wrong."""
+    """The sound heard, and its problems."""
     blocks, wrong, levels = [np.zeros(0, np.int16)], list[str](), LevelWatch()
     end_s = time.monotonic() + length_s
     while (left_s := end_s - time.monotonic()) > 0:
@@ -128,6 +126,6 @@ def _listened(
 
 
 def _meter(level_db: float) -> None:
-    """A bar from -60 dB to full scale, on one line."""
+    """Print a level bar from -60 dBFS to full scale, on one line."""
     filled = round(_METER * min(max(level_db + 60, 0.0), 60.0) / 60)
     print(f"\r[{'#' * filled}{'.' * (_METER - filled)}]", end="", flush=True)

@@ -1,4 +1,4 @@
-"""Standard input, output and error, whatever the program was started with."""
+"""Makes standard input, output and error usable, however the program was started."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from typing import Any, TextIO
 
 
 class _Watched(RawIOBase):
-    """Hands on what is written, and remembers why that failed, whoever caught it."""
+    """Passes on output, and records write errors, even if a caller catches them."""
 
     def __init__(self, stream: TextIOWrapper) -> None:
-        self._stream = stream  # which would close when it is forgotten
+        self._stream = stream  # which would close if it were garbage-collected
         whole = stream.buffer
         self._raw = whole.raw if isinstance(whole, BufferedWriter) else whole
         self.fault: OSError | None = None
@@ -27,28 +27,28 @@ class _Watched(RawIOBase):
     def isatty(self) -> bool:
         return self._raw.isatty()
 
-    def write(self, data: Any) -> int | None:  # noqa: ANN401 - any buffer, as its parent
+    def write(self, data: Any) -> int | None:  # noqa: ANN401 - any buffer, as in the base class
         try:
             written: Any = self._raw.write(data)
         except OSError as fault:
             self.fault = fault
             raise
-        return int(written) if written else None  # where it would have to wait
+        return int(written) if written else None  # None if it would block
 
 
 def make_ready() -> None:
-    """See that all three are there, can write any sign, and remember why they could not write.
+    """Make all three streams exist, write any character, and record write errors.
 
-    One that is closed is put in place, as its number would otherwise go to the next file that is
-    opened, a journal perhaps, and what is printed would go into it. Input and output fail when they
-    are used; what goes to a closed error output is not wanted.
+    A closed stream is replaced. Otherwise its file descriptor would go to the next opened file,
+    perhaps a journal, and output would be written into that. A replaced input or output fails when
+    it is used; output to a closed standard error is discarded.
     """
     for number, name in enumerate(("stdin", "stdout", "stderr")):
         try:
             os.fstat(number)
         except OSError:
             way = os.O_RDONLY if name == "stdout" else os.O_WRONLY
-            taken = os.open(os.devnull, way)  # the lowest number that is free
+            taken = os.open(os.devnull, way)  # takes the lowest free file descriptor
             os.set_inheritable(taken, True)
         if getattr(sys, name) is None:
             mode = "r" if name == "stdin" else "w"
@@ -75,12 +75,12 @@ def _fault(stream: TextIO) -> OSError | None:
 
 
 def left_by_reader() -> bool:
-    """Whether whoever read standard output went away."""
+    """Whether the reader of standard output has closed it."""
     return isinstance(_fault(sys.stdout), BrokenPipeError)
 
 
 def unwritable() -> str | None:
-    """Why standard output or error took nothing, in one sentence; None where they did."""
+    """Why standard output or error could not be written, in one sentence; None if they could."""
     for stream, name in ((sys.stdout, "output"), (sys.stderr, "error")):
         if (fault := _fault(stream)) is not None:
             return (
@@ -98,13 +98,13 @@ def print_whole(text: str) -> None:
 
 
 def tell(sentence: str) -> None:
-    """Say it on standard error; where that is closed or full, nobody is there to be told."""
+    """Print a sentence on standard error; if that is closed or full, nothing can be done."""
     with suppress(OSError):
         print(sentence, file=sys.stderr, flush=True)
 
 
 def finish() -> None:
-    """Write what is left, or forget what cannot be written, so that nothing can fail after this."""
+    """Flush the output, or drop it if it cannot be written, so that nothing fails after this."""
     for stream in (sys.stdout, sys.stderr):
         try:
             stream.flush()

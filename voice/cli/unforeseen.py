@@ -1,4 +1,4 @@
-"""The last resort: what nobody foresaw is kept in a file, and told in one sentence."""
+"""Keeps the trace of an unforeseen error in a file, and tells of it in one sentence."""
 
 from __future__ import annotations
 
@@ -7,18 +7,18 @@ import tempfile
 from pathlib import Path
 
 FILE = "unforeseen.txt"
-"""The last of them is kept."""
+"""File with the trace of the last unforeseen error."""
 
 
 def folder() -> Path:
-    """The program's own folder for such things."""
+    """The program's own folder for such files."""
     from platformdirs import user_state_path
 
     return user_state_path("rounds-aloud", appauthor=False)
 
 
 def sentence(trace: str) -> str:
-    """Keep the trace, readable by its user only, and say where."""
+    """Keep the trace in a file that only its user can read, and tell where it is."""
     begun = "Something happened that this program does not know how to meet; all that it answered"
     try:
         kept = _keep(trace)
@@ -34,7 +34,7 @@ def sentence(trace: str) -> str:
 def _keep(trace: str) -> Path:
     place = folder() / FILE
     place.parent.mkdir(parents=True, exist_ok=True)
-    number, new = tempfile.mkstemp(dir=place.parent)  # for its user only, from the beginning
+    number, new = tempfile.mkstemp(dir=place.parent)  # private to its user from the start
     try:
         with os.fdopen(number, "w", encoding="utf-8", errors="backslashreplace") as file:
             file.write(trace)

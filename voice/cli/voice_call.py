@@ -1,4 +1,4 @@
-"""A call by voice with a real microphone and loudspeaker: opens what it needs, or says why not."""
+"""A call by voice with a real microphone and loudspeaker."""
 
 from __future__ import annotations
 
@@ -39,31 +39,31 @@ _TICK_S = 0.05
 
 @dataclass(frozen=True, slots=True)
 class KeepsNoMore:
-    """What is said cannot be written to its folder any more."""
+    """Recordings of the maker can no longer be written."""
 
     sentence: str
 
 
 def _for_owner(path: str, flags: int) -> int:
-    """Open a new file that only its owner may read."""
+    """Open a new file that only its owner can read."""
     return os.open(path, flags, 0o600)
 
 
 class Screen:
-    """Prints what is said and heard; keeps sound only when that was asked for."""
+    """Prints what is said and heard, and keeps recordings only if asked to."""
 
     def __init__(self, keep_in: Path | None = None) -> None:
-        """`keep_in` is a folder for what the maker says."""
+        """`keep_in` is the folder for recordings of the maker."""
         self._keep_in = keep_in
         self._kept = 1
         self._level: type[Condition] | None = None
 
     def said(self, text: str) -> None:
-        """The program says something."""
+        """Print the program's words."""
         print(text, flush=True)
 
     def heard(self, segment: Segment, what: Verdict) -> Condition | None:
-        """The maker said something; what is wrong with its level is told once, till it is right."""
+        """Print the maker's words, and a new level problem; returns a failure to keep the sound."""
         if what.text:
             print(f"> {what.text}", flush=True)
         condition = utterance_condition(segment.samples)
@@ -73,16 +73,16 @@ class Screen:
         return self._kept_no_more(segment) if self._keep_in is not None else None
 
     def trouble(self, condition: Condition) -> None:
-        """Something is wrong with the sound, or right again."""
+        """Print a condition of the sound."""
         print(f"[{condition.sentence}]", flush=True)
 
     def _kept_no_more(self, segment: Segment) -> Condition | None:
-        """Keep the sound; where that fails nothing is kept from then on, and the maker is told."""
+        """Keep the recording; if that fails, stop keeping and return a condition to tell."""
         assert self._keep_in is not None
         while (file := self._keep_in / f"{self._kept:05d}.wav").exists():
             self._kept += 1
         try:
-            # x: nothing that is there is written to, nor a link
+            # x: never write to an existing file or a link
             with open(file, "xb", opener=_for_owner) as kept:
                 kept.write(as_wav(segment.samples))
         except OSError as error:
@@ -92,10 +92,10 @@ class Screen:
 
 
 def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
-    """Calls the piece by voice until it is done or the maker leaves.
+    """Call the piece by voice until it is finished or the maker leaves.
 
-    Raises: SoundUnavailableError where there is no sound device; FolderRefused; EngineMissing and
-    what else an engine refuses; AttentionUnheard for attention words that no engine knows.
+    Raises: SoundUnavailableError without a sound device; FolderRefused; EngineMissing and other
+    refusals of an engine; AttentionUnheard for attention words that no engine knows.
     """
     from voice.caller.piece_folder import writable
     from voice.models.model_errors import ModelError
@@ -105,9 +105,6 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
     from voice.speech.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(args.keep_audio, 0o700) if args.keep_audio else None
-    signs = Signs(args.earcons) if args.earcons else caller.state.signs
-    remind_s = caller.state.remind_s if args.remind is None else args.remind
-    manners = Manners(args.headphones, remind_s, signs)
     devices = device_options.settings(args)
     with native_messages_hidden(), Sound(devices) as sound, Renderer() as renderer:
         attention = Attention(args.attention, When(args.addressed))
@@ -127,19 +124,31 @@ def converse(caller: Caller, opening: Reply, args: Namespace) -> None:
             Mouth(speaker, sound),
             Screen(keep_in),
             clock=time.monotonic,
-            manners=manners,
+            manners=_manners(caller, args),
             attention=attention,
             speak_as=partial(speak_as, renderer),
         )
-        if keep_in:
-            conversation.tell(words.KEEPS_AUDIO)
-        if (why := weakness(args.attention)) is not None:
-            conversation.tell(words.poor_attention(args.attention, why))
+        _tell_first(conversation, args)
         conversation.run(opening)
 
 
+def _manners(caller: Caller, args: Namespace) -> Manners:
+    """The manners from the options, or else as the piece remembers them."""
+    signs = Signs(args.earcons) if args.earcons else caller.state.signs
+    remind_s = caller.state.remind_s if args.remind is None else args.remind
+    return Manners(args.headphones, remind_s, signs)
+
+
+def _tell_first(conversation: Conversation, args: Namespace) -> None:
+    """Tell that recordings are kept, and that the attention words are a poor choice."""
+    if args.keep_audio:
+        conversation.tell(words.KEEPS_AUDIO)
+    if (why := weakness(args.attention)) is not None:
+        conversation.tell(words.poor_attention(args.attention, why))
+
+
 def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
-    """What hears, warmed up. Raises: what opening the engines and warming up raise."""
+    """Hearing, warmed up. Raises: the errors of `engines.opened` and `warm_up`."""
     from voice.hearing.listening import Hearing
 
     hearing = Hearing(engines.opened(args))
@@ -148,7 +157,7 @@ def ready_to_hear(args: Namespace, attention: Attention) -> Hearing:
 
 
 def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> None:
-    """Say why it cannot listen and goes on by typing, to whoever does not see it printed."""
+    """Say aloud why the call continues by typing, for makers who cannot see the screen."""
     from voice.speech.speaker import SpeechFailedError
 
     with suppress(SpeechFailedError):
@@ -158,10 +167,10 @@ def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> No
 
 
 def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
-    """Let the next texts be spoken as the maker chose, among the English voices that there are.
+    """Speak the next texts as the maker chose, with one of the available English voices.
 
-    Where no voices can be had because speech fails, which the next text tells, it is done without.
-    Raises: DeliveryRefusedError.
+    If speech fails, so that no voices are listed, the voice is left as it is; the next text reports
+    the failure. Raises: DeliveryRefusedError.
     """
     from voice.speech.speaker import SpeechFailedError
 
@@ -176,7 +185,7 @@ def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
 
 
 def warm_up(hearing: Hearing, attention: Attention | None = None) -> None:
-    """Let the engines load and build their grammar before the first words come.
+    """Load the engines and build their grammar before the first words come.
 
     Raises: AttentionUnheard for attention words that no engine knows; BadGrammar for others.
     """

@@ -23,7 +23,7 @@ REPLIES = 3
 
 @dataclass(frozen=True, slots=True)
 class Echo:
-    """What is known of the echo."""
+    """The knowledge of the echo so far."""
 
     tails_s: tuple[float, ...] = ()
     """When the echo of the last replies ended; 0 where none was heard."""

@@ -1,4 +1,4 @@
-"""What of all that is heard may be the maker, while the program speaks and after: pure.
+"""Tells which sounds may be the maker, while the program speaks and after: pure.
 
 Half-duplex unless told otherwise: while the program speaks it does not listen, and what is over
 before the echo's time is over is taken for the echo. Times are seconds of the loop's clock.
@@ -17,8 +17,8 @@ from voice.sound.endpoint import EndpointSettings
 PAUSE_S = EndpointSettings().hang_s
 """Words that are less apart are of one utterance."""
 REST_S = 1.0
-"""What begins so soon after something that nothing was made of may be its rest: "count", and after
-a thought "thirty". By judgement, no source."""
+"""Speech that begins so soon after something that nothing was made of may be its rest: "count", and
+after a thought "thirty". By judgement, no source."""
 
 
 def listens(turns: Turns, manners: Manners) -> bool:
@@ -27,7 +27,7 @@ def listens(turns: Turns, manners: Manners) -> bool:
 
 
 def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
-    """What an utterance from `began_s` to `ended_s` holds."""
+    """Content of an utterance from `began_s` to `ended_s`."""
     if manners.talk_over:
         return Part.WHOLE
     if ended_s <= turns.deaf_until_s:

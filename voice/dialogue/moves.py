@@ -1,4 +1,4 @@
-"""What the turn-taking has the program do."""
+"""Moves that the turn-taking has the program make."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a conversation is held with: ears, a mouth, and whoever watches."""
+"""Partners of a conversation: ears, a mouth, and whoever watches."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class Listener(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """What is needed to listen."""
+    """Everything that is needed to listen."""
 
     source: AudioSource
     hearing: Hearing
@@ -35,7 +35,7 @@ class Ears:
 
 @dataclass(frozen=True, slots=True)
 class Mouth:
-    """What is needed to speak."""
+    """Everything that is needed to speak."""
 
     speaker: Speaker
     player: Player

@@ -1,4 +1,4 @@
-"""What is wrong with the sound, kept until nobody speaks; sound_watch finds most of it."""
+"""Problems of the sound, kept until nobody speaks; sound_watch finds most of them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from voice.sound.sound_watch import LevelWatch
 
 
 class SoundNews:
-    """What there is to tell about the sound since the devices were opened, in order of coming."""
+    """News of the sound since the devices were opened, in order of coming."""
 
     def __init__(self) -> None:
         """Start with nothing to tell: with the call, and again when the devices were lost."""
@@ -25,7 +25,7 @@ class SoundNews:
         self._kept.append(condition)
 
     def due(self, turns: Turns, *, maker_speaks: bool) -> list[Condition]:
-        """What is to be told now, once: all that was kept, where nobody is interrupted by it."""
+        """News to be told now, once: all that was kept, where nobody is interrupted by it."""
         if turns.speaking or maker_speaks:
             return []
         due, self._kept = self._kept, []

@@ -1,4 +1,4 @@
-"""What keeps the maker from being understood, told from what was measured and not guessed."""
+"""Reasons why the maker is not understood, told from what was measured and not guessed."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _FRAME = RATE_HZ // 20
 
 
 class Trouble(Enum):
-    """What is wrong, and the sentence that says what to do."""
+    """A problem, and the sentence that says what to do."""
 
     EARLY = "You began before I had spoken. Wait until I am silent, then say it again."
     CLIPPING = (
@@ -33,7 +33,7 @@ class Trouble(Enum):
 
 
 def level_trouble(samples: Samples) -> Trouble | None:
-    """What is wrong with the level of an utterance, cut out with a little silence around it."""
+    """Level problem of an utterance, cut out with a little silence around it."""
     match utterance_condition(samples):
         case Clipping():
             return Trouble.CLIPPING

@@ -33,7 +33,7 @@ ANSWER_S = 30.0
 """An answer to a question of the program's own comes within this, by judgement, no source: a "yes"
 much later is not for it."""
 REPEATS_AFTER_S = 0.8
-"""What was cut off by a sound is said again when nothing else was heard for so long."""
+"""A sentence that was cut off by a sound is said again when nothing else was heard for so long."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -85,7 +85,7 @@ def heard(
 def _moves(
     turns: Turns, what: Verdict, manners: Manners, part: Part, level: Trouble | None
 ) -> Step:
-    """What the verdict leads to, after all that was missed before it."""
+    """The step that the verdict leads to, after all that was missed before it."""
     attention, switch = attention_after(turns.attention, what, turns.quiet_since_s)
     turns = replace(turns, attention=attention)
     if what.reason is Reason.LEFT_OUT or switch is not None:

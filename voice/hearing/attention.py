@@ -60,7 +60,7 @@ class When(StrEnum):
 
 
 class Switch(StrEnum):
-    """What is told about the attention words."""
+    """News about the attention words."""
 
     ON = "on"
     OFF = "off"

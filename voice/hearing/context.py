@@ -1,4 +1,4 @@
-"""What an utterance falls into, from the state of the piece and what is asked."""
+"""The context of an utterance, from the state of the piece and what is asked."""
 
 from __future__ import annotations
 

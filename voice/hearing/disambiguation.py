@@ -43,7 +43,7 @@ def _numbered(asked: tuple[c.Command, ...], amount: Amount) -> c.Command | None:
 
 
 def _corrected(asked: tuple[c.Command, ...], amount: Amount) -> c.Command | None:
-    """What was asked with another number; None where it is not clear which, or there is none."""
+    """The command asked about, with another number; None where none or several may be meant."""
     corrected = {_with_number(each, amount) for each in asked}
     return corrected.pop() if len(corrected) == 1 else None
 

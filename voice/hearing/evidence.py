@@ -25,7 +25,7 @@ def flat(command: Command) -> float:  # noqa: ARG001 - it is an Expectation
 
 
 class Action(StrEnum):
-    """What hearing something leads to."""
+    """The action that hearing something leads to."""
 
     ACT = "act"
     ASK = "ask"
@@ -61,7 +61,7 @@ class Reason(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What an utterance falls into."""
+    """The situation in which an utterance is heard."""
 
     expectation: Expectation = flat
     groups: frozenset[Group] = frozenset(Group)
@@ -82,29 +82,29 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What is known of an utterance."""
+    """The evidence on an utterance."""
 
     opinion: Opinion
-    """What the recognisers made of it, attention words included."""
+    """The opinion of the recognisers, attention words included."""
     part: Part = Part.WHOLE
     amid_talk: bool = False
     unfinished: bool = False
     """Whether the likeliest words may be the beginning of something else."""
     without_call: Opinion | None = None
-    """What they made of it without attention words, where these were missing."""
+    """Their opinion without attention words, where these were missing."""
     before: Verdict | None = None
-    """What was made of its beginning, where more of it was waited for."""
+    """The verdict on its beginning, where more of it was waited for."""
     waited: bool = False
     """Whether more of it was waited for already."""
     texts: tuple[Hypothesis, ...] | None = None
-    """What it may be in free English, likeliest first; None where that was not listened to."""
+    """The texts it may be in free English, likeliest first; None where that was not listened to."""
     seconds: float = 0.0
     """Time that the recognisers took."""
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What to do about one utterance, and why."""
+    """A decision on one utterance, and its reason."""
 
     text: str
     """The words taken, or asked about first; empty when silent."""

@@ -58,11 +58,12 @@ done nor asked about. Where a doubt is open, of 200 puffs and knocks of noise 40
 at 0.5 to 0.75; of "yes" and "no" by the tuning voices, 32 in quiet and up to 4 kHz, the least had
 0.83."""
 ASKED_FROM = 0.1
-"""What is asked about was this probable in all before anything was expected. By judgement: without
-it a puff of noise, while yes or no is expected, led to "No, or yes?" on a hundredth for each."""
+"""Commands that are asked about were this probable in all before anything was expected. By
+judgement: without it a puff of noise, while yes or no is expected, led to "No, or yes?" on a
+hundredth for each."""
 
 AS_LIKELY = 1 / 0.3
-"""What is said seldom is no sign that nothing was said: up to this factor, what the session expects
+"""Rarity of a phrase is no sign that nothing was said: up to this factor, what the session expects
 does not make it likelier that no phrase was said. After a look at tuning voices, heard by one
 engine: 79.2 and not 77.3 % of 207 phrases in rooms are right, and 4 pieces of 18 minutes of talk
 and not 2 change the piece."""

@@ -80,7 +80,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
 
 
 def _meanings(evidence: Evidence, context: Context) -> dict[Command, _Meant]:
-    """What the texts mean; texts that mean the same are likely together."""
+    """The meanings of the texts; texts that mean the same are likely together."""
     meant: dict[Command, _Meant] = {}
     for each in evidence.texts or ():
         if each.score < LIKELY_TEXT:

@@ -48,7 +48,7 @@ class Hearing:
         *,
         amid_talk: bool = False,
     ) -> Evidence:
-        """What is known of an utterance, cut out whole: int16 at 16 kHz.
+        """The evidence on an utterance, cut out whole: int16 at 16 kHz.
 
         Where attention words came to be needed by themselves, nobody talks, and they are missing,
         it is listened to without them as well.

@@ -1,4 +1,4 @@
-"""What may be said now: which groups of phrases a recogniser listens for."""
+"""The phrases that can be said now: which groups of phrases a recogniser listens for."""
 
 from __future__ import annotations
 

@@ -26,17 +26,18 @@ PREDICTED = 25.0
 OPEN = 8.0
 """An answer to the question that is open."""
 USUAL = 4.0
-"""What is said most in the work."""
+"""Weight of words that are said most in the work."""
 RARE = 0.3
-"""What is said a few times in a hat, or does not fit the stage."""
+"""Weight of words that are said a few times in a hat, or do not fit the stage."""
 NEVER = 0.03
-"""What cannot be right as far as the session knows; still possible, as it may be mistaken."""
+"""Weight of words that cannot be right as far as the session knows; still possible, as it may be
+mistaken."""
 FAR = 0.2
 """A reading or a count far from what was predicted: said clearly it is to be heard, as the session
 itself asks before it believes it. Judgement, after a look at two such commands in a bench room."""
 REFUSED = 0.02
-"""What the session would only refuse: it does nothing but say why, and is taken only where it was
-heard clearly. Judgement: from about 0.98 on it is."""
+"""Weight of words that the session would only refuse: it does nothing but say why, and is taken
+only where it was heard clearly. Judgement: from about 0.98 on it is."""
 ASIDE = 0.5
 """In the interview, an answer to another question than the open one. Of 0.1, 0.5 and 1 taken after
 a look at tuning voices: of 210 phrases 2 more are heard than with 0.1, and none with 1."""
@@ -85,7 +86,7 @@ def adjustment_weight(state: State, amount: Amount) -> float:
 
 
 def kind_asked(state: State) -> Kind | None:
-    """What is to be measured, or None where nothing is asked for."""
+    """The measurement that is asked for, or None."""
     return state.want.kind if state.want is not None else None
 
 

@@ -1,4 +1,4 @@
-"""What a session makes likely: a weight for every command, from the state of the piece.
+"""The expectation of a session: a weight for every command, from the state of the piece.
 
 Weights are ratios to a phrase about which nothing is known. Those of numbers follow from the
 session's own prediction (`number_expectation`), and what it would refuse weighs next to nothing;

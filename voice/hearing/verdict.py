@@ -26,7 +26,7 @@ from voice.words.phrases import read
 
 
 def verdict(evidence: Evidence, context: Context) -> Verdict:
-    """What to do about an utterance, and why.
+    """Decide on an utterance, with the reason.
 
     Where more of it is to be waited for, the verdict is the one on its beginning.
     """
@@ -49,7 +49,7 @@ def verdict(evidence: Evidence, context: Context) -> Verdict:
 
 
 def _of_words(evidence: Evidence, context: Context) -> Verdict:
-    """What follows from the words that may have been said, and from nothing else.
+    """The verdict from the words that may have been said, and from nothing else.
 
     Amid talk only what is clear is done. So it is where the attention words are needed, unless they
     clearly came first; where they did, less is clear enough: it is meant for the program.

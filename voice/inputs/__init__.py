@@ -1,1 +1,1 @@
-"""Files, numbers and names that a person gives, read within bounds."""
+"""Reads files, numbers and names that a person gives, within limits."""

@@ -1,13 +1,13 @@
-"""What a person reads stays on one line, of a length that can be read, whatever was put in it."""
+"""Quotes any text safely: on one line, of readable length."""
 
 from __future__ import annotations
 
 LONGEST_CHARACTERS = 60
-"""Of what somebody wrote, where it is quoted; our choice."""
+"""Maximum length of quoted text; our choice."""
 
 
 def plain(text: str) -> str:
-    """The text with signs that would end the line, or steer the terminal, written as escapes."""
+    """The text with line breaks and terminal control characters escaped."""
     return "".join(sign if sign.isprintable() else _escape(sign) for sign in text)
 
 
@@ -16,6 +16,6 @@ def _escape(sign: str) -> str:
 
 
 def shown(text: str) -> str:
-    """The text on one line, its end left out where it is long."""
+    """The text on one line, shortened at its end if it is too long."""
     cut = text[:LONGEST_CHARACTERS]
     return plain(cut) + ("..." if len(text) > len(cut) else "")

@@ -1,4 +1,4 @@
-"""Numbers on the command line, read in one way: plain digits, finite, within their limits."""
+"""Reads numbers on the command line: plain digits, finite, and within limits."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ _NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
 
 
 def read_whole(text: str) -> int | None:
-    """A whole number of 0 or more in digits; None when it is none, or is endless."""
+    """A whole number of 0 or more, in digits; None for anything else, or for too many digits."""
     return int(text) if re.fullmatch(r"[0-9]{1,9}", text) else None
 
 
 def number(
     called: str, least: float, most: float, *, or_zero: bool = False
 ) -> Callable[[str], float]:
-    """Reads a number from `least` to `most`, or 0 with `or_zero`.
+    """A reader of numbers from `least` to `most`, and of 0 with `or_zero`.
 
-    It raises ArgumentTypeError, with what to give, for anything else.
+    For anything else the reader raises ArgumentTypeError, which says what to give.
     """
 
     def read(text: str) -> float:
@@ -35,7 +35,7 @@ def number(
 
 
 def whole(called: str, least: int, most: int) -> Callable[[str], int]:
-    """Reads a whole number from `least` to `most`; it raises ArgumentTypeError likewise."""
+    """A reader of whole numbers from `least` to `most`; it raises ArgumentTypeError likewise."""
 
     def read(text: str) -> int:
         value = read_whole(text)

@@ -1,4 +1,4 @@
-"""The one way to files that a person names: only regular ones, and no more of them than fits."""
+"""Reads files that a person names: regular files only, up to a size limit."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from typing import BinaryIO
 from pattern.errors import RoundsAloudError
 
 LONGEST_TEXT_BYTES = 1 << 18
-"""No text that we read is that long, by judgement."""
+"""Longer than any text that we read, by judgement."""
 
 
 @dataclass(eq=False)
@@ -28,26 +28,26 @@ class FileRefused(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
 @contextmanager
 def reaching(path: Path) -> Iterator[None]:
-    """Tells as FileRefused what the system says about a path within the block."""
+    """Turn the system's errors about a path within the block into FileRefused."""
     try:
         yield
     except OSError as fault:
         raise FileRefused(path, fault.strerror or str(fault)) from fault
-    except ValueError as fault:  # a path with a zero byte in it
+    except ValueError as fault:  # a path with a null byte
         raise FileRefused(path, "that is no path") from fault
 
 
 @contextmanager
 def opened(path: Path) -> Iterator[BinaryIO]:
-    """A regular file, to be read. Raises: FileRefused.
+    """Open a regular file for reading. Raises: FileRefused.
 
-    A device or a pipe might never end, or never begin, so that it is looked at before it is opened.
+    The file's type is checked before opening, since a device or a pipe might block or never end.
     """
     with reaching(path):
         if not stat.S_ISREG((kind := path.stat()).st_mode):
             what = "a folder" if stat.S_ISDIR(kind.st_mode) else "no regular file"
             raise FileRefused(path, f"it is {what}")
-        # Without waiting, should it have become a pipe since.
+        # Without blocking, in case it has become a pipe since the check.
         number = os.open(
             path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
         )
@@ -57,7 +57,7 @@ def opened(path: Path) -> Iterator[BinaryIO]:
 
 
 def read_text(path: Path) -> str:
-    """A short text in UTF-8. Raises: FileRefused."""
+    """Read a short text in UTF-8. Raises: FileRefused."""
     with opened(path) as file, reaching(path):
         data = file.read(LONGEST_TEXT_BYTES + 1)
     if len(data) > LONGEST_TEXT_BYTES:

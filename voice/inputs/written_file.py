@@ -1,4 +1,4 @@
-"""Files where a person wants them: written whole beside the place, then put there; or refused."""
+"""Writes files where a person wants them, atomically, and never over a piece."""
 
 # ruff: noqa: N818  (a name says what happened, as in FileUnwritable)
 
@@ -15,9 +15,9 @@ from pattern.errors import RoundsAloudError
 from pattern.journal.disk import sync_folder
 
 _KEPT = {".jsonl", ".lock"}
-"""Ends of the names of pieces and locks, in any case."""
+"""Suffixes of pieces and locks, compared without regard to case."""
 _BEGINS = b'{"v":'
-"""How a piece begins, under whatever name."""
+"""First bytes of every piece, whatever its name."""
 
 
 @dataclass(eq=False)
@@ -32,7 +32,7 @@ class FileUnwritable(RoundsAloudError):
 
 @dataclass(eq=False)
 class FileKept(RoundsAloudError):
-    """A file that holds a piece, or would seem to."""
+    """A file that holds a piece, or whose name would make it look like one."""
 
     path: Path
 
@@ -43,9 +43,9 @@ class FileKept(RoundsAloudError):
 
 
 def write_file(path: Path, data: bytes) -> None:
-    """Put a whole file in a place, what was there going only when the new one is on the disk.
+    """Write a whole file; an existing file is replaced only once the new one is on disk.
 
-    A link is followed; a device or pipe is written to. Raises: FileKept, FileUnwritable.
+    A link is followed, and a device or pipe is written to. Raises: FileKept, FileUnwritable.
     """
     try:
         found = path.stat() if path.exists() else None
@@ -56,7 +56,7 @@ def write_file(path: Path, data: bytes) -> None:
         if place.suffix.casefold() in _KEPT or (found and _is_piece(place)):
             raise FileKept(path)
         _replace(place, data, found)
-    except (OSError, RuntimeError) as problem:  # RuntimeError: links in a ring
+    except (OSError, RuntimeError) as problem:  # RuntimeError: a loop of links
         why = problem.strerror if isinstance(problem, OSError) else None
         raise FileUnwritable(path, why or str(problem)) from problem
 

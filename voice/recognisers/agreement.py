@@ -50,7 +50,7 @@ class Agreement:
         return self.opinion(self.listen(samples, grammar), grammar.bare)
 
     def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
-        """What the look that writes makes of the utterance, where there is one."""
+        """The utterance as text, from the look that writes, where there is one."""
         writer = next((look for look in self.looks if isinstance(look, Moonshine)), None)
         if writer is None or not may_be_a_phrase(samples):
             return ()

@@ -34,5 +34,5 @@ class ThirdLook:
         return replace(opinion, engine=self.name, confirmed=confirmed)
 
     def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
-        """What the first writes."""
+        """The text that the first recogniser writes."""
         return self._first.write(samples)

@@ -1,1 +1,1 @@
-"""A whole hat without a sound card."""
+"""Rehearses a whole piece without a sound card."""

@@ -1,4 +1,4 @@
-"""The utterances of a recording, of which no more is in memory than one of them."""
+"""Cuts a recording into utterances, with only one of them in memory at a time."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from voice.sound.ports import RATE_HZ, Samples
 
 
 def utterances(blocks: Iterator[Samples]) -> Iterator[Segment]:
-    """The whole sound, or what a long one holds between its pauses, as each ends; at least one."""
+    """The whole sound, or the utterances between the pauses of a long one; at least one."""
     whole = np.zeros(0, np.int16)
     for block in blocks:
         whole = np.concatenate([whole, block])

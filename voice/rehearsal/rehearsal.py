@@ -1,4 +1,4 @@
-"""A whole session through real speech and real recognition, with no sound card."""
+"""A whole session with real speech and real recognition, without a sound card."""
 
 from __future__ import annotations
 
@@ -24,16 +24,16 @@ from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
 
 THINKS_S = 0.2
-"""Pause of the maker after the program has fallen silent and listens again."""
+"""Pause of the maker once the program is silent and listens again."""
 WAITS_S = 2.5
-"""Without an answer for so long, the maker says it again."""
+"""Time without an answer after which the maker repeats the words."""
 TRIES = 3
-"""As often; after that the words are typed, and counted as not caught."""
+"""Times that the words are said before they are typed and counted as missed."""
 LONGEST_UTTERANCES = 600
 
 
 class Rehearsal:
-    """The maker speaks when the program listens, and judges what it makes of that."""
+    """Speaks for the maker when the program listens, and judges its replies."""
 
     def __init__(
         self,
@@ -45,7 +45,7 @@ class Rehearsal:
         room: Room,
         show: Callable[[str], None],
     ) -> None:
-        """`voices` are the maker's and the program's; `show` gets every line of the dialogue."""
+        """`voices` are the maker's and the program's; `show` takes every line of dialogue."""
         self._caller, self._maker, self._room, self._show = caller, maker, room, show
         self._voice = voices[0]
         speaker = PlayedSpeaker(voices[1], room)
@@ -64,7 +64,7 @@ class Rehearsal:
         self._waited_s: float | None = None
 
     def run(self) -> Tally:
-        """Play the whole hat."""
+        """Play the whole piece."""
         began, room, conversation = time.monotonic(), self._room, self._conversation
         conversation.begin(self._caller.open())
         while not self._over and self._uttered < LONGEST_UTTERANCES:
@@ -86,11 +86,11 @@ class Rehearsal:
         return self._conversation.ended or self._caller.state.stage is Stage.DONE
 
     def said(self, text: str) -> None:
-        """The program speaks."""
+        """Show the program's words."""
         self._show(f"  {text}")
 
     def heard(self, segment: Segment, what: Verdict) -> None:
-        """Judge what was made of the maker's words."""
+        """Judge the program's understanding of the maker's words."""
         del segment
         if (said := self._said) is None:
             if what.action is not Action.SILENT:
@@ -107,7 +107,7 @@ class Rehearsal:
             self._tries += not right
             self._to_say.insert(0, "yes" if right else said)
         elif right:
-            if not self._to_say:  # "undo" is not yet what was to be said
+            if not self._to_say:  # the "undo" does not yet count as the maker's line
                 self._tries = 0
             self.tally.understood += not answered
         else:
@@ -116,18 +116,18 @@ class Rehearsal:
             self._to_say = ["undo", said] if self._changes(what.command) else [said]
 
     def _changes(self, command: Command | None) -> bool:
-        """Whether a command, not taken yet, is about to change something."""
+        """Whether a command that is not yet taken is about to change something."""
         try:
             return command is not None and bool(decide(self._caller.state, command))
         except Refused:
             return False
 
     def trouble(self, condition: Condition) -> None:
-        """Nothing is wrong with sound that is only computed; if it is, it is shown."""
+        """Show a problem with the sound; simulated sound should have none."""
         self._show(f"  [{condition.sentence}]")
 
     def _let_the_maker_speak(self) -> None:
-        """When the program has fallen silent, and has had its time to answer."""
+        """Let the maker speak once the program is silent and has had time to answer."""
         room = self._room
         if room.playing or room.maker_speaks:
             self._quiet_since_s = room.now()
@@ -152,13 +152,13 @@ class Rehearsal:
         self._said_until_s = self._room.speak(self._voice.render(said))
 
     def _missed(self, said: str) -> None:
-        """Say it again."""
+        """Say the words again."""
         self._tries += 1
         self.tally.not_caught.append(said)
         self._to_say.insert(0, said)
 
     def _type(self, said: str) -> None:
-        """After some tries it is typed, as a maker would at last."""
+        """Type the words after some tries, as a maker eventually would."""
         self._tries = 0
         self._show(f"> {said}  (typed)")
         reply = self._caller.hear(said)

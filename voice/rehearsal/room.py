@@ -1,4 +1,4 @@
-"""A room that is only computed: a maker's voice goes in, the program's comes out, on one clock."""
+"""A simulated room, in which the maker and the program speak on one clock."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
 
 BLOCK = RATE_HZ // 50
 HISS = 3.0
-"""Root mean square of the silence, in sample values: no microphone gives exact zeros."""
+"""RMS level of the silence in sample values, since no microphone gives exact zeros."""
 ECHO_DELAY = RATE_HZ * 2 // 5
-"""So many samples after it is played the program comes back: near the longest tail seen in trials.
+"""Delay of the program's echo in samples, near the longest reverberation seen in trials.
 """
 
 
 class Room:
-    """The ports `AudioSource` and `Player`; time passes only as sound is read.
+    """The ports `AudioSource` and `Player`, in which time only passes as sound is read.
 
-    With `live` set it passes no faster than on the wall.
+    With `live`, it passes no faster than real time.
     """
 
     def __init__(
@@ -32,9 +32,9 @@ class Room:
         live: bool = False,
         seed: int = 1,
     ) -> None:
-        """`noise` is what else sounds in the room, over and over, at its own level.
+        """`noise` is background sound at its own level, repeated without end.
 
-        The microphone hears the program `echo_db` louder than it speaks; not at all for None.
+        The microphone hears the program `echo_db` louder than it speaks; None for no echo.
         """
         self._rng = np.random.default_rng(seed)
         self._noise = noise
@@ -47,9 +47,9 @@ class Room:
         self._playing_until = 0
         self._began = time.monotonic()
         self.read_at = self._began
-        """When the last block was handed out, on the wall's clock."""
+        """Real time at which the last block was read."""
         self.played_at = self._began
-        """When something was last given to be played, on the wall's clock."""
+        """Real time at which sound was last given to be played."""
 
     def now(self) -> float:
         """Seconds of sound since the beginning."""
@@ -57,23 +57,23 @@ class Room:
 
     @property
     def playing(self) -> bool:
-        """Whether the program is still to be heard."""
+        """Whether the program is still speaking."""
         return self._at < self._playing_until
 
     @property
     def maker_speaks(self) -> bool:
-        """Whether some of what the maker says is still to come."""
+        """Whether the maker is still speaking."""
         return bool(self._maker)
 
     def speak(self, samples: Samples) -> float:
-        """Let the maker speak from now on; returns when the last sample is said."""
+        """Let the maker speak from now on; returns the time of the last sample."""
         self._said.append((self._at, samples))
         padded = np.concatenate([samples, np.zeros(-len(samples) % BLOCK, np.int16)])
         self._maker.extend(padded.reshape(-1, BLOCK))
         return (self._at + len(samples)) / RATE_HZ
 
-    def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002 - a port
-        """The next block; there always is one."""
+    def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002 - required by the port
+        """The next block; there is always one."""
         sound = self._background() + self._echo_now()
         if self._maker:
             sound = sound + self._maker.popleft()
@@ -84,20 +84,20 @@ class Room:
         return AudioBlock(np.clip(sound, -32768, 32767).astype(np.int16), time_s=self.now())
 
     def play(self, samples: Samples) -> None:
-        """Let the program be heard after what it says already."""
+        """Play the program's sound after the sound already waiting."""
         start = max(self._at, self._playing_until)
         self._played.append((start, samples))
         self._playing_until = start + len(samples)
         self.played_at = time.monotonic()
 
     def stop(self) -> None:
-        """The program falls silent."""
+        """Silence the program."""
         at, self._playing_until = self._at, min(self._at, self._playing_until)
         begun = [(start, samples) for start, samples in self._played if start < at]
         self._played = [(start, samples[: at - start]) for start, samples in begun]
 
     def recording(self) -> Samples:
-        """Everything that was said, both voices in one track."""
+        """The whole dialogue, with both voices in one track."""
         tracks = [*self._said, *self._played]
         mixed = np.zeros(max([self._at, *(start + len(said) for start, said in tracks)]), np.int32)
         for start, samples in tracks:
@@ -105,7 +105,7 @@ class Room:
         return np.clip(mixed, -32768, 32767).astype(np.int16)
 
     def _echo_now(self) -> NDArray[np.float64]:
-        """What was played in the block's time one delay ago."""
+        """The program's sound one delay before this block."""
         begin, block = self._at - ECHO_DELAY, np.zeros(BLOCK)
         for start, samples in reversed(self._played):
             if start + len(samples) <= begin:

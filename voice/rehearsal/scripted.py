@@ -1,4 +1,4 @@
-"""A scripted maker for rehearsals: hands of given gauge, answers, and words for certain rounds."""
+"""A scripted maker for rehearsals, with a given gauge, answers, and lines for certain rounds."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ from voice.words.phrases import read
 from voice.words.spoken_numbers import say_fraction, say_integer
 
 USUAL = Path(__file__).parent / "scenario.toml"
-"""The scenario that is played when none is given."""
+"""The default scenario."""
 
 
 LONGEST_STITCH_MM = 100.0
-"""No yarn makes stitches of this size, by judgement."""
+"""Larger than a stitch of any yarn, by judgement."""
 LAST_ROUND = 10_000
-"""No piece has so many rounds, by judgement."""
+"""More rounds than any piece has, by judgement."""
 
 
 @dataclass(eq=False)
@@ -41,9 +41,9 @@ class BadScenario(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """The gauge that the maker really has, which the program has to find out.
+    """The maker's true gauge, which the program has to learn.
 
-    Raises: ValueError, naming the field, for what no hands can work.
+    Raises: ValueError, naming the field, for impossible values.
     """
 
     width_mm: float
@@ -51,7 +51,7 @@ class Hands:
     ring_mm: float
 
     def __post_init__(self) -> None:
-        """Refuse lengths that are not positive or beyond all yarn."""
+        """Refuse lengths that are not positive, or too large for any yarn."""
         for name, length_mm in asdict(self).items():
             if not 0 < length_mm < LONGEST_STITCH_MM:
                 raise ValueError(f"{name} = {length_mm:g}")
@@ -59,15 +59,15 @@ class Hands:
 
 @dataclass(slots=True)
 class ScriptedMaker:
-    """Says the next thing a maker would say in a state; answers and words are used up."""
+    """Says the maker's next words in a state; answers and lines are each used once."""
 
     answers: dict[str, str]
     hands: Hands
     lines: dict[int, list[str]] = field(default_factory=dict)
-    """Words said before the round of that number is worked, in their order; 0: in the interview."""
+    """Words said, in order, before the round with that number; 0 stands for the interview."""
 
     def says(self, state: State) -> str:
-        """The words for this state."""
+        """The maker's words in this state."""
         if state.paused:
             return "resume"
         if state.doubt is not None:
@@ -113,16 +113,16 @@ _WORDS = {
 
 
 def _tape(length_mm: float, unit: Unit) -> str:
-    """The length as a maker reads it: to a quarter of an inch, or half a centimetre."""
+    """The length as a maker reads it, to 1/4 inch or half a centimetre."""
     if unit is Unit.CM:
         return say_fraction(Fraction(round(tape_value(length_mm, unit) * 2), 2))
     return say_fraction(tape_value(length_mm, unit, 4))
 
 
 def load(path: Path = USUAL) -> ScriptedMaker:
-    """The maker of a scenario file in TOML: [hands], [answers], and [[say]] with round and words.
+    """The maker of a scenario file in TOML, with [hands], [answers], and [[say]] (round and words).
 
-    Raises: BadScenario, naming the key; nothing is said that is no phrase.
+    Raises: BadScenario, naming the key, also for words that are not a phrase.
     """
     try:
         data = read_toml(read_text(path))
@@ -148,7 +148,7 @@ def load(path: Path = USUAL) -> ScriptedMaker:
 
 
 def _round(number: object) -> int:
-    """The number of a round. Raises: ValueError."""
+    """Check the number of a round. Raises: ValueError."""
     if not isinstance(number, int) or not 0 <= number <= LAST_ROUND:
         raise ValueError(f"round = {number}")
     return number

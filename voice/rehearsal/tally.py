@@ -1,4 +1,4 @@
-"""What came of the utterances of a rehearsal, and how long the answers took."""
+"""Results of a rehearsal: its utterances, and the time to each answer."""
 
 from __future__ import annotations
 
@@ -9,25 +9,25 @@ from statistics import median
 
 @dataclass(slots=True)
 class Tally:
-    """What came of the utterances."""
+    """Counts and lists of the results."""
 
     understood: int = 0
     misheard: list[tuple[str, str]] = field(default_factory=list)
-    """(said, taken)."""
+    """Pairs of the words said and the words taken."""
     not_caught: list[str] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
-    """Asked about before it was taken."""
+    """Words that the program asked about before taking them."""
     unsaid: list[str] = field(default_factory=list)
-    """Taken, or asked about, although the maker had said nothing."""
+    """Words taken or asked about although the maker had said nothing."""
     latencies_s: list[float] = field(default_factory=list)
-    """From the end of the last word to the first sample of the reply."""
+    """Times from the end of the last word to the first sample of the reply."""
     sound_s: float = 0.0
     wall_s: float = 0.0
     ended: bool = False
-    """Whether the hat was done."""
+    """Whether the piece was finished."""
 
     def table(self) -> str:
-        """The figures, a line each."""
+        """The figures, one line each."""
         late = sorted(self.latencies_s)
         p95 = late[int(0.95 * len(late))] if late else 0.0
         total = self.understood + len(self.misheard) + len(self.not_caught) + len(self.asked)
@@ -49,7 +49,7 @@ class Tally:
 
 
 def _memory() -> str:
-    """The most that this process has held, where the system tells."""
+    """Peak memory of this process, if the system reports it."""
     try:
         import resource  # not on Windows
     except ImportError:

@@ -15,7 +15,7 @@ _UNIT_NAMES = {
     Unit.MM: ("millimetre", "millimetres"),
 }
 _COARSE = {Unit.INCH: Fraction(1, 4), Unit.CM: Fraction(1, 2), Unit.MM: Fraction(5)}
-"""What "about" is rounded to: a quarter of an inch, half a centimetre."""
+"""Steps to which "about" is rounded: a quarter of an inch, half a centimetre."""
 
 
 def length(length_mm: float, settings: Settings, denominator: int = 16) -> str:

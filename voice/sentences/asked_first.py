@@ -1,4 +1,4 @@
-"""What free wording is taken to mean, asked before it is done."""
+"""Asks about the meaning of free wording before it is done."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def question(command: c.Command, state: State) -> str:
 
 
 def nearest(nouns: Sequence[str]) -> str:
-    """What would be understood instead; never that it was not understood alone."""
+    """Tell what would be understood instead, not only that the words were not understood."""
     if not nouns:
         return "I did not get that. Say help to hear what you can say."
     return f"I did not get that. I can {' or '.join(nouns)}: say which."

@@ -1,4 +1,4 @@
-"""What is told of events beside the rounds: how it is spoken, whose hands, notes, pauses."""
+"""Tells the events beside the rounds: manner of speech, hands, notes and pauses."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _SIGNS = {
 
 
 def told(event: e.Event, after: State) -> str:
-    """What the event is told as; nothing for one of the rounds."""
+    """The words for the event; empty for one of the rounds."""
     match event:
         case e.WordingChosen(brief):
             return "Few words." if brief else "All the words."

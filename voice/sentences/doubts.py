@@ -1,4 +1,4 @@
-"""What is in doubt: how it is asked about, and that it is let go."""
+"""Asks about doubts, and tells when they are let go."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from voice.words.spoken_numbers import say_integer
 
 
 def asked(doubt: Doubt, state: State) -> str:
-    """What is read back, and what yes and no would do."""
+    """Read back the doubt, and say what yes and no would do."""
     if doubt.reading is not None:
         expected = about(doubt.expected_mm, _in_its_unit(doubt, state))
         return joined(

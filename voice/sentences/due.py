@@ -1,4 +1,4 @@
-"""What the maker is to do or to answer now."""
+"""Tells the maker what to do or to answer now."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from voice.sentences.part_words import PART_WORDS
 
 
 def now(state: State) -> str:
-    """What the maker is to do or to answer now, as said by "again"."""
+    """The next thing to do or to answer, as said by "again"."""
     if state.paused:
         return "Paused. Say resume to go on."
     if state.doubt is not None:
@@ -45,7 +45,7 @@ _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)
 
 
 def due(before: State, events: Sequence[e.Event], after: State) -> str:
-    """What is to be done now, where this turn changed it."""
+    """The next thing to do, if this turn changed it."""
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
     offered = after.offered
@@ -64,7 +64,7 @@ def _offers(events: Sequence[e.Event]) -> bool:
 
 
 def _passage(before: State, offered: Round, after: State) -> str:
-    """What is said where one part of the hat ends and the next begins."""
+    """The words where one part of the hat ends and the next begins."""
     came_from = before.offered.part if before.offered else offered.part
     if after.sets or came_from == offered.part or after.brief:
         return ""
@@ -91,7 +91,7 @@ def _count(offered: Round, state: State) -> str:
 
 
 def _cut(offered: Round, after: State) -> str:
-    """What is left of a round in work whose increases end early."""
+    """The rest of a round in work whose increases end early."""
     total = counted(offered.after, "stitch", "stitches")
     if after.sets < offered.sets:
         more = counted(offered.sets - after.sets, "more set")

@@ -1,4 +1,4 @@
-"""What is said after the last round: the steps of finishing, and the cautions that apply."""
+"""Tells the steps after the last round, and the cautions that apply."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _OTHERWISE: dict[tuple[Form, str], str] = {
     ),
     (Form.CLOSED, "shape"): "Roll it between your hands until it is round.",
 }
-"""What is done otherwise with what is no hat. Common practice, no source."""
+"""Steps that differ for a piece that is not a hat. Common practice, no source."""
 _UNKNOWN_FIBRE = (
     "Wash it as the ball band says; for more, tell me the fibre, such as: the yarn is cotton."
 )

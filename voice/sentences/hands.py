@@ -9,7 +9,7 @@ from voice.sentences.part_words import PART_WORDS
 
 
 def left_alone(days: float, state: State) -> str:
-    """What a long rest of the piece means; the place and the last reading follow."""
+    """The effect of a long rest of the piece; the place and the last reading follow."""
     since = f"it has been {counted(int(days), 'day')}." if days < 1000 else "it has been long."
     read = next(state.readings_taken(), None) is not None
     return joined(
@@ -24,7 +24,7 @@ def others(after: State) -> str:
 
 
 def looks(piece: Piece) -> str:
-    """What the fabric should look like now, so that it is seen to be the right piece and place."""
+    """The look that the fabric should have now, to check that piece and place are right."""
     if not piece.finished:
         return ""
     across = about_with_unit(piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean, piece.settings)

@@ -1,4 +1,4 @@
-"""What is said about hearing: which of two was meant, and what keeps it from understanding."""
+"""Sentences about hearing: which of two was meant, and what keeps it from understanding."""
 
 from __future__ import annotations
 

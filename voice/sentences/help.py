@@ -42,7 +42,7 @@ _LEAD: dict[str, str] = {
     "shapes": f"A {BRIMMED_HAT.name}, unless you name another before the first round: {_OTHERS}.",
     "setting up": "Answer, or say skip for the usual, or begin to skip the rest.",
 }
-"""What to do, before the words to say."""
+"""Instruction before the words to say."""
 
 
 def overview(state: State) -> str:
@@ -82,7 +82,7 @@ _FILLED = {
     "topic": Word("measuring"),
     "note_words": Word("joined second ball here"),
 }
-"""What stands for a slot in an example."""
+"""Example values for the slots."""
 
 
 def example(form: str) -> str:

@@ -13,7 +13,7 @@ BEGUN_ANEW = 4
 
 
 def advice(cloth: Cloth, state: State) -> str:
-    """What to do about cloth with gaps, or stiff cloth: common practice, no source."""
+    """Advice on fabric with gaps, or stiff fabric. Common practice, no source."""
     larger = cloth is Cloth.STIFF
     size = next_size(state.settings.hook, larger)
     if size is None:
@@ -59,7 +59,7 @@ def found_far(before: State, after: State) -> str:
 
 
 def changed(before: State, after: State) -> str:
-    """What another hook does in the middle of the work."""
+    """The effect of another hook in the middle of the work."""
     width = (after.undo or before).piece.gauge.width_mm  # as before what was taken back
     ratio = after.piece.gauge.width_mm / width
     asks = "Go on: I ask for a reading after two rounds." if after.recheck else ""

@@ -1,4 +1,4 @@
-"""What cannot be as narrow as asked, and what it can be."""
+"""Tells which parts cannot be as narrow as asked, and how narrow they can be."""
 
 from __future__ import annotations
 

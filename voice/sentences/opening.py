@@ -39,9 +39,9 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
 
 
 def plan(state: State) -> str:
-    """What is made, said when the interview is over; the rest of the plan waits to be asked for.
+    """The piece, said when the interview is over; the rest of the plan waits to be asked for.
 
-    What a child's hat needs does not wait, also where that makes the words a few more than a page.
+    The needs of a child's hat do not wait, even if that makes the words a few more than a page.
     """
     caution = finishing.child_first(state.settings)
     return joined(
@@ -58,7 +58,7 @@ def rest_of_plan(state: State) -> tuple[str, ...]:
 
 
 def whole_plan(state: State) -> str:
-    """What is made, what it takes, and what a child's hat needs."""
+    """The piece, the yarn and time it takes, and what a child's hat needs."""
     return joined(f"{_size(state.settings)}.", misfits.planned(state.piece), _rest(state))
 
 
@@ -74,7 +74,7 @@ def _rest(state: State) -> str:
 
 
 def _size(settings: Settings) -> str:
-    """What is made and how big, in a breath: the unit is said once."""
+    """The piece and its size, in a breath: the unit is said once."""
     shape = settings.shape
     said = [] if shape is BRIMMED_HAT else [questions.value("shape", settings)]
     said.append(

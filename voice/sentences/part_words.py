@@ -1,4 +1,4 @@
-"""What is said of each kind of part, one row each; the ring has a row of its own."""
+"""Words for each kind of part, one row each; the ring has a row of its own."""
 
 from __future__ import annotations
 
@@ -93,11 +93,11 @@ class PartWords:
     """The words for a kind of part."""
 
     here: str
-    """What makes sense in it, after a command that does not."""
+    """Commands that make sense in it, named after one that does not."""
     looks: str = "be even"
     """How its edge should lie, after "it should"."""
     cups: str = "cups"
-    """What an edge does that has too few stitches, after "it"."""
+    """The way an edge with too few stitches lies, after "it"."""
     why: str = "to learn your stitch"
     """Why its edge is measured."""
     slips_later: bool = False
@@ -105,9 +105,9 @@ class PartWords:
     ends: Callable[[Piece, int], str] = _ends
     """Why it ends, before the part that follows it."""
     comes: Callable[[Piece, Round], str] = _comes
-    """What comes, where it begins with the offered round."""
+    """Words on the coming part, where it begins with the offered round."""
     meaning: Callable[[Reading, Piece], str] = _more_rounds
-    """What a reading of it means."""
+    """The meaning of a reading of it."""
     will_lie: Callable[[Piece, Round], str] = lambda _piece, _offered: ""
     """How it is going to lie with the offered round, where that is not as it should."""
 
@@ -144,7 +144,7 @@ PART_WORDS: dict[Stage, PartWords] = {
 
 
 def begins(piece: Piece, offered: Round) -> str:
-    """What ended and what begins with the offered round; the first part begins without words."""
+    """The part that ended and the one that begins; the first part begins without words."""
     part = offered.part
     if part == 0 or piece.rounds_in(part):
         return ""

@@ -40,13 +40,13 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
 
 
 def brim_begins(piece: Piece) -> str:
-    """What the brim is going to be."""
+    """The width and the rounds of the coming brim."""
     rounds = counted(brim_total(piece), "round")
     return f"Now the brim: {rounds}, {with_unit(piece.settings.brim, piece.settings, 8)} wide."
 
 
 def one_more_row(piece: Piece) -> str:
-    """What another round of brim would do."""
+    """The effect of another round of brim."""
     width, height = piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.gauge.height_mm
     settings = piece.settings
     wider = with_unit(width + height, settings, 8)

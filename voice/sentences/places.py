@@ -66,7 +66,7 @@ def noted(text: str, round_: int) -> str:
 
 
 def taken_last(state: State) -> str:
-    """What was believed last, which "no" would take back."""
+    """The last thing that was taken, which "no" would take back."""
     match state.last:
         case Reading() as reading:
             return f"I took last: {readings.place(reading, state.settings)}."

@@ -35,7 +35,7 @@ NAMES: dict[str, str] = {
     "fibre": "the fibre of the yarn",
     "stash_g": "the weight of the yarn, in grams,",
 }
-"""What each setting is called in a sentence."""
+"""Name of each setting in a sentence."""
 
 _QUESTIONS: dict[str, str] = {
     "unit": "Inches or centimetres?",

@@ -21,7 +21,7 @@ _ASKED: dict[Kind, tuple[str, str]] = {
     Kind.BRIM: ("Measure the width of the brim, to know the end.", "Brim width?"),
     Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
 }
-"""What to measure and why in a few words; and the same in brief."""
+"""The thing to measure and why, in a few words; and the same in brief."""
 _TO_SIDE = (
     "Measure from a corner to the middle of the side across from it, to learn your stitch.",
     "Corner to side?",
@@ -35,7 +35,7 @@ PLACES: dict[Kind, str] = {
     Kind.DEPTH: "deep",
     Kind.BRIM: "of brim",
 }
-"""What a length measures, in words that follow it."""
+"""The thing that a length measures, in words that follow it."""
 
 
 def asked(want: Want, piece: Piece, brief: bool) -> str:
@@ -83,7 +83,7 @@ def taken(reading: Reading, state: State) -> str:
 
 
 def look_taken(look: Look, state: State) -> str:
-    """What is done about the way the edge lies."""
+    """Advice on the way the edge lies."""
     if look is Look.FLAT:
         return "Flat, good."
     if look is Look.RIPPLES:

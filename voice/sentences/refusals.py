@@ -46,7 +46,7 @@ _UNITS_OF = {
     "ball_m": "metres or yards",
     "hook_mm": "millimetres",
 }
-"""What an answer is given in, where that is not the tape's units."""
+"""Units of the answers that are not in the tape's units."""
 
 
 def _wrong_unit(detail: Detail) -> str:

@@ -45,7 +45,7 @@ def reply(
     after: State,
     known: Pace | None = None,
 ) -> str:
-    """What is said after a command that made sense; `known` is the maker's pace."""
+    """The reply to a command that made sense; `known` is the maker's pace."""
     if isinstance(command, c.Help):
         return pages.first(_helped(command, after))
     if isinstance(command, c.Explain):
@@ -81,7 +81,7 @@ def reply(
 def rest(
     command: c.Command, events: Sequence[e.Event], after: State, known: Pace | None = None
 ) -> tuple[str, ...]:
-    """What the reply left for "tell me more", in pages; most often nothing."""
+    """Pages that the reply left for "tell me more"; most often none."""
     if isinstance(command, c.Help):
         return pages.pages(_helped(command, after))[1:]
     if isinstance(command, c.Explain):
@@ -143,7 +143,7 @@ def _answer(state: State, what: c.Asked, known: Pace | None) -> str:
 
 
 def _happened(event: e.Event, before: State, after: State) -> str:
-    """What an event is told as; nothing where what is due next tells it."""
+    """The words for an event; empty where the sentence on what is due next tells it."""
     match event:
         case e.QuestionAnswered("age_years", _) | e.QuestionAnswered("unit", _) if (
             before.question not in {"unit", "age_years"}

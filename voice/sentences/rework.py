@@ -1,4 +1,4 @@
-"""What is said at the end of sides that do not fit, whose last rounds are worked anew."""
+"""Sentences at the end of sides that do not fit, whose last rounds are worked again."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from voice.sentences.readings import place
 from voice.words.spoken_numbers import say_integer
 
 Shown = e.ReadingTaken | e.CountTaken | e.RoundsTakenBack
-"""What shows the misfit, and what is done about it."""
+"""Words for the sign of the misfit, and for what is done about it."""
 
 
 def told(event: Shown, state: State) -> str:

@@ -16,7 +16,7 @@ ONE = "There is one size. Say, also write it for a head, and how big it is."
 
 
 def compared(state: State) -> str:
-    """What each size needs, the smallest first; what is the same for all is left out."""
+    """The needs of each size, smallest first, without those that are the same for all."""
     shape, sizes = state.settings.shape, sizes_of(state)
     if not shape.for_head:
         return f"A {shape.name} has one size; change it by its width."
@@ -49,7 +49,7 @@ def _line(size: Size, facts: Sequence[str], state: State) -> str:
 
 
 def _facts(size: Size) -> list[str]:
-    """What is told of a size, alike in order for all."""
+    """The facts told of a size, in the same order for all."""
     settings = size.state.settings
     facts = []
     for number, part in enumerate(settings.shape.parts):

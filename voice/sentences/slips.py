@@ -11,7 +11,7 @@ from voice.words.spoken_numbers import say_integer
 
 
 def answer(state: State, command: CountedIn) -> str:
-    """What the count says of the round in work."""
+    """The result of a count within the round in work."""
     round_ = state.offered
     if round_ is None:
         return "No round is open."

@@ -32,7 +32,7 @@ def taken(event: SwatchTaken, before: State, after: State) -> str:
 
 
 def change(ratio: float, along_rounds: bool) -> str:
-    """What washing does, in percent."""
+    """The effect of washing, in percent."""
     way = "in depth" if along_rounds else "around"
     if abs(ratio - 1) < STEADY:
         return f"Washing leaves it as it is {way}."

@@ -22,7 +22,7 @@ UNKNOWN = "I do not know how much yarn you have: say, I have two hundred grams."
 
 
 def needed(state: State) -> str:
-    """What the rounds left need."""
+    """The yarn that the rounds left need."""
     need = left(state)
     if not need.grams.mean:
         return "No rounds are left, so no more yarn is needed."
@@ -70,7 +70,7 @@ def weighed(grams: float, after: State) -> str:
 
 
 def stash(after: State) -> str:
-    """What the yarn that there is means for the work."""
+    """The meaning of the yarn in stock for the work."""
     return "" if after.brief or after.stage is Stage.SETUP else enough(after)
 
 

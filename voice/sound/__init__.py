@@ -1,1 +1,1 @@
-"""Microphone, loudspeaker, and where an utterance begins and ends."""
+"""The microphone, the loudspeaker, and the detection of utterances."""

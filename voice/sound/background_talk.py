@@ -1,4 +1,4 @@
-"""How loud others talk: the level above which someone nearer stands out."""
+"""Measures how loudly others talk, as the level above which a nearer voice stands out."""
 
 from __future__ import annotations
 
@@ -12,27 +12,27 @@ FRAMES_A_SECOND = 50
 
 @dataclass(frozen=True, slots=True)
 class TalkSettings:
-    """When there is talk and what stands out from it.
+    """Settings for detecting background talk and what stands out from it.
 
-    Chosen by looking at the cuts of commands by the tuning voices, 0 to 15 dB over talk of others.
+    Tuned on commands by the tuning voices, 0 to 15 dB above the talk of others.
     """
 
     memory_s: float = 10.0
     least_s: float = 4.0
-    """Sound heard before anything is said about talk."""
+    """Sound that must be heard before talk is reported."""
     share: float = 0.4
-    """Of the memory that must be louder than the noise: one who gives commands is silent longer."""
+    """Share of the memory that must be louder than the noise; commands leave longer silences."""
     above_noise_db: float = 9.0
     loudest: float = 0.15
-    """Share of the frames of talk that lie above its level."""
+    """Share of the talk's frames that lie above its level."""
     margin_db: float = 3.0
 
 
 class TalkLevel:
-    """Remembers the levels of the last seconds, one for each frame of 20 ms."""
+    """Keeps the levels of the last seconds, one for each frame of 20 ms."""
 
     def __init__(self, settings: TalkSettings | None = None) -> None:
-        """Nothing was heard yet."""
+        """Start with an empty memory."""
         self._settings = settings or TalkSettings()
         self._levels_db: deque[float] = deque(
             maxlen=round(self._settings.memory_s * FRAMES_A_SECOND)
@@ -48,7 +48,7 @@ class TalkLevel:
             self._levels_db.pop()
 
     def threshold_db(self, lowest_noise_db: float) -> float:
-        """What is louder than this stands out; minus infinity where nobody talks on."""
+        """Level above which sound stands out; minus infinity if nobody is talking."""
         settings, count = self._settings, len(self._levels_db)
         if count < settings.least_s * FRAMES_A_SECOND:
             return -np.inf

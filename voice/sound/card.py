@@ -1,4 +1,4 @@
-"""Microphone and loudspeaker, as the ports `AudioSource` and `Player`."""
+"""The sound card, as the ports `AudioSource` and `Player`."""
 
 import queue
 from collections import deque
@@ -8,22 +8,23 @@ from typing import Any, Self
 import numpy as np
 import soxr  # type: ignore[import-untyped]
 
-from voice.sound.duplex import Duplex, SoundSettings
+from voice.sound.duplex import Duplex
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
+from voice.sound.sound_settings import SoundSettings
 from voice.sound.sound_watch import SourceWatch
 from voice.sound.streams import Captured
 
 
 class Sound:
-    """A real sound card, kept alive; blocks and conditions come out in order of arrival.
+    """A real sound card, reopened after losses; blocks and conditions come in order of arrival.
 
-    One thread may read while another plays and stops.
+    One thread may read while another one plays and stops.
     """
 
     def __init__(self, settings: SoundSettings | None = None) -> None:
         """Open both devices.
 
-        Raises SoundUnavailableError, whose class and text say what to do.
+        Raises SoundUnavailableError, whose text says what to do.
         """
         self._settings = settings or SoundSettings()
         self._items: queue.Queue[Captured | Condition] = queue.Queue()
@@ -36,13 +37,14 @@ class Sound:
 
     @property
     def playing(self) -> bool:
-        """Whether something waits to be played or is still on its way to the ear."""
+        """Whether sound is waiting to be played, or still being heard."""
         return self._duplex.waiting.busy(monotonic())
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
-        """Return the next block at `RATE_HZ` or condition; None when nothing came in time.
+        """Return the next block at `RATE_HZ` or condition; None if nothing came in time.
 
-        After a loss nothing is left to be played, and sound goes on by itself when it is back.
+        After a loss, sound waiting to be played is dropped, and sound resumes when the device is
+        back.
         """
         if not self._pending:
             try:
@@ -53,14 +55,14 @@ class Sound:
         return self._pending.popleft() if self._pending else None
 
     def drain(self) -> None:
-        """Forget the blocks not read yet, but no condition."""
+        """Drop the unread blocks, but keep the conditions."""
         waiting = [self._items.get_nowait() for _ in range(self._items.qsize())]
         kept = [item for item in waiting if not isinstance(item, Captured)]
         self._pending = deque(p for p in self._pending if not isinstance(p, AudioBlock))
         self._pending.extend(kept)
 
     def play(self, samples: Samples) -> None:
-        """Play mono samples at `RATE_HZ` after what waits already."""
+        """Play mono samples at `RATE_HZ` after those already waiting."""
         self._source.played(samples)
         device_hz = self._duplex.loudspeaker_hz
         if device_hz != RATE_HZ:
@@ -68,11 +70,11 @@ class Sound:
         self._duplex.waiting.add(samples)
 
     def stop(self) -> None:
-        """Fall silent, also what the device holds already."""
+        """Fall silent, and drop the sound buffered by the device."""
         self._duplex.silence()
 
     def close(self) -> None:
-        """Give the devices back."""
+        """Release the devices."""
         self._duplex.close()
 
     def __enter__(self) -> Self:
@@ -84,7 +86,7 @@ class Sound:
         self.close()
 
     def _put(self, item: Captured | Condition) -> None:
-        """Queue an item; runs in PortAudio's callback, so it only counts and appends."""
+        """Queue an item. Runs in PortAudio's callback, so it only counts and appends."""
         if not isinstance(item, Captured):
             self._items.put(item)
         elif self._items.qsize() >= self._settings.kept_blocks:
@@ -94,7 +96,7 @@ class Sound:
             self._missed = False
 
     def _taken(self, item: Captured | Condition) -> list[AudioBlock | Condition]:
-        """Return a block, before it that it is the program's own output where it is."""
+        """Return a block, preceded by a condition if it is the program's own output."""
         if not isinstance(item, Captured):
             if isinstance(item, DeviceLost):
                 self._source = SourceWatch()
@@ -107,14 +109,14 @@ class Sound:
 
 
 class _Resampler:
-    """Brings a stream of blocks to `RATE_HZ` mono, across the joints between them."""
+    """Resamples a stream of blocks to `RATE_HZ` mono, without gaps between blocks."""
 
     def __init__(self) -> None:
         self._from_hz = RATE_HZ
         self._stream: Any = None
 
     def at_inner_rate(self, item: Captured) -> Samples:
-        """May return nothing for the first blocks: the filter has to fill."""
+        """The resampled block; it may be empty at first, while the filter fills."""
         mono = item.frames[:, 0]
         if item.frames.shape[1] > 1:
             mono = item.frames.mean(axis=1).astype(np.int16)

@@ -1,4 +1,4 @@
-"""Which microphone and loudspeaker: by name, part of it, or number."""
+"""Chooses the microphone and the loudspeaker by name, part of a name, or number."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from types import ModuleType
 
 from voice.inputs.option_numbers import read_whole
-from voice.sound.devices import Format, Kind, NoSoundDeviceError, choose_format
+from voice.sound.devices import Format, choose_format
+from voice.sound.sound_errors import Kind, NoSoundDeviceError
 
 
 def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:
-    """The devices that can do this, by PortAudio's number, in its order."""
+    """Names of the devices of this kind by PortAudio's number, in its order."""
     return {
         number: str(device["name"])
         for number, device in enumerate(sounddevice.query_devices())
@@ -19,17 +20,17 @@ def names(sounddevice: ModuleType, kind: Kind) -> dict[int, str]:
 
 
 def listed(known: dict[int, str]) -> str:
-    """The devices with the numbers that a maker may give: 1 for the first."""
+    """List of the devices with the numbers that a maker can give, from 1 on."""
     return ", ".join(f"{place} {name}" for place, name in enumerate(known.values(), 1))
 
 
 def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None:
-    """PortAudio's number of the device that is meant; None for the system's choice.
+    """PortAudio's number of the wanted device; None for the system's choice.
 
-    A whole name goes before a part of one, and small letters count as capitals. Where a system
-    shows one device several times, the first counts.
+    A whole name takes precedence over part of a name, and case is ignored. If a system lists a
+    device several times, the first one is used.
 
-    Raises NoSoundDeviceError, with what there is, when none or several are meant.
+    Raises NoSoundDeviceError, with the list of devices, if none or several match.
     """
     if wanted is None:
         return None
@@ -49,20 +50,20 @@ def found(sounddevice: ModuleType, kind: Kind, wanted: str | None) -> int | None
 
 
 class Wanted:
-    """The devices of a call, looked up afresh each time they are opened."""
+    """The devices of a call, looked up again each time they are opened."""
 
     def __init__(
         self, sounddevice: ModuleType, wanted: Mapping[str, str | None], rate_hz: int | None
     ) -> None:
-        """`wanted` holds for each kind a name, part of it, or a number, as `found` takes them."""
+        """`wanted` has a name, part of a name, or a number for each kind, as in `found`."""
         self._sounddevice = sounddevice
         self._wanted = dict(wanted)
         self._rate_hz = rate_hz
 
     def format(self, kind: Kind) -> Format:
-        """What that device is opened with.
+        """The format in which to open that device.
 
-        A device once found is known by its name from then on: numbers move as devices come and go.
+        Once found, a device is looked up by its name, since numbers change as devices come and go.
         Raises NoSoundDeviceError.
         """
         number = found(self._sounddevice, kind, self._wanted[kind])

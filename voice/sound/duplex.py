@@ -1,58 +1,35 @@
-"""The one owner of both sound streams: notices their loss and brings them back."""
+"""Owns both sound streams, and recovers them after a loss."""
 
 import threading
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from time import monotonic
 
 from voice.sound.device_choice import Wanted
-from voice.sound.devices import (
-    Format,
-    NoSoundDeviceError,
-    SoundStuckError,
-    SoundUnavailableError,
-    load_portaudio,
-    portaudio_caller,
-    restart_portaudio,
-)
+from voice.sound.devices import Format, load_portaudio, portaudio_caller, restart_portaudio
 from voice.sound.ports import RATE_HZ, Condition, DeviceBack, DeviceLost, OnlyMicrophoneLost
-from voice.sound.streams import Captured, Streams, Waiting
+from voice.sound.sound_errors import NoSoundDeviceError, SoundStuckError, SoundUnavailableError
+from voice.sound.sound_settings import SoundSettings
+from voice.sound.streams import Captured, Streams
+from voice.sound.waiting_sound import Waiting
 
 OPEN_LIMIT_S, CALL_LIMIT_S = 6.0, 2.0
 SETTLE_S = 0.04
-"""A restarted stream of PulseAudio loses up to 10 ms of what it is given at once."""
+"""Wait after restarting a stream: PulseAudio loses up to 10 ms of what it is given at once."""
 TOLD_ALONE = 2
-"""So many times in a row without a microphone, and the maker is told: a service that is just
-starting may bring the loudspeaker first."""
+"""Number of attempts in a row without a microphone before the maker is told, since a service that
+is just starting may bring up the loudspeaker first."""
 _TICK_S = 0.05
 _FIRST_PAUSE_S, _LONGEST_PAUSE_S = 0.2, 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class SoundSettings:
-    """Which devices, and how they are run."""
-
-    microphone: str | None = None
-    """Name, part of it, or number from 1 on; None for the system's choice."""
-    loudspeaker: str | None = None
-    device_rate_hz: int | None = None
-    """None: 16 kHz where the devices take it, else their own."""
-    block_s: float = 0.02
-    latency_s: float = 0.1
-    stall_s: float = 0.6
-    """Six times the latency without a callback: the device hangs."""
-    kept_blocks: int = 500
-    """Ten seconds; what comes when so much waits is lost, and said so."""
-
-
 class Duplex:
-    """Keeps two streams running; all PortAudio calls after `open` come from its own thread."""
+    """Keeps two streams running; after `open`, only its own thread calls PortAudio."""
 
     def __init__(
         self, settings: SoundSettings, emit: Callable[[Captured | Condition], None]
     ) -> None:
-        """`emit` takes blocks, from PortAudio's callback, and conditions; it must not block."""
+        """`emit` takes blocks, in PortAudio's callback, and conditions; it must not block."""
         self._settings = settings
         self._emit = emit
         self._library = load_portaudio()
@@ -67,9 +44,9 @@ class Duplex:
         self.loudspeaker_hz = RATE_HZ
 
     def open(self) -> None:
-        """Open both streams and keep them from then on.
+        """Open both streams, and keep them running from then on.
 
-        Raises SoundUnavailableError when that fails this first time.
+        Raises SoundUnavailableError if this first attempt fails.
         """
         try:
             self._bring_up()
@@ -79,13 +56,13 @@ class Duplex:
         self._thread.start()
 
     def silence(self) -> None:
-        """Forget what waits and what the device holds."""
+        """Drop all sound that is waiting or buffered by the device."""
         self.waiting.hold()
         self._cut.set()
         self._wake.set()
 
     def close(self) -> None:
-        """End both streams; waits no longer than a frozen sound service deserves."""
+        """End both streams, with a time limit in case the sound service is frozen."""
         self._quit.set()
         self._wake.set()
         if self._thread.is_alive():
@@ -102,7 +79,7 @@ class Duplex:
                 self._emit(DeviceBack(monotonic() - lost_s))
 
     def _until_lost(self) -> str:
-        """Serve the running streams; return why they do not run any more."""
+        """Serve the running streams; return the reason why they stopped."""
         assert self._streams is not None
         while not self._quit.is_set():
             self._wake.wait(_TICK_S)
@@ -116,7 +93,7 @@ class Duplex:
         return "closed"
 
     def _silenced(self, streams: Streams) -> str:
-        """Make the loudspeaker silent at once; return why it is lost, if it is."""
+        """Silence the loudspeaker at once; return the reason if it was lost."""
         self._cut.clear()
         try:
             self._caller.call(streams.silence, CALL_LIMIT_S)
@@ -128,10 +105,10 @@ class Duplex:
         return ""
 
     def _recovered(self) -> bool:
-        """Try until sound comes from both streams again; False when closed instead.
+        """Retry until both streams deliver sound again; False if closed meanwhile.
 
-        Where only the microphone is still missing, the loudspeaker is kept alone meanwhile, and
-        opened afresh only between the things that are said.
+        If only the microphone is missing, the loudspeaker is kept alone, and reopened only between
+        sentences.
         """
         pause_s, times_alone = _FIRST_PAUSE_S, 0
         while not self._quit.wait(pause_s):
@@ -150,15 +127,15 @@ class Duplex:
         return False
 
     def _still_says(self) -> bool:
-        """Whether the loudspeaker, kept alone, is still to be heard."""
+        """Whether the loudspeaker, kept alone, is still playing."""
         if self._streams is None or self._cut.is_set() or self._streams.ended.is_set():
             return False
         stalled = self._streams.quiet_for_s() > self._settings.stall_s
         return not stalled and self.waiting.busy(monotonic())
 
     def _up_again(self) -> Streams | None:
-        """The streams, opened again, if sound comes from them; what does not work is closed."""
-        with suppress(SoundUnavailableError):  # told as lost already
+        """The reopened streams if sound comes from them; otherwise they are closed."""
+        with suppress(SoundUnavailableError):  # reported as lost already
             self._bring_up()
             if self._flows():
                 return self._streams
@@ -166,7 +143,7 @@ class Duplex:
         return None
 
     def _flows(self) -> bool:
-        """Whether sound comes from streams just opened."""
+        """Whether sound comes from newly opened streams."""
         assert self._streams is not None
         while not self._quit.wait(_TICK_S):
             stalled = self._streams.quiet_for_s() > self._settings.stall_s
@@ -180,7 +157,7 @@ class Duplex:
         self._caller.call(self._start, OPEN_LIMIT_S)
 
     def _start(self) -> None:
-        """Look for the devices afresh and open them; runs in the bounded caller."""
+        """Look up the devices again and open them. Runs in the bounded caller."""
         settings, library = self._settings, self._library
         restart_portaudio(library)
         try:
@@ -194,16 +171,16 @@ class Duplex:
         self.waiting.open()
 
     def _microphone(self) -> Format | None:
-        """What the microphone is opened with; None where it is missing after a loss."""
+        """Format of the microphone; None if it is missing after a loss."""
         try:
             return self._devices.format("input")
         except NoSoundDeviceError:
-            if not self._thread.is_alive():  # the first time it must be there
+            if not self._thread.is_alive():  # at the first opening it must be there
                 raise
             return None
 
     def _take_down(self) -> None:
-        """Close what is open; a call that hangs is waited for before the next attempt."""
+        """Close the streams; the next attempt waits for a call that hangs."""
         self.waiting.shut()
         self._cut.clear()
         streams, self._streams = self._streams, None

@@ -1,4 +1,4 @@
-"""Four short sounds of our own that stand for a word or two, made of sine tones."""
+"""Four short sounds of our own, made of sine tones, that stand for a word or two."""
 
 from dataclasses import dataclass
 from enum import Enum
@@ -11,7 +11,7 @@ from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 @dataclass(frozen=True, slots=True)
 class Tone:
-    """One soft note inside an earcon."""
+    """One soft note of an earcon."""
 
     start_ms: int
     length_ms: int
@@ -20,16 +20,18 @@ class Tone:
 
 @dataclass(frozen=True, slots=True)
 class EarconEntry:
-    """What an earcon means and the notes it is made of."""
+    """The meaning of an earcon, and its notes."""
 
     words: str
-    """Said in its place, or after it, where the maker chose words."""
+    """Words said instead of it, or after it, if the maker chose words."""
     tones: tuple[Tone, ...]
 
 
 class Earcon(Enum):
-    """The table of earcons: up is good, down is not, three the same want something, one low note
-    stands for words that could not be spoken."""
+    """The earcons. Rising is good, falling is not, and three equal notes ask for something.
+
+    One low note stands for words that could not be spoken.
+    """
 
     HEARD = EarconEntry("Heard.", (Tone(0, 90, 523.25), Tone(70, 100, 783.99)))
     NOT_CAUGHT = EarconEntry("I did not catch that.", (Tone(0, 100, 440.0), Tone(80, 120, 311.13)))
@@ -40,11 +42,11 @@ class Earcon(Enum):
 
     @property
     def words(self) -> str:
-        """What it stands for, as a sentence."""
+        """Its meaning, as a sentence."""
         return self.value.words
 
     def samples(self, level_db: float = -18.0) -> Samples:
-        """Return the sound at `RATE_HZ`, its highest peak at `level_db` below full scale."""
+        """Return the sound at `RATE_HZ`, with its highest peak at `level_db` dBFS."""
         last = self.value.tones[-1]
         sound = np.zeros((last.start_ms + last.length_ms) * RATE_HZ // 1000)
         for tone in self.value.tones:
@@ -57,7 +59,7 @@ class Earcon(Enum):
 
 
 def _note(tone: Tone) -> NDArray[np.float64]:
-    """Return a sine under a raised-cosine arch, so that neither end clicks."""
+    """Return a sine with a raised-cosine envelope, so that neither end clicks."""
     count = tone.length_ms * RATE_HZ // 1000
     arch = 0.5 - 0.5 * np.cos(2 * np.pi * np.arange(count) / count)
     return np.asarray(arch * np.sin(2 * np.pi * tone.pitch_hz * np.arange(count) / RATE_HZ))

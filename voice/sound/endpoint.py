@@ -1,4 +1,4 @@
-"""Where an utterance begins and ends: sound goes in block by block, whole utterances come out."""
+"""Detects utterances: takes sound block by block, and returns whole utterances."""
 
 from collections import deque
 from dataclasses import dataclass
@@ -11,45 +11,45 @@ from voice.sound.ports import RATE_HZ, Samples
 
 @dataclass(frozen=True, slots=True)
 class EndpointSettings:
-    """How sounds are gathered into utterances; starting values from trials with spoken commands."""
+    """Settings for detecting utterances, from trials with spoken commands."""
 
     hang_s: float = 0.3
-    """Pause that ends an utterance: the gaps inside "sixty-six" are shorter."""
+    """Pause that ends an utterance; the gaps inside "sixty-six" are shorter."""
     hang_in_talk_s: float = 0.45
-    """The same while others talk on: the weak sounds at the end of a word drown in their talk."""
+    """Pause that ends an utterance while others talk, whose talk hides weak sounds at word ends."""
     onset_s: float = 0.06
-    """Speech needed to open: the tap of a hook on the table is shorter."""
+    """Speech needed to begin an utterance; the tap of a hook on a table is shorter."""
     onset_window_s: float = 0.12
     pre_roll_s: float = 0.25
-    """Sound kept from before the opening: weak consonants lie there."""
+    """Sound kept from before the beginning, for weak consonants."""
     longest_s: float = 12.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Segment:
-    """One utterance, cut out; times count from the first sample ever fed."""
+    """One utterance with its sound; times count from the first sample ever fed."""
 
     start_s: float
-    """Where speech began."""
+    """Time at which speech began."""
     end_s: float
-    """Where speech ended: the pause that showed it is in `samples`, not in here."""
+    """Time at which speech ended; the pause after it is in `samples`, but not counted here."""
     cut_s: float
-    """Where `samples` ends, but for what the end of the stream cut off in mid frame."""
+    """Time at which `samples` ends, not counting a partial frame at the end of the stream."""
     samples: Samples
-    """With pre-roll before `start_s` and the pause after `end_s`."""
+    """Sound with the pre-roll before `start_s` and the pause after `end_s`."""
     amid_talk: bool = False
-    """True when others talked on: there is talk in it as well."""
+    """True if others were talking, so that their talk is in it too."""
     waited: bool = False
-    """True when it came out before as one that was only begun, and nothing followed."""
+    """True if it was returned before as unfinished, and nothing followed."""
 
 
 class Endpointer:
-    """Gathers frames into utterances; its results do not depend on how the sound is cut up."""
+    """Gathers frames into utterances; the results do not depend on the sizes of the blocks."""
 
     def __init__(
         self, judge: EnergyJudge | None = None, settings: EndpointSettings | None = None
     ) -> None:
-        """By default with the usual settings of both."""
+        """The defaults are the usual judge and settings."""
         self._judge = judge or EnergyJudge()
         self._settings = settings or EndpointSettings()
         self._frame_s = self._judge.frame_samples / RATE_HZ
@@ -67,12 +67,12 @@ class Endpointer:
 
     @property
     def fed_s(self) -> float:
-        """Length of all whole frames fed so far."""
+        """Length in seconds of all whole frames fed so far."""
         return self._seen * self._frame_s
 
     @property
     def open_s(self) -> tuple[float, float] | None:
-        """Where speech of the open utterance began and was last on; None when none is open."""
+        """Times of the first and last speech of the open utterance; None if none is open."""
         if not self.in_speech:
             return None
         return self._first_speech * self._frame_s, self._last_speech * self._frame_s
@@ -84,11 +84,11 @@ class Endpointer:
 
     @property
     def waiting(self) -> bool:
-        """Whether an utterance is open, or is only begun and may go on."""
+        """Whether an utterance is open, or unfinished so that it may continue."""
         return self.in_speech or bool(self._begun)
 
     def feed(self, samples: Samples) -> list[Segment]:
-        """Take the next samples at `RATE_HZ`, any number of them; return what ended in them."""
+        """Take any number of samples at `RATE_HZ`; return the utterances that ended in them."""
         stream = np.concatenate([self._tail, samples])
         size = self._judge.frame_samples
         whole = len(stream) // size * size
@@ -97,7 +97,7 @@ class Endpointer:
         return [segment for segment in found if segment]
 
     def finish(self) -> list[Segment]:
-        """End the stream: return the utterance that is still open or only begun, if any."""
+        """End the stream; return the open or unfinished utterance, if any."""
         waited = not self.in_speech
         self._open = self._open or self._begun
         if not self._open:
@@ -107,25 +107,26 @@ class Endpointer:
         return [self._cut(waited=waited)]
 
     def forget(self) -> None:
-        """Drop an open utterance and the pre-roll, as after the program itself has spoken.
+        """Drop an open utterance and the pre-roll, after the program itself has spoken.
 
-        What was open was its own echo, then, and no talk of others.
+        The open utterance was its own echo, not the talk of others.
         """
         self._judge.no_others(len(self._open))
         self._close()
 
     def no_others(self, segment: Segment) -> None:
-        """The segment, the last that came out, was a phrase of the maker, or the program's echo."""
+        """Note that the last segment was a phrase of the maker or the program's echo."""
         self._judge.no_others(len(segment.samples) // self._judge.frame_samples)
 
     def go_on(self, segment: Segment, follow_s: float) -> None:
-        """The segment, the last that came out, is only begun: what soon follows belongs to it.
+        """Note that the last segment is unfinished, so that the next speech belongs to it.
 
-        It comes out again with that, or, `follow_s` after its last speech, with what sounds on.
+        It is returned again together with that speech, or `follow_s` after its own last speech,
+        with whatever sounds then.
         """
         self._follow_s = follow_s
         size = self._judge.frame_samples
-        whole = len(segment.samples) // size * size  # less than all where the stream had ended
+        whole = len(segment.samples) // size * size  # less than all if the stream had ended
         frames = list(segment.samples[:whole].reshape(-1, size))
         self._tail = np.concatenate([segment.samples[whole:], self._tail])
         if self.in_speech:

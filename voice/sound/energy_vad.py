@@ -1,4 +1,4 @@
-"""Which short frames of sound hold speech, by their energy."""
+"""Detects speech in short frames of sound by their energy."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 
 class EnergyJudge:
-    """Speech is what rises clearly above the quietest tenth of the last seconds.
+    """Counts a frame as speech if it is clearly louder than the quietest tenth of the last seconds.
 
-    While others talk on, only what rises above their talk counts: who sits at the microphone is
-    louder there than they are.
+    While others talk, only sound that is louder than their talk counts, since the person at the
+    microphone is louder there than they are.
     """
 
     frame_samples = RATE_HZ // 50
@@ -27,7 +27,7 @@ class EnergyJudge:
         memory_s: float = 3.0,
         talk: TalkLevel | None = None,
     ) -> None:
-        """Floor memory in seconds bounds how long a new steady noise counts as speech."""
+        """`memory_s` limits how long a new steady noise counts as speech."""
         self._above_floor_db = above_floor_db
         self._lowest_floor_db = lowest_floor_db
         self._levels_db: deque[float] = deque(maxlen=round(memory_s * 50))
@@ -35,7 +35,7 @@ class EnergyJudge:
         self._talk_db = -math.inf
 
     def is_speech(self, frame: Samples) -> bool:
-        """Compare the frame's level, without its constant part, with floor and talk."""
+        """Compare the frame's level, without DC offset, with the floor and the talk."""
         power = float(np.var(frame.astype(np.float64))) / FULL_SCALE**2
         level_db = 10 * math.log10(power + 1e-12)
         self._levels_db.append(level_db)
@@ -48,9 +48,9 @@ class EnergyJudge:
 
     @property
     def amid_talk(self) -> bool:
-        """Whether others talked on around the last frame."""
+        """Whether others were talking around the last frame."""
         return self._talk_db > -math.inf
 
     def no_others(self, frames: int) -> None:
-        """The last frames held a phrase, so they say nothing about other talk."""
+        """Forget the last frames: they held a phrase, not the talk of others."""
         self._talk.drop(frames)

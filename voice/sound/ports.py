@@ -1,4 +1,4 @@
-"""What the sound parts promise each other: blocks of sound, conditions to be told, ports."""
+"""Interfaces of the sound modules: blocks of sound, conditions to report, and ports."""
 
 from dataclasses import dataclass, field
 from typing import Protocol, TypeAlias
@@ -10,36 +10,36 @@ Samples: TypeAlias = NDArray[np.int16]
 """Mono sound, one dimension, 16 bit."""
 
 RATE_HZ = 16_000
-"""The one rate used inside; the recognisers are trained on it."""
+"""The only sampling rate used internally; the recognisers are trained on it."""
 
 FULL_SCALE = 32_768
-"""The sample value that stands for 0 dBFS."""
+"""The sample value of 0 dBFS."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class AudioBlock:
-    """A piece of what the microphone heard."""
+    """A block of sound from the microphone."""
 
     samples: Samples
     """Mono, never empty."""
     rate_hz: int = RATE_HZ
     overflowed: bool = False
-    """True when sound was lost just before this block."""
+    """True if sound was lost just before this block."""
     time_s: float = 0.0
-    """When the block arrived, by the clock of its source."""
+    """Time of arrival, by the clock of its source."""
 
     @property
     def duration_s(self) -> float:
-        """Length of the block."""
+        """Length of the block in seconds."""
         return len(self.samples) / self.rate_hz
 
 
 class Condition(Protocol):
-    """Something about the sound that the maker may have to be told."""
+    """A condition of the sound that the maker may have to be told."""
 
     @property
     def sentence(self) -> str:
-        """One sentence: what is so, and what to do."""
+        """One sentence that says what happened and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class DeviceLost:
 
 @dataclass(frozen=True, slots=True)
 class OnlyMicrophoneLost:
-    """After a loss the loudspeaker works again, but the microphone is still away."""
+    """After a loss the loudspeaker works again, but the microphone is still missing."""
 
     sentence: str = field(
         default="The microphone went away; plug it in again, I keep trying.", init=False
@@ -71,16 +71,16 @@ class DeviceBack:
 
 @dataclass(frozen=True, slots=True)
 class Overflow:
-    """Sound was lost because it was not taken away quickly enough."""
+    """Sound was lost because it was not read quickly enough."""
 
     time_s: float
-    """By the clock of the blocks."""
+    """Time of the loss, by the clock of the blocks."""
     sentence: str = field(default="I missed a moment of sound; say that again.", init=False)
 
 
 @dataclass(frozen=True, slots=True)
 class AllZeros:
-    """The microphone delivers nothing but exact zeros, as it does without permission."""
+    """The microphone delivers only exact zeros, as it does without permission."""
 
     silent_s: float
     sentence: str = field(
@@ -92,7 +92,7 @@ class AllZeros:
 
 @dataclass(frozen=True, slots=True)
 class TooQuiet:
-    """What is heard is so weak that it will not be understood."""
+    """The voice is too quiet to be understood."""
 
     level_db: float
     sentence: str = field(
@@ -103,10 +103,10 @@ class TooQuiet:
 
 @dataclass(frozen=True, slots=True)
 class Clipping:
-    """What is heard is louder than the microphone's level can carry."""
+    """The voice is so loud that the microphone's signal clips."""
 
     share: float
-    """Part of the samples at full scale, 0..1."""
+    """Share of the samples at full scale, 0..1."""
     sentence: str = field(
         default="You come through too loud; turn the microphone's level down a little.", init=False
     )
@@ -114,10 +114,10 @@ class Clipping:
 
 @dataclass(frozen=True, slots=True)
 class HearsLoudspeaker:
-    """The microphone line carries the program's own output, sample for sample."""
+    """The microphone input carries the program's own output, sample for sample."""
 
     likeness: float
-    """Correlation with what was played, 0..1."""
+    """Correlation with the sound played, 0..1."""
     sentence: str = field(
         default="I hear my own output instead of the microphone; choose the microphone again in"
         " the system's sound settings.",
@@ -126,38 +126,38 @@ class HearsLoudspeaker:
 
 
 class AudioSource(Protocol):
-    """Where sound comes from, with what is wrong with it, in order of arrival."""
+    """A source of sound blocks and conditions, in order of arrival."""
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
-        """Return the next block or condition; None when nothing came in time."""
+        """Return the next block or condition; None if nothing came in time."""
 
 
 class Player(Protocol):
-    """What makes samples audible."""
+    """A player of samples."""
 
     @property
     def playing(self) -> bool:
-        """Whether something is still to be heard."""
+        """Whether sound is still being played."""
 
     def play(self, samples: Samples) -> None:
-        """Play mono samples at `RATE_HZ` after whatever is already waiting; return at once."""
+        """Play mono samples at `RATE_HZ` after those already waiting; return at once."""
 
     def stop(self) -> None:
-        """Fall silent and forget what is waiting; return at once."""
+        """Fall silent and drop the waiting sound; return at once."""
 
 
 class Speaker(Protocol):
-    """What says sentences aloud."""
+    """A speaker of sentences."""
 
     @property
     def speaking(self) -> bool:
-        """Whether a sentence is still to be heard."""
+        """Whether a sentence is still being spoken."""
 
     def prepare(self, text: str) -> None:
-        """Make `text` ready ahead of time, so that saying it starts sooner."""
+        """Prepare `text`, so that saying it starts sooner."""
 
     def say(self, text: str) -> None:
-        """Start to say `text` in plain English words; return before it has been heard."""
+        """Start to say `text`, which is in plain English words; return before it is finished."""
 
     def stop(self) -> None:
         """Fall silent within a tenth of a second."""

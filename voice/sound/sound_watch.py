@@ -1,7 +1,7 @@
-"""What can be told from the samples alone: no permission, too quiet, too loud, wrong source.
+"""Finds problems from the samples alone: no permission, too quiet, too loud, wrong source.
 
-The limits are starting values from common practice, no source; only the two seconds of exact zeros
-are how a computer behaves that denies the microphone.
+The limits are common practice, no source. Two seconds of exact zeros are how a computer behaves
+that denies access to the microphone.
 """
 
 import numpy as np
@@ -22,28 +22,29 @@ from voice.sound.ports import (
 ZEROS_S = 2.0
 QUIET_S = 10.0
 QUIET_PEAK_DB = -66.0
-"""A microphone at any useful level shows more than this in a silent room, and, where it suppresses
-noise, once something was said."""
+"""Lowest peak of a microphone at a useful level. Even a silent room exceeds it, or, with noise
+suppression, the first words do."""
 UTTERANCE_QUIET_DB = -45.0
 CLIPPED_SHARE = 0.002
 SAME_SOUND = 0.97
-"""Through a room and a real microphone speech comes back changed far more than this."""
+"""Correlation above which two sounds are the same; a room and a real microphone change speech far
+more than this."""
 _REFERENCE_S, _LONGEST_DELAY_S = 1.0, 1.5
 
 
 def peak_db(samples: Samples) -> float:
-    """Return the highest peak in dB below full scale; -120 for exact silence."""
+    """Return the highest peak in dBFS; -120 for exact silence."""
     peak = int(np.max(np.abs(samples.astype(np.int32)))) if len(samples) else 0
     return float(20 * np.log10(max(peak / FULL_SCALE, 1e-6)))
 
 
 def clipped_share(samples: Samples) -> float:
-    """Return the part of the samples that sit at full scale, 0..1."""
+    """Return the share of the samples at full scale, 0..1."""
     return float(np.mean(np.abs(samples.astype(np.int32)) >= FULL_SCALE - 1))
 
 
 def utterance_condition(samples: Samples) -> TooQuiet | Clipping | None:
-    """Say what is wrong with the level of one utterance; ask when it was not understood."""
+    """Return the level problem of an utterance, if any; meant for one that was not understood."""
     share = clipped_share(samples) if len(samples) else 0.0
     if share >= CLIPPED_SHARE:
         return Clipping(share)
@@ -55,19 +56,20 @@ def utterance_condition(samples: Samples) -> TooQuiet | Clipping | None:
 
 
 class LevelWatch:
-    """Follows the stream from one opening of the devices on, and says each wrong thing once."""
+    """Follows the stream after the devices were opened, and reports each problem once."""
 
     def __init__(self) -> None:
-        """Start with nothing heard and nothing said."""
+        """Start with nothing heard and nothing reported."""
         self._zeros_s = self._quiet_s = 0.0
         self._any_sound = self._any_other = False
         self._loud: list[Samples] = []
         self._said: set[type] = set()
 
     def feed(self, block: AudioBlock, *, ours: bool = False) -> list[Condition]:
-        """Take the next block; return what is newly wrong.
+        """Take the next block; return new problems.
 
-        With `ours` the program itself may be heard in it, which tells nothing of the maker's level.
+        With `ours`, the program itself may be heard in it, which says nothing about the maker's
+        level.
         """
         self._any_sound |= bool(np.any(block.samples))
         self._zeros_s += block.duration_s
@@ -76,7 +78,7 @@ class LevelWatch:
         return found if ours else [*found, *self._of_others(block)]
 
     def _of_others(self, block: AudioBlock) -> list[Condition]:
-        """What is wrong with the level of what is heard while the program is silent."""
+        """New level problems, from sound heard while the program is silent."""
         peak = peak_db(block.samples)
         self._any_other |= peak >= QUIET_PEAK_DB
         self._quiet_s += block.duration_s
@@ -88,7 +90,7 @@ class LevelWatch:
         ]
 
     def _clipping(self, block: AudioBlock) -> list[Condition]:
-        """Judge clipping over whole seconds."""
+        """New clipping, judged over whole seconds."""
         self._loud.append(block.samples)
         if sum(map(len, self._loud)) < block.rate_hz:
             return []
@@ -104,26 +106,26 @@ class LevelWatch:
 
 
 class SourceWatch:
-    """Notices that the microphone line carries the program's own output.
+    """Detects that the microphone input carries the program's own output.
 
-    When a microphone is unplugged some systems silently move the stream to what the loudspeaker
-    plays; nothing fails, and the maker is never heard again.
+    When a microphone is unplugged, some systems silently connect the stream to the loudspeaker's
+    signal. Nothing fails, but the maker is never heard again.
     """
 
     def __init__(self) -> None:
-        """Start unarmed."""
+        """Start with nothing played."""
         self._found = False
         self._reference: Samples | None = None
         self._heard: list[Samples] = []
 
     def played(self, samples: Samples) -> None:
-        """Take what is about to be played; too short a sound proves nothing."""
+        """Take sound that is about to be played; a sound that is too short proves nothing."""
         if not self._found and self._reference is None and len(samples) >= RATE_HZ // 2:
             self._reference = samples[: round(_REFERENCE_S * RATE_HZ)]
             self._heard = []
 
     def feed(self, block: AudioBlock) -> list[Condition]:
-        """Take what was heard; return the finding, once, when there is enough of it."""
+        """Take sound that was heard; return the finding once, when there is enough sound."""
         if self._reference is None:
             return []
         self._heard.append(block.samples)
@@ -137,13 +139,13 @@ class SourceWatch:
 
 
 def likeness(played: Samples, heard: Samples) -> float:
-    """Return the highest correlation, 0..1, of `played` with any equally long part of `heard`."""
+    """Return the highest correlation, 0..1, of `played` with any part of `heard` of that length."""
     size = len(played)
     length = 1 << (len(heard) + size).bit_length()
     spectrum = np.fft.rfft(heard, length) * np.conj(np.fft.rfft(played, length))
     products = np.abs(np.fft.irfft(spectrum, length)[: len(heard) - size + 1])
     running = np.concatenate([[0.0], np.cumsum(heard.astype(np.float64) ** 2)])
     energy = (running[size:] - running[:-size]) * np.sum(played.astype(np.float64) ** 2)
-    # Windows a thousandth as loud as the loudest are rounding noise.
+    # Windows a thousandth as loud as the loudest one are rounding noise.
     loud = energy > 1e-6 * max(float(np.max(energy)), 1.0)
     return float(np.max(products[loud] / np.sqrt(energy[loud]), initial=0.0))

@@ -1,7 +1,6 @@
-"""One run of the two sound streams, from opening to loss, and what waits to be played."""
+"""One run of the two sound streams, from opening to loss."""
 
 import threading
-from collections import deque
 from collections.abc import Callable
 from contextlib import suppress
 from time import monotonic
@@ -12,14 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from voice.sound.devices import Format
-from voice.sound.ports import Samples
+from voice.sound.waiting_sound import Waiting
 
 FIRST_BLOCK_S = 3.0
-"""A sleeping sound server takes up to two seconds to deliver its first block."""
+"""Time limit for the first block; a suspended sound server takes up to two seconds."""
 
 
 class Captured(NamedTuple):
-    """What the callback hands on: a copy, nothing else done to it."""
+    """An unprocessed copy of the sound that the callback received."""
 
     frames: NDArray[np.int16]
     """Shape (samples, channels), at the device's rate."""
@@ -29,75 +28,15 @@ class Captured(NamedTuple):
 
 
 class _Status(Protocol):
-    """The flags PortAudio gives with each block."""
+    """The flags that PortAudio gives with each block."""
 
     input_overflow: bool
 
 
-class Waiting:
-    """Samples waiting to be played, at the device's rate; safe between threads."""
-
-    def __init__(self) -> None:
-        """Start empty, and shut."""
-        self._lock = threading.Lock()
-        self._pieces: deque[Samples] = deque()
-        self._open = self._held = False
-        self._heard_until_s = 0.0
-
-    def add(self, samples: Samples) -> None:
-        """Put samples behind what waits already; while shut they are forgotten."""
-        with self._lock:
-            if self._open and len(samples):
-                self._pieces.append(samples)
-
-    def open(self) -> None:
-        """Streams run that play what is added."""
-        with self._lock:
-            self._open = True
-
-    def shut(self) -> None:
-        """Forget everything, and take nothing until `open`: nobody would ever play it."""
-        self.hold()
-        with self._lock:
-            self._open = self._held = False
-
-    def hold(self) -> None:
-        """Forget everything, and give silence until `release`."""
-        with self._lock:
-            self._pieces.clear()
-            self._held = True
-            self._heard_until_s = 0.0
-
-    def release(self) -> None:
-        """Let waiting samples be played again."""
-        with self._lock:
-            self._held = False
-
-    def busy(self, now_s: float) -> bool:
-        """Tell whether something waits, or is still on its way to the ear."""
-        with self._lock:
-            return bool(self._pieces) or now_s < self._heard_until_s
-
-    def fill(self, out: NDArray[np.int16], heard_until_s: float) -> None:
-        """Fill the frames of `out` in all channels, with silence when nothing is left."""
-        done = 0
-        with self._lock:
-            while self._pieces and not self._held and done < len(out):
-                piece = self._pieces.popleft()
-                taken = piece[: len(out) - done]
-                out[done : done + len(taken)] = taken[:, np.newaxis]
-                done += len(taken)
-                if len(taken) < len(piece):
-                    self._pieces.appendleft(piece[len(taken) :])
-            if done:
-                self._heard_until_s = heard_until_s
-        out[done:] = 0
-
-
 class Streams:
-    """Microphone and loudspeaker opened together; PortAudio's list of devices binds them.
+    """Microphone and loudspeaker, opened together with the same list of devices.
 
-    Without a microphone the loudspeaker is opened alone.
+    Without a microphone, the loudspeaker is opened alone.
     """
 
     def __init__(
@@ -118,12 +57,12 @@ class Streams:
         self._live = False
         self._silencing = False
         self.ended = threading.Event()
-        """Set when PortAudio itself ends a stream."""
+        """Set if PortAudio itself ends a stream."""
         self._last_s = {"output": 0.0} if microphone is None else {"input": 0.0, "output": 0.0}
         self._came = set[str]()
 
     def open(self, block_s: float, latency_s: float) -> None:
-        """Open and start them. May raise PortAudioError; may hang: call it bounded."""
+        """Open and start the streams. Raises PortAudioError; may hang, so call it with a limit."""
         self._live = True
         library = self._sounddevice
         for kind, form, stream, callback in (
@@ -148,7 +87,7 @@ class Streams:
             opened.start()
 
     def silence(self) -> None:
-        """Throw away what the device still holds; may hang: call it bounded."""
+        """Drop the sound buffered by the device. May hang, so call it with a limit."""
         self._silencing = True
         output = self._streams[-1]
         output.abort()
@@ -157,25 +96,25 @@ class Streams:
         self._silencing = False
 
     def close(self) -> None:
-        """End the streams; may hang: call it bounded."""
+        """End the streams. May hang, so call it with a limit."""
         self._live = False
         for stream in self._streams:
-            with suppress(self._sounddevice.PortAudioError):  # it is gone already
+            with suppress(self._sounddevice.PortAudioError):  # the stream has ended already
                 stream.abort(ignore_errors=True)
                 stream.close(ignore_errors=True)
         self._streams.clear()
 
     def abandon(self) -> None:
-        """Take nothing more from callbacks, which a frozen service may send when it thaws."""
+        """Ignore further callbacks, which a frozen service may send once it resumes."""
         self._live = False
 
     def quiet_for_s(self) -> float:
-        """Return how long the quieter of the callbacks has not come; negative at first."""
+        """Time since the less recent callback, in seconds; negative at first."""
         return monotonic() - min(self._last_s.values())
 
     @property
     def flowing(self) -> bool:
-        """Whether all callbacks have come: a service that is just starting opens, and no more."""
+        """Whether all callbacks have come; a service that is just starting opens without them."""
         return len(self._came) == len(self._last_s)
 
     def _on_input(

@@ -1,4 +1,4 @@
-"""A sound as a file holds it."""
+"""Sound as the contents of a WAV file."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from voice.sound.ports import RATE_HZ, Samples
 
 
 def as_wav(sound: Samples) -> bytes:
-    """A sound as the bytes of a WAV file, at the rate of all sound here."""
+    """The sound as the bytes of a WAV file, at `RATE_HZ`."""
     import soundfile  # type: ignore[import-untyped]
 
     whole = BytesIO()

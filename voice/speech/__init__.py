@@ -1,1 +1,1 @@
-"""Text to samples, in a process of its own."""
+"""Text to speech, rendered in a separate process."""

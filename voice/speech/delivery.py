@@ -1,4 +1,4 @@
-"""How the voice speaks: which one, how fast, how loud."""
+"""The delivery of speech: voice, rate and volume."""
 
 from dataclasses import dataclass
 
@@ -7,10 +7,10 @@ from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 
 
 class DeliveryRefusedError(RoundsAloudError):
-    """A way of speaking that cannot be had."""
+    """A delivery that is not available."""
 
     def __init__(self, field: str, value: object, allowed: str) -> None:
-        """Name the field, the value refused and what is allowed."""
+        """Name the field, the refused value, and the allowed values."""
         self.field = field
         self.value = value
         self.allowed = allowed
@@ -19,16 +19,16 @@ class DeliveryRefusedError(RoundsAloudError):
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
-    """How the voice speaks."""
+    """Voice, rate and volume of speech."""
 
     rate_wpm: int = 160
     volume: float = 1.0
-    """0..1"""
+    """Volume, 0..1."""
     voice: str | None = None
-    """Identifier from `Renderer.voices`; None leaves it to the engine."""
+    """Identifier from `Renderer.voices`; None for the engine's default."""
 
     def __post_init__(self) -> None:
-        """Refuse a rate or a volume out of range."""
+        """Raises DeliveryRefusedError for a rate or a volume out of range."""
         if not SLOWEST_WPM <= self.rate_wpm <= FASTEST_WPM:
             allowed = f"{SLOWEST_WPM} to {FASTEST_WPM} words a minute"
             raise DeliveryRefusedError("rate_wpm", self.rate_wpm, allowed)

@@ -1,4 +1,4 @@
-"""Text-to-speech: texts are rendered to samples in a child process and kept; playing is ours."""
+"""Renders texts to speech in a child process, caches the samples, and plays them."""
 
 import queue
 import threading
@@ -16,14 +16,14 @@ from voice.speech.delivery import Delivery, DeliveryRefusedError, Voice
 from voice.speech.speech_process import Answer, ChildFailedError, SpeechChild
 
 KEPT_RENDERS = 64
-"""A round's sentences and the usual questions fit; about 4 MB."""
+"""Number of cached texts, about 4 MB: enough for a round's sentences and the usual questions."""
 
 
 class SpeechFailedError(RoundsAloudError):
-    """Speech could not be rendered, although the engine was started afresh."""
+    """Speech could not be rendered, even after restarting the engine."""
 
     def __init__(self, text: str, reason: str) -> None:
-        """Name the text not said and what the last attempt ended with."""
+        """Name the text that was not said, and the error of the last attempt."""
         self.text = text
         self.reason = reason
         super().__init__(
@@ -33,9 +33,9 @@ class SpeechFailedError(RoundsAloudError):
 
 
 class Renderer:
-    """Turns texts into samples; the only owner of the child process.
+    """Turns texts into samples, and owns the child process.
 
-    Several threads may use it; one text is rendered at a time.
+    Several threads may use it. One text is rendered at a time.
     """
 
     def __init__(
@@ -45,9 +45,10 @@ class Renderer:
         limit_s: float = 8.0,
         start_limit_s: float = 20.0,
     ) -> None:
-        """Start nothing yet: the child comes with the first text.
+        """Start nothing yet: the child is started for the first text.
 
-        `limit_s` is for one text, hundreds of times what it takes; `start_limit_s` for the engine.
+        `limit_s` is for one text, hundreds of times longer than it takes. `start_limit_s` is for
+        starting the engine.
         """
         self._delivery = delivery or Delivery()
         self._limit_s = limit_s
@@ -60,23 +61,23 @@ class Renderer:
 
     @property
     def delivery(self) -> Delivery:
-        """How the next texts are spoken."""
+        """Delivery of the next texts."""
         return self._delivery
 
     @property
     def child_pid(self) -> int | None:
-        """Process number of the running child."""
+        """Process ID of the running child."""
         return self._child.pid if self._child else None
 
     def kept(self) -> list[tuple[str, Delivery]]:
-        """Return what is at hand without rendering, oldest first."""
+        """Texts that are cached, oldest first."""
         with self._lock:
             return list(self._kept)
 
     def change(self, delivery: Delivery) -> None:
-        """Speak the next texts that way.
+        """Change the delivery of the next texts.
 
-        Raises DeliveryRefusedError when the engine has no such voice.
+        Raises DeliveryRefusedError if the engine has no such voice.
         """
         if delivery.voice is not None:
             known = [voice.id for voice in self.voices()]
@@ -85,7 +86,7 @@ class Renderer:
         self._delivery = delivery
 
     def voices(self) -> list[Voice]:
-        """Return the voices of the engine, in its order.
+        """The voices of the engine, in its order.
 
         Raises SpeechFailedError.
         """
@@ -94,9 +95,9 @@ class Renderer:
         return [Voice(**voice) for voice in head["voices"]]
 
     def render(self, text: str) -> Samples:
-        """Return `text` spoken, at `RATE_HZ`, silence trimmed; empty for a blank text.
+        """The text as speech at `RATE_HZ`, with silence trimmed; empty for a blank text.
 
-        Raises SpeechFailedError when the child fails twice.
+        Raises SpeechFailedError if the child fails twice.
         """
         if not text.strip():
             return np.zeros(0, np.int16)
@@ -110,7 +111,7 @@ class Renderer:
             return self._kept[key]
 
     def prepare(self, text: str) -> None:
-        """Render `text` in the background, so that it is at hand when wanted."""
+        """Render `text` in the background, so that it is ready when needed."""
         if self._ahead_thread is None:
             self._ahead_thread = threading.Thread(
                 target=self._render_ahead, name="speech-ahead", daemon=True
@@ -119,7 +120,7 @@ class Renderer:
         self._ahead.put(text)
 
     def close(self) -> None:
-        """End the child and the background thread; a later text would start a child again."""
+        """End the child and the background thread; a later text starts a new child."""
         if self._ahead_thread is not None:
             with suppress(queue.Empty):
                 while True:
@@ -143,7 +144,7 @@ class Renderer:
             try:
                 self.render(text)
             except SpeechFailedError:
-                continue  # nothing is lost: saying it tries again, and then tells
+                continue  # saying the text will try again, and report the error
 
     def _rendered(self, text: str) -> Samples:
         head, body = self._ask({"text": text, **asdict(self._delivery)}, text)
@@ -171,16 +172,16 @@ class Renderer:
 
 
 class PlayedSpeaker:
-    """The `Speaker` port: rendered here, played by any `Player`."""
+    """The `Speaker` port, with a renderer and any `Player`."""
 
     def __init__(self, renderer: Renderer, player: Player) -> None:
-        """Borrow both; closing them is their owner's part."""
+        """Use both without owning them; their owner closes them."""
         self._renderer = renderer
         self._player = player
 
     @property
     def speaking(self) -> bool:
-        """Whether a sentence is still to be heard."""
+        """Whether a sentence is still being played."""
         return self._player.playing
 
     def prepare(self, text: str) -> None:
@@ -188,7 +189,7 @@ class PlayedSpeaker:
         self._renderer.prepare(text)
 
     def say(self, text: str) -> None:
-        """Play `text` after what is already playing.
+        """Play `text` after the sound already waiting.
 
         Raises SpeechFailedError.
         """

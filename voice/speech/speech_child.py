@@ -1,8 +1,8 @@
-"""The process that owns the text-to-speech engine; started by `voice.speech.speaker`, ended by it.
+"""The child process with the text-to-speech engine, started and ended by `voice.speech.speaker`.
 
-Requests come on standard input, one JSON object a line; each answer is a line of JSON on what was
-standard output, followed by the samples it announces. Whatever the engine prints goes nowhere.
-However the parent ends, this process ends too, and leaves no file.
+Requests come on standard input, one JSON object a line. Each answer is a line of JSON on the
+original standard output, followed by the samples that it announces. Anything the engine prints is
+discarded. However the parent ends, this process ends too, and leaves no file.
 """
 
 from __future__ import annotations
@@ -26,9 +26,9 @@ _PR_SET_PDEATHSIG = 1
 
 
 def main() -> None:
-    """Answer requests until standard input ends, or the parent does.
+    """Answer requests until standard input or the parent ends.
 
-    The arguments are the parent's number, and a folder for sound where that needs a named file.
+    The arguments are the parent's process ID, and a folder if the engine needs a named file.
     """
     folder = Path(sys.argv[2]) if len(sys.argv) > 2 else None
     _obey_only_the_parent()
@@ -43,25 +43,25 @@ def main() -> None:
 
 
 def _obey_only_the_parent() -> None:
-    """What a terminal or a shutdown sends to both of us is the parent's to obey."""
+    """Ignore signals that are sent to both processes, since the parent handles them."""
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
         if number := getattr(signal, name, None):  # Windows has no SIGHUP
             signal.signal(number, signal.SIG_IGN)
 
 
 def _end_with(parent: int) -> None:
-    """Let Linux end us with the parent, even when we are stopped or busy. Source: prctl(2).
+    """Let Linux end this process with the parent, even if stopped or busy. Source: prctl(2).
 
-    Not where there is a file to be removed: then we have to see the end ourselves.
+    This is not used if there is a file to remove, since this process then has to do that first.
     """
     if sys.platform == "linux":
         ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, ctypes.c_ulong(signal.SIGKILL))
-        if os.getppid() != parent:  # it ended before we asked
+        if os.getppid() != parent:  # the parent ended before the call
             os._exit(1)
 
 
 def _collect(requests: queue.SimpleQueue[bytes], folder: Path | None) -> None:
-    """Take requests in until the parent is gone, and then end at once, whatever is being done."""
+    """Read requests until the parent is gone; then end the process at once, even if busy."""
     for line in sys.stdin.buffer:
         requests.put(line)
     _clear(folder)
@@ -75,7 +75,7 @@ def _clear(folder: Path | None) -> None:
 
 def _serve(requests: queue.SimpleQueue[bytes], answers: BinaryIO, folder: Path | None) -> None:
     from voice.speech.speech_engine import (
-        Engine,  # loading it takes time, in which the parent may end
+        Engine,  # loading takes time, during which the parent may end
     )
 
     engine = Engine(folder)
@@ -88,12 +88,12 @@ def _serve(requests: queue.SimpleQueue[bytes], answers: BinaryIO, folder: Path |
             else:
                 samples, rate_hz = engine.render(**request)
                 _answer(answers, {"rate_hz": rate_hz}, samples)
-        except Exception as error:  # told to the parent, which decides
+        except Exception as error:  # reported to the parent, which decides
             _answer(answers, {"error": f"{type(error).__name__}: {error}"})
 
 
 def _private_output() -> BinaryIO:
-    """Keep standard output for the answers alone: the engine prints there on every text."""
+    """Reserve standard output for the answers, since the engine prints to it for every text."""
     answers = os.fdopen(os.dup(1), "wb")
     with Path(os.devnull).open("wb") as nowhere:
         os.dup2(nowhere.fileno(), 1)

@@ -1,4 +1,4 @@
-"""The text-to-speech engine of the system, as texts in and samples out."""
+"""The system's text-to-speech engine: texts in, samples out."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from voice.sound.ports import FULL_SCALE, Samples
 
 _FILES = Path("/proc/self/fd")
 _NAME = "speech.aiff" if sys.platform == "darwin" else "speech.wav"
-"""The macOS voices write AIFF, whatever the name says."""
+"""The macOS voices always write AIFF, whatever the file name."""
 _AUDIBLE = 30
-"""Samples above this (-61 dBFS) are speech; the engines' own silence is exact zeros."""
+"""Samples above this (-61 dBFS) are speech; the engines' silence is exact zeros."""
 _LEAD_S, _TAIL_S = 0.005, 0.1
 
 
 def _load_bundled_espeak() -> None:
-    """Make the library that `espeakng-loader` carries the one found by its short name.
+    """Make the library bundled with `espeakng-loader` the one that is found by its short name.
 
-    The folder of its data must be known first: without it the library ends the process.
+    The folder of its data must be set first, since the library otherwise ends the process.
     """
     if not sys.platform.startswith("linux") or find_spec("espeakng_loader") is None:
         return
@@ -35,12 +35,12 @@ def _load_bundled_espeak() -> None:
 
 
 def _memory() -> Path:
-    """A file that no folder has; it goes with this process. Source: memfd_create(2)."""
+    """A file in memory, which goes away with this process. Source: memfd_create(2)."""
     return _FILES / str(os.memfd_create("speech"))
 
 
 def _empty(file: Path) -> None:
-    """Nothing said before is to be taken for what is said next."""
+    """Empty the file, so that old speech cannot be taken for new."""
     if file.parent == _FILES:
         os.truncate(file, 0)
     else:
@@ -51,7 +51,7 @@ class Engine:
     """pyttsx3, used only to write files, from one thread."""
 
     def __init__(self, folder: Path | None) -> None:
-        """Start it; without a folder sound goes through files in memory, which only Linux has."""
+        """Start the engine; without a folder, it uses files in memory, which only Linux has."""
         _load_bundled_espeak()
         import pyttsx3  # type: ignore[import-untyped]
 
@@ -60,10 +60,10 @@ class Engine:
         self._file = _memory() if folder is None else folder / _NAME
         self._engine = pyttsx3.init()
         self._engine.connect("error", self._collect)
-        self._write("ready")  # properties set before the first run would wait for it
+        self._write("ready")  # properties set before the first run would only apply after it
 
     def voices(self) -> list[dict[str, str]]:
-        """Each with its id, name and language."""
+        """The voices, each with its id, name and language."""
         found = self._engine.getProperty("voices")
         return [
             {"id": str(v.id), "name": str(v.name), "language": str((v.languages or [""])[0])}
@@ -73,7 +73,7 @@ class Engine:
     def render(
         self, text: str, rate_wpm: int, volume: float, voice: str | None
     ) -> tuple[Samples, int]:
-        """The text spoken, silence trimmed, and its rate in hertz."""
+        """The text as speech, with silence trimmed, and its sampling rate in Hz."""
         wanted = {"voice": voice, "rate": rate_wpm, "volume": volume}
         if voice is None:
             del wanted["voice"]
@@ -82,12 +82,12 @@ class Engine:
         return self._write(text)
 
     def _apply(self, wanted: dict[str, Any]) -> None:
-        """Set all properties, voice first: choosing one may put the others back."""
+        """Set all properties, voice first, since choosing a voice may reset the others."""
         self._set = {}
         for name, value in wanted.items():
             self._engine.setProperty(name, value)
         if espeak := sys.modules.get("pyttsx3.drivers._espeak"):
-            espeak.Synchronize()  # it sets them in a thread of its own, and else may lose them
+            espeak.Synchronize()  # it sets them in another thread, and may otherwise lose them
         self._raise_collected()
         self._set = wanted
 
@@ -114,7 +114,7 @@ class Engine:
 
 
 def _trimmed(sound: Samples, rate_hz: int) -> Samples:
-    """Cut the engine's silence off both ends, but for a moment that keeps soft sounds whole."""
+    """Trim the engine's silence at both ends, with a short margin for soft sounds."""
     audible = np.flatnonzero(np.abs(sound.astype(np.int32)) > _AUDIBLE)
     if not len(audible):
         return sound[:0]

@@ -1,4 +1,4 @@
-"""The parent's end of the text-to-speech process: start it, ask it within a time limit, end it."""
+"""The parent's side of the text-to-speech process: starts it, asks it with a limit, ends it."""
 
 import json
 import os
@@ -14,22 +14,22 @@ from typing import IO, Any
 
 Answer = tuple[dict[str, Any], bytes]
 _NAMELESS = hasattr(os, "memfd_create") and Path("/proc/self/fd").is_dir()
-"""Whether sound can go through a file in memory; elsewhere the engine needs one with a name."""
+"""Whether the system has files in memory; otherwise the engine needs a named file."""
 
 
 class ChildFailedError(Exception):
-    """The child ended, hung or reported an error; its text is the reason."""
+    """The child ended, hung or reported an error; the text is the reason."""
 
 
 class SpeechChild:
-    """One run of the child process: a request and its answer at a time, each within a limit."""
+    """One run of the child process, which takes one request at a time, each with a time limit."""
 
     def __init__(self, start_limit_s: float) -> None:
-        """Start it and wait until its engine is ready.
+        """Start the child and wait until its engine is ready.
 
         Raises ChildFailedError.
         """
-        # Ours, not the child's: it is killed and could not clear up. Where we are, it does.
+        # Made here, since a killed child could not remove it. If this process dies, the child does.
         self._folder = (
             None
             if _NAMELESS
@@ -57,19 +57,19 @@ class SpeechChild:
 
     @property
     def pid(self) -> int:
-        """The child's process number."""
+        """The child's process ID."""
         return self._process.pid
 
     def ask(self, request: dict[str, Any], limit_s: float) -> Answer:
-        """Return what the child answers to one request.
+        """Return the child's answer to one request.
 
-        Raises ChildFailedError; the child is then in no known state and must be ended.
+        Raises ChildFailedError; the child is then in an unknown state and must be ended.
         """
         self._requests.put(json.dumps(request).encode() + b"\n")
         return self._wait(limit_s)
 
     def end(self) -> None:
-        """End the child at once, even one that is frozen, and release its pipes."""
+        """End the child at once, even if it is frozen, and release its pipes."""
         self._process.kill()
         self._process.wait()
         self._requests.put(None)
@@ -93,7 +93,7 @@ class SpeechChild:
         return answer
 
     def _start(self) -> subprocess.Popen[bytes]:
-        """The child; of the folder that we happen to be in it imports nothing."""
+        """Start the child so that it imports nothing from the current folder."""
         here = str(Path(__file__).resolve().parents[2])
         path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
         return subprocess.Popen(
@@ -112,13 +112,14 @@ class SpeechChild:
         )
 
     def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:
-        """Start the child and pass its answers on.
+        """Start the child and pass on its answers.
 
-        In one thread: the system ends the child with the thread that started it (prctl(2)).
+        Both happen in one thread, since Linux ends the child with the thread that started it
+        (prctl(2)).
         """
         try:
             process = self._start()
-        except BaseException as error:  # it is raised where the child was wanted
+        except BaseException as error:  # raised again in the thread that wanted the child
             started.set_exception(error)
             return
         started.set_result(process)
@@ -126,18 +127,18 @@ class SpeechChild:
         self._read(process.stdout)
 
     def _write(self, started: Future[subprocess.Popen[bytes]]) -> None:
-        """Write requests; in its own thread, for a frozen child lets the pipe fill and block."""
+        """Write requests, in a separate thread, since a full pipe to a frozen child blocks."""
         if started.exception() is not None:
             return
         pipe = started.result().stdin
         assert pipe is not None
-        with suppress(BrokenPipeError), pipe:  # that the child ended is told by the other pipe
+        with suppress(BrokenPipeError), pipe:  # the other pipe tells that the child ended
             while (request := self._requests.get()) is not None:
                 pipe.write(request)
                 pipe.flush()
 
     def _read(self, pipe: IO[bytes]) -> None:
-        """Pass answers on until the pipe ends; an answer torn by the child's end is none."""
+        """Pass on answers until the pipe ends; an incomplete last answer is dropped."""
         with pipe:
             while (line := pipe.readline()).endswith(b"\n"):
                 head = json.loads(line)

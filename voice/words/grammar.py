@@ -134,7 +134,7 @@ def sentences(node: Node, rules: Mapping[str, Node]) -> Iterator[tuple[str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Grammar:
-    """What may be said now: whole phrases, and the rules they refer to."""
+    """The phrases that can be said now, and the rules they refer to."""
 
     phrases: tuple[Node, ...]
     rules: Mapping[str, Node]

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from pattern.gauge.carry_over import prior_like
-from pattern.gauge.estimate import Gauge, prior
+from pattern.gauge.estimate import Gauge
+from pattern.gauge.prior import prior
 from pattern.gauge.stitch_change import beside_scaled, scaled, unsettled
 from pattern.gauge.swatch import Washing, all_learned, learned, to_work
 from pattern.session import events as e

@@ -83,7 +83,7 @@ def _ripped(now: Piece, before: Piece, gauge: Gauge) -> Piece:
 
 
 def _miscount_then(state: State, before: Piece) -> Miscount:
-    """What was not counted of an earlier round, beside the gauge as it was learned since."""
+    """The miscount of an earlier round, beside the gauge as it was learned since."""
     taken = state.taken is not None and state.taken.after_round > before.finished
     later = (made for made in state.rounds_made() if made.round.number > before.finished)
     counted = any(made.counted is not None for made in later)

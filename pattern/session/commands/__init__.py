@@ -1,4 +1,4 @@
-"""What may be asked of a session; a command can be refused."""
+"""Commands to a session; a command can be refused."""
 
 from __future__ import annotations
 

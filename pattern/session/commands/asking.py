@@ -55,7 +55,7 @@ class HeadSize:
 
 @dataclass(frozen=True, slots=True)
 class Help:
-    """What can I say, or how do I do something."""
+    """A question for help: "what can I say", or how to do something."""
 
     topic: str = ""
 

@@ -37,7 +37,7 @@ class Lies:
 
 
 class Cloth(StrEnum):
-    """What is wrong with the fabric, where a hook would mend it."""
+    """A fault of the fabric that another hook would mend."""
 
     GAPS = "gaps"
     STIFF = "stiff"

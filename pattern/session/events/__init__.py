@@ -1,4 +1,4 @@
-"""What has happened; nothing else is kept, and the state is the fold of it."""
+"""Events of a session; nothing else is kept, and the state is the fold of them."""
 
 from __future__ import annotations
 

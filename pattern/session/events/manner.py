@@ -68,7 +68,7 @@ class Paused:
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """What is said counts again."""
+    """The session listens again after a pause."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,7 @@ class StartDoubted:
 
 @dataclass(frozen=True, slots=True)
 class DoubtDropped:
-    """What was in doubt is not so."""
+    """The doubted reading, count or wish was dropped."""
 
 
 @dataclass(frozen=True, slots=True)

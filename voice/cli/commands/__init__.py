@@ -1,1 +1,1 @@
-"""One module a command, each with `add_arguments` and `run`."""
+"""The commands: one module each, with `add_arguments` and `run`."""

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud call`: begins a piece or goes on with one."""
+"""The command `rounds-aloud call`, which begins a piece or continues one."""
 
 from __future__ import annotations
 
@@ -10,12 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.errors import RoundsAloudError
-from pattern.session.commands import Signs
-from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
-from pattern.session.decide_asides import LATEST_S
 from voice.caller import piece_folder, unheard
-from voice.cli import attention_options, device_options, engines, options
-from voice.inputs.option_numbers import number, whole
+from voice.cli import device_options, engines, options, spoken_options
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
@@ -49,44 +45,14 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="whether words that are not understood are kept beside the piece, for you alone"
         " (see `rounds-aloud pieces --unheard`)",
     )
-    spoken = parser.add_argument_group("by voice")
-    spoken.add_argument(
-        "--headphones", action="store_true", help="you wear headphones, and may talk over it"
-    )
-    spoken.add_argument(
-        "--rate",
-        type=whole("rate", SLOWEST_WPM, FASTEST_WPM),
-        metavar="WPM",
-        help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
-        " piece remembers, at first 160)",
-    )
-    spoken.add_argument(
-        "--remind",
-        metavar="S",
-        type=number("time in seconds", 1, LATEST_S, or_zero=True),
-        help="ask once more for a reading after so many seconds; 0 for never"
-        " (default: as the piece remembers, at first 90)",
-    )
-    spoken.add_argument(
-        "--earcons",
-        choices=[each.value for each in Signs],
-        help="short signs as sounds, in words, or both (default: as the piece"
-        " remembers, at first sounds)",
-    )
-    attention_options.add_arguments(spoken)
-    spoken.add_argument(
-        "--keep-audio",
-        type=Path,
-        metavar="DIR",
-        help="keep what you say as WAV files there; nothing is kept otherwise",
-    )
+    spoken_options.add_arguments(parser)
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
     options.add_arguments(parser)
 
 
 def run(args: Namespace) -> int:
-    """Calls the piece; 2 after a sentence when an option makes no sense."""
+    """Call the piece; returns 2, after a sentence, if an option makes no sense."""
     from pattern.journal.journal import Journal
     from pattern.journal.kept import is_kept
     from pattern.session import next_piece
@@ -100,9 +66,7 @@ def run(args: Namespace) -> int:
         return 2
     where, answers = piece_folder.kept_in(args.folder), options.answers(args)
     new = bool(answers or args.like)
-    name = (
-        args.piece or (not new and piece_folder.unfinished(where)) or piece_folder.new_name(where)
-    )
+    name = args.piece or _usual_name(where, new=new)
     carried: Turn = ()
     if args.like and not (args.piece and is_kept(where, name)):
         carried = next_piece.carried(piece_folder.state_of(where, args.like), args.like, answers)
@@ -130,9 +94,14 @@ def run(args: Namespace) -> int:
     return 0
 
 
+def _usual_name(where: Path, *, new: bool) -> str:
+    """Name of the last unfinished piece, or a new name."""
+    return (not new and piece_folder.unfinished(where)) or piece_folder.new_name(where)
+
+
 @contextmanager
 def _withdrawn_unless_begun(journal: Journal[Event], *, answered: bool) -> Iterator[None]:
-    """Leave no new piece behind of a start that fails, or of a call in which nothing was said."""
+    """Remove a new piece if the call fails to start, or nothing was said in it."""
     try:
         yield
     except RoundsAloudError:
@@ -157,12 +126,12 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
 
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
-    """Whether the call went by voice; why it could not is printed, and then it is typed."""
+    """Call by voice; if that is not possible, print the reason and return False."""
     from voice.cli.voice_call import converse
     from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sentences.hearing import TYPING
-    from voice.sound.devices import SoundUnavailableError
+    from voice.sound.sound_errors import SoundUnavailableError
     from voice.speech.delivery import DeliveryRefusedError
 
     try:

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud check`: what works on this machine, and what to do about the rest."""
+"""The command `rounds-aloud check`, which tells what works here, and how to fix the rest."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Prints a line for each thing looked at; 0 when it can listen and speak here."""
+    """Print one line for each check; returns 0 if listening and speaking work here."""
     wrong = []
     for finding in _findings(args):
         print(f"{'ok  ' if finding.good else 'NO  '}{finding.what}: {finding.told}", flush=True)

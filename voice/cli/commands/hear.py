@@ -1,4 +1,4 @@
-"""The command `rounds-aloud hear`: what each sound file would do."""
+"""The command `rounds-aloud hear`, which tells what each sound file would do."""
 
 from __future__ import annotations
 
@@ -39,12 +39,12 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Prints a line a file; 1 when one of them was no sound."""
+    """Print one line for each file; returns 1 if one of them was not sound."""
     from voice.hearing.listening import Hearing
 
     @cache
     def hearing() -> Hearing:
-        """Opened for the first file that is sound."""
+        """Open the engines for the first file that is sound."""
         return Hearing(engines.opened(args))
 
     told = [_told(file, hearing, args) for file in _files(args.files)]
@@ -52,7 +52,7 @@ def run(args: Namespace) -> int:
 
 
 def _files(places: Iterable[Path]) -> Iterator[Path | None]:
-    """Each file; nothing, after a sentence, for a place that has none."""
+    """Each file; None, after a sentence, for a place without files."""
     from voice.recognisers.recording import NotARecording, recordings_in
 
     for place in places:
@@ -64,7 +64,7 @@ def _files(places: Iterable[Path]) -> Iterator[Path | None]:
 
 
 def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) -> bool:
-    """Prints what a file would do; False, after a sentence, for what is no sound."""
+    """Print what a file would do; returns False, after a sentence, if it is not sound."""
     from voice.cli.heard_files import context_for, decide
     from voice.hearing.attention import Attention, When
     from voice.recognisers.recording import NotARecording, recorded
@@ -94,7 +94,7 @@ def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) ->
 
 
 def as_json(file: Path, what: Verdict) -> str:
-    """The finding on one line."""
+    """The decision as one line of JSON."""
     return json.dumps(
         {
             "file": str(file),
@@ -110,7 +110,7 @@ def as_json(file: Path, what: Verdict) -> str:
 
 
 def _data(command: Command | None) -> dict[str, Any] | None:
-    """The command with its fields; its class is its `type`."""
+    """The command's fields, with its class as `type`."""
     from typing import get_args
 
     from pattern.journal.records import Codec
@@ -140,5 +140,5 @@ def _more(file: Path, count: int) -> str:
 
 
 def _name(file: Path) -> str:
-    """The file's name as any screen can show it."""
+    """The file's name with only printable characters."""
     return plain(str(file).encode(errors="backslashreplace").decode())

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud models`: list the speech models, fetch one, verify those here."""
+"""The command `rounds-aloud models`, which lists, fetches and verifies speech models."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def _fetch(name: str, folder: Path | None) -> int:
     from voice.models.models import fetch
 
     total = find(name).size_bytes
-    # disable=None: no bar where standard error is not a terminal
+    # disable=None: no bar if standard error is not a terminal
     with tqdm(total=total, unit="B", unit_scale=True, desc=name, disable=None) as bar:
         place = fetch(name, folder, lambda done, _: bar.update(done - bar.n))
     print(f"{name} is whole, in {place}")
@@ -77,7 +77,7 @@ def _verify(name: str | None, folder: Path | None) -> int:
 
 
 def run(args: Namespace) -> int:
-    """Do what was asked; 0 when all is well, 1 when something was refused, and then it is said."""
+    """Run the command; returns 0, or 1 after a sentence about a refusal."""
     from voice.caller import piece_folder
     from voice.models.model_errors import ModelError
     from voice.models.models import default_folder

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud pieces`: what is kept, and how far each piece is."""
+"""The command `rounds-aloud pieces`, which lists the pieces and their progress."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """One line a piece, and one sentence for a piece that cannot be read."""
+    """Print one line for each piece, or one sentence for a piece that cannot be read."""
     from pattern.journal.kept import pieces
     from pattern.session.history import CODEC
 

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud plan`: the whole hat as it is planned before the first stitch."""
+"""The command `rounds-aloud plan`, which prints the whole piece as planned before it is begun."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Prints the plan; 2 after a sentence when an option makes no sense."""
+    """Print the plan; returns 2, after a sentence, if an option makes no sense."""
     from pattern.session.refusals import Refused
     from pattern.writeup.document import as_json, as_text
     from pattern.writeup.many_sizes import as_sizes
@@ -40,7 +40,7 @@ def run(args: Namespace) -> int:
 
 
 def _begun(args: Namespace) -> State:
-    """A piece at its ring, with the answers that the options give and the usual ones.
+    """A piece at its ring, with answers from the options and defaults for the rest.
 
     Raises: Refused for an option that makes no sense.
     """

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud rehearse`: a scripted maker speaks, the program hears and answers."""
+"""The command `rounds-aloud rehearse`, in which the program answers a scripted maker."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 MAKER_RATE_WPM = 150
 LONGEST_NOISE_S = 300.0
-"""Of a noise; it begins again after that."""
+"""Longest noise used, in seconds; it repeats after that."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -48,7 +48,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Plays it and prints the table; 0 when the hat was done."""
+    """Play the rehearsal and print its results; returns 0 if the piece was finished."""
     from voice.caller.caller import Caller
     from voice.caller.keeping import Unkept
     from voice.caller.piece_folder import writable
@@ -89,24 +89,24 @@ def run(args: Namespace) -> int:
 
 
 def _progress() -> tqdm[NoReturn]:
-    """A line on standard error that counts rounds; none where that is not a terminal."""
+    """A progress bar of rounds on standard error, if that is a terminal."""
     from threading import RLock
 
     from tqdm import tqdm
 
-    tqdm.set_lock(RLock())  # its own would be shared with processes, by a file
+    tqdm.set_lock(RLock())  # the default lock is shared with other processes, through a file
     return tqdm(unit="round", desc="rounds", disable=None, leave=False)
 
 
 def rounds_left_in(state: State) -> int:
-    """Rounds to the end of the hat, as planned now."""
+    """Number of rounds to the end of the piece, as planned now."""
     from pattern.plan.next_round import rounds_left
 
     return rounds_left(state.piece, state.offered)
 
 
 def _noise(args: Namespace, speech: Samples) -> Samples | None:
-    """The noise, so loud that it lies `snr` dB under the maker's speech."""
+    """The noise, scaled to `snr` dB below the maker's speech."""
     if args.noise is None:
         return None
     import numpy as np

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud shapes`: what can be made, and how one's own shape is described."""
+"""The command `rounds-aloud shapes`, which lists the shapes or prints one as a description."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Lists the shapes, or prints one; 1 after a sentence when there is none of that name."""
+    """List the shapes, or print one; returns 1, after a sentence, for an unknown name."""
     from pattern.shape.catalogue import SHAPES, shape_called
     from pattern.shape.shape_text import as_text
 

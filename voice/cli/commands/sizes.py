@@ -1,4 +1,4 @@
-"""The command `rounds-aloud sizes`: how big heads are at an age."""
+"""The command `rounds-aloud sizes`, which prints head sizes by age."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Prints the table."""
+    """Print the table."""
     from pattern.trade.lengths import Unit
     from pattern.writeup.document import as_json, as_text
     from pattern.writeup.sizes_table import sizes_table

@@ -1,4 +1,4 @@
-"""The command `rounds-aloud writeup`: the pattern of a piece as it was really made so far."""
+"""The command `rounds-aloud writeup`, which prints the pattern of a piece as made so far."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(args: Namespace) -> int:
-    """Prints the write-up, or writes it to a file; 0."""
+    """Print the write-up, or write it to a file; returns 0."""
     state = piece_folder.state_of(piece_folder.kept_in(args.folder), args.name)
     text = written(state, args.name, args.format, args.braille)
     if args.out is None:

@@ -32,7 +32,7 @@ _LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
 
 
 def clear(text: str, state: State) -> Match | Wanted | None:
-    """What a wording means by rule, or the number that it lacks; None for any other."""
+    """The meaning of a wording by rule, or the number that it lacks; None for any other."""
     words = re.sub(r"^(?:(?:okay|um|uh|er|well|right|and) )+(?=.)", "", said_plainly(text))
     if state.paused:
         return None

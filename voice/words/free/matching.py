@@ -1,4 +1,4 @@
-"""What to do about free wording: do it, ask first, or say what would be understood here. Pure."""
+"""Decides on free wording: do it, ask first, or say what would be understood here. Pure."""
 
 from __future__ import annotations
 
@@ -37,10 +37,10 @@ LOOKED_AT = 12
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """What free wording comes to, and why."""
+    """The result of matching free wording, and the reason."""
 
     command: c.Command | None
-    """What it means; None where that is not clear."""
+    """The meaning; None if it is not clear."""
     asks: bool = False
     """Whether it is asked about before it is done."""
     near: tuple[str, ...] = ()
@@ -57,7 +57,7 @@ class _Candidate:
     chance: float
     command: c.Command
     turn: Turn | None
-    """What it would do; None where the session refuses it."""
+    """The command that it would give; None if the session refuses it."""
 
     @property
     def refused(self) -> bool:
@@ -66,7 +66,7 @@ class _Candidate:
 
 
 def match(text: str, state: State, asked: c.Command | None = None) -> Match:
-    """What a wording means that no phrase of the table holds, where the session is now.
+    """Match a wording that no phrase of the table holds, where the session is now.
 
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """

@@ -1,4 +1,4 @@
-"""What asks to be told something."""
+"""Phrases that ask to be told something."""
 
 from __future__ import annotations
 

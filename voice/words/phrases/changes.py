@@ -1,4 +1,4 @@
-"""What is to be otherwise than it was answered; and bare answers, which may be anything."""
+"""Phrases that change earlier answers; and bare answers, which may be anything."""
 
 from __future__ import annotations
 

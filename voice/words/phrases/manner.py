@@ -1,4 +1,4 @@
-"""What is said of the session itself: its words, its pauses, its notes."""
+"""Phrases about the session itself: its words, its pauses, its notes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the tape and the eye say of the piece."""
+"""Phrases about readings of the tape, counts and swatches."""
 
 from __future__ import annotations
 

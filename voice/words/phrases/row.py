@@ -21,7 +21,7 @@ class Group(StrEnum):
     CHANGE = "change"
     SETUP = "setup"
     RING = "ring"
-    """What the first round fixes: shape, stitch, how rounds end."""
+    """Answers that the first round fixes: shape, stitch, how rounds end."""
     CONFIRM = "confirm"
 
 
@@ -36,7 +36,7 @@ class Phrase:
     topic: str
     """The word of "help with ...", or nothing."""
     help: str
-    """What it does, in a few words."""
+    """The effect, in a few words."""
     forms: tuple[str, ...]
     """JSGF expansions; rules in them are slots."""
     build: Callable[[Slots], c.Command]
@@ -55,11 +55,11 @@ def asked(group: Group, what: c.Asked, help_: str, *forms: str) -> Phrase:
 
 
 def amount_of(slot: Amount | int) -> Amount:
-    """What filled a slot, as an amount."""
+    """The words of a slot, as an amount."""
     return slot if isinstance(slot, Amount) else Amount(float(slot))
 
 
 def first(slots: Slots) -> Amount | int:
-    """What filled the only slot of a form."""
+    """The value of the only slot of a form."""
     first: Amount | int = next(iter(slots.values()))
     return first

@@ -1,4 +1,4 @@
-"""What fills the slots of phrases: rules for recognisers, and how the words are read."""
+"""The slots of phrases: rules for recognisers, and how the words are read."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ TOPICS: dict[str, str] = {
     "the tape": "measuring",
     "ripples": "looking",
 }
-"""What "help with ..." may be followed by, and the topic it means."""
+"""Words that may follow "help with ...", and the topic they mean."""
 
 
 def _in(units: frozenset[Unit | None]) -> Callable[[str], Amount | None]:

@@ -1,4 +1,4 @@
-"""What is said of the rounds as they are worked."""
+"""Phrases about the rounds as they are worked."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of the yarn: its ball, its weight."""
+"""Phrases about the yarn: its ball, its weight."""
 
 from __future__ import annotations
 

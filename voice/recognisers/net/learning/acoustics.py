@@ -22,7 +22,7 @@ _ACTIVE = 10**-2.5
 
 @cache
 def impulse(distance_m: float, rt60_s: float, *, maker: bool = True) -> Floats:
-    """What a click becomes on its way; its direct sound comes first and has a level of 1."""
+    """Impulse response of the room; its direct sound comes first and has a level of 1."""
     absorption, order = pyroomacoustics.inverse_sabine(rt60_s, ROOM_M)
     room = pyroomacoustics.ShoeBox(
         ROOM_M, fs=RATE_HZ, materials=pyroomacoustics.Material(absorption), max_order=order

@@ -69,7 +69,7 @@ class Scribe:
         self._pieces = [piece.decode("utf-8", "replace") for piece in pieces(data)]
 
     def text(self, samples: Samples) -> str:
-        """What was said."""
+        """The words that were said."""
         self._writes.take(self._hears.hear(samples))
         found: list[str] = []
         answer = self._writes.begin()

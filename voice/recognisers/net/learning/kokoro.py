@@ -36,7 +36,7 @@ _SOUNDS = (
     ("ɐ", "ə"),
     ("ː", ""),
 )
-"""What the neural engine writes for sounds of eSpeak NG's. Source: its table of symbols."""
+"""Symbols of the neural engine for sounds of eSpeak NG's. Source: its table of symbols."""
 
 
 def _data() -> Path:

@@ -28,7 +28,7 @@ _NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 15.0)
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What a click becomes on its way from the maker, and from who else speaks."""
+    """A room: its impulse responses from the maker, and from whoever else speaks."""
 
     maker: Sound
     other: Sound

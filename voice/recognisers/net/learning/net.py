@@ -46,7 +46,7 @@ def published() -> Any:
 
 
 def writer() -> Callable[[NDArray[np.float32]], str | None]:
-    """What writes down a sound at 16 kHz; nothing where it comes to no end."""
+    """A writer of speech at 16 kHz; it writes nothing where it comes to no end."""
     import torch
 
     net, data = published(), (verify(MODEL) / "tokenizer.bin").read_bytes()
@@ -63,7 +63,7 @@ def writer() -> Callable[[NDArray[np.float32]], str | None]:
 
 
 def learnt(file: Path) -> Weights:
-    """What hears and what tells letters, from a state that was learnt or a file that was written.
+    """The halves that hear and tell letters, from a learnt state or a written file.
 
     A file holds whole numbers, so that its weights are a little off those it was made from.
     """

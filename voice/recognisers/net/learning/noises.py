@@ -1,4 +1,4 @@
-"""What sounds in a room beside speech, made anew each time: for so many samples at 16 kHz."""
+"""Sounds in a room beside speech, made anew each time: for so many samples at 16 kHz."""
 
 from __future__ import annotations
 

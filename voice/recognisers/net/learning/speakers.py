@@ -43,7 +43,7 @@ class Voice:
 
     @property
     def name(self) -> str:
-        """What the table calls it."""
+        """Its name in the table."""
         return f"{self.engine}:{self.speaker}" + ("" if self.pace == 1 else f"@{self.pace}")
 
 

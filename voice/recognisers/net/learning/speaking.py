@@ -20,14 +20,14 @@ _SAYING: dict[str, Callable[[Texts, random.Random], Iterator[Said]]] = {
     "pico": synthesis.pico,
     "kokoro": synthesis.of_kokoro,
 }
-"""What says a text."""
+"""Functions that say a text, by engine."""
 _RECORDED: dict[str, Callable[[random.Random], Iterator[Said]]] = {
     "named": recordings.named,
     "prompts": recordings.prompts,
     "people": recordings.people,
 }
 _WARPED = (*["kokoro"] * 4, *["named"] * 5, *["pico"] * 2, "prompts", "mbrola", "flite")
-"""What voices that nobody has are made from."""
+"""Parts from which artificial voices are made."""
 _MADE = 11_000
 
 
@@ -55,5 +55,5 @@ def _keep(folder: Path, name: str, source: Iterable[Said]) -> None:
 def spoken(
     folder: Path, names: Iterable[str] = (*_SAYING, *_RECORDED, "warped")
 ) -> dict[str, list[Said]]:
-    """What `speak_all` has written, by source."""
+    """Output of `speak_all`, by source."""
     return {name: pickle.loads((folder / f"{name}.pickle").read_bytes()) for name in names}

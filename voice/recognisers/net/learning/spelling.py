@@ -66,7 +66,7 @@ _HALVES = {
     "out": "out.weight",
     "out_bias": "out.bias",
 }
-"""What the ONNX model calls the weights, that keeps them in 16 bits; `out` is turned there."""
+"""Name in the ONNX model of the weights, that keeps them in 16 bits; `out` is turned there."""
 
 
 def weights(kept: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[np.float32]]:

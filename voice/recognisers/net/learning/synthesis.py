@@ -144,7 +144,7 @@ def pico(texts: Texts, rng: random.Random) -> Iterator[Said]:
 
 
 def _written(command: Sequence[str], words: str, *more: str) -> Iterator[Said]:
-    """What a program speaks into the file that its command names last, but for `more`."""
+    """The speech of a program into the file that its command names last, but for `more`."""
     with tempfile.TemporaryDirectory() as place:
         file = Path(place) / "said.wav"
         subprocess.run([*command, str(file), *more], check=True, capture_output=True)

@@ -1,0 +1,55 @@
+"""Command-line options of a call by voice."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from pattern.session.commands import Signs
+from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
+from pattern.session.decide_asides import LATEST_S
+from voice.cli import attention_options
+from voice.inputs.option_numbers import number, whole
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Put the options of a call by voice on a parser."""
+    spoken = parser.add_argument_group("by voice")
+    _add_speech(spoken)
+    _add_listening(spoken)
+
+
+def _add_speech(spoken: argparse._ArgumentGroup) -> None:
+    spoken.add_argument(
+        "--headphones", action="store_true", help="you wear headphones, and may talk over it"
+    )
+    spoken.add_argument(
+        "--rate",
+        type=whole("rate", SLOWEST_WPM, FASTEST_WPM),
+        metavar="WPM",
+        help=f"words a minute, {SLOWEST_WPM} to {FASTEST_WPM} (default: as the"
+        " piece remembers, at first 160)",
+    )
+    spoken.add_argument(
+        "--remind",
+        metavar="S",
+        type=number("time in seconds", 1, LATEST_S, or_zero=True),
+        help="ask once more for a reading after so many seconds; 0 for never"
+        " (default: as the piece remembers, at first 90)",
+    )
+    spoken.add_argument(
+        "--earcons",
+        choices=[each.value for each in Signs],
+        help="short signs as sounds, in words, or both (default: as the piece"
+        " remembers, at first sounds)",
+    )
+
+
+def _add_listening(spoken: argparse._ArgumentGroup) -> None:
+    attention_options.add_arguments(spoken)
+    spoken.add_argument(
+        "--keep-audio",
+        type=Path,
+        metavar="DIR",
+        help="keep what you say as WAV files there; nothing is kept otherwise",
+    )

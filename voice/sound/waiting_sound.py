@@ -1,0 +1,69 @@
+"""The queue of sound that waits to be played."""
+
+import threading
+from collections import deque
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.sound.ports import Samples
+
+
+class Waiting:
+    """Samples waiting to be played, at the device's rate; safe between threads."""
+
+    def __init__(self) -> None:
+        """Start empty and shut."""
+        self._lock = threading.Lock()
+        self._pieces: deque[Samples] = deque()
+        self._open = self._held = False
+        self._heard_until_s = 0.0
+
+    def add(self, samples: Samples) -> None:
+        """Append samples; while shut, they are dropped."""
+        with self._lock:
+            if self._open and len(samples):
+                self._pieces.append(samples)
+
+    def open(self) -> None:
+        """Accept samples, since streams are running to play them."""
+        with self._lock:
+            self._open = True
+
+    def shut(self) -> None:
+        """Drop everything, and accept nothing until `open`, since no stream would play it."""
+        self.hold()
+        with self._lock:
+            self._open = self._held = False
+
+    def hold(self) -> None:
+        """Drop everything, and supply silence until `release`."""
+        with self._lock:
+            self._pieces.clear()
+            self._held = True
+            self._heard_until_s = 0.0
+
+    def release(self) -> None:
+        """Supply waiting samples again."""
+        with self._lock:
+            self._held = False
+
+    def busy(self, now_s: float) -> bool:
+        """Whether samples are waiting, or still being heard."""
+        with self._lock:
+            return bool(self._pieces) or now_s < self._heard_until_s
+
+    def fill(self, out: NDArray[np.int16], heard_until_s: float) -> None:
+        """Fill `out` in all channels, with silence once no samples are left."""
+        done = 0
+        with self._lock:
+            while self._pieces and not self._held and done < len(out):
+                piece = self._pieces.popleft()
+                taken = piece[: len(out) - done]
+                out[done : done + len(taken)] = taken[:, np.newaxis]
+                done += len(taken)
+                if len(taken) < len(piece):
+                    self._pieces.appendleft(piece[len(taken) :])
+            if done:
+                self._heard_until_s = heard_until_s
+        out[done:] = 0

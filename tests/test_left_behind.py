@@ -39,7 +39,8 @@ renderer.render("six")
 print("child idle", renderer.child_pid, flush=True)
 sys.stdin.readline()
 print("child busy", renderer.child_pid, flush=True)
-renderer.render("Two in each of the next six stitches. " * 20_000)
+for number in range(10_000):  # much longer texts end the engine of themselves
+    renderer.render(f"{number}. " + "Two in each of the next six stitches. " * 100)
 """
 """Tells every moment with the number of the child."""
 

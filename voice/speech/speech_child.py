@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 _PR_SET_PDEATHSIG = 1
 """Source: linux/prctl.h."""
-_TRIES = 1000
 
 
 def main() -> None:
@@ -70,11 +69,8 @@ def _collect(requests: queue.SimpleQueue[bytes], folder: Path | None) -> None:
 
 
 def _clear(folder: Path | None) -> None:
-    """Remove the folder; the parent, where it lives, does it as well."""
-    for _ in range(_TRIES):  # the engine may write into it meanwhile
-        if folder is None or not folder.exists():
-            return
-        shutil.rmtree(folder, ignore_errors=True)
+    if folder is not None:
+        shutil.rmtree(folder, ignore_errors=True)  # the parent, where it lives, does it as well
 
 
 def _serve(requests: queue.SimpleQueue[bytes], answers: BinaryIO, folder: Path | None) -> None:

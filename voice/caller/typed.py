@@ -11,7 +11,7 @@ from pattern.errors import RoundsAloudError
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
 from voice.sentences import asked_first
-from voice.words.spoken_numbers import normalise
+from voice.words.typed_text import normalise
 
 LONGEST_BYTES = 2000
 """A longer line is no utterance."""

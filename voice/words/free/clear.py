@@ -17,10 +17,11 @@ from pattern.trade import names
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Terms
-from voice.words import spoken_numbers
+from voice.words import spoken_numbers, typed_text
 from voice.words.free.amounts import amounts
+from voice.words.free.builders import one_round
 from voice.words.free.matching import Match
-from voice.words.free.meanings import Said, one_round
+from voice.words.free.said import Said
 from voice.words.free.spellings import plain
 from voice.words.free.wanted import Number, Wanted
 
@@ -45,7 +46,7 @@ def clear(text: str, state: State) -> Match | Wanted | None:
 
 def said_plainly(text: str) -> str:
     """The words as the table of meanings takes them."""
-    return plain(spoken_numbers.normalise(text))
+    return plain(typed_text.normalise(text))
 
 
 def agrees(text: str) -> bool:

@@ -15,7 +15,7 @@ from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
 from pattern.trade.names import terms_of
 from pattern.trade.stitches import STITCHES, Stitch, Terms
 from tests.wordings.places import said
-from voice.cli import options
+from voice.cli import option_answers
 from voice.cli.command_line import parser
 from voice.words.spoken_numbers import say_fraction
 
@@ -31,7 +31,7 @@ def answered(place: str, *words: str) -> State:
 )
 def test_a_yarn_by_name(words: str, yarn: int) -> None:
     args = parser().parse_args(["plan", "--yarn", words])
-    assert c.Choose("yarn", yarn) in options.answers(args)
+    assert c.Choose("yarn", yarn) in option_answers.answers(args)
     for wording in (words, f"it's {words}", f"I think it's {words} weight"):
         assert answered("I-yarn", wording).settings.yarn == yarn
 
@@ -43,7 +43,7 @@ def test_a_yarn_by_name(words: str, yarn: int) -> None:
 )
 def test_a_hook_by_what_is_marked_on_it(words: str, hook_mm: float) -> None:
     args = parser().parse_args(["plan", "--hook", words])
-    (found,) = options.answers(args)
+    (found,) = option_answers.answers(args)
     assert isinstance(found, c.Change)
     assert found.amount.value == hook_mm
     assert answered("I-hook", words).settings.hook_mm == hook_mm
@@ -58,7 +58,7 @@ def test_so_it_is_in_a_short_answer(words: str) -> None:
 def test_a_shape_by_any_name(name: str, shape: str) -> None:
     assert shape in {each.name for each in SHAPES}
     args = parser().parse_args(["plan", "--shape", name])
-    assert options.answers(args) == [c.Choose("shape", shape)]
+    assert option_answers.answers(args) == [c.Choose("shape", shape)]
     assert shape_in(f"a {name} please") == shape
     assert answered("I-head", f"make it a {name}").settings.shape.name == shape
 

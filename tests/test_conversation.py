@@ -17,7 +17,7 @@ from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
-from voice.cli.voice_call import Screen
+from voice.cli.call_screen import Screen
 from voice.dialogue.conversation import DONE_SILENCE_S, Conversation
 from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth

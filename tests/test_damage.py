@@ -20,9 +20,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern.errors import BadRecord, JournalDamaged, JournalError, NotAPiece
+from pattern.errors import BadRecord
 from pattern.journal import disk, lines
 from pattern.journal.journal import Journal
+from pattern.journal.journal_errors import JournalDamaged, JournalError, NotAPiece
 from pattern.journal.kept import pieces, read
 from pattern.journal.lines import Turn
 from pattern.journal.records import Codec

@@ -21,7 +21,7 @@ from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice.caller.caller import Caller
-from voice.cli import options
+from voice.cli import option_answers, options
 from voice.sentences import finishing
 from voice.sentences.reply import reply
 from voice.words.phrases import read
@@ -118,7 +118,7 @@ def test_what_makers_say(said: str, command: c.Command) -> None:
 def test_the_fibre_by_option() -> None:
     parser = argparse.ArgumentParser()
     options.add_arguments(parser)
-    given = options.answers(parser.parse_args(["--fibre", "acrylic"]))
+    given = option_answers.answers(parser.parse_args(["--fibre", "acrylic"]))
     assert c.Choose("fibre", "acrylic") in given
 
 

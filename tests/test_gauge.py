@@ -15,8 +15,9 @@ from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.gauge.estimate import MAKER_SPREAD, Gauge, Row, gradient
 from pattern.gauge.prior import HOOK_POWER_SPREAD, prior
+from pattern.plan.looks import learn_look
 from pattern.plan.piece import Piece, fullness
-from pattern.plan.readings import Reading, doubtful, expected, learn, learn_look, noise_mm, row_of
+from pattern.plan.readings import Reading, doubtful, expected, learn, noise_mm, row_of
 from pattern.session.commands import Kind, Look
 from pattern.shape.geometry import across_corners
 from pattern.shape.rounds import Stage

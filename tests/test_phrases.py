@@ -21,8 +21,9 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
 from voice.recognisers.chosen import open_recogniser
-from voice.words import grammar, phrases, spoken_numbers
-from voice.words.free.meanings import MEANINGS, Said
+from voice.words import grammar, phrases, spoken_numbers, typed_text
+from voice.words.free.meanings import MEANINGS
+from voice.words.free.said import Said
 from voice.words.grammar import Word
 from voice.words.phrases import PHRASES, TOPICS, Group, grammar_of
 
@@ -78,13 +79,13 @@ def _said(sentence: tuple[str, ...]) -> Iterator[tuple[str, dict[str, str]]]:
 def _table() -> tuple[tuple[str, c.Command], ...]:
     """Words, and the command that their own row builds from them."""
     return tuple(
-        (said, row.build(slots or {"said": spoken_numbers.normalise(said)}))
+        (said, row.build(slots or {"said": typed_text.normalise(said)}))
         for row in PHRASES
         for form in row.forms
         for sentence in _fixed_words(form)
         for said, filled in _said(sentence)
         for slots in [
-            {name: READ[name](spoken_numbers.normalise(value)) for name, value in filled.items()}
+            {name: READ[name](typed_text.normalise(value)) for name, value in filled.items()}
         ]
     )
 

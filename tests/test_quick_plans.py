@@ -17,7 +17,8 @@ from pattern.session import events as e
 from pattern.session.decide_yarn import use_of
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.rounds import Round, _again
+from pattern.shape.repeats import _again
+from pattern.shape.rounds import Round
 from pattern.shape.settings import Settings
 from tests.any_call import begun
 from tests.properties import examples

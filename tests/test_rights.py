@@ -18,7 +18,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.running_program import LIMIT_S, ROOT
 from voice.caller.piece_folder import writable
-from voice.cli.voice_call import Screen
+from voice.cli.call_screen import Screen
 from voice.hearing.evidence import Action, Reason, Verdict
 from voice.recognisers.recording import read_recording
 from voice.sound.endpoint import Segment

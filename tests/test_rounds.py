@@ -12,7 +12,8 @@ from pattern.session import commands as c
 from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.rounds import Recipe, Round, Stage, easy_gaps, recipe, spaced_round
+from pattern.shape.repeats import Recipe, recipe
+from pattern.shape.rounds import Round, Stage, easy_gaps, spaced_round
 from tests.openings import opening
 
 SHIFTS = st.sampled_from((0.0, 0.25, 0.5, 0.75))

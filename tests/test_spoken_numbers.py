@@ -20,7 +20,8 @@ from pattern.trade.lengths import Amount, Unit
 from voice.words import grammar, spoken_numbers
 from voice.words.grammar import Choice, Node, Rule, Sequence, Word
 from voice.words.number_rules import RULES
-from voice.words.spoken_numbers import normalise, read_amount, read_integer, read_number
+from voice.words.spoken_numbers import read_amount, read_integer, read_number
+from voice.words.typed_text import normalise
 
 BOTTOMS = (2, 3, 4, 8, 16)
 UNITS = st.sampled_from(sorted(spoken_numbers.UNIT_WORDS))

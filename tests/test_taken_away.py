@@ -18,9 +18,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pattern.errors import JournalGone, JournalLocked, JournalReplaced, NoSuchPiece
 from pattern.journal import disk, held, journal
 from pattern.journal.journal import Journal
+from pattern.journal.journal_errors import JournalGone, JournalLocked, JournalReplaced, NoSuchPiece
 from pattern.journal.kept import pieces, read
 from pattern.journal.lines import Turn, read_lines
 from pattern.journal.records import Codec

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pattern.forecast.yarn_left import SAFE, Saving, edge_rounds, enough, latest_brim, left
+from pattern.forecast.yarn_left import SAFE, edge_rounds, enough, latest_brim, left
+from pattern.forecast.yarn_savings import Saving
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import learned, usual_use
 from pattern.journal.lines import Turn, read_lines, write_line

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import planned_end, rounds_ahead, rounds_made
-from pattern.forecast.yarn_left import SAFE, Saving, enough, left
+from pattern.forecast.yarn_left import SAFE, enough, left
+from pattern.forecast.yarn_savings import Saving
 from pattern.gauge.estimate import Gauge
 from pattern.gauge.yarn_use import WEIGHED_G, YARN_PER_AREA, Use, learned, usual_use
 from pattern.session import commands as c

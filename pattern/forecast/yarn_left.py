@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.forecast.stitch_spread import stitches_unsure
+from pattern.forecast.yarn_savings import Changes, Saving, savings
 from pattern.gauge.yarn_use import Need, Use
 from pattern.plan.brim import brim_total
 from pattern.session import events as e
@@ -16,14 +16,11 @@ from pattern.session.decide_yarn import stitches_open, use_of
 from pattern.session.folding import unfolding
 from pattern.session.next_offer import offered_after
 from pattern.session.state import State
-from pattern.shape.limits import LIMITS
 from pattern.shape.part_kinds import shaping
-from pattern.shape.rounds import Round, Stage
+from pattern.shape.rounds import Round
 
 SAFE = 1.3
 """Standard deviations above the mean that count as enough: about nine times in ten."""
-SHORTEST_DEPTH = 0.85
-"""Smallest share of the wanted depth to which the sides are shortened; our choice."""
 
 
 def left(state: State, use: Use | None = None) -> Need:
@@ -66,16 +63,6 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
     return sides[-1].number if sides else brim[0].number - 1
 
 
-class Saving(StrEnum):
-    """A change that makes the yarn last."""
-
-    NARROWER_BRIM = "narrower brim"
-    SHORTER_SIDES = "shorter sides"
-    OTHER_COLOUR_EDGE = "edge of the brim in another colour"
-    """A brim of the planned width whose last rounds are worked in other yarn. The setting is the
-    width worked in this yarn."""
-
-
 @dataclass(frozen=True, slots=True)
 class Fit:
     """A saving that is enough, with the new setting and the yarn that it needs."""
@@ -102,13 +89,13 @@ def enough(state: State, use: Use, grams: float) -> Lasting:
     if _lasts(need, grams):
         return Lasting(True, need)
     found = (
-        _fit(state, use, grams, saving, ahead) for saving in _savings(state) if saving.values_mm
+        _fit(state, use, grams, saving, ahead) for saving in savings(state) if saving.values_mm
     )
     return Lasting(False, need, tuple(fit for fit in found if fit is not None))
 
 
 def _fit(
-    state: State, use: Use, grams: float, saving: _Changes, ahead: tuple[Round, ...]
+    state: State, use: Use, grams: float, saving: Changes, ahead: tuple[Round, ...]
 ) -> Fit | None:
     """The smallest change of a saving that is enough; None if none is."""
 
@@ -164,49 +151,3 @@ def edge_rounds(state: State, fit: Fit) -> int:
 
 def _changed(state: State, key: str, value_mm: float) -> State:
     return offered_after(unfolding(state, e.QuestionAnswered(key, value_mm))).after
-
-
-@dataclass(frozen=True, slots=True)
-class _Changes:
-    """A saving with all changes that are still possible, one round apart, smallest first."""
-
-    saving: Saving
-    of: Callable[[Round], bool]
-    """Whether the round is of the part that gets fewer."""
-    key: str
-    values_mm: tuple[float, ...]
-
-
-def _savings(state: State) -> Iterator[_Changes]:
-    piece, height = state.piece, state.piece.gauge.height_mm
-    shrunk = state.washing.height if state.washing else 1.0
-    brims = "brim_mm" in piece.settings.shape.asked  # other shapes fix their brim's width
-    widths = tuple(
-        rounds * height * shrunk
-        for rounds in range(brim_total(piece) - 1, piece.brim_rounds - 1, -1)
-        if brims
-    )
-    narrower = widths if piece.brim_rounds else widths[:-1]
-    yield _Changes(Saving.NARROWER_BRIM, _of_brim, "brim_mm", narrower)
-    if "depth_mm" in piece.settings.shape.asked and not _past_depth(state):
-        least = max(SHORTEST_DEPTH * piece.settings.depth, LIMITS["depth_mm"].least / shrunk)
-        rounds_less = range(1, int((piece.settings.depth - least) / height) + 1)
-        deep = [part.stage for part in piece.stretches if part.end_depth_mm is not None]
-        yield _Changes(
-            Saving.SHORTER_SIDES,
-            lambda one: one.stage is deep[-1],
-            "depth_mm",
-            tuple((piece.settings.depth - rounds * height) * shrunk for rounds in rounds_less),
-        )
-    yield _Changes(Saving.OTHER_COLOUR_EDGE, _of_brim, "brim_mm", widths)
-
-
-def _of_brim(one: Round) -> bool:
-    return shaping(one.stage).flared
-
-
-def _past_depth(state: State) -> bool:
-    """Whether what is measured from the centre is over: the brim is in work, or the finishing."""
-    return state.stage in {Stage.FINISHING, Stage.DONE} or (
-        state.offered is not None and shaping(state.offered.stage).flared
-    )

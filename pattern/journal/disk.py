@@ -9,7 +9,7 @@ from contextlib import suppress
 from io import FileIO
 from pathlib import Path
 
-from pattern.errors import NotAPiece
+from pattern.journal.journal_errors import NotAPiece
 
 MOST_BYTES = 64 * 1024 * 1024
 """A larger file is not a piece. By judgement: over a hundred times the longest piece."""

@@ -9,8 +9,8 @@ from contextlib import nullcontext, suppress
 from io import FileIO
 from pathlib import Path
 
-from pattern.errors import JournalLocked
 from pattern.journal.disk import all_of, opened, sync_folder, write
+from pattern.journal.journal_errors import JournalLocked
 
 if sys.platform == "win32":
     import msvcrt

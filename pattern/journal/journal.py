@@ -7,7 +7,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import Generic, Self, TypeVar
 
-from pattern.errors import (
+from pattern.journal.disk import MOST_BYTES, make_folder, write_new
+from pattern.journal.held import HeldFile
+from pattern.journal.journal_errors import (
     JournalError,
     JournalGone,
     JournalReplaced,
@@ -15,8 +17,6 @@ from pattern.errors import (
     JournalUnwritable,
     NoSuchPiece,
 )
-from pattern.journal.disk import MOST_BYTES, make_folder, write_new
-from pattern.journal.held import HeldFile
 from pattern.journal.kept import SUFFIX, is_kept, piece_path, told_as
 from pattern.journal.lines import Kept, Turn, read_lines, write_line
 from pattern.journal.records import Codec

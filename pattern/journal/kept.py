@@ -10,8 +10,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
-from pattern.errors import BadPieceName, JournalError, JournalUnreadable, NoSuchPiece
 from pattern.journal.disk import read_whole
+from pattern.journal.journal_errors import (
+    BadPieceName,
+    JournalError,
+    JournalUnreadable,
+    NoSuchPiece,
+)
 from pattern.journal.lines import Turn, read_lines
 from pattern.journal.records import Codec
 

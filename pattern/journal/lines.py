@@ -15,7 +15,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from pattern.errors import BadRecord, JournalDamaged, JournalNewer
+from pattern.errors import BadRecord
+from pattern.journal.journal_errors import JournalDamaged, JournalNewer
 from pattern.journal.records import Codec
 
 E = TypeVar("E")

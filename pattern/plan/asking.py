@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 
 from pattern.plan.brim import brim_total
 from pattern.plan.crown import SLACKEST_FULL, TIGHTEST_FULL, by_tape, crown_over, crown_target
+from pattern.plan.looks import LOOKS
 from pattern.plan.part_ends import short_sides
 from pattern.plan.piece import Piece, depth_at, fullness, girth_of, left_in
-from pattern.plan.readings import LOOKS, Want, expected, girth_finished, learned, reading_of
+from pattern.plan.readings import Want, expected, girth_finished, learned, reading_of
 from pattern.plan.sides import band_rounds, sides_left
 from pattern.shape.reading_kinds import Kind, Look
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pattern.gauge.estimate import DOUBT, Estimate, Gauge, Row, gradient
+from pattern.gauge.estimate import DOUBT, Estimate, Row
 from pattern.gauge.miscount import along, around
-from pattern.plan.piece import Piece, fullness, girth_of, left_in
+from pattern.plan.piece import Piece, girth_of, left_in
 from pattern.shape.geometry import across_corners
-from pattern.shape.reading_kinds import Kind, Look
+from pattern.shape.reading_kinds import Kind
 
 SURPRISE, SURPRISED = 1.5, 0.2
 """A reading of the sides further off than so many standard deviations may be misread, or the hands
@@ -35,9 +35,6 @@ AROUND was lowered from 3 to 2 mm while looking at an earlier `tests.bench fit`,
 _RELATIVE = 0.002
 """Stretch of cloth and tape, relative: no source, halved while looking at an earlier
 `tests.bench fit`, whose makers have none."""
-LOOKS = {Look.FLAT: (1.0, 0.07), Look.RIPPLES: (1.22, 0.10), Look.CUPS: (0.80, 0.10)}
-"""Fullness that each look means and its spread. Common practice, one worker's test: flat within
-about 7 %, a slight cup 20 % under, crowded 20 % over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,32 +158,6 @@ def learned(piece: Piece, reading: Reading) -> Piece:
         row = row_of(reading, piece.corners)
         gauge, miscount = along(piece.gauge, piece.miscount, row, reading.value_mm, noise)
     return replace(piece, gauge=gauge, miscount=miscount)
-
-
-def learn_look(piece: Piece, look: Look) -> Piece:
-    """The piece after the maker said how the edge lies: a reading of its fullness, linearised.
-
-    A ripple (or a cup) that was expected to be stronger still says nothing new.
-    """
-    rounds = piece.brim_rounds if piece.shaping.flared else piece.finished
-    if rounds == 0 or not piece.shaping.by_look:
-        return piece
-
-    def full_at(x: Row) -> float:
-        return fullness(_with_mean(piece, x), piece.stitches, rounds).mean
-
-    value, spread = LOOKS[look]
-    now = full_at(piece.gauge.mean)
-    if (look is Look.RIPPLES and now > value) or (look is Look.CUPS and now < value):
-        return piece
-    row = gradient(full_at, piece.gauge.mean)
-    level = sum(r * m for r, m in zip(row, piece.gauge.mean, strict=True)) + value - now
-    gauge, miscount = along(piece.gauge, piece.miscount, row, level, spread)
-    return replace(piece, gauge=gauge, miscount=miscount)
-
-
-def _with_mean(piece: Piece, mean: Row) -> Piece:
-    return replace(piece, gauge=Gauge(mean, piece.gauge.covariance))
 
 
 @dataclass(frozen=True, slots=True)

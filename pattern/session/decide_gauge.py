@@ -6,10 +6,10 @@ from pattern.gauge import swatch
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.bare_number import ABSURD, finest_step_mm
-from pattern.session.decide_interview import remembered
 from pattern.session.folding import Turn, Unfolding, unfolding
 from pattern.session.next_offer import offered_after
 from pattern.session.refusals import Reason, Refused
+from pattern.session.spoken_units import remembered
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import TAPE_UNITS

@@ -7,12 +7,13 @@ from pattern.session import events as e
 from pattern.session.decide_yarn import stitches_done
 from pattern.session.folding import Unfolding
 from pattern.session.refusals import Reason, Refused
+from pattern.session.spoken_units import in_mm, in_own_unit, plausible_unit, remembered
 from pattern.session.state import State
-from pattern.shape.limits import IN_GRAMS, LIMITS, MOST_ALONG_MM, too_long, with_answer
+from pattern.shape.limits import LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import FIXED_BY_RING, OF_SHAPES, Answered
 from pattern.trade.head_medians import Sex, head_median_mm
-from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
+from pattern.trade.lengths import Amount
 from pattern.trade.stitches import stitch_called
 
 ADULT_YEARS = 18.0
@@ -69,59 +70,14 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
         raise Refused(Reason.WRONG_ANSWER, state.stage, command, {"key": key})
     unit = state.settings.unit
     if not LIMITS[key].tape:
-        value = amount.value if amount.unit is None else _in_own_unit(state, command, key, amount)
+        value = amount.value if amount.unit is None else in_own_unit(state, command, key, amount)
         return _answer(state, command, key, value)
     if amount.unit is None and key == "head_mm":
-        unit = _plausible_unit(state, command, amount)
+        unit = plausible_unit(state, command, amount)
     return (
         *remembered(state, amount, unit),
-        *_answer(state, command, key, _in_mm(state, command, key, amount, unit)),
+        *_answer(state, command, key, in_mm(state, command, key, amount, unit)),
     )
-
-
-def _in_own_unit(state: State, command: c.Command, key: str, amount: Amount) -> float:
-    if key in IN_GRAMS and amount.unit in WEIGHT_UNITS:
-        return grams(amount)
-    if key == "ball_m" and amount.unit in BALL_UNITS:
-        return metres(amount)
-    return _in_mm(state, command, key, amount)
-
-
-def _in_mm(
-    state: State, command: c.Command, key: str, amount: Amount, unit: Unit = Unit.MM
-) -> float:
-    length = LIMITS[key].tape or key == "hook_mm"
-    if amount.unit is not None and not (length and amount.unit in TAPE_UNITS):
-        detail = {"unit": amount.unit.value, "key": key}
-        raise Refused(Reason.WRONG_UNIT, state.stage, command, detail)
-    return amount.mm(unit)
-
-
-def _plausible_unit(state: State, command: c.Command, amount: Amount) -> Unit:
-    """The one unit in which a bare number can be a head.
-
-    Raises: Refused when none, or both, are possible and the maker's own is not.
-    """
-    limits = LIMITS["head_mm"]
-    units = [
-        unit
-        for unit in (Unit.INCH, Unit.CM, Unit.MM)
-        if limits.least <= amount.mm(unit) <= limits.most
-    ]
-    own = state.settings.unit
-    if own in units or not units:
-        return own
-    raise Refused(
-        Reason.OTHER_UNIT, state.stage, command, {"value": amount.value, "unit": units[0].value}
-    )
-
-
-def remembered(state: State, amount: Amount, default: Unit) -> tuple[e.Event, ...]:
-    """The event that a unit said once becomes the maker's own."""
-    unit = amount.unit or default
-    if unit is state.settings.unit or unit not in TAPE_UNITS:
-        return ()
-    return (e.QuestionAnswered("unit", unit.value),)
 
 
 def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
@@ -131,7 +87,7 @@ def _adjusted(state: State, command: c.Adjust) -> tuple[e.Event, ...]:
     key = command.key
     if key == "depth_mm" and "height_mm" in settings.shape.asked:
         key = "height_mm"
-    by = _in_mm(state, command, key, command.amount, settings.unit)
+    by = in_mm(state, command, key, command.amount, settings.unit)
     now = {"depth_mm": settings.depth, "height_mm": settings.height}.get(key, settings.brim)
     return _answer(state, command, key, now - by if command.less else now + by)
 
@@ -162,8 +118,8 @@ def also_for(state: State, command: c.AlsoFor) -> tuple[e.Event, ...]:
         raise Refused(Reason.NOT_OF_SHAPE, state.stage, command, {"key": "head_mm"})
     amount, unit = command.amount, state.settings.unit
     if amount.unit is None:
-        unit = _plausible_unit(state, command, amount)
-    head_mm = _in_mm(state, command, "head_mm", amount, unit)
+        unit = plausible_unit(state, command, amount)
+    head_mm = in_mm(state, command, "head_mm", amount, unit)
     _within_limits(state, command, "head_mm", head_mm)
     own = state.settings.girth_mm - state.settings.ease_mm
     if any(abs(head_mm - known) < SAME_HEAD_MM for known in (own, *heads)):

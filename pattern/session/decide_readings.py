@@ -13,8 +13,8 @@ from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.bare_number import absurd, reading_meant
 from pattern.session.commands import Kind
-from pattern.session.decide_interview import remembered
 from pattern.session.refusals import Reason, Refused
+from pattern.session.spoken_units import remembered
 from pattern.session.state import Doubt, State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import TAPE_UNITS

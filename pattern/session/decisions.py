@@ -9,6 +9,7 @@ from pattern.session import commands as c
 from pattern.session import (
     decide_answers,
     decide_asides,
+    decide_circumstances,
     decide_gauge,
     decide_interview,
     decide_work,
@@ -150,11 +151,11 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.Weighed: decide_yarn.weighed,
     c.HaveBalls: decide_asides.balls,
     c.Note: decide_asides.note,
-    c.Tension: decide_work.tension,
+    c.Tension: decide_circumstances.tension,
     c.Swatch: decide_gauge.swatched,
-    c.OtherHands: decide_work.other_hands,
-    c.NewBall: decide_work.new_ball,
-    c.Another: decide_work.another,
+    c.OtherHands: decide_circumstances.other_hands,
+    c.NewBall: decide_circumstances.new_ball,
+    c.Another: decide_circumstances.another,
 }
 """Commands that change the piece, or what is known of it."""
 _DECIDERS = _BESIDE | _CHANGING

@@ -7,8 +7,9 @@ from functools import reduce
 from pathlib import Path
 from typing import get_args
 
-from pattern.errors import JournalDamaged, RoundsAloudError
+from pattern.errors import RoundsAloudError
 from pattern.gauge.estimate import Gauge
+from pattern.journal.journal_errors import JournalDamaged
 from pattern.journal.lines import Turn
 from pattern.journal.records import Codec, Record
 from pattern.plan.readings import Reading

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pattern.shape.rounds import Group, Repeat, Round, recipe
+from pattern.shape.repeats import Group, Repeat, recipe
+from pattern.shape.rounds import Round
 from pattern.trade.stitches import STITCHES, Stitch, Terms
 
 

@@ -6,8 +6,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from pattern.errors import JournalError, JournalGone, JournalReplaced, JournalUnwritable
 from pattern.forecast.pace import Pace, pace_of, rest_due
+from pattern.journal.journal_errors import (
+    JournalError,
+    JournalGone,
+    JournalReplaced,
+    JournalUnwritable,
+)
 from pattern.session.commands import Another, Ask, Asked, Command, Speak, Wording
 from pattern.session.decisions import decided, opened, taken_up
 from pattern.session.events import SpeechChosen
@@ -18,6 +23,7 @@ from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.caller import unheard
+from voice.caller.clock import Clock, now_utc
 from voice.caller.keeping import Keeping
 from voice.caller.reply import Reply
 from voice.caller.understanding import Pending, Unsure, understood
@@ -27,14 +33,8 @@ from voice.words.free.wanted import Wanted
 
 NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
-Clock = Callable[[], datetime]
 TORN = "The last words before I stopped were not kept; say them again."
 ALONE = "Here I keep one piece only; begin the next one with a call of its own."
-
-
-def now_utc() -> datetime:
-    """The time of the system's clock."""
-    return datetime.now(UTC)
 
 
 def _leaves_pages(command: Command) -> bool:

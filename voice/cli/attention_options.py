@@ -34,7 +34,7 @@ def _attention(text: str) -> str:
     Raises: ArgumentTypeError where there are none, which would let everything count.
     """
     from voice.sentences.hearing import poor_attention
-    from voice.words.spoken_numbers import normalise
+    from voice.words.typed_text import normalise
 
     if not (words := normalise(text)):
         raise ArgumentTypeError(f"{shown(text)!r} holds no words; take {CHOICES[0]!r}")

@@ -17,7 +17,8 @@ from voice.inputs.one_line import shown
 from voice.inputs.option_numbers import read_whole
 from voice.inputs.user_files import FileRefused, read_text
 from voice.words.phrases import read
-from voice.words.spoken_numbers import normalise, read_amount
+from voice.words.spoken_numbers import read_amount
+from voice.words.typed_text import normalise
 
 UNITS = {"in": Unit.INCH, "inch": Unit.INCH, "cm": Unit.CM, "mm": Unit.MM}
 """Units by the names that `--unit` takes."""

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
-from typing import Any
 
-from pattern.session import commands as c
 from pattern.session.refusals import Refused
 from pattern.trade.fibres import Fibre
 from pattern.trade.head_medians import Sex
@@ -21,7 +18,6 @@ from voice.cli.option_values import (
     read_yarn,
 )
 from voice.inputs.option_numbers import number
-from voice.words.spoken_numbers import normalise
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -152,50 +148,6 @@ def _add_yarn(group: argparse._ArgumentGroup) -> None:
         choices=[fibre.value for fibre in Fibre],
         help="what the yarn is spun from, for washing",
     )
-
-
-_NUMBERS = {
-    "across": "across_mm",
-    "height": "height_mm",
-    "hook": "hook_mm",
-    "start": "start",
-    "ease": "ease_mm",
-    "depth": "depth_mm",
-    "brim": "brim_mm",
-    "slope": "slope_deg",
-    "fullness": "fullness",
-    "ball_grams": "ball_g",
-    "ball_metres": "ball_m",
-    "stash": "stash_g",
-}
-_WORDS: dict[str, tuple[str, Callable[[Any], Any]]] = {
-    "unit": ("unit", lambda name: UNITS[name].value),
-    "terms": ("terms", str),
-    "shape": ("shape", str),
-    "yarn": ("yarn", int),
-    "stitch": ("stitch", normalise),
-    "fibre": ("fibre", str),
-    "joined": ("joined", bool),
-    "stacked": ("stacked", bool),
-}
-
-
-def answers(options: argparse.Namespace) -> Sequence[c.Command]:
-    """Commands for the options, in an order in which they make sense."""
-    said: list[c.Command] = [
-        c.Choose(key, convert(getattr(options, name)))
-        for name, (key, convert) in _WORDS.items()
-        if getattr(options, name) is not None
-    ]
-    if options.age is not None or options.sex is not None or options.adult:
-        said.append(c.HeadOf(options.age, Sex(options.sex) if options.sex else None))
-    said += [c.Change("head_mm", head) for head in options.head or ()]
-    said += [
-        c.Change(key, getattr(options, name))
-        for name, key in _NUMBERS.items()
-        if getattr(options, name) is not None
-    ]
-    return [*said, *options.swatch]
 
 
 def refuse(refused: Refused) -> int:

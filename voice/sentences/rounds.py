@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pattern.shape.rounds import Group, Recipe, Repeat, Round, recipe
+from pattern.shape.repeats import Group, Recipe, Repeat, recipe
+from pattern.shape.rounds import Round
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, stitch_name
 from voice.sentences.amounts import counted, joined

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-from pattern.forecast.yarn_left import SAFE, Fit, Lasting, Saving, edge_rounds, latest_brim, left
+from pattern.forecast.yarn_left import SAFE, Fit, Lasting, edge_rounds, latest_brim, left
 from pattern.forecast.yarn_left import enough as lasting
+from pattern.forecast.yarn_savings import Saving
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need
 from pattern.plan.brim import brim_total

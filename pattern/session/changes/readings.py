@@ -8,7 +8,8 @@ from typing import Any
 
 from pattern.gauge.miscount import Miscount, counted
 from pattern.gauge.yarn_use import Weighing
-from pattern.plan.readings import Want, learn, learn_look
+from pattern.plan.looks import learn_look
+from pattern.plan.readings import Want, learn
 from pattern.session import events as e
 from pattern.session.changes.count_asked import count_judged
 from pattern.session.commands import Kind

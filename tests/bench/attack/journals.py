@@ -6,7 +6,7 @@ import random
 import shutil
 from pathlib import Path
 
-from pattern.errors import JournalError
+from pattern.journal.journal_errors import JournalError
 from pattern.journal.lines import Turn, read_lines
 from pattern.session.events import Event
 from pattern.session.history import CODEC

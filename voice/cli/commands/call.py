@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.errors import RoundsAloudError
 from voice.caller import piece_folder, unheard
-from voice.cli import device_options, engines, options, spoken_options
+from voice.cli import device_options, engines, option_answers, options, spoken_options
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
+    from pattern.session.commands import Command
     from pattern.session.events import Event
+    from pattern.session.folding import Turn
     from voice.caller.caller import Caller
     from voice.caller.reply import Reply
 
@@ -54,9 +56,6 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Call the piece; returns 2, after a sentence, if an option makes no sense."""
     from pattern.journal.journal import Journal
-    from pattern.journal.kept import is_kept
-    from pattern.session import next_piece
-    from pattern.session.folding import Turn
     from pattern.session.history import CODEC
     from pattern.session.refusals import Refused
     from voice.caller.caller import Caller
@@ -64,12 +63,10 @@ def run(args: Namespace) -> int:
     if len(args.head or ()) > 1:
         print("A call makes one piece: give one --head; plan takes several.", file=sys.stderr)
         return 2
-    where, answers = piece_folder.kept_in(args.folder), options.answers(args)
+    where, answers = piece_folder.kept_in(args.folder), option_answers.answers(args)
     new = bool(answers or args.like)
     name = args.piece or _usual_name(where, new=new)
-    carried: Turn = ()
-    if args.like and not (args.piece and is_kept(where, name)):
-        carried = next_piece.carried(piece_folder.state_of(where, args.like), args.like, answers)
+    carried = _carried(args, where, name, answers)
     with ExitStack() as opened:
         journal = opened.enter_context(Journal.open(where, name, CODEC))
         caller = Caller(
@@ -92,6 +89,16 @@ def run(args: Namespace) -> int:
         with _withdrawn_unless_begun(journal, answered=new):
             _converse(caller, opening, args, name)
     return 0
+
+
+def _carried(args: Namespace, where: Path, name: str, answers: Sequence[Command]) -> Turn:
+    """Events that carry over the piece which a new one is like; none without such a piece."""
+    from pattern.journal.kept import is_kept
+    from pattern.session import next_piece
+
+    if not args.like or (args.piece and is_kept(where, name)):
+        return ()
+    return next_piece.carried(piece_folder.state_of(where, args.like), args.like, answers)
 
 
 def _usual_name(where: Path, *, new: bool) -> str:

@@ -52,7 +52,7 @@ def _unheard(where: Path) -> int:
 
 
 def _how_far(where: Path, name: str) -> str:
-    from pattern.errors import JournalError
+    from pattern.journal.journal_errors import JournalError
     from voice.sentences.places import where as place
 
     try:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from voice.cli import options
+from voice.cli import option_answers, options
 
 if TYPE_CHECKING:
     from pattern.session.state import State
@@ -50,5 +50,5 @@ def _begun(args: Namespace) -> State:
     from pattern.session.state import State
     from pattern.shape.rounds import Stage
 
-    state = fold(State(), first_turn(options.answers(args)))
+    state = fold(State(), first_turn(option_answers.answers(args)))
     return fold(state, decide(state, Begin())) if state.stage is Stage.SETUP else state

@@ -17,7 +17,7 @@ from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
 from voice.recognisers.recogniser import Hypothesis
 from voice.sound.ports import RATE_HZ, Samples
 from voice.words.grammar import Grammar, Node
-from voice.words.spoken_numbers import normalise
+from voice.words.typed_text import normalise
 
 CALIBRATION = Calibration(
     among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217

@@ -12,7 +12,7 @@ import math
 import zlib
 from collections import Counter
 
-from voice.words import spoken_numbers
+from voice.words import typed_text
 from voice.words.free.amounts import masked
 from voice.words.free.spellings import plain
 
@@ -24,7 +24,7 @@ WORD_GROUPS, LETTER_GROUPS = (1, 2, 3), (2, 3, 4, 5)
 
 def words_of(text: str) -> list[str]:
     """Plain words of a wording, amounts masked, with a mark at each end."""
-    return ["^", *masked(plain(spoken_numbers.normalise(text))).split(), "$"]
+    return ["^", *masked(plain(typed_text.normalise(text))).split(), "$"]
 
 
 def features(text: str) -> dict[int, float]:

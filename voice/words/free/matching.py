@@ -12,9 +12,10 @@ from pattern.session.folding import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.words import spoken_numbers
+from voice.words import typed_text
 from voice.words.free.amounts import amounts
-from voice.words.free.meanings import MEANINGS, Said
+from voice.words.free.meanings import MEANINGS
+from voice.words.free.said import Said
 from voice.words.free.spellings import plain
 from voice.words.free.weights import NOTHING, learnt
 
@@ -70,7 +71,7 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
 
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """
-    words = plain(spoken_numbers.normalise(text))
+    words = plain(typed_text.normalise(text))
     if not words:
         return Match(None, reason="no words")
     said = Said(text, words, amounts(words), state)

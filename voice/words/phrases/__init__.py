@@ -6,13 +6,25 @@ import re
 from functools import cache
 
 from pattern.session import commands as c
-from voice.words import grammar, spoken_numbers
-from voice.words.phrases import answers, asking, changes, manner, measuring, work, yarn
+from voice.words import grammar, typed_text
+from voice.words.phrases import (
+    advice,
+    answers,
+    asking,
+    changes,
+    looking,
+    manner,
+    measuring,
+    work,
+    yarn,
+)
 from voice.words.phrases.row import Group, Phrase
 from voice.words.phrases.slots import RULES, SLOTS, TOPICS
 
 PHRASES: tuple[Phrase, ...] = tuple(
-    row for theme in (work, asking, measuring, yarn, manner, answers, changes) for row in theme.ROWS
+    row
+    for theme in (work, asking, advice, measuring, looking, yarn, manner, answers, changes)
+    for row in theme.ROWS
 )
 """Order matters where two forms fit the same words: the first that does is taken."""
 
@@ -40,7 +52,7 @@ def read(text: str) -> c.Command | None:
     """The command that words mean as a whole; None when no phrase fits."""
     if (noted := _NOTE.fullmatch(text)) is not None:
         return c.Note(noted["words"].strip())
-    words = _FILLERS.sub("", spoken_numbers.normalise(text))
+    words = _FILLERS.sub("", typed_text.normalise(text))
     for pattern, phrase in _compiled():
         if (match := pattern.fullmatch(words + " ")) is None:
             continue

@@ -1,0 +1,91 @@
+"""Tells the events of a turn, one by one."""
+
+from __future__ import annotations
+
+from pattern.session import events as e
+from pattern.session.state import State
+from pattern.shape.rounds import Stage
+from voice.sentences import (
+    beside,
+    hook,
+    misfits,
+    opening,
+    parts,
+    questions,
+    readings,
+    sizes,
+    swatch,
+    yarn,
+)
+from voice.sentences.amounts import counted, joined
+from voice.words.spoken_numbers import say_integer
+
+
+def told_event(event: e.Event, before: State, after: State) -> str:
+    """The words for an event; empty where the sentence on what is due next tells it."""
+    match event:
+        case e.QuestionAnswered(key, _):
+            return _answered(key, before, after)
+        case e.QuestionSkipped(key):
+            return "" if before.brief else questions.answered(key, after.settings)
+        case e.SetupDone():
+            return opening.plan(after)
+        case e.SetsWorked(sets):
+            return _sets(sets, after)
+        case e.ReadingTaken(reading):
+            return joined(readings.taken(reading, after), hook.found_far(before, after))
+        case e.CountTaken(count):
+            return readings.count_taken(count, before, after)
+        case e.LookTaken(look):
+            return readings.look_taken(look, after)
+        case e.YarnWeighed(grams, _, fresh):
+            return (
+                yarn.stash(after)
+                if fresh and after.last == "stash_g"
+                else (yarn.weighed(grams, after))
+            )
+        case e.SwatchTaken():
+            return joined(swatch.taken(event, before, after), hook.found_far(before, after))
+        case e.SizesChosen():
+            return sizes.chosen(before, after)
+        case e.ReadingSkipped():
+            return "No reading."
+        case e.DoubtDropped():
+            kept = before.doubt is not None and (before.doubt.reading or before.doubt.count)
+            return "Not kept." if kept else "Going on."
+        case e.RoundsTakenBack(count, ripped):
+            return f"{counted(count, 'round')} out." if ripped else "One round back."
+        case e.Undone():
+            return "Taken back."
+        case e.StageStarted(stage):
+            return _stage_started(stage, before, after)
+    return beside.told(event, after)
+
+
+def _answered(key: str, before: State, after: State) -> str:
+    """The words for an answer; empty for one that was not asked for and is told elsewhere."""
+    if key in {"age_years", "unit"} and before.question not in {"unit", "age_years"}:
+        return ""
+    said = questions.answered(key, after.settings)
+    if key == "hook_mm" and before.piece.finished and not after.brief:
+        return joined(said, hook.changed(before, after))
+    return said
+
+
+def _sets(sets: int, after: State) -> str:
+    all_ = after.offered.sets if after.offered else sets
+    left = all_ - sets
+    said = f"{say_integer(sets)} of {counted(all_, 'set')}."
+    if after.want is not None:
+        return joined(said, readings.asked(after.want, after.piece, after.brief), "Or go on.")
+    if left:
+        return joined(said, f"{say_integer(left)} to go.")
+    return joined(said, "Then to the end of the round.")
+
+
+def _stage_started(stage: Stage, before: State, after: State) -> str:
+    if stage is Stage.FINISHING:
+        last = before.piece if before.offered is None else after.piece
+        brim = parts.one_more_row(last) if last.brim_rounds else ""
+        return joined("that was the last round.", misfits.ended(last, last.index), brim)
+    return ""

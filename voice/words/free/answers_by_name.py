@@ -1,0 +1,103 @@
+"""Answers of the interview that are told by a name: of a yarn, hook, head, shape or stitch.
+
+Words: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.shape.shape_names import shape_in
+from pattern.trade import names
+from pattern.trade.head_medians import Sex
+from pattern.trade.lengths import Amount, Unit
+from voice.words import spoken_numbers
+from voice.words.free.amounts import amounts
+from voice.words.free.matching import Match
+from voice.words.free.wanted import Number, Wanted
+
+_LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
+"""US hat sizes, of a baby and of the biggest heads."""
+
+
+def name_in_answer(words: str, state: State) -> Match | Wanted | None:
+    """The meaning of an answer by the name in it, or the number that it lacks; else None."""
+    for reader in _READERS.get(state.question or "", ()):
+        if (found := reader(words, state)) is not None:
+            return found
+    if (shape := shape_in(words)) is not None:
+        return Match(c.Choose("shape", shape))
+    stitch = names.stitch_word_in(words)
+    if stitch is not None and (state.question == "stitch" or "crochet" in words):
+        return Match(c.Choose("stitch", stitch))
+    return None
+
+
+def _yarn(words: str, _state: State) -> Match | None:
+    named = names.yarn_in(words)
+    return None if named is None else Match(c.Choose("yarn", named))
+
+
+def _hook(words: str, _state: State) -> Match | None:
+    named = names.hook_in(_in_digits(words))
+    return None if named is None else Match(c.Change("hook_mm", Amount(named, 0.25, Unit.MM)))
+
+
+def _in_digits(words: str) -> str:
+    """Whole numbers as digits, and "and a half" as 1/2, as they are marked on hooks."""
+    found = [spoken_numbers.read_integer(word) for word in words.split()]
+    written = " ".join(
+        word if number is None else str(number)
+        for word, number in zip(words.split(), found, strict=True)
+    )
+    return written.replace(" and a half", " 1/2")
+
+
+def _head(words: str, state: State) -> Match | Wanted | None:
+    found = amounts(words)
+    if found:
+        return _size(words, found[-1], state)
+    if re.search(r"\b(baby|newborn|infant|toddler|bairn)\b", words):
+        return Wanted(Number.BABY_AGE)
+    if (sex := _child(words)) is not None or re.search(r"\b(child|kid|teenager)\b", words):
+        return Wanted(Number.CHILD_AGE, sex)
+    if re.search(
+        r"\b(big|large|huge|small|little|tiny) (head|noggin)|\b(big|small)headed\b", words
+    ):
+        return Wanted(Number.HEAD)
+    named = names.head_size_in(words)
+    return None if named is None else _head_of(named, 10.0, state)
+
+
+def _head_of(girth_mm: float, step_mm: float, state: State) -> Match:
+    """A head in the maker's own unit, which stays."""
+    unit = state.settings.unit
+    one_mm = Amount(1.0, unit=unit).mm(unit)
+    return Match(c.Change("head_mm", Amount(girth_mm / one_mm, step_mm / one_mm, unit)))
+
+
+def _size(words: str, amount: Amount, state: State) -> Match | None:
+    """A hat size, from its number of inches through the head."""
+    if amount.unit is not None or not re.search(r"\b(size|us|hat)\b", words):
+        return None
+    if not _LEAST_SIZE <= amount.value <= _MOST_SIZE:
+        return None
+    return _head_of(25.4 * math.pi * amount.value, 1.0, state)
+
+
+def _child(words: str) -> Sex | None:
+    if re.search(r"\b(girl|daughter|niece|granddaughter)\b", words):
+        return Sex.FEMALE
+    return Sex.MALE if re.search(r"\b(boy|son|nephew|grandson)\b", words) else None
+
+
+_READERS: dict[str, tuple[Callable[[str, State], Match | Wanted | None], ...]] = {
+    "yarn": (_yarn,),
+    "hook_mm": (_hook,),
+    "head_mm": (_head,),
+}
+"""Readers of names by the question that stands."""

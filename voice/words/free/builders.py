@@ -1,0 +1,182 @@
+"""Builds the commands of the meanings from free words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from pattern.session import commands as c
+from pattern.shape.settings import Answered
+from pattern.trade import names
+from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
+from pattern.trade.stitches import STITCHES, Terms
+from voice.words.free.said import Build, Said
+
+
+def fixed(command: c.Command) -> Build:
+    """Builds this command from words without amounts."""
+    return lambda said: None if said.amounts else command
+
+
+def always(command: c.Command) -> Build:
+    """Builds this command from any words."""
+    return lambda _: command
+
+
+def ask(what: c.Asked) -> Build:
+    """Builds a question."""
+    return always(c.Ask(what))
+
+
+def measured(kind: c.Kind | None) -> Build:
+    """Builds a reading of this kind from the last amount."""
+
+    def build(said: Said) -> c.Command | None:
+        amount = said.amount
+        if amount is None or amount.unit in WEIGHT_UNITS | BALL_UNITS:
+            return None
+        return c.Measured(amount, kind)
+
+    return build
+
+
+def answer(said: Said) -> c.Command | None:
+    """The bare answer to a question."""
+    return c.Answer(said.amount) if said.amount is not None else None
+
+
+def along(said: Said) -> c.Command | None:
+    """A reading along a number of stitches."""
+    match said.amounts:
+        case (length, stitches) | (stitches, length) if stitches.unit is None and (
+            length.unit is not None or length is said.amounts[1]
+        ):
+            count = stitches.whole()
+            return c.Measured(length, c.Kind.ALONG, count) if count else None
+    return None
+
+
+def adjust(key: str, less: bool) -> Build:
+    """Builds a change of a setting by an amount, more or less."""
+
+    def build(said: Said) -> c.Command | None:
+        return c.Adjust(key, said.amount or Amount(1.0), less) if _one(said) else None
+
+    return build
+
+
+def _one(said: Said) -> bool:
+    """Builds a change of a setting to the last amount."""
+    return said.amount is not None or bool(re.search(r"\bone\b", said.words))
+
+
+def change(key: str) -> Build:
+    """Builds a change of a setting to the last amount."""
+    return lambda said: c.Change(key, said.amount) if said.amount is not None else None
+
+
+def choose(key: str, value: Answered) -> Build:
+    """Builds the choice of a value for a setting."""
+    return always(c.Choose(key, value))
+
+
+def counted(off: int) -> Build:
+    """A count that is told by how much it is off from what was called."""
+
+    def build(said: Said) -> c.Command | None:
+        by = said.whole if said.amounts else 1
+        offered = said.state.offered
+        called = offered.after if offered is not None else said.state.piece.stitches
+        return c.Counted(called + off * by) if by is not None else None
+
+    return build
+
+
+def whole(make: Callable[[int], c.Command], alone: int | None = None) -> Build:
+    """A command of one count; `alone` is the count where none was said."""
+
+    def build(said: Said) -> c.Command | None:
+        count = said.whole if said.amounts else alone
+        return make(count) if count is not None else None
+
+    return build
+
+
+def sets(said: Said) -> c.Command | None:
+    """A number of worked repeats."""
+    if not said.amounts:
+        return c.Sets(1, more=True)
+    return c.Sets(said.whole) if said.whole is not None else None
+
+
+def ripped_to(said: Said) -> c.Command | None:
+    """Back to a round of that number, which is to be worked again."""
+    number = said.whole
+    out = said.state.piece.finished - number + 1 if number is not None else 0
+    return c.RippedBack(out) if out > 0 else None
+
+
+def from_start(said: Said) -> c.Command | None:
+    """Beginning again from the ring."""
+    return c.RippedBack(said.state.piece.finished) if said.state.piece.finished else None
+
+
+def grams(key: str | None) -> Build:
+    """Builds a weight in grams, for a setting or for the yarn left."""
+
+    def build(said: Said) -> c.Command | None:
+        amount = said.amount
+        if amount is None or amount.unit not in {None, *WEIGHT_UNITS}:
+            return None
+        if key is None:
+            return c.Weighed(amount)
+        return c.Change(key, Amount(amount.value, amount.step, amount.unit or Unit.GRAM))
+
+    return build
+
+
+def hook(said: Said) -> c.Command | None:
+    """A change of the hook, by size or name."""
+    named = names.hook_in(said.words)
+    if named is not None:
+        return c.Change("hook_mm", Amount(named, 0.25, Unit.MM))
+    return c.Change("hook_mm", said.amount) if said.amount is not None else None
+
+
+def yarn(said: Said) -> c.Command | None:
+    """A choice of yarn, by class or name."""
+    named = names.yarn_in(said.words)
+    if named is None:
+        named = said.whole
+    return c.Answer(Amount(float(named))) if named is not None else None
+
+
+def stitch(said: Said) -> c.Command | None:
+    """A choice of stitch, by name."""
+    terms = said.state.settings.terms
+    stitch = names.stitch_in(said.words, terms)
+    if stitch is None:
+        return None
+    name = stitch.value if terms is Terms.US else STITCHES[stitch].uk_name
+    return c.Choose("stitch", name)
+
+
+def smaller(said: Said) -> c.Command | None:
+    """A size smaller than the head."""
+    amount = said.amount or (Amount(1.0) if _one(said) else None)
+    return c.Change("ease_mm", Amount(-amount.value, amount.step, amount.unit)) if amount else None
+
+
+def one_round(said: Said) -> c.Command | None:
+    """One round more of the part that is worked, or of the last one: wider by a round's height."""
+    piece = said.state.piece
+    height = Amount(piece.gauge.height_mm, 0.1, Unit.MM)
+    return c.Adjust("brim_mm" if piece.brim_rounds else "depth_mm", height)
+
+
+def fibre(said: Said) -> c.Command | None:
+    """A choice of fibre, by name."""
+    from pattern.trade.fibres import Fibre
+
+    fibre = next((f for f in sorted(Fibre, key=len, reverse=True) if f.value in said.words), None)
+    return c.Choose("fibre", fibre.value) if fibre is not None else None

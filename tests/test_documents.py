@@ -121,7 +121,9 @@ def test_the_manual_has_a_part_for_every_topic_of_help() -> None:
     assert set(TOPICS.values()) <= parts
 
 
-@pytest.mark.parametrize("text", [MANUAL["phrases"], between(README, "## What to say", "## In your room")])
+@pytest.mark.parametrize(
+    "text", [MANUAL["phrases"], between(README, "## What to say", "## In your room")]
+)
 def test_every_phrase_that_is_told_is_one(text: str) -> None:
     said = [words for words in backquoted(text) if not words.startswith("rounds-aloud")]
     assert len(said) > 20

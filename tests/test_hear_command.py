@@ -16,6 +16,7 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
 from pattern.shape.rounds import Stage
+from tests.test_documents import MANUAL, table
 from voice.cli import app
 from voice.cli.heard_files import context_for, decide
 from voice.hearing.evidence import Action
@@ -83,8 +84,10 @@ def test_one_sound_in_all_formats_is_one_command(
 
 def test_the_fields_are_exactly_these(hear: Ran, spoken: dict[str, Path]) -> None:
     _, (found,), _ = hear(spoken["next"])
-    fields = ["file", "text", "command", "action", "reason", "score", "seconds", "engine"]
-    assert list(found) == fields
+    told = table(MANUAL["scripts"], "## What a sound file would do")
+    assert [f"`{field}`" for field in found] == list(told)
+    assert told["`action`"] == "act, ask or silent"
+    assert set(Action) == {"act", "ask", "silent"}
     assert (found["text"], found["action"], found["reason"]) == ("next", "act", "clear")
     assert found["command"] == {"type": "Next"}
     assert 0 < found["score"] <= 1

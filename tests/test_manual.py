@@ -104,4 +104,8 @@ def test_a_page_needs_no_other_file() -> None:
 def test_each_table_is_named_by_its_heading() -> None:
     scripts = next(page for page in pages() if page.topic == "scripts")
     regions = [one.get("aria-label") for one in parsed(as_html([scripts])).iter("div")]
-    assert regions == ["Table 1: One answer a line", "Table 2: How a command ends"]
+    assert regions == [
+        "Table 1: One answer a line",
+        "Table 2: What a sound file would do",
+        "Table 3: How a command ends",
+    ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -19,6 +19,8 @@ from voice.caller.keeping import Unkept
 from voice.caller.reply import Reply
 
 FOLDER = Path(__file__).parent
+_MOST_TURNS = 300
+"""More than any piece here takes."""
 NONSENSE = "flibber wugs"
 ANSWERS = (
     c.Change("head_mm", Amount(56.0, unit=Unit.CM)),
@@ -73,17 +75,25 @@ def turns_to(place: str) -> tuple[Turn[Event], ...]:
     caller = Caller(journal)
     if place.startswith("I-"):
         caller.open()
-        while (key := caller.state.question) not in {_KEYS[place], None}:
-            caller.hear(_FIRST.get(str(key), "skip"))
+        for _ in _until(lambda: caller.state.question in {_KEYS[place], None}):
+            caller.hear(_FIRST.get(str(caller.state.question), "skip"))
         return journal.turns
     caller.open(ANSWERS)
-    while not _reached(caller.state, place):
-        assert caller.state.stage is not Stage.DONE, f"the piece never comes to {place}"
+    for _ in _until(lambda: _reached(caller.state, place)):
         ends = place == "F" and caller.state.stage is Stage.BRIM and caller.state.piece.brim_rounds
         caller.hear("yes" if caller.state.doubt else "finish now" if ends else "next")
     for words in {"P": ["pause"], "Q": ["around forty two"]}.get(place, []):
         caller.hear(words)
     return journal.turns
+
+
+def _until(come: Callable[[], bool]) -> Iterator[int]:
+    """Turns until it has come to a place, which it must in some hundreds."""
+    for turn in range(_MOST_TURNS):
+        if come():
+            return
+        yield turn
+    raise AssertionError("the piece never comes to the place")
 
 
 def _reached(state: State, place: str) -> bool:

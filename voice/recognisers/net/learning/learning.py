@@ -142,8 +142,8 @@ def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
     import torch
 
     model, published = net.published(), net.published().model.encoder
-    model.requires_grad_(False)
-    published.requires_grad_(False)
+    model.requires_grad_(requires_grad=False)
+    published.requires_grad_(requires_grad=False)
     hears = model.model.encoder
     spells = spelling.spells()
     if begin is not None:

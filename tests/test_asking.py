@@ -155,7 +155,7 @@ def test_few_rounds_are_worth_a_count(head_mm: float, slipped: bool) -> None:
             state = do(state, c.Skip())
             continue
         if state.offered is not None:
-            counts = worth_counting(state.piece, state.offered, state.slips_found)
+            counts = worth_counting(state.piece, state.offered, slips=state.slips_found)
             above = sides_left(state.piece).mean - band_rounds(state.piece)
             flags.append((state.offered.stage, above if state.slips_found else math.inf, counts))
         state = do(state, c.Next())

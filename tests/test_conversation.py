@@ -18,7 +18,8 @@ from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
 from voice.cli.call_screen import Screen
-from voice.dialogue.conversation import DONE_SILENCE_S, Conversation
+from voice.dialogue.conversation import Conversation
+from voice.dialogue.done_silence import DONE_SILENCE_S
 from voice.dialogue.echo import LONGEST_S
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.trouble import Trouble

@@ -35,7 +35,7 @@ def around(state: State, factor: float) -> c.Measured:
 
 @given(st.floats(1.5, 25.0), st.booleans())
 def test_the_next_size_is_the_nearest_of_those_sold(size: float, larger: bool) -> None:
-    found = next_size(size, larger)
+    found = next_size(size, larger=larger)
     beyond = [one for one in HOOKS_MM if (one > size if larger else one < size)]
     assert found == (min(beyond, key=lambda one: abs(one - size)) if beyond else None)
 
@@ -56,7 +56,7 @@ def test_gaps_want_a_smaller_hook_and_more_stitches(cloth: Cloth) -> None:
     said = hook.advice(cloth, state)
     assert said.startswith("A four and a half" if cloth is Cloth.GAPS else "A five and a half")
     assert ("narrower" if cloth is Cloth.GAPS else "wider") in said
-    size = next_size(5.0, cloth is Cloth.STIFF)
+    size = next_size(5.0, larger=cloth is Cloth.STIFF)
     assert size is not None
     more = stitches_needed(state.piece, wider_by(state.settings, size))
     assert (more > stitches_needed(state.piece)) is (cloth is Cloth.GAPS)

@@ -120,14 +120,14 @@ SETTINGS = st.builds(
 def test_a_round_that_is_heard_is_the_round_that_was_called(
     round_: Round, settings: Settings, brief: bool
 ) -> None:
-    said = called(round_, settings, brief)
+    said = called(round_, settings, brief=brief)
     assert heard(said, round_.decreasing, round_.before, brief) == round_.places
 
 
 @given(rounds())
 def test_the_number_comes_first_and_the_stitches_last(round_: Round) -> None:
     for settings, brief in product((Settings(), Settings(joined=True)), (False, True)):
-        said = called(round_, settings, brief)
+        said = called(round_, settings, brief=brief)
         assert re.match(r"Round [a-z ]+: ", said)
         total = said.rstrip(".").rpartition(". ")[2].lower()
         assert _number(total.removesuffix(" stitches").removesuffix(" stitch")) == round_.after

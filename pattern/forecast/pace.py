@@ -116,7 +116,7 @@ def _has(turn: Turn[e.Event], kind: type[e.Event] | UnionType) -> bool:
     return any(isinstance(event, kind) for event in turn.events)
 
 
-def time_left(state: State, pace: Pace, crown_only: bool = False) -> Estimate:
+def time_left(state: State, pace: Pace, *, crown_only: bool = False) -> Estimate:
     """Minutes of work for the rounds left, or only for those of the crown."""
     ahead = rounds_ahead(state)
     if crown_only:

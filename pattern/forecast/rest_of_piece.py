@@ -86,7 +86,7 @@ def rounds_ahead(state: State) -> tuple[Round, ...]:
         if offered is None:
             return tuple(ahead)
         ahead.append(offered)
-        piece = advanced(piece, offered, state.slips_found)
+        piece = advanced(piece, offered, slips_found=state.slips_found)
         offered = next_round(piece)
     raise NeverEnds(piece.finished)
 

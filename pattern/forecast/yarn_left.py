@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.forecast.stitch_spread import stitches_unsure
@@ -77,7 +77,7 @@ class Fit:
 class Lasting:
     """Whether the yarn lasts, and the savings that would make it last, smallest change first."""
 
-    enough: bool
+    enough: bool = field(kw_only=True)
     need: Need
     fits: tuple[Fit, ...] = ()
 
@@ -87,11 +87,11 @@ def enough(state: State, use: Use, grams: float) -> Lasting:
     ahead = rounds_ahead(state)
     need = _need(state, use, ahead)
     if _lasts(need, grams):
-        return Lasting(True, need)
+        return Lasting(need, enough=True)
     found = (
         _fit(state, use, grams, saving, ahead) for saving in savings(state) if saving.values_mm
     )
-    return Lasting(False, need, tuple(fit for fit in found if fit is not None))
+    return Lasting(need, tuple(fit for fit in found if fit is not None), enough=False)
 
 
 def _fit(
@@ -122,7 +122,7 @@ def _guessed(
         kept = [round_ for round_ in ahead if round_.number not in gone]
         return _lasts(_need(state, use, kept), grams)
 
-    return bisect_left(range(1, len(of) + 1), True, key=lasts_without)
+    return bisect_left(range(1, len(of) + 1), x=True, key=lasts_without)
 
 
 def _least(count: int, lasts: Callable[[int], bool], guess: int) -> int:

@@ -47,7 +47,7 @@ class HeldFile:
         """
         self._path = path
         for _ in range(_TRIES):
-            self.raw, self._made = self._try(create)
+            self.raw, self._made = self._try(create=create)
             try:
                 _lock(path, self.raw)
                 there = self._is_there()
@@ -59,7 +59,7 @@ class HeldFile:
             self.raw.close()  # it was removed between opening and locking
         raise JournalLocked(path)
 
-    def _try(self, create: bool) -> tuple[FileIO, bool]:
+    def _try(self, *, create: bool) -> tuple[FileIO, bool]:
         flags = os.O_RDWR | os.O_APPEND
         with suppress(FileNotFoundError) if create else nullcontext():
             return opened(self._path, flags), False

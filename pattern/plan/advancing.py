@@ -15,7 +15,7 @@ from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round
 
 
-def advanced(piece: Piece, offered: Round, slips_found: bool) -> Piece:
+def advanced(piece: Piece, offered: Round, *, slips_found: bool) -> Piece:
     """The piece after the round; `slips_found` where a count of it was not as called."""
     part, lies = offered.part, shaping(offered.stage)
     first = lies.hangs and piece.rounds_in(part) == 0
@@ -38,7 +38,7 @@ def advanced(piece: Piece, offered: Round, slips_found: bool) -> Piece:
         edges=(*piece.edges, *[piece.stitches] * begun)[:part],
         edge_girth=piece.edge_girth or (girth_of(piece, piece.stitches) if lies.flared else None),
         look=None,
-        band=_band(piece, offered, bool(begun)),
+        band=_band(piece, offered, begins=bool(begun)),
         slip=0,
         sides_known=piece.sides_known and not begun and not _corrected(offered),
     )
@@ -49,7 +49,7 @@ def begins_looser(offered: Round, before: Piece) -> bool:
     return len(before.worked) == offered.part > 0 and loosens(before, offered.part - 1)
 
 
-def _band(piece: Piece, offered: Round, begins: bool) -> tuple[int, ...]:
+def _band(piece: Piece, offered: Round, *, begins: bool) -> tuple[int, ...]:
     """The last rounds of the sides that the offered round is one of; more than a band has."""
     if not shaping(offered.stage).straight:
         return ()

@@ -42,7 +42,7 @@ class CountsAsked:
     """Whether that round was worked and not counted."""
 
 
-def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
+def worth_counting(piece: Piece, offered: Round, *, slips: bool) -> bool:
     """Whether the stitches of the offered round are worth a count, as it must fit.
 
     Those of the last round before sides; of the sides, where no slip was found yet, the round that
@@ -57,14 +57,14 @@ def worth_counting(piece: Piece, offered: Round, slips: bool) -> bool:
     return left < band + BEFORE_BAND or unsure > UNSURE_MM
 
 
-def count_due(piece: Piece, offered: Round, asked: CountsAsked, slips: bool) -> bool:
+def count_due(piece: Piece, offered: Round, asked: CountsAsked, *, slips: bool) -> bool:
     """Whether a count of the offered round is asked for: it is worth one, the maker was not asked
     too often while nothing was found wrong, and did not leave out such a request just now.
     """
     if asked.left_out and offered.number <= asked.round + LEFT_ALONE:
         return False
     often = not slips and asked.times >= MOST_COUNTS
-    return not often and worth_counting(piece, offered, slips)
+    return not often and worth_counting(piece, offered, slips=slips)
 
 
 def _leads_to_sides(piece: Piece, offered: Round) -> bool:

@@ -14,7 +14,7 @@ SURE = 2.0
 """Standard deviations beyond which a stitch is said to be far from the usual one; our choice."""
 
 
-def next_size(hook_mm: float, larger: bool) -> float | None:
+def next_size(hook_mm: float, *, larger: bool) -> float | None:
     """The next hook that is sold; None at the end of the table."""
     sizes = [size for size in HOOKS_MM if (size > hook_mm) is larger and size != hook_mm]
     if not sizes:

@@ -80,7 +80,7 @@ def with_answer(settings: Settings, key: str, value: Answered) -> Settings:
     return replace(settings, **{key: fitting})
 
 
-def _fitting(key: str, value: str | float | bool) -> Any:  # noqa: ANN401 (its setting's kind)
+def _fitting(key: str, value: str | float | bool) -> Any:  # noqa: ANN401, FBT001 (its setting's kind)
     """The value converted to the type of its setting."""
     if key == "shape":
         return shape_from(str(value))

@@ -42,7 +42,7 @@ class ShapeReader:
         if not isinstance(rows, list) or not 0 < len(rows) <= MOST_PARTS:
             raise self._bad("", None, f"write one to {MOST_PARTS} parts, each under [[part]]")
         parts = tuple(self._part(row, at) for at, row in enumerate(rows))
-        self._in_order(parts, across is not None)
+        self._in_order(parts, by_width=across is not None)
         return Shape(name, parts, across)
 
     def _part(self, row: object, at: int) -> ShapePart:
@@ -113,7 +113,7 @@ class ShapeReader:
             raise self._bad(key, at, f"there is a {value} already; take another name")
         return value
 
-    def _in_order(self, parts: tuple[ShapePart, ...], by_width: bool) -> None:
+    def _in_order(self, parts: tuple[ShapePart, ...], *, by_width: bool) -> None:
         """Check each part against those before it: its place, and the direction that it runs."""
         girth = _TRIED_GIRTH_MM
         here = 0.0

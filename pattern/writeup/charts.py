@@ -158,7 +158,7 @@ def brim_fullness(end: State, finished: int) -> Picture | None:
     canvas.line([axes.at(0, 1), axes.at(len(pieces), 1)], width=1.5, dash="10 5")
     step = math.ceil(len(pieces) / (WIDTH / 14))
     for at, one in list(enumerate(full, 1))[::step]:
-        canvas.path(_mark(axes.at(at, one.mean), at <= made), width=2, fill=INK)
+        canvas.path(_mark(axes.at(at, one.mean), made=at <= made), width=2, fill=INK)
     notes = ["Long dashes: fullness 1."]
     notes += ["Squares: rounds made."] if made else []
     notes += ["Upright bars: rounds still to make."] if made < len(pieces) else []
@@ -166,7 +166,7 @@ def brim_fullness(end: State, finished: int) -> Picture | None:
     return canvas.picture(canvas.lines_of_text(notes, axes.foot) + 8)
 
 
-def _mark(at: tuple[float, float], made: bool) -> str:
+def _mark(at: tuple[float, float], *, made: bool) -> str:
     x, y = at
     return f"M{x - 4:.1f} {y - 4:.1f}h8v8h-8z" if made else f"M{x:.1f} {y - 8:.1f}v16"
 

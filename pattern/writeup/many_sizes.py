@@ -89,7 +89,7 @@ def as_sizes(states: Sequence[State]) -> Writeup:
             "About this pattern", (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))
         ),
         parts.gauge(first),
-        parts.abbreviations(first.settings, decreasing),
+        parts.abbreviations(first.settings, decreasing=decreasing),
         Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
         finishing(first.settings),
         cautions(first.settings),

@@ -15,7 +15,7 @@ class Outline:
     narrower: str | None = None
     """The same of one that gets narrower, where that is another."""
 
-    def words(self, wider: bool) -> str:
+    def words(self, *, wider: bool) -> str:
         """The words for a part that gets wider, or does not."""
         return self.said if wider or self.narrower is None else self.narrower
 

@@ -124,7 +124,7 @@ def head_from_table(settings: Settings) -> bool:
     return any(abs(settings.head_mm - girth) < 1e-6 for girth in known)
 
 
-def abbreviations(settings: Settings, decreasing: bool) -> Section:
+def abbreviations(settings: Settings, *, decreasing: bool) -> Section:
     """Abbreviations of this document, and the stitch's name in the other dialect."""
     stitch, terms = settings.stitch, settings.terms
     other = Terms.UK if terms is Terms.US else Terms.US

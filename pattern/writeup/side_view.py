@@ -116,7 +116,7 @@ def outline_words(settings: Settings) -> str:
     said, before_mm = [], 0.0
     for stretch in stretches_of(settings):
         wider = stretch.end_girth_mm > before_mm
-        said.append(OUTLINES[stretch.stage].words(wider).format(stretch.called))
+        said.append(OUTLINES[stretch.stage].words(wider=wider).format(stretch.called))
         before_mm = stretch.end_girth_mm
     words = ", ".join(said)
     return words[0].upper() + words[1:]

@@ -75,7 +75,7 @@ def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
     return words
 
 
-def _measurements(state: State, planned: bool) -> Section:
+def _measurements(state: State, *, planned: bool) -> Section:
     piece, wanted = state.piece, state.settings
     settings, found, shape = piece.settings, measures(piece), wanted.shape
     rows = [("Width across", found.across, settings.across, wanted.across)]

@@ -59,12 +59,14 @@ def speaking() -> Iterator[Finding]:
             second_s = time.perf_counter() - began
             english = [v.name for v in renderer.voices() if v.language.startswith("en")]
         except SpeechFailedError as failure:
-            yield Finding("speech", False, str(failure))
+            yield Finding("speech", good=False, told=str(failure))
             return
-    yield Finding("speech", True, f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s")
+    yield Finding(
+        "speech", good=True, told=f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s"
+    )
     shown = ", ".join(english[:6])
     found = f"{len(english)} English ones: {shown}" if english else _NO_ENGLISH
-    yield Finding("voices", bool(english), found)
+    yield Finding("voices", good=bool(english), told=found)
 
 
 def engines_here() -> Iterator[Finding]:
@@ -76,7 +78,7 @@ def engines_here() -> Iterator[Finding]:
         if name not in here
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
-    yield Finding("engines", bool(here), told)
+    yield Finding("engines", good=bool(here), told=told)
 
 
 def vosk(args: Namespace) -> Iterator[Finding]:
@@ -87,10 +89,10 @@ def vosk(args: Namespace) -> Iterator[Finding]:
         lacking = Vosk(folder).lacking(grammar_of(frozenset(Group)).words())
     except ModelMissing as missing:
         told = "not needed here, it would listen beside the net" if beside else "nothing listens"
-        yield Finding("vosk", beside, f"{told}; to fetch its model, run {missing.remedy}")
+        yield Finding("vosk", good=beside, told=f"{told}; to fetch its model, run {missing.remedy}")
         return
     except (EngineMissing, ModelError) as refused:
-        yield Finding("vosk", False, str(refused))
+        yield Finding("vosk", good=False, told=str(refused))
         return
     told = (
         "listens beside the net, and asks where it does not agree"
@@ -99,13 +101,13 @@ def vosk(args: Namespace) -> Iterator[Finding]:
     )
     unknown = f"; words it does not know: {', '.join(lacking[:_SHOWN])}" if lacking else ""
     more = f" and {len(lacking) - _SHOWN} more" if len(lacking) > _SHOWN else ""
-    yield Finding("vosk", True, f"{told}, with the model in {folder}{unknown}{more}")
+    yield Finding("vosk", good=True, told=f"{told}, with the model in {folder}{unknown}{more}")
 
 
 def listening_libraries() -> Iterator[Finding]:
     """Libraries that the listening net lacks; nothing if it lacks none."""
     if lacks := missing():
-        yield Finding("listening", False, lacks)
+        yield Finding("listening", good=False, told=lacks)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:
@@ -116,9 +118,9 @@ def hearing(args: Namespace) -> Iterator[Finding]:
         warm_up(ear)
         ready_s = time.perf_counter() - began
     except (EngineMissing, BadGrammar, ModelError) as refused:
-        yield Finding("recognition", False, str(refused))
+        yield Finding("recognition", good=False, told=str(refused))
         return
-    yield Finding("recognition", True, f"{ear.name}, ready after {ready_s:.2f} s")
+    yield Finding("recognition", good=True, told=f"{ear.name}, ready after {ready_s:.2f} s")
     try:
         with Renderer(Delivery()) as renderer:
             what = ear.decide(renderer.render(SENTENCE))
@@ -126,14 +128,16 @@ def hearing(args: Namespace) -> Iterator[Finding]:
         return  # reported already
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
-    yield Finding("loopback", good, told if good else f"{told}; try another --engine")
+    yield Finding("loopback", good=good, told=told if good else f"{told}; try another --engine")
     answer_s = EndpointSettings().hang_s + what.seconds
     told = f"an answer begins about {answer_s:.1f} s after your last word"
     slow = f"{told}; close other programs, or choose one look alone: --engine letters"
-    yield Finding("latency", answer_s <= SLOWEST_S, told if answer_s <= SLOWEST_S else slow)
+    yield Finding(
+        "latency", good=answer_s <= SLOWEST_S, told=told if answer_s <= SLOWEST_S else slow
+    )
 
 
 def models() -> Iterator[Finding]:
     """The listed models that are installed; no others are needed."""
     names = ", ".join(model.name for model, _ in installed(None))
-    yield Finding("models", True, names or "none of those listed")
+    yield Finding("models", good=True, told=names or "none of those listed")

@@ -6,7 +6,7 @@ commands, so one command is 2 %.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 MEASURED_BY = "python -m tests.bench room --skip 2 --voices 8 --only commands"
 """Command that printed the rows."""
@@ -16,7 +16,7 @@ MEASURED_BY = "python -m tests.bench room --skip 2 --voices 8 --only commands"
 class Figure:
     """Results for commands said in one kind of room, in percent."""
 
-    addressed: bool
+    addressed: bool = field(kw_only=True)
     """Whether the attention words were said first."""
     distance_m: float
     """Distance from the mouth to the microphone."""
@@ -46,25 +46,25 @@ class Figure:
 
 
 _FIGURES = (
-    # addressed, metres, background, dB weaker, right, wrong, asked, missed
-    Figure(False, 0.3, "", None, 100.0, 0.0, 0.0, 0.0),
-    Figure(False, 0.3, "talk", 15.0, 91.7, 0.0, 4.2, 4.2),
-    Figure(False, 0.3, "talk", 10.0, 87.5, 0.0, 8.3, 4.2),
-    Figure(False, 1.0, "", None, 100.0, 0.0, 0.0, 0.0),
-    Figure(False, 1.0, "a kettle", 10.0, 89.6, 4.2, 6.2, 0.0),
-    Figure(False, 1.0, "music", 10.0, 97.9, 0.0, 0.0, 2.1),
-    Figure(False, 1.0, "talk", 15.0, 85.4, 0.0, 8.3, 6.2),
-    Figure(False, 1.0, "talk", 10.0, 81.2, 0.0, 8.3, 10.4),
-    Figure(False, 1.0, "talk", 5.0, 60.4, 0.0, 6.2, 33.3),
-    Figure(False, 1.0, "talk", 0.0, 2.1, 0.0, 0.0, 97.9),
-    Figure(False, 2.0, "", None, 87.5, 0.0, 4.2, 8.3),
-    Figure(True, 0.3, "talk", 15.0, 97.9, 0.0, 2.1, 0.0),
-    Figure(True, 0.3, "talk", 10.0, 95.8, 0.0, 4.2, 0.0),
-    Figure(True, 1.0, "", None, 100.0, 0.0, 0.0, 0.0),
-    Figure(True, 1.0, "talk", 10.0, 89.6, 2.1, 8.3, 0.0),
-    Figure(True, 1.0, "talk", 5.0, 64.6, 4.2, 10.4, 20.8),
-    Figure(True, 1.0, "talk", 0.0, 4.2, 2.1, 0.0, 93.8),
-    Figure(True, 2.0, "", None, 95.8, 0.0, 2.1, 2.1),
+    # metres, background, dB weaker, right, wrong, asked, missed
+    Figure(0.3, "", None, 100.0, 0.0, 0.0, 0.0, addressed=False),
+    Figure(0.3, "talk", 15.0, 91.7, 0.0, 4.2, 4.2, addressed=False),
+    Figure(0.3, "talk", 10.0, 87.5, 0.0, 8.3, 4.2, addressed=False),
+    Figure(1.0, "", None, 100.0, 0.0, 0.0, 0.0, addressed=False),
+    Figure(1.0, "a kettle", 10.0, 89.6, 4.2, 6.2, 0.0, addressed=False),
+    Figure(1.0, "music", 10.0, 97.9, 0.0, 0.0, 2.1, addressed=False),
+    Figure(1.0, "talk", 15.0, 85.4, 0.0, 8.3, 6.2, addressed=False),
+    Figure(1.0, "talk", 10.0, 81.2, 0.0, 8.3, 10.4, addressed=False),
+    Figure(1.0, "talk", 5.0, 60.4, 0.0, 6.2, 33.3, addressed=False),
+    Figure(1.0, "talk", 0.0, 2.1, 0.0, 0.0, 97.9, addressed=False),
+    Figure(2.0, "", None, 87.5, 0.0, 4.2, 8.3, addressed=False),
+    Figure(0.3, "talk", 15.0, 97.9, 0.0, 2.1, 0.0, addressed=True),
+    Figure(0.3, "talk", 10.0, 95.8, 0.0, 4.2, 0.0, addressed=True),
+    Figure(1.0, "", None, 100.0, 0.0, 0.0, 0.0, addressed=True),
+    Figure(1.0, "talk", 10.0, 89.6, 2.1, 8.3, 0.0, addressed=True),
+    Figure(1.0, "talk", 5.0, 64.6, 4.2, 10.4, 20.8, addressed=True),
+    Figure(1.0, "talk", 0.0, 4.2, 2.1, 0.0, 93.8, addressed=True),
+    Figure(2.0, "", None, 95.8, 0.0, 2.1, 2.1, addressed=True),
 )
 
 

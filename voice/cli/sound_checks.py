@@ -50,7 +50,7 @@ def devices() -> Iterator[Finding]:
         return  # reported with the microphone
     for kind, name in SPOKEN.items():
         if known[kind]:
-            yield Finding(f"{name}s", True, device_choice.listed(known[kind]))
+            yield Finding(f"{name}s", good=True, told=device_choice.listed(known[kind]))
 
 
 def listening(args: Namespace) -> Iterator[Finding]:
@@ -60,13 +60,13 @@ def listening(args: Namespace) -> Iterator[Finding]:
             _ask(sound, args.seconds)
             heard, wrong = _listened(sound, args.seconds, _meter)
     except SoundUnavailableError as refused:
-        yield Finding("microphone", False, f"{refused} {_TYPE}")
+        yield Finding("microphone", good=False, told=f"{refused} {_TYPE}")
         return
     floor_db = _floor_db(heard)
     told = f"noise at {floor_db:.0f} dB, loudest {peak_db(heard):.0f} dB"
-    yield Finding("microphone", not wrong, " ".join(wrong) or told)
+    yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told)
     if not wrong:
-        yield Finding("noise", True, noise_told(floor_db, clear_db(heard)))
+        yield Finding("noise", good=True, told=noise_told(floor_db, clear_db(heard)))
 
 
 def noise_told(floor_db: float, over_db: float) -> str:

@@ -49,7 +49,7 @@ def make_ready() -> None:
         except OSError:
             way = os.O_RDONLY if name == "stdout" else os.O_WRONLY
             taken = os.open(os.devnull, way)  # takes the lowest free file descriptor
-            os.set_inheritable(taken, True)
+            os.set_inheritable(taken, True)  # noqa: FBT003 - positional only
         if getattr(sys, name) is None:
             mode = "r" if name == "stdin" else "w"
             stream = open(number, mode, encoding="utf-8", closefd=False)  # noqa: SIM115

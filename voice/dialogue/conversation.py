@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from pattern.session.commands import Next, Signs
-from pattern.session.events import ReminderChosen, SignsChosen, SpeechChosen
+from pattern.session.events import SpeechChosen
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
 from voice.dialogue import echo_gate, moves, turns
 from voice.dialogue.aloud import Aloud
+from voice.dialogue.done_silence import DoneSilence
+from voice.dialogue.made_out import MadeOut
 from voice.dialogue.protocols import Ears, Listener, Mouth
 from voice.dialogue.sound_news import SoundNews
 from voice.dialogue.trouble import level_trouble
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Attention
-from voice.hearing.context import context_of
-from voice.hearing.listening import Whole
 from voice.hearing.utterance_part import Part
 from voice.sentences import hearing as words
 from voice.sound.earcons import Earcon
@@ -26,8 +25,6 @@ from voice.sound.endpoint import Segment
 from voice.sound.ports import AudioBlock, Condition, DeviceBack, DeviceLost
 
 _TICK_S = 0.05
-DONE_SILENCE_S = 120.0
-"""Silence after which the call of a piece that is done is over; our choice."""
 
 
 class Conversation:
@@ -52,9 +49,9 @@ class Conversation:
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
-        self._whole = Whole()
+        self._made_out = MadeOut(ears)
         self._news = SoundNews()
-        self._quiet_from_s = 0.0
+        self._silence = DoneSilence()
         self.ended = False
 
     @property
@@ -90,28 +87,21 @@ class Conversation:
             self._lost(item)
         elif item is not None:
             self._news.keep(item)
-        for news in self._news.due(self._turns, maker_speaks=self._ears.endpointer.waiting):
+        speaks = self._ears.endpointer.waiting
+        for news in self._news.due(self._turns, maker_speaks=speaks):
             self._tell(news)
-        wanted = self._caller.state.want is not None and not self._caller.state.paused
-        self._do(
-            turns.ticked(
-                self._turns,
-                self._manners,
-                self._clock(),
-                wanted=wanted,
-                maker_speaks=self._ears.endpointer.waiting,
-            )
-        )
+        state, manners, now_s = self._caller.state, self._manners, self._clock()
+        wanted = state.want is not None and not state.paused
+        self._do(turns.ticked(self._turns, manners, now_s, wanted=wanted, maker_speaks=speaks))
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
             self._turns = echo_gate.fell_silent(self._turns, self._clock())
 
     def _end_after_silence(self) -> None:
-        done = self._caller.state.stage is Stage.DONE
-        if not done or self._turns.speaking or self._ears.endpointer.waiting:
-            self._quiet_from_s = self._clock()
-        elif self._clock() - self._quiet_from_s >= DONE_SILENCE_S:
+        broken = self._turns.speaking or self._ears.endpointer.waiting
+        silent = self._caller.state.stage is Stage.DONE and not broken
+        if self._silence.over(self._clock(), silent=silent):
             self.ended = True
 
     def _listen(self, block: AudioBlock) -> None:
@@ -138,34 +128,16 @@ class Conversation:
                 self._make_out(segment, part)
 
     def _make_out(self, segment: Segment, part: Part) -> None:
-        state, insists = self._turns, self._turns.insists and self._turns.speaking
-        context = context_of(
-            self._caller.state,
-            state.asked,
-            state.attention,
-            insists=insists,
-            now_s=self._clock(),
-        )
-        hearing = self._ears.hearing
-        evidence = hearing.listen(segment.samples, context, part, amid_talk=segment.amid_talk)
-        what = self._whole.heard(segment, evidence, context, hearing.written)
-        if what.more_s:
-            self._ears.endpointer.go_on(segment, what.more_s)
+        state, now_s = self._caller.state, self._clock()
+        what = self._made_out.verdict(segment, part, state, self._turns, now_s)
+        if what is None:
             return
-        if what.said is not None:
-            self._ears.endpointer.no_others(segment)
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
+        level, amid_talk, now_s = level_trouble(segment.samples), segment.amid_talk, self._clock()
+        manners = self._manners
         self._do(
-            turns.heard(
-                self._turns,
-                what,
-                self._manners,
-                self._clock(),
-                part,
-                level=level_trouble(segment.samples),
-                amid_talk=segment.amid_talk,
-            )
+            turns.heard(self._turns, what, manners, now_s, part, level=level, amid_talk=amid_talk)
         )
 
     def _do(self, step: turns.Step) -> None:
@@ -191,14 +163,10 @@ class Conversation:
 
     def _answer(self, reply: Reply) -> None:
         for event in reply.events:
-            match event:
-                case SpeechChosen():
-                    self._speak_as(event)
-                    self._turns = echo_gate.sounds_otherwise(self._turns)
-                case ReminderChosen(after_s):
-                    self._manners = replace(self._manners, remind_s=after_s)
-                case SignsChosen(signs):
-                    self._manners = replace(self._manners, signs=signs)
+            if isinstance(event, SpeechChosen):
+                self._speak_as(event)
+                self._turns = echo_gate.sounds_otherwise(self._turns)
+            self._manners = self._manners.after(event)
         self._say(reply.say)
         self.ended = reply.ends
         if not self.ended:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from pattern.session import commands as c
+from pattern.session.events import Event, ReminderChosen, SignsChosen
 from voice.dialogue.echo import Echo
 from voice.hearing.attention import Attention
 
@@ -20,6 +21,15 @@ class Manners:
     """A reading that is wanted is asked for once more after this; 0 for never."""
     signs: c.Signs = c.Signs.SOUNDS
     """Whether earcons are heard, or what they stand for is said, or both."""
+
+    def after(self, event: Event) -> Manners:
+        """The manners after an event that may choose others."""
+        match event:
+            case ReminderChosen(after_s):
+                return replace(self, remind_s=after_s)
+            case SignsChosen(signs):
+                return replace(self, signs=signs)
+        return self
 
 
 @dataclass(frozen=True, slots=True)

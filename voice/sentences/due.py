@@ -19,13 +19,13 @@ def now(state: State) -> str:
     if state.doubt is not None:
         return doubts.asked(state.doubt, state)
     if state.question is not None:
-        return questions.question(state.question, state.settings, state.brief)
-    wanted = readings.asked(state.want, state.piece, state.brief) if state.want else ""
+        return questions.question(state.question, state.settings, brief=state.brief)
+    wanted = readings.asked(state.want, state.piece, brief=state.brief) if state.want else ""
     if state.stage is Stage.FINISHING:
         return joined(wanted, finishing.step(state))
     if state.offered is None:
         return finishing.done(state)
-    said = rounds.called(state.offered, state.settings, state.brief, state.sets)
+    said = rounds.called(state.offered, state.settings, brief=state.brief, sets=state.sets)
     return joined(wanted, said, _count(state.offered, state))
 
 
@@ -76,10 +76,10 @@ def _call(offered: Round, after: State) -> str:
     if after.sets:
         return _cut(offered, after)
     lies = PART_WORDS[offered.stage].will_lie(after.piece, offered)
-    wanted = readings.asked(after.want, after.piece, after.brief) if after.want else ""
+    wanted = readings.asked(after.want, after.piece, brief=after.brief) if after.want else ""
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
-    said = rounds.called(offered, after.settings, after.brief)
+    said = rounds.called(offered, after.settings, brief=after.brief)
     return joined(wanted, said, _count(offered, after), lies)
 
 

@@ -77,7 +77,7 @@ def _sets(sets: int, after: State) -> str:
     left = all_ - sets
     said = f"{say_integer(sets)} of {counted(all_, 'set')}."
     if after.want is not None:
-        return joined(said, readings.asked(after.want, after.piece, after.brief), "Or go on.")
+        return joined(said, readings.asked(after.want, after.piece, brief=after.brief), "Or go on.")
     if left:
         return joined(said, f"{say_integer(left)} to go.")
     return joined(said, "Then to the end of the round.")

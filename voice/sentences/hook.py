@@ -15,7 +15,7 @@ BEGUN_ANEW = 4
 def advice(cloth: Cloth, state: State) -> str:
     """Advice on fabric with gaps, or stiff fabric. Common practice, no source."""
     larger = cloth is Cloth.STIFF
-    size = next_size(state.settings.hook, larger)
+    size = next_size(state.settings.hook, larger=larger)
     if size is None:
         way = "larger hook: take a thinner yarn" if larger else "smaller hook: take a thicker yarn"
         return f"I know no {way}, or leave it as it is."

@@ -133,7 +133,7 @@ def what_next(state: State) -> str:
         return "First yes or no to what I asked."
     for event in turn:
         if isinstance(event, RoundOffered):
-            said = called(event.round, state.settings, state.brief)
+            said = called(event.round, state.settings, brief=state.brief)
             return f"After this, r{said.removeprefix('R')}"
         if isinstance(event, StageStarted):
             return "After this, the finishing."

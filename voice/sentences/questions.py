@@ -55,7 +55,7 @@ _QUESTIONS: dict[str, str] = {
 }
 
 
-def question(key: str, settings: Settings, brief: bool) -> str:
+def question(key: str, settings: Settings, *, brief: bool) -> str:
     """The question of the interview, with what "skip" would mean."""
     asked = _QUESTIONS[key]
     if brief:

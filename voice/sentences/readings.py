@@ -38,7 +38,7 @@ PLACES: dict[Kind, str] = {
 """The thing that a length measures, in words that follow it."""
 
 
-def asked(want: Want, piece: Piece, brief: bool) -> str:
+def asked(want: Want, piece: Piece, *, brief: bool) -> str:
     """The request for a reading."""
     to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
     full, short = _TO_SIDE if to_side else _ASKED[want.kind]

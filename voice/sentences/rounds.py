@@ -16,12 +16,12 @@ IN_FULL = 16
 five"; a longer one has "five plain". No source: what is held in the ear until it is worked."""
 
 
-def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> str:
+def called(offered: Round, settings: Settings, *, brief: bool, sets: int = 0) -> str:
     """The offered round, with what is left of it where `sets` repeats are worked."""
     number = say_integer(offered.number)
     if offered.ring:
-        return _ring(offered, settings, brief)
-    body = _body(offered, brief)
+        return _ring(offered, settings, brief=brief)
+    body = _body(offered, brief=brief)
     if 0 < sets < offered.sets:
         body = f"{body}; {counted(sets, 'set')} done, {say_integer(offered.sets - sets)} to go"
     total = say_integer(offered.after) if brief else counted(offered.after, "stitch", "stitches")
@@ -34,7 +34,7 @@ def called(offered: Round, settings: Settings, brief: bool, sets: int = 0) -> st
     )
 
 
-def _ring(offered: Round, settings: Settings, brief: bool) -> str:
+def _ring(offered: Round, settings: Settings, *, brief: bool) -> str:
     stitch = stitch_name(settings.stitch, settings.terms)
     count = say_integer(offered.after)
     if brief:
@@ -52,7 +52,7 @@ def _opening_chain(settings: Settings) -> str:
     return f"chain {say_integer(STITCHES[settings.stitch].turning_chains)}, then "
 
 
-def _body(offered: Round, brief: bool) -> str:
+def _body(offered: Round, *, brief: bool) -> str:
     """The stitches of the round; plain ones are said in full where that is short."""
     if not offered.places:
         return "plain" if brief else "every stitch plain"

@@ -22,7 +22,7 @@ def taken(event: SwatchTaken, before: State, after: State) -> str:
         return said
     ratio = washed_ratio(event, before.swatches)
     if ratio is not None:
-        return joined(said, change(ratio, event.rounds), both(after))
+        return joined(said, change(ratio, along_rounds=event.rounds), both(after))
     if event.washed:
         return joined(said, "I do not know its size before washing, so I take this as it is.")
     if event.rounds or by_tape(after.piece):
@@ -31,7 +31,7 @@ def taken(event: SwatchTaken, before: State, after: State) -> str:
     return joined(said, f"The {after.piece.stretches[0].called} should end at {target}.")
 
 
-def change(ratio: float, along_rounds: bool) -> str:
+def change(ratio: float, *, along_rounds: bool) -> str:
     """The effect of washing, in percent."""
     way = "in depth" if along_rounds else "around"
     if abs(ratio - 1) < STEADY:

@@ -139,7 +139,7 @@ class Endpointer:
         speech = self._judge.is_speech(frame)
         self._seen += 1
         if not self.in_speech:
-            return self._wait(frame, speech)
+            return self._wait(frame, speech=speech)
         self._open.append(frame)
         if speech:
             self._last_speech = self._seen
@@ -151,7 +151,7 @@ class Endpointer:
             return self._cut()
         return None
 
-    def _wait(self, frame: Samples, speech: bool) -> Segment | None:
+    def _wait(self, frame: Samples, *, speech: bool) -> Segment | None:
         self._window.append(speech)
         self._pre_roll.append(frame)
         if self._begun:

@@ -74,7 +74,7 @@ class LevelWatch:
         self._any_sound |= bool(np.any(block.samples))
         self._zeros_s += block.duration_s
         dead = self._zeros_s >= ZEROS_S and not self._any_sound
-        found = self._once(dead, AllZeros(self._zeros_s))
+        found = self._once(AllZeros(self._zeros_s), wrong=dead)
         return found if ours else [*found, *self._of_others(block)]
 
     def _of_others(self, block: AudioBlock) -> list[Condition]:
@@ -84,8 +84,8 @@ class LevelWatch:
         self._quiet_s += block.duration_s
         quiet = self._any_sound and not self._any_other and self._quiet_s >= QUIET_S
         return [
-            *self._once(quiet, TooQuiet(peak)),
-            *self._once(block.overflowed, Overflow(block.time_s)),
+            *self._once(TooQuiet(peak), wrong=quiet),
+            *self._once(Overflow(block.time_s), wrong=block.overflowed),
             *self._clipping(block),
         ]
 
@@ -96,9 +96,9 @@ class LevelWatch:
             return []
         share = clipped_share(np.concatenate(self._loud))
         self._loud.clear()
-        return self._once(share >= CLIPPED_SHARE, Clipping(share))
+        return self._once(Clipping(share), wrong=share >= CLIPPED_SHARE)
 
-    def _once(self, wrong: bool, condition: Condition) -> list[Condition]:
+    def _once(self, condition: Condition, *, wrong: bool) -> list[Condition]:
         if not wrong or type(condition) in self._said:
             return []
         self._said.add(type(condition))

@@ -29,7 +29,7 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
     piece = state.piece
     if key in _GAUGE_KEYS:
         ratio = prior(settings).width_mm / prior(before.piece.settings).width_mm
-        piece = replace(piece, gauge=_regauged(before, settings, known, ratio))
+        piece = replace(piece, gauge=_regauged(before, settings, known=known, ratio=ratio))
         if piece.finished:
             state, piece = (
                 replace(rechecked(state), asks_in_all=0),
@@ -57,7 +57,7 @@ def _to_be_worked(state: State, wanted: Settings) -> State:
     return replace(state, wanted=wanted, piece=replace(state.piece, settings=worked))
 
 
-def _regauged(state: State, settings: Settings, known: bool, ratio: float) -> Gauge:
+def _regauged(state: State, settings: Settings, *, known: bool, ratio: float) -> Gauge:
     """The gauge for other yarn or hook: the prior, or what was learned, scaled and less sure.
 
     Where it only becomes `known` with what a swatch was made, the swatch says the same of it.

@@ -19,6 +19,6 @@ def count_judged(state: State) -> State:
     again = state.to_count == offered.number
     times = state.counts_asked - again
     asked = CountsAsked(state.to_count, times, not again and state.count_left_out)
-    if count_due(state.piece, offered, asked, state.slips_found):
+    if count_due(state.piece, offered, asked, slips=state.slips_found):
         return replace(state, to_count=offered.number, counts_asked=times + 1)
     return replace(state, to_count=0, counts_asked=times) if again else state

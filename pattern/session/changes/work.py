@@ -29,7 +29,7 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     offered, piece = state.offered, state.piece
     if offered is None:
         raise TypeError("no round is offered")
-    worked = advanced(piece, offered, state.slips_found)
+    worked = advanced(piece, offered, slips_found=state.slips_found)
     return replace(
         state,
         piece=worked,

@@ -56,7 +56,7 @@ def along(said: Said) -> c.Command | None:
     return None
 
 
-def adjust(key: str, less: bool) -> Build:
+def adjust(key: str, *, less: bool) -> Build:
     """Builds a change of a setting by an amount, more or less."""
 
     def build(said: Said) -> c.Command | None:

@@ -18,12 +18,12 @@ SHORT_WORD = 4
 heard worse. Found with eSpeak's default voice in the tests."""
 
 
-def _choice(key: str, value: Answered, *forms: str) -> Phrase:
+def _choice(key: str, *forms: str, value: Answered) -> Phrase:
     group = Group.RING if key in FIXED_BY_RING else Group.SETUP
     return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)))
 
 
-def _age(sex: Sex | None, months: bool = False) -> Callable[[Slots], c.Command]:
+def _age(sex: Sex | None, *, months: bool = False) -> Callable[[Slots], c.Command]:
     return lambda slots: c.HeadOf(slots["integer"] / (12 if months else 1), sex)
 
 
@@ -71,18 +71,20 @@ ROWS: tuple[Phrase, ...] = (
         ("begin", "that will do", "skip the rest"),
         fixed(c.Begin()),
     ),
-    _choice("unit", Unit.INCH.value, "inches", "in inches", "inch"),
-    _choice("unit", Unit.CM.value, "centimetres", "centimeters", "in centimetres", "metric"),
-    _choice("terms", "us", "us", "us terms", "u s", "u s terms", "american", "american terms"),
-    _choice("terms", "uk", "uk", "uk terms", "u k", "u k terms", "british", "british terms"),
+    _choice("unit", "inches", "in inches", "inch", value=Unit.INCH.value),
+    _choice("unit", "centimetres", "centimeters", "in centimetres", "metric", value=Unit.CM.value),
+    _choice(
+        "terms", "us", "us terms", "u s", "u s terms", "american", "american terms", value="us"
+    ),
+    _choice("terms", "uk", "uk terms", "u k", "u k terms", "british", "british terms", value="uk"),
     *(
         Phrase(
             Group.RING, "shapes", "", _shape_forms(shape.name), fixed(c.Choose("shape", shape.name))
         )
         for shape in SHAPES
     ),
-    _choice("shape", BRIMMED_HAT.name, "(a | make a) sun hat", "a hat with a brim"),
-    _choice("shape", "bowl", "(a | make a) basket"),
+    _choice("shape", "(a | make a) sun hat", "a hat with a brim", value=BRIMMED_HAT.name),
+    _choice("shape", "(a | make a) basket", value="bowl"),
     Phrase(
         Group.RING,
         "setting up",
@@ -91,14 +93,14 @@ ROWS: tuple[Phrase, ...] = (
         lambda slots: c.Choose("stitch", slots["said"]),
     ),
     *(
-        _choice("yarn", number, yarn.name, f"{yarn.name} weight")
+        _choice("yarn", yarn.name, f"{yarn.name} weight", value=number)
         for number, yarn in enumerate(YARNS)
     ),
-    _choice("joined", False, "spiral", "in a spiral"),
-    _choice("joined", True, "joined", "joined rounds"),
-    _choice("stacked", False, "spread", "spread increases"),
-    _choice("stacked", True, "stacked", "stacked increases"),
-    _choice("brim_mm", 0, "no brim"),
+    _choice("joined", "spiral", "in a spiral", value=False),
+    _choice("joined", "joined", "joined rounds", value=True),
+    _choice("stacked", "spread", "spread increases", value=False),
+    _choice("stacked", "stacked", "stacked increases", value=True),
+    _choice("brim_mm", "no brim", value=0),
     Phrase(
         Group.SETUP,
         "setting up",

@@ -13,7 +13,7 @@ def _change(key: str, help_: str, *forms: str, topic: str = "changing") -> Phras
     )
 
 
-def _adjust(key: str, less: bool, help_: str, *forms: str) -> Phrase:
+def _adjust(key: str, help_: str, *forms: str, less: bool) -> Phrase:
     return Phrase(
         Group.CHANGE, "changing", help_, forms, lambda slots: c.Adjust(key, slots["length"], less)
     )
@@ -24,25 +24,31 @@ def _negative(amount: Amount) -> Amount:
 
 
 ROWS: tuple[Phrase, ...] = (
-    _adjust("depth_mm", False, "make the sides deeper", "deeper by <length>", "<length> deeper"),
     _adjust(
-        "depth_mm", True, "make the sides shallower", "shallower by <length>", "<length> shallower"
+        "depth_mm", "make the sides deeper", "deeper by <length>", "<length> deeper", less=False
+    ),
+    _adjust(
+        "depth_mm",
+        "make the sides shallower",
+        "shallower by <length>",
+        "<length> shallower",
+        less=True,
     ),
     _adjust(
         "brim_mm",
-        False,
         "make the brim wider",
         "wider [brim] by <length>",
         "<length> wider",
         "brim wider by <length>",
+        less=False,
     ),
     _adjust(
         "brim_mm",
-        True,
         "make the brim narrower",
         "narrower [brim] by <length>",
         "<length> narrower",
         "brim narrower by <length>",
+        less=True,
     ),
     Phrase(
         Group.CHANGE,

@@ -7,7 +7,7 @@ import random
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from voice.recognisers.net.learning import recordings, synthesis
+from voice.recognisers.net.learning import recordings, synthesis, warping
 from voice.recognisers.net.learning.said import Said
 from voice.recognisers.net.learning.texts import NAME, Texts, read
 from voice.sound.ports import RATE_HZ
@@ -42,7 +42,7 @@ def speak_all(folder: Path) -> None:
     for name, source in _RECORDED.items():
         _keep(folder, name, source(random.Random(name)))
     voices = [spoken(folder, (name,))[name] for name in _WARPED]
-    _keep(folder, "warped", synthesis.warped(voices, random.Random("warped"), _MADE))
+    _keep(folder, "warped", warping.warped(voices, random.Random("warped"), _MADE))
 
 
 def _keep(folder: Path, name: str, source: Iterable[Said]) -> None:

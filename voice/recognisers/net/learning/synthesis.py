@@ -2,7 +2,7 @@
 
 eSpeak NG with variants that no table has, and with the sounds of eighteen real speakers (mbrola);
 festival's ked_diphone, flite's rms, both of pico2wave, some forty speakers of kokoro and mixtures
-of them; and voices that nobody has, which are made from these by a vocoder.
+of them. Voices that nobody has are made from these in `warping`.
 """
 
 from __future__ import annotations
@@ -15,13 +15,10 @@ import tempfile
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-import numpy as np
-
 from voice.recognisers.net.learning import kokoro
 from voice.recognisers.net.learning.said import Said, read, said
 from voice.recognisers.net.learning.speakers import HELD_OUT, TUNING
 from voice.recognisers.net.learning.texts import Texts, numbered
-from voice.sound.ports import RATE_HZ
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
 """Of the names of variants."""
@@ -50,9 +47,6 @@ _MBROLA = (
 )
 """Debian's mbrola-us2 and so on (non-free); most speak English with the sounds of their own
 language."""
-_LONGEST_WARPED_S = 7.0
-_FRAME_MS = 8.0
-"""How far apart the vocoder looks."""
 
 
 def _drawn(texts: Texts, rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
@@ -164,38 +158,3 @@ def of_kokoro(texts: Texts, rng: random.Random) -> Iterator[Said]:
             mixture = {first: 1 - share, other: share}
         sound = kokoro.sound(words, mixture, rng.uniform(0.77, 1.18))
         yield from said(sound, kokoro.RATE_HZ, words)
-
-
-def warped(voices: Sequence[Sequence[Said]], rng: random.Random, utterances: int) -> Iterator[Said]:
-    """Utterances in voices that nobody has: another length of throat, another pitch.
-
-    By the vocoder WORLD (Morise et al. 2016; the package pyworld).
-    """
-    for _ in range(utterances):
-        one = rng.choice(rng.choice(voices))
-        if len(one.samples) < _LONGEST_WARPED_S * RATE_HZ:
-            throat = rng.uniform(0.83, 1.2)
-            pitch = throat ** rng.uniform(0.3, 1.5) * rng.uniform(0.8, 1.25)
-            yield from said(_warped(one, throat, pitch), RATE_HZ, one.words)
-
-
-def _warped(one: Said, throat: float, pitch: float) -> np.ndarray:
-    import pyworld
-
-    sound = one.samples / 32768.0
-    rough_hz, times = pyworld.dio(
-        sound, RATE_HZ, f0_floor=60.0, f0_ceil=500.0, frame_period=_FRAME_MS
-    )
-    pitch_hz = pyworld.stonemask(sound, rough_hz, times, RATE_HZ)
-    spectra = pyworld.cheaptrick(sound, pitch_hz, times, RATE_HZ)
-    breath = pyworld.d4c(sound, pitch_hz, times, RATE_HZ)
-    place = np.minimum(np.arange(spectra.shape[1]) / throat, spectra.shape[1] - 1)
-    below, share = place.astype(int), place % 1
-    above = np.minimum(below + 1, spectra.shape[1] - 1)
-    moved = [
-        np.ascontiguousarray(rows[:, below] * (1 - share) + rows[:, above] * share)
-        for rows in (np.log(spectra), breath)
-    ]
-    return np.asarray(
-        pyworld.synthesize(pitch_hz * pitch, np.exp(moved[0]), moved[1], RATE_HZ, _FRAME_MS)
-    )

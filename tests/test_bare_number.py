@@ -57,6 +57,22 @@ def test_a_weight_alone_is_that_of_the_yarn_left_whatever_is_wanted() -> None:
     assert reader_in(WANTING)("forty grams") == c.Weighed(grams)
 
 
+@pytest.mark.parametrize("unit", [Unit.METRE, Unit.YARD])
+@pytest.mark.parametrize("kind", [c.Answer, c.Measured])
+def test_a_length_of_yarn_alone_is_no_reading(
+    unit: Unit, kind: type[c.Answer] | type[c.Measured]
+) -> None:
+    assert WANTING.want is not None
+    assert what_comes(WANTING, kind(Amount(6.0, unit=unit))) is Reason.WRONG_UNIT
+
+
+@given(stories(), st.integers(0, 99), st.sampled_from([*Unit]))
+def test_a_number_with_any_unit_is_taken_or_refused(story: Story, number: int, unit: Unit) -> None:
+    """Nothing else is raised."""
+    for command in (c.Answer(Amount(number, unit=unit)), c.Measured(Amount(number, unit=unit))):
+        what_comes(story.state, command)
+
+
 def test_every_command_has_one_place_in_the_table() -> None:
     """A new one is put into one of the two, or there is no decision on it."""
     kinds = set(get_args(c.Command))

@@ -13,7 +13,7 @@ from pattern.session.commands import Kind
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.trade.lengths import WEIGHT_UNITS, Amount
+from pattern.trade.lengths import TAPE_UNITS, WEIGHT_UNITS, Amount
 
 ABSURD = 4.0
 """A reading so many times the expected, or less than its inverse, is no reading of this piece."""
@@ -47,6 +47,8 @@ def _as_wanted(state: State, amount: Amount) -> c.Measured | None:
     if want is None or want.kind is Kind.LOOK:
         return None
     wanted = c.Measured(amount, want.kind, want.stitches)
+    if amount.unit is not None and amount.unit not in TAPE_UNITS:
+        return wanted  # a length of yarn, which is refused as a reading
     try:
         kind = reading_meant(state, c.Measured(amount)).kind
     except Refused:

@@ -475,7 +475,7 @@ def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s:
     assert not own.began_speaking(cut).cut
     assert t.ticked(cut, HEADPHONES, now_s, wanted=False, maker_speaks=True)[1] == ()
     after, out = t.ticked(cut, HEADPHONES, now_s, wanted=False)
-    assert (out == (m.Repeat(),)) is (later_s >= t.REPEATS_AFTER_S)
+    assert (out == (m.Repeat(),)) is (now_s - 100.0 >= t.REPEATS_AFTER_S)
     if out:
         again = own.began_speaking(after, insists=True)
         assert t.maker_speaks(again, HEADPHONES, 110.0)[1] == ()

@@ -37,6 +37,14 @@ def name_in_answer(words: str, state: State) -> Match | Wanted | None:
     return None
 
 
+def _unit(words: str, _state: State) -> Match | None:
+    inches = re.search(r"\b(inch|inches|imperial)\b", words)
+    metric = re.search(r"\b(centimet(re|er)s?|cm|metric)\b", words)
+    if (inches is None) == (metric is None) or amounts(words):
+        return None
+    return Match(c.Choose("unit", (Unit.INCH if inches else Unit.CM).value))
+
+
 def _yarn(words: str, _state: State) -> Match | None:
     named = names.yarn_in(words)
     return None if named is None else Match(c.Choose("yarn", named))
@@ -96,6 +104,7 @@ def _child(words: str) -> Sex | None:
 
 
 _READERS: dict[str, tuple[Callable[[str, State], Match | Wanted | None], ...]] = {
+    "unit": (_unit,),
     "yarn": (_yarn,),
     "hook_mm": (_hook,),
     "head_mm": (_head,),

@@ -14,7 +14,7 @@ from voice.recognisers.net.learning.texts import NoTexts, Texts, read, write
 SAID = st.lists(st.text(st.characters(codec="utf-8"), max_size=20), max_size=4)
 
 
-@given(st.builds(Texts, SAID, SAID, SAID))
+@given(st.builds(Texts, SAID, SAID, SAID, SAID))
 def test_texts_are_read_as_they_were_written(
     tmp_path_factory: pytest.TempPathFactory, texts: Texts
 ) -> None:

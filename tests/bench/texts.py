@@ -1,12 +1,12 @@
-"""What synthesisers say to the net: the program's phrases with other numbers than in any table.
-
-(What real people say has numbers of one word, and some of those stand in the tables too.)
+"""What synthesisers say to the net: the program's phrases with other numbers than in any table,
+wordings of makers, and other talk.
 """
 
 from __future__ import annotations
 
 import argparse
 import random
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -18,6 +18,7 @@ from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
 from voice.recognisers.net.learning.texts import Texts, numbered, write
 from voice.words.attention_words import CHOICES
+from voice.words.free.wordings import WORDINGS, wordings
 from voice.words.grammar import parse
 from voice.words.phrases import PHRASES
 from voice.words.spoken_numbers import say_fraction, say_integer
@@ -70,11 +71,18 @@ def prose() -> list[str]:
     return sentences(LEARNT_TITLES)
 
 
+@cache
+def free() -> list[str]:
+    """The wordings that free wording is learnt from, but for those with figures."""
+    every = (text for _, text in wordings(WORDINGS.read_text("utf-8")))
+    return [text for text in dict.fromkeys(every) if not re.search("[0-9]", text)]
+
+
 def main() -> None:
     """Write them into a file."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.texts", description=__doc__)
     parser.add_argument("--out", type=Path, required=True, metavar="FILE")
-    write(parser.parse_args().out, Texts(phrases(), addressed(), prose()))
+    write(parser.parse_args().out, Texts(phrases(), addressed(), free(), prose()))
 
 
 if __name__ == "__main__":

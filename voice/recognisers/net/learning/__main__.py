@@ -20,28 +20,26 @@ def main() -> None:
         default=Path("adapting"),
         help="for speech and weights (default: %(default)s)",
     )
-    parser.add_argument("--minutes", type=float, default=60.0, help="how long to learn")
     parser.add_argument(
-        "--begin",
-        type=Path,
-        help="a state, or a file that write made, to learn on from (default: the net as published)",
+        "--share", type=float, default=1.0, help="how much of all lines speak says (to try it)"
     )
     parser.add_argument(
-        "--states",
-        type=Path,
-        nargs="+",
-        help="what write takes the mean of (default: what was learnt last)",
+        "--steps", type=int, default=12_000, help="how many steps to learn (default: %(default)s)"
     )
+    parser.add_argument(
+        "--size", type=int, default=48, help="utterances in a step (default: %(default)s)"
+    )
+    parser.add_argument("--until", type=int, help="break off after this step; learn goes on later")
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
     options = parser.parse_args()
     options.folder.mkdir(exist_ok=True)
     match options.step:
         case "speak":
-            speaking.speak_all(options.folder)
+            speaking.speak_all(options.folder, options.share)
         case "learn":
-            learning.learn(options.folder, options.minutes, options.begin)
+            learning.learn(options.folder, options.steps, options.size, options.until)
         case _:
-            net.write(options.states or [options.folder / learning.WEIGHTS], options.out)
+            net.write(options.folder / learning.WEIGHTS, options.out)
 
 
 if __name__ == "__main__":

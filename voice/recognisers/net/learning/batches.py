@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+import os
 import random
-import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from itertools import chain
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -14,32 +14,20 @@ import numpy as np
 
 from voice.models.models import verify
 from voice.recognisers.net.learning import spelling
-from voice.recognisers.net.learning.mixing import Mixer, faster, whole
+from voice.recognisers.net.learning.mixing import Mixer, faster, rooms, whole
 from voice.recognisers.net.learning.noises import Sound
 from voice.recognisers.net.learning.said import Said
-from voice.recognisers.net.learning.speaking import spoken
+from voice.recognisers.net.learning.speaking import SOURCES, said_by
+from voice.recognisers.net.learning.texts import as_written
 from voice.recognisers.net.moonshine_net import MODEL
 from voice.recognisers.net.tokens import read_vocabulary
 from voice.sound.ports import RATE_HZ
-from voice.words.spoken_numbers import ONES, TENS
 
-_SIZE, _LONGEST_S, _MOST_TOKENS = 16, 6.5, 28
+_TOGETHER, _LONGEST_S, _MOST_TOKENS = 6, 6.5, 28
+"""So many batches are drawn at once and cut by length; longer utterances are left out."""
 _STEP_S, _STEP_TOKENS = 0.5, 4
 """Lengths are multiples of these: few different ones are faster."""
-_SHARES = {
-    "kokoro": 0.30,
-    "warped": 0.16,
-    "mbrola": 0.15,
-    "named": 0.10,
-    "prompts": 0.08,
-    "pico": 0.07,
-    "espeak": 0.06,
-    "festival": 0.05,
-    "flite": 0.05,
-}
-"""How often an utterance of each source is taken; people come beside them."""
-_PEOPLE = 0.11
-_TENS = re.compile(rf"\b({'|'.join(TENS)}) ({'|'.join(ONES)})\b")
+_ROOMS_SEED = 3
 
 
 class Batch(NamedTuple):
@@ -56,39 +44,37 @@ class Batch(NamedTuple):
 
 
 class Batches:
-    """Utterances with their texts, of about one length each time."""
+    """Utterances with their texts, of about one length each time; the same for the same number."""
 
-    def __init__(self, folder: Path, seed: int) -> None:
+    def __init__(self, folder: Path, seed: int, size: int) -> None:
         """Read what was spoken."""
-        said = spoken(folder)
-        self._people = said["people"]
-        self._spoken = [said[name] for name in _SHARES]
-        self._rng = random.Random(seed)
-        self._mixer = Mixer([*self._people, *chain(*self._spoken)], seed)
+        said = said_by(folder)
+        self._spoken = [[one for one in said[name] if _short(one)] for name in SOURCES]
+        self._everybody = [*chain(*self._spoken)]
+        self._seed, self._size = seed, size
+        self._rooms = rooms(_ROOMS_SEED)
         self._words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
 
-    def __iter__(self) -> Iterator[Batch]:
-        """One after the other."""
-        while True:
-            drawn = [self._drawn() for _ in range(6 * _SIZE)]
-            drawn.sort(key=lambda said: len(said.samples))
-            for first in range(0, len(drawn), _SIZE):
-                yield self._batch(drawn[first : first + _SIZE])
+    def __getitem__(self, number: int) -> Batch:
+        """The batch of a number from 0 on."""
+        together, part = divmod(number, _TOGETHER)
+        rng = random.Random(f"{self._seed} {together}")
+        shares = [share for _, share in SOURCES.values()]
+        sources = rng.choices(self._spoken, shares, k=_TOGETHER * self._size)
+        drawn = [rng.choice(source) for source in sources]
+        drawn.sort(key=lambda said: len(said.samples))
+        parts = [drawn[n : n + self._size] for n in range(0, len(drawn), self._size)]
+        rng.shuffle(parts)
+        own = random.Random(f"{self._seed} batch {number}")
+        return self._batch(parts[part], own)
 
-    def _drawn(self) -> Said:
-        rng = self._rng
-        if rng.random() < _PEOPLE:
-            return rng.choice(self._people)
-        (source,) = rng.choices(self._spoken, tuple(_SHARES.values()))
-        return rng.choice(source)
-
-    def _batch(self, group: list[Said]) -> Batch:
-        rng = self._rng
+    def _batch(self, group: list[Said], rng: random.Random) -> Batch:
+        mixer = Mixer(self._everybody, self._rooms, rng.getrandbits(32))
         sounds: list[Sound] = [whole(said) for said in group]
         sounds = [faster(s, 0.82, 1.2, rng) if rng.random() < 0.6 else s for s in sounds]
         size = max(map(len, sounds)) + int(rng.uniform(0.25, 0.9) * RATE_HZ)
         size = min(max(_up(size, int(_STEP_S * RATE_HZ)), RATE_HZ), int(_LONGEST_S * RATE_HZ))
-        pairs = [self._mixer.pair(sound[:size], size) for sound in sounds]
+        pairs = [mixer.pair(sound[:size], size) for sound in sounds]
         texts = [self._tokens(said.words) for said in group]
         table = np.full((len(texts), _up(max(map(len, texts)), _STEP_TOKENS) + 1), -1)
         for row, text in zip(table, texts, strict=True):
@@ -105,14 +91,15 @@ class Batches:
         return Batch(clean, heard, table, letters, lengths)
 
     def _tokens(self, words: str | None) -> tuple[int, ...]:
-        """As the net writes it: a capital, a full stop, hyphens in numbers; or nothing."""
+        """As the net writes it, or nothing."""
         if words is None:
             return ()
-        if not re.search("[A-Z.?!]", words):
-            words = re.sub(r"\bi\b", "I", _TENS.sub(r"\1-\2", words))
-            words = words[0].upper() + words[1:] + "."
-        tokens = (1, *self._words.cut(words), 2)
+        tokens = (1, *self._words.cut(as_written(words)), 2)
         return tokens if len(tokens) < _MOST_TOKENS else ()
+
+
+def _short(said: Said) -> bool:
+    return len(said.samples) < _LONGEST_S * RATE_HZ
 
 
 def _up(size: int, step: int) -> int:
@@ -120,13 +107,19 @@ def _up(size: int, step: int) -> int:
     return step * max(1, math.ceil(size / step))
 
 
-def beside(batches: Batches) -> Iterable[Batch]:
-    """The same, made by another process while one is learnt from."""
-    from torch.utils.data import DataLoader, IterableDataset
+def beside(batches: Batches, numbers: range) -> Iterable[Batch]:
+    """Batches of these numbers, made by other processes while one is learnt from."""
+    from torch.utils.data import DataLoader, Dataset
 
-    class Made(IterableDataset):  # type: ignore[misc]  # torch is there only to learn
-        def __iter__(self) -> Iterator[Batch]:
-            return iter(batches)
+    class Made(Dataset):  # type: ignore[misc]  # torch is there only to learn
+        def __len__(self) -> int:
+            return len(numbers)
 
-    made: Iterable[Batch] = DataLoader(Made(), batch_size=None, num_workers=1, prefetch_factor=4)
+        def __getitem__(self, place: int) -> Batch:
+            return batches[numbers[place]]
+
+    workers = max(1, (os.cpu_count() or 2) - 1)
+    made: Iterable[Batch] = DataLoader(
+        Made(), batch_size=None, num_workers=workers, prefetch_factor=4
+    )
     return made

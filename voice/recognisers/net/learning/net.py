@@ -8,7 +8,7 @@ structure as the package transformers has it.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -20,7 +20,6 @@ from voice.models.model_list import find
 from voice.models.models import verify
 from voice.recognisers.net.learning import spelling
 from voice.recognisers.net.moonshine_net import ADAPTED, MODEL
-from voice.recognisers.net.tokens import SPACE, pieces
 
 OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
 _HEARS, _WRITES = "encoder_model", "decoder_model_merged"
@@ -43,37 +42,6 @@ def published() -> Any:
     net.load_state_dict({name: torch.tensor(value) for name, value in state.items()})
     net.set_attn_implementation("eager")
     return net.eval()
-
-
-def writer() -> Callable[[NDArray[np.float32]], str | None]:
-    """A writer of speech at 16 kHz; it writes nothing where it comes to no end."""
-    import torch
-
-    net, data = published(), (verify(MODEL) / "tokenizer.bin").read_bytes()
-    known = [piece.decode("utf-8", "replace") for piece in pieces(data)]
-
-    def write(sound: NDArray[np.float32]) -> str | None:
-        with torch.no_grad():
-            tokens = net.generate(torch.tensor(sound)[None], max_new_tokens=_LONGEST)[0].tolist()
-        if len(tokens) < 3 or tokens[-1] != _END:
-            return None
-        return "".join(known[token] for token in tokens[1:-1]).replace(SPACE, " ").strip()
-
-    return write
-
-
-def learnt(file: Path) -> Weights:
-    """The halves that hear and tell letters, from a learnt state or a written file.
-
-    A file holds whole numbers, so that its weights are a little off those it was made from.
-    """
-    import onnx
-    import torch
-
-    if file.suffix != ".onnx":
-        return {name: value.float().numpy() for name, value in torch.load(file).items()}
-    model = onnx.load(str(file))
-    return {**_weights(model), **spelling.weights(dict(_kept(model.graph)))}
 
 
 def _weights(model: Any) -> Weights:
@@ -149,22 +117,14 @@ def _multiplications(
                     yield node, (name, f"{stem}_scale", f"{stem}_zero_point")
 
 
-def write(states: Sequence[Path], out: Path) -> None:
-    """Put learnt weights in the place of the published ones: the mean of states of what hears.
-
-    What comes with the program is the mean of two: one that had heard nobody say single numbers but
-    synthesisers, and what was learnt on from there (5092 steps, those of what tells letters twice
-    and not five times as large). Of 158 phrases of us1 and en1, of which neither learnt, with talk
-    10 dB under them, the first has 136 right first, with 0.2 of the letters' score added, the
-    second 132 and the mean 139; of 126 at 5 dB 84, 89 and 89; at 1 m in quiet 156, 157 and 155 of
-    160. Of 240 digits of people, as answers, each with its own constants, the second has 96.2 %
-    right and the mean 92.9.
-    """
+def write(learnt: Path, out: Path) -> None:
+    """Put learnt weights in the place of the published ones."""
     import onnx
+    import torch
     from onnx import numpy_helper
 
-    known = [learnt(file) for file in states]
-    state = {name: np.mean([one[name] for one in known], axis=0) for name in known[0]}
+    kept_state = torch.load(learnt, map_location="cpu")
+    state = {name: value.float().numpy() for name, value in kept_state.items()}
     model = _graph(_HEARS)
     kept = dict(_kept(model.graph))
     new = {

@@ -2,58 +2,54 @@
 
 from __future__ import annotations
 
+import hashlib
 import pickle
 import random
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import cpu_count
 from pathlib import Path
 
-from voice.recognisers.net.learning import recordings, synthesis, warping
+from voice.recognisers.net.learning import synthesis
 from voice.recognisers.net.learning.said import Said
+from voice.recognisers.net.learning.synthesis import Line
 from voice.recognisers.net.learning.texts import NAME, Texts, read
 from voice.sound.ports import RATE_HZ
 
-_SAYING: dict[str, Callable[[Texts, random.Random], Iterator[Said]]] = {
-    "espeak": synthesis.espeak,
-    "mbrola": synthesis.mbrola,
-    "festival": synthesis.festival,
-    "flite": synthesis.flite,
-    "pico": synthesis.pico,
-    "kokoro": synthesis.of_kokoro,
+SOURCES: dict[str, tuple[Callable[[Texts, random.Random], Iterator[Line]], float]] = {
+    "kokoro": (synthesis.kokoro_lines, 0.68),
+    "espeak": (synthesis.espeak_lines, 0.16),
+    "flite": (synthesis.flite_lines, 0.16),
 }
-"""Functions that say a text, by engine."""
-_RECORDED: dict[str, Callable[[random.Random], Iterator[Said]]] = {
-    "named": recordings.named,
-    "prompts": recordings.prompts,
-    "people": recordings.people,
-}
-_WARPED = (*["kokoro"] * 4, *["named"] * 5, *["pico"] * 2, "prompts", "mbrola", "flite")
-"""Parts from which artificial voices are made."""
-_MADE = 11_000
+"""Engines: their lines, and the share of what is learnt from. Each has its row in the table of
+sources in `voice/licences/net.md`."""
+_AT_ONCE = 24
 
 
-def speak_all(folder: Path) -> None:
-    """Write all speech into the folder, a file for each source.
+def speak_all(folder: Path, share: float = 1.0) -> None:
+    """Write all speech, or a share of each engine's, into the folder: a file for each engine.
 
     Raises: NoTexts.
     """
     texts = read(folder / NAME)
-    for name, says in _SAYING.items():
-        _keep(folder, name, says(texts, random.Random(name)))
-    for name, source in _RECORDED.items():
-        _keep(folder, name, source(random.Random(name)))
-    voices = [spoken(folder, (name,))[name] for name in _WARPED]
-    _keep(folder, "warped", warping.warped(voices, random.Random("warped"), _MADE))
+    with ProcessPoolExecutor(cpu_count()) as workers:
+        for name, (lines_of, _) in SOURCES.items():
+            lines = [*lines_of(texts, random.Random(name))]
+            kept = lines[: round(share * len(lines))]
+            parts = [kept[n : n + _AT_ONCE] for n in range(0, len(kept), _AT_ONCE)]
+            spoken_parts = workers.map(synthesis.spoken, parts)
+            _keep(folder, name, (one for part in spoken_parts for one in part))
 
 
 def _keep(folder: Path, name: str, source: Iterable[Said]) -> None:
     said = list(source)
     minutes = sum(len(one.samples) for one in said) / RATE_HZ / 60
-    print(f"{name}: {len(said)} utterances, {minutes:.0f} minutes", flush=True)
-    (folder / f"{name}.pickle").write_bytes(pickle.dumps(said))
+    kept = pickle.dumps(said)
+    (folder / f"{name}.pickle").write_bytes(kept)
+    hashed = hashlib.sha256(kept).hexdigest()[:16]
+    print(f"{name}: {len(said)} utterances, {minutes:.0f} minutes, sha256 {hashed}", flush=True)
 
 
-def spoken(
-    folder: Path, names: Iterable[str] = (*_SAYING, *_RECORDED, "warped")
-) -> dict[str, list[Said]]:
-    """Output of `speak_all`, by source."""
-    return {name: pickle.loads((folder / f"{name}.pickle").read_bytes()) for name in names}
+def said_by(folder: Path) -> dict[str, list[Said]]:
+    """Output of `speak_all`, by engine."""
+    return {name: pickle.loads((folder / f"{name}.pickle").read_bytes()) for name in SOURCES}

@@ -52,7 +52,7 @@ def loss(found: Any, words: Any, lengths: Any) -> Any:
     some = lengths > 0
     if not some.any():
         return found.sum() * 0
-    frames = torch.full((int(some.sum()),), found.shape[1])
+    frames = torch.full((int(some.sum()),), found.shape[1], device=found.device)
     return torch.nn.functional.ctc_loss(
         found[some].transpose(0, 1), words[some], frames, lengths[some], zero_infinity=True
     )
@@ -67,15 +67,6 @@ _HALVES = {
     "out_bias": "out.bias",
 }
 """Name in the ONNX model of the weights, that keeps them in 16 bits; `out` is turned there."""
-
-
-def weights(kept: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[np.float32]]:
-    """The net's weights from what an ONNX model keeps, as in a state."""
-    found = {
-        PREFIX + name: kept[f"spells_{short}_half"].astype(np.float32)
-        for short, name in _HALVES.items()
-    }
-    return found | {f"{PREFIX}out.weight": found[f"{PREFIX}out.weight"].T}
 
 
 def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:

@@ -1,8 +1,8 @@
 """Voices to learn from; they stand in no table of the benches, nor do their speakers.
 
-eSpeak NG with variants that no table has, and with the sounds of eighteen real speakers (mbrola);
-festival's ked_diphone, flite's rms, both of pico2wave, some forty speakers of kokoro and mixtures
-of them. Voices that nobody has are made from these in `warping`.
+eSpeak NG with variants that no table has; flite's rms and kal16; some
+forty speakers of kokoro and mixtures of them, some with the sounds of a foreign accent. The
+licences of all let their speech be passed on in any form: see `voice/licences/net.md`.
 """
 
 from __future__ import annotations
@@ -13,56 +13,58 @@ import re
 import subprocess
 import tempfile
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from voice.recognisers.net.learning import kokoro
+from voice.recognisers.net.learning.accents import ACCENTS
 from voice.recognisers.net.learning.said import Said, read, said
 from voice.recognisers.net.learning.speakers import HELD_OUT, TUNING
 from voice.recognisers.net.learning.texts import Texts, numbered
 
 _UNLIKE_PEOPLE = re.compile("robo|whisper|demon|announce|anxious|fast|tweak|uni|serious|klatt[^4]")
 """Of the names of variants."""
-_ACCENTS = ("en-us", "en-us", "en-gb", "en-029", "en-gb-x-gbcwmd")
-_MBROLA = (
-    "us2",
-    "us2",
-    "us3",
-    "us3",
-    "de1-en",
-    "de2-en",
-    "de3-en",
-    "de4-en",
-    "de5-en",
-    "de6-en",
-    "fr1-en",
-    "fr4-en",
-    "nl2-en",
-    "gr2-en",
-    "hu1-en",
-    "pl1-en",
-    "ro1-en",
-    "sw1-en",
-    "sw2-en",
-    "af1-en",
-)
-"""Debian's mbrola-us2 and so on (non-free); most speak English with the sounds of their own
-language."""
+_ESPEAK_ACCENTS = ("en-us", "en-us", "en-gb", "en-029", "en-gb-x-gbcwmd")
+_NOT_LEARNT = frozenset("jh")
+"""First letters of kokoro's speakers of Japanese and Hindi: their accents are for measuring."""
+_ACCENTED = 0.45
+"""How many of kokoro's lines have the sounds of a foreign accent."""
 
 
-def _drawn(texts: Texts, rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
-    """Half of the phrases are without a number: few, and short, they are the harder ones.
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A text, and how an engine says it."""
 
-    A third of these are single words, which are taken for one another.
+    engine: str
+    words: str
+    voice: str
+    pace: float
+    """Duration against the speaker's own; below 1 is faster."""
+    pitch: int = 0
+    mixed: tuple[str, float] | None = None
+    """Another speaker and the share of this one in the mixture."""
+    accent: str | None = None
+
+
+def _drawn(texts: Texts, rng: random.Random, of: tuple[int, int, int, int]) -> list[str]:
+    """So many phrases, addressed ones, free wordings and sentences of other talk.
+
+    Half of the phrases are without a number: few, and short, they are the harder ones. A third of
+    these are single words, which are taken for one another.
     """
+    phrases, addressed, free, prose = of
     bare = [words for words in texts.phrases if not numbered(words)]
     single = [words for words in bare if " " not in words]
-    return [
+    drawn = [
         *rng.choices(single, k=phrases // 6),
         *rng.choices(bare, k=phrases // 3),
-        *rng.sample(texts.phrases, phrases - phrases // 6 - phrases // 3),
-        *rng.sample(texts.addressed, addressed),
-        *rng.sample(texts.prose, prose),
+        *rng.choices(texts.phrases, k=phrases // 2),
+        *rng.choices(texts.addressed, k=addressed),
+        *rng.choices(texts.free, k=free),
+        *rng.choices(texts.prose or texts.free, k=prose),
     ]
+    rng.shuffle(drawn)
+    return drawn
 
 
 def _variants() -> list[str]:
@@ -74,87 +76,68 @@ def _variants() -> list[str]:
     return [n for n in names if n not in tables and not _UNLIKE_PEOPLE.search(n.lower())]
 
 
-def espeak(texts: Texts, rng: random.Random) -> Iterator[Said]:
+def espeak_lines(texts: Texts, rng: random.Random) -> Iterator[Line]:
     """The variants, each in an accent."""
-    for variant in _variants():
-        voice = f"{rng.choice(_ACCENTS)}+{variant}"
-        for words in _drawn(texts, rng, 200, 30, 80):
-            yield from _of_espeak(voice, rng.randint(115, 200), rng.randint(25, 75), words)
+    variants = _variants()
+    for words in _drawn(texts, rng, (6000, 900, 3600, 1500)):
+        voice = f"{rng.choice(_ESPEAK_ACCENTS)}+{rng.choice(variants)}"
+        yield Line("espeak", words, voice, 160 / rng.randint(115, 200), rng.randint(25, 75))
 
 
-def mbrola(texts: Texts, rng: random.Random) -> Iterator[Said]:
-    """Real speakers' sounds, put together as eSpeak NG says."""
-    for voice in _MBROLA:
-        for words in _drawn(texts, rng, 200, 40, 90):
-            yield from _of_espeak(f"mb-{voice}", rng.randint(115, 190), rng.randint(30, 70), words)
+def flite_lines(texts: Texts, rng: random.Random) -> Iterator[Line]:
+    """The speakers rms and kal16."""
+    for words in _drawn(texts, rng, (3000, 400, 1800, 800)):
+        voice = rng.choice(("rms", "rms", "kal16"))
+        yield Line("flite", words, voice, rng.uniform(0.8, 1.25), rng.randint(75, 160))
 
 
-def _of_espeak(voice: str, rate: int, pitch: int, words: str) -> Iterator[Said]:
-    command = ["espeak-ng", "-v", voice, "-s", str(rate), "-p", str(pitch), "--stdout", words]
-    sound = subprocess.run(command, check=True, capture_output=True).stdout
-    yield from said(*read(io.BytesIO(sound)), words)
+def kokoro_lines(texts: Texts, rng: random.Random) -> Iterator[Line]:
+    """Half of it by speakers who are mixed from two, half of it in a foreign accent."""
+    speakers = learnt_speakers()
+    english = [name for name in speakers if name[0] in "ab"] or speakers
+    for words in _drawn(texts, rng, (4400, 500, 3400, 1200)):
+        first = rng.choice(english if rng.random() < 0.7 else speakers)
+        other = rng.choice(english)
+        mixed = (other, rng.uniform(0.2, 0.5)) if rng.random() < 0.5 and other != first else None
+        accent = rng.choice(sorted(ACCENTS)) if rng.random() < _ACCENTED else None
+        yield Line("kokoro", words, first, rng.uniform(0.77, 1.18), 0, mixed, accent)
 
 
-def festival(texts: Texts, rng: random.Random) -> Iterator[Said]:
-    """The speaker ked."""
-    drawn = _drawn(texts, rng, 900, 120, 400)
-    with tempfile.TemporaryDirectory() as place:
-        files = [Path(place) / f"{number}.wav" for number in range(len(drawn))]
-        lines = ["(voice_ked_diphone)"]
-        for words, file in zip(drawn, files, strict=True):
-            lines += [
-                f"(Parameter.set 'Duration_Stretch {rng.uniform(0.8, 1.25):.2f})",
-                f"(set! int_lr_params '((target_f0_mean {rng.randint(80, 190)})"
-                f" (target_f0_std {rng.randint(10, 25)}) (model_f0_mean 170) (model_f0_std 34)))",
-                f'(utt.save.wave (utt.synth (Utterance Text "{words}")) "{file}" \'riff)',
-            ]
-        script = Path(place) / "all.scm"
-        script.write_text("\n".join(lines), encoding="utf-8")
-        subprocess.run(["festival", "-b", str(script)], check=True, capture_output=True)
-        for words, file in zip(drawn, files, strict=True):
-            yield from said(*read(file), words)
+def learnt_speakers() -> list[str]:
+    """The speakers of kokoro that are learnt from."""
+    tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
+    return [name for name in kokoro.speakers() if name not in tables and name[0] not in _NOT_LEARNT]
 
 
-def flite(texts: Texts, rng: random.Random) -> Iterator[Said]:
-    """The speaker rms."""
-    for words in _drawn(texts, rng, 1500, 200, 600):
-        ways = (
-            f"duration_stretch={rng.uniform(0.8, 1.25):.2f}",
-            f"int_f0_target_mean={rng.randint(75, 160)}",
-        )
-        command = ["flite", "-voice", "rms", "--setf", ways[0], "--setf", ways[1]]
-        yield from _written([*command, "-t", words, "-o"], words)
+def spoken(lines: Sequence[Line]) -> list[Said]:
+    """The lines as they sound, all of one engine."""
+    return [one for line in lines for one in _SAYS[line.engine](line)]
 
 
-def pico(texts: Texts, rng: random.Random) -> Iterator[Said]:
-    """Debian's libttspico-utils (non-free), an American and a British speaker."""
-    for language in ("en-US", "en-GB"):
-        for words in _drawn(texts, rng, 900, 180, 420):
-            text = (
-                f'<pitch level="{rng.randint(65, 150)}"><speed level="{rng.randint(75, 125)}">'
-                f"{words}</speed></pitch>"
-            )
-            yield from _written(["pico2wave", "-l", language, "-w"], words, text)
+def _espeak(line: Line) -> Iterator[Said]:
+    rate = str(round(160 / line.pace))
+    how = ["espeak-ng", "-v", line.voice, "-s", rate, "-p", str(line.pitch), "--stdout"]
+    sound = subprocess.run([*how, line.words], check=True, capture_output=True).stdout
+    yield from said(*read(io.BytesIO(sound)), line.words)
 
 
-def _written(command: Sequence[str], words: str, *more: str) -> Iterator[Said]:
-    """The speech of a program into the file that its command names last, but for `more`."""
+def _flite(line: Line) -> Iterator[Said]:
     with tempfile.TemporaryDirectory() as place:
         file = Path(place) / "said.wav"
-        subprocess.run([*command, str(file), *more], check=True, capture_output=True)
-        yield from said(*read(file), words)
+        ways = (f"duration_stretch={line.pace:.2f}", f"int_f0_target_mean={line.pitch}")
+        command = ["flite", "-voice", line.voice, "--setf", ways[0], "--setf", ways[1]]
+        subprocess.run([*command, "-t", line.words, "-o", str(file)], check=True)
+        yield from said(*read(file), line.words)
 
 
-def of_kokoro(texts: Texts, rng: random.Random) -> Iterator[Said]:
-    """Half of it by speakers who are mixed from two."""
-    tables = {voice.speaker for voice in (*TUNING, *HELD_OUT)}
-    speakers = [name for name in kokoro.speakers() if name not in tables]
-    english = [name for name in speakers if name[0] in "ab"] or speakers
-    for words in _drawn(texts, rng, 2700, 320, 730):
-        first = rng.choice(english if rng.random() < 0.8 else speakers)
-        mixture = {first: 1.0}
-        if rng.random() < 0.5 and (other := rng.choice(english)) != first:
-            share = rng.uniform(0.2, 0.5)
-            mixture = {first: 1 - share, other: share}
-        sound = kokoro.sound(words, mixture, rng.uniform(0.77, 1.18))
-        yield from said(sound, kokoro.RATE_HZ, words)
+def _kokoro(line: Line) -> Iterator[Said]:
+    mixture = {line.voice: 1.0}
+    if line.mixed is not None:
+        other, share = line.mixed
+        mixture = {line.voice: 1 - share, other: share}
+    accent = ACCENTS[line.accent] if line.accent else ()
+    sound = kokoro.sound(line.words, mixture, line.pace, accent)
+    yield from said(sound, kokoro.RATE_HZ, line.words)
+
+
+_SAYS = {"espeak": _espeak, "flite": _flite, "kokoro": _kokoro}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -26,6 +27,12 @@ _NUMBERS = frozenset(
         "point",
     ]
 )
+_TENS = re.compile(rf"\b({'|'.join(TENS)}) ({'|'.join(ONES)})\b")
+_ASKS = re.compile(
+    "(what|how|where|when|why|who|which|is|are|was|can|could|do|does|did|should|shall|will|would|"
+    r"have|has|am)\b",
+    re.IGNORECASE,
+)
 
 
 @dataclass(eq=False)
@@ -39,11 +46,16 @@ class NoTexts(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
 @dataclass(frozen=True, slots=True)
 class Texts:
-    """Sentences by kind: of the program, the same after attention words, and other talk."""
+    """Sentences by kind."""
 
     phrases: list[str]
+    """Of the program."""
     addressed: list[str]
+    """The same after attention words."""
+    free: list[str]
+    """Wordings of makers."""
     prose: list[str]
+    """Other talk."""
 
 
 def write(file: Path, texts: Texts) -> None:
@@ -64,3 +76,14 @@ def read(file: Path) -> Texts:
 def numbered(words: str) -> bool:
     """Whether a number is among the words."""
     return not _NUMBERS.isdisjoint(words.split())
+
+
+def as_written(words: str) -> str:
+    """The words as the published net writes them: a capital, hyphens in numbers, a mark at the end.
+
+    >>> as_written("forty two across"), as_written("how wide am i")
+    ('Forty-two across.', 'How wide am I?')
+    """
+    text = re.sub(r"\bi\b", "I", _TENS.sub(r"\1-\2", words.strip()))
+    mark = "" if text[-1:] in ".?!" else "?" if _ASKS.match(text) and len(text.split()) > 2 else "."
+    return text[:1].upper() + text[1:] + mark

@@ -59,7 +59,7 @@ class Batches:
         """The batch of a number from 0 on."""
         together, part = divmod(number, _TOGETHER)
         rng = random.Random(f"{self._seed} {together}")
-        shares = [share for _, share in SOURCES.values()]
+        shares = [source.share for source in SOURCES.values()]
         sources = rng.choices(self._spoken, shares, k=_TOGETHER * self._size)
         drawn = [rng.choice(source) for source in sources]
         drawn.sort(key=lambda said: len(said.samples))
@@ -120,6 +120,6 @@ def beside(batches: Batches, numbers: range) -> Iterable[Batch]:
 
     workers = max(1, (os.cpu_count() or 2) - 1)
     made: Iterable[Batch] = DataLoader(
-        Made(), batch_size=None, num_workers=workers, prefetch_factor=4
+        Made(), batch_size=None, num_workers=workers, prefetch_factor=2
     )
     return made

@@ -54,6 +54,7 @@ def _model() -> tuple[Any, dict[str, int]]:
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = 1
+    options.add_session_config_entry("session.set_denormal_as_zero", "1")
     session = onnxruntime.InferenceSession(
         core.model_path(), options, providers=["CPUExecutionProvider"]
     )

@@ -7,6 +7,7 @@ import pickle
 import random
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
 from multiprocessing import cpu_count
 from pathlib import Path
 
@@ -16,14 +17,25 @@ from voice.recognisers.net.learning.synthesis import Line
 from voice.recognisers.net.learning.texts import NAME, Texts, read
 from voice.sound.ports import RATE_HZ
 
-SOURCES: dict[str, tuple[Callable[[Texts, random.Random], Iterator[Line]], float]] = {
-    "kokoro": (synthesis.kokoro_lines, 0.68),
-    "espeak": (synthesis.espeak_lines, 0.16),
-    "flite": (synthesis.flite_lines, 0.16),
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """An engine that speaks; it has its row in the table of `voice/licences/net.md`."""
+
+    lines: Callable[[Texts, random.Random], Iterator[Line]]
+    most: int
+    """So many of the lines are said."""
+    share: float
+    """Of what is learnt from."""
+
+
+SOURCES = {
+    "kokoro": Source(synthesis.kokoro_lines, 9_500, 0.68),
+    "espeak": Source(synthesis.espeak_lines, 12_000, 0.16),
+    "flite": Source(synthesis.flite_lines, 6_000, 0.16),
 }
-"""Engines: their lines, and the share of what is learnt from. Each has its row in the table of
-sources in `voice/licences/net.md`."""
-_AT_ONCE = 24
+_AT_ONCE = 6
+"""Lines that a process is given together."""
 
 
 def speak_all(folder: Path, share: float = 1.0) -> None:
@@ -33,9 +45,9 @@ def speak_all(folder: Path, share: float = 1.0) -> None:
     """
     texts = read(folder / NAME)
     with ProcessPoolExecutor(cpu_count()) as workers:
-        for name, (lines_of, _) in SOURCES.items():
-            lines = [*lines_of(texts, random.Random(name))]
-            kept = lines[: round(share * len(lines))]
+        for name, source in SOURCES.items():
+            lines = [*source.lines(texts, random.Random(name))]
+            kept = lines[: round(share * source.most)]
             parts = [kept[n : n + _AT_ONCE] for n in range(0, len(kept), _AT_ONCE)]
             spoken_parts = workers.map(synthesis.spoken, parts)
             _keep(folder, name, (one for part in spoken_parts for one in part))

@@ -18,6 +18,8 @@ from packaging.licenses import canonicalize_license_expression
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
+from voice.recognisers.net.learning.speaking import SOURCES
+
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 LICENCES = ROOT / "voice" / "licences"
@@ -113,3 +115,11 @@ def test_espeak_is_loaded_by_the_process_that_speaks_alone() -> None:
                 loads[name].add(path.relative_to(ROOT).as_posix())
     assert loads["espeakng_loader"] == {"voice/speech/speech_engine.py"}
     assert loads["voice.speech.speech_engine"] == {"voice/speech/speech_child.py"}
+
+
+def test_the_net_learns_from_what_its_table_names_and_nothing_else() -> None:
+    text = (LICENCES / "net.md").read_text("utf-8")
+    rows = re.findall(r"^\| ([a-z]+) \|.* (\d+) \| .+ \|$", text, re.MULTILINE)
+    assert {name: int(most) for name, most in rows} == {
+        name: source.most for name, source in SOURCES.items()
+    }

@@ -80,7 +80,9 @@ def learn(folder: Path, steps: int, size: int, until: int | None = None) -> None
     for batch in beside(Batches(folder, _SEED, size), range(learner.done, last)):
         errors = _step(learner, batch, steps)
         if learner.done % 100 == 0:
-            told = ", ".join(f"{name} {float(value):.3f}" for name, value in errors.items())
+            told = ", ".join(
+                f"{name} {float(value.detach()):.3f}" for name, value in errors.items()
+            )
             print(f"step {learner.done} of {steps}: {told}", flush=True)
         if learner.done % _KEPT_EACH == 0 or learner.done == last:
             torch.save(learner.state(), broken_off)

@@ -1,13 +1,21 @@
-"""What all tests share: no property has a deadline, as time is measured in benchmarks; and the
-engines of a plain installation, opened once in each process that runs tests.
+"""What all tests share: no property has a deadline, as time is measured in benchmarks; the engines
+of a plain installation and a virtual sound card, opened once in each process that runs tests; and
+how the tests are shared out.
 """
 
 from __future__ import annotations
 
+import os
+import sys
+from collections.abc import Iterator
+
 import pytest
 from hypothesis import settings
+from xdist.remote import Producer  # type: ignore[import-untyped]
 
 from tests.properties import examples
+from tests.sharing_out import SharingOut, number_of_workers, place_in_row
+from tests.virtual_audio import VirtualAudio, skip_or_fail, why_not_here
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 
@@ -19,3 +27,56 @@ settings.load_profile("untimed")
 def hearing() -> Hearing:
     """Borrowed; it keeps nothing from one utterance to the next but its grammar."""
     return Hearing(open_recogniser())
+
+
+@pytest.fixture(scope="session")
+def sound_server() -> Iterator[VirtualAudio]:
+    """Not running until a test has a card."""
+    if reason := why_not_here():
+        skip_or_fail(reason)
+    with VirtualAudio() as shared:
+        yield shared
+
+
+@pytest.fixture
+def silent_card(
+    sound_server: VirtualAudio, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[VirtualAudio]:
+    """A virtual card in a room without a sound; PortAudio finds it from now on."""
+    for name, value in sound_server.variables.items():
+        monkeypatch.setenv(name, value)
+    sound_server.begin()
+    yield sound_server
+    sound_server.rest()
+
+
+@pytest.fixture
+def card(silent_card: VirtualAudio) -> VirtualAudio:
+    """The same in a room with the faint noise of a real one."""
+    silent_card.hiss()
+    return silent_card
+
+
+@pytest.fixture(scope="session", autouse=True)
+def compiled_once(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Where Python may not write bytecode beside the sources, programs that tests start keep it
+    with the other files of this run: else each start compiles the whole program anew.
+    """
+    if sys.dont_write_bytecode:
+        folder = tmp_path_factory.getbasetemp()
+        if "PYTEST_XDIST_WORKER" in os.environ:
+            folder = folder.parent
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        os.environ["PYTHONPYCACHEPREFIX"] = str(folder / "bytecode")
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    return number_of_workers()
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> SharingOut | None:
+    return SharingOut(config, log) if config.option.dist == "loadscope" else None
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=lambda item: place_in_row(item.path))

@@ -4,6 +4,7 @@ import os
 import subprocess
 import threading
 import time
+from collections.abc import Callable
 from typing import NamedTuple, Self
 
 import numpy as np
@@ -13,6 +14,7 @@ from numpy.typing import NDArray
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sound.card import Sound
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
+from voice.sound.sound_settings import SoundSettings
 from voice.words.grammar import Grammar
 
 
@@ -40,6 +42,59 @@ def sounding(sound: Samples) -> Samples:
     return sound[places[0] : places[-1] + 1] if len(places) else sound[:0]
 
 
+UNHURRIED = SoundSettings(latency_s=0.5)
+"""The card holds so much that nothing is lost while other programs keep the processors busy."""
+LIMIT_S = 20.0
+"""Long enough for a loaded machine; nothing here measures time."""
+MORE_S = 0.3
+"""What is listened to the end of, so that it would be seen if more came than was played."""
+
+
+Enough = Callable[[Samples], bool]
+
+
+def as_long_as(wanted: Samples) -> Enough:
+    """Whether as much has sounded as was played or fed."""
+    return lambda heard: len(sounding(heard)) >= len(wanted)
+
+
+def all_heard(ear: "Listener", enough: Enough, since: int = 0) -> Samples:
+    """What sounded at the ear when it is enough, and what follows it."""
+    end_s = time.monotonic() + LIMIT_S
+    while not enough(ear.heard()[since:]) and time.monotonic() < end_s:
+        time.sleep(0.02)
+    time.sleep(MORE_S)
+    return sounding(ear.heard()[since:])
+
+
+def wait_until_heard(ear: "Listener") -> None:
+    """Until the first sample of a sound has come."""
+    end_s = time.monotonic() + LIMIT_S
+    while not ear.heard().any():
+        assert time.monotonic() < end_s
+        time.sleep(0.02)
+
+
+def forget_what_came(sound: Sound) -> None:
+    """Before something is fed: a microphone may begin with samples of the stream before.
+
+    Seen with PortAudio on ALSA's PulseAudio plug-in.
+    """
+    read_for(sound, 1.0)
+    sound.drain()
+
+
+def all_read(sound: Sound, enough: Enough) -> tuple[Samples, list[Condition]]:
+    """What came from the microphone, as `all_heard`, and what was told meanwhile."""
+    heard, conditions = np.zeros(0, np.int16), list[Condition]()
+    end_s = time.monotonic() + LIMIT_S
+    while not enough(heard) and time.monotonic() < end_s:
+        more, told = read_for(sound, 0.1)
+        heard, conditions = np.concatenate([heard, more]), conditions + told
+    more, told = read_for(sound, MORE_S)
+    return sounding(np.concatenate([heard, more])), conditions + told
+
+
 def read_for(sound: Sound, length_s: float) -> tuple[Samples, list[Condition]]:
     blocks, conditions = [np.zeros(0, np.int16)], list[Condition]()
     end_s = time.monotonic() + length_s
@@ -60,8 +115,8 @@ def wait_for(sound: Sound, kind: type[Condition], limit_s: float) -> Condition:
     pytest.fail(f"no {kind.__name__} within {limit_s} s")
 
 
-def wait_until_played(sound: Sound, limit_s: float) -> None:
-    end_s = time.monotonic() + limit_s
+def wait_until_played(sound: Sound) -> None:
+    end_s = time.monotonic() + LIMIT_S
     while sound.playing:
         assert time.monotonic() < end_s
         time.sleep(0.01)
@@ -101,9 +156,20 @@ class Listener:
         sound = b"".join(piece for _, piece in self._pieces)
         return np.frombuffer(sound[: len(sound) // 2 * 2], np.int16)
 
+    def forget(self) -> None:
+        """Hear only what comes from now on."""
+        self._pieces = []
+
     def last_sound_s(self) -> float:
-        """Monotonic time of the last piece that was not silence; 0 if there was none."""
-        return max((at_s for at_s, piece in self._pieces if any(piece)), default=0.0)
+        """Monotonic time of the last sample that was not silence; 0 if there was none.
+
+        Counted in samples from the piece that came least late, as a busy machine delays some.
+        """
+        pieces = self._pieces.copy()
+        lengths = np.cumsum([len(piece) for _, piece in pieces]) / (2 * RATE_HZ)
+        begun_s = min(at_s - length_s for (at_s, _), length_s in zip(pieces, lengths, strict=True))
+        places = np.flatnonzero(self.heard())
+        return float(begun_s + (places[-1] + 1) / RATE_HZ) if len(places) else 0.0
 
     def _collect(self) -> None:
         assert self._process.stdout is not None

@@ -175,10 +175,11 @@ def test_the_odd_lines_have_sentences_of_their_own(tmp_path: Path) -> None:
 def test_an_option_that_makes_no_sense_is_one_sentence(
     tmp_path: Path, options: tuple[str, ...], word: str | None
 ) -> None:
-    done = run("call", "--typed", "--json", "--folder", str(tmp_path), "--piece", "x", *options)
-    assert (done.returncode == 0) == (word is None)
-    assert done.stderr.count(b"\n") == (word is not None)
-    assert (word or "").encode() in done.stderr
+    place = ("--folder", str(tmp_path), "--piece", "x")
+    done = ended(["call", "--typed", "--json", *place, *options], b"")
+    assert (done.code == 0) == (word is None)
+    assert done.err.count("\n") == (word is not None)
+    assert (word or "") in done.err
 
 
 def test_a_resumed_piece_opens_with_where_it_was(tmp_path: Path) -> None:

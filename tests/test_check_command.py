@@ -7,7 +7,6 @@ import re
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
@@ -15,7 +14,7 @@ import pytest
 
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
-from tests.virtual_audio import VirtualAudio, virtual_audio
+from tests.virtual_audio import VirtualAudio
 from voice.cli.checks import engines_here
 from voice.cli.sound_checks import noise_told
 from voice.recognisers.chosen import NAMES
@@ -31,12 +30,6 @@ if "voice.speech.speech_child" in sys.orig_argv:
     sys.exit(3)
 """
 NO_PORTAUDIO = "import ctypes.util\nctypes.util.find_library = lambda name: None\n"
-
-
-@pytest.fixture
-def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
-    with virtual_audio(monkeypatch) as own:
-        yield own
 
 
 def check(*options: str, **variables: str) -> tuple[int, dict[str, tuple[bool, str]], str]:
@@ -71,8 +64,8 @@ def test_every_engine_is_looked_for() -> None:
     assert set(re.findall("|".join(NAMES), told)) == set(NAMES)
 
 
-def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:
-    card.hiss()
+def test_with_a_microphone_everything_is_good(silent_card: VirtualAudio) -> None:
+    silent_card.hiss()
     status, found, told = check("--seconds", "1.5")
     assert tuple(found) == (*GOOD, *SOUND)
     assert all(good for good, _ in found.values()), found
@@ -84,11 +77,15 @@ def test_with_a_microphone_everything_is_good(card: VirtualAudio) -> None:
     assert "nobody spoke" in found["noise"][1]
 
 
-def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(card: VirtualAudio) -> None:
-    card.hiss(300.0)
-    with Renderer(Delivery(rate_wpm=150)) as maker, card.listen() as ear:
+def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(
+    silent_card: VirtualAudio,
+) -> None:
+    silent_card.hiss(300.0)
+    with Renderer(Delivery(rate_wpm=150)) as maker, silent_card.listen() as ear:
         speech = np.concatenate([maker.render("where am i, and how many more"), np.zeros(8000)])
-        talk = threading.Thread(target=card.feed, args=(np.tile(speech, 8).astype(np.int16),))
+        talk = threading.Thread(
+            target=silent_card.feed, args=(np.tile(speech, 8).astype(np.int16),)
+        )
         talk.start()
         status, found, _ = check("--seconds", "3")
         asked = ear.heard()
@@ -111,9 +108,9 @@ def test_what_to_expect_of_the_noise_is_told(floor_db: float, over_db: float, to
     assert told in noise_told(floor_db, over_db)
 
 
-def test_a_microphone_of_zeros_says_what_to_allow(card: VirtualAudio) -> None:
+def test_a_microphone_of_zeros_says_what_to_allow(silent_card: VirtualAudio) -> None:
     status, found, _ = check("--seconds", "3")
-    assert card.server_pid
+    assert silent_card.server_pid
     assert status == 1
     assert not found["microphone"][0]
     assert "allow this program" in found["microphone"][1]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -12,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.running_program import LIMIT_S, calling
-from tests.virtual_audio import VirtualAudio, virtual_audio
 from voice.sentences.hearing import TYPING
 from voice.sound.card import Sound
 from voice.sound.device_choice import found, listed, names
@@ -82,13 +80,6 @@ def test_whatever_is_wanted_a_device_of_that_kind_is_found_or_it_is_told(wanted:
     else:
         return
     assert listed(names(LISTING, "input")) in told
-
-
-@pytest.fixture
-def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
-    with virtual_audio(monkeypatch) as own:
-        own.hiss()
-        yield own
 
 
 @pytest.mark.usefixtures("card")

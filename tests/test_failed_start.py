@@ -16,7 +16,6 @@ import pytest
 
 from tests.command_lines import Ended, own_place
 from tests.small_hat import SHORT
-from tests.virtual_audio import virtual_audio
 from voice.models import models
 from voice.models.published import SOUND
 from voice.sentences.hearing import TYPING
@@ -114,12 +113,10 @@ def test_a_check_without_the_runtime_names_it_and_what_follows(tmp_path: Path) -
     assert recognition.endswith(NOTHING_LISTENS)
 
 
+@pytest.mark.usefixtures("silent_card")
 @pytest.mark.parametrize("gone", [NET, "onnxruntime"])
-def test_a_call_without_the_net_goes_on_by_typing(
-    gone: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    with virtual_audio(monkeypatch):
-        done = without(gone, tmp_path, "call")
+def test_a_call_without_the_net_goes_on_by_typing(gone: str, tmp_path: Path) -> None:
+    done = without(gone, tmp_path, "call")
     assert (done.code, done.err) == (0, "")
     assert done.out.count(f"{NOTHING_LISTENS} {TYPING}\n") == 1
 

@@ -10,8 +10,6 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
-from scipy.stats import uniform  # type: ignore[import-untyped]
 
 from pattern.gauge.estimate import MAKER_SPREAD, Gauge, Row, gradient
 from pattern.gauge.prior import HOOK_POWER_SPREAD, prior
@@ -181,6 +179,7 @@ def test_a_bigger_hook_makes_bigger_stitches(yarn: int, hook: float, stitch: Sti
 @given(st.tuples(st.floats(2, 15), st.floats(2, 20), st.floats(1, 8)), st.integers(3, 20))
 def test_gradient(at: Row, rounds: int) -> None:
     """Source: scipy.optimize.approx_fprime."""
+    from scipy.optimize import approx_fprime  # type: ignore[import-untyped]
 
     def edge(x: Row) -> float:
         width, height, ring = x
@@ -193,6 +192,8 @@ def test_gradient(at: Row, rounds: int) -> None:
 @given(st.sampled_from(TAPES), st.floats(5, 700), STEPS, STEPS)
 def test_noise_falls_with_a_finer_step(kind: Kind, value: float, step: float, more: float) -> None:
     """The step adds the variance of a uniform error. Source: scipy.stats.uniform."""
+    from scipy.stats import uniform  # type: ignore[import-untyped]
+
     fine, coarse = noise_mm(kind, value, step), noise_mm(kind, value, step + more)
     assert fine < coarse
     added = uniform(scale=step + more).var() - uniform(scale=step).var()

@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +22,8 @@ from voice.cli import app
 from voice.cli.heard_files import context_for, decide
 from voice.hearing.evidence import Action
 from voice.hearing.listening import Hearing
-from voice.recognisers.chosen import open_recogniser
+from voice.recognisers import chosen
+from voice.recognisers.net.moonshine_net import Hears
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
@@ -35,6 +37,14 @@ FORMATS = [
 TIGHT = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "ninety": 90, "thirteen": 13}
 """Short words, spoken without silence around them."""
 Ran = Callable[..., tuple[int, list[dict[str, Any]], str]]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _one_net() -> Iterator[None]:
+    """The net is opened once, not at each command; it keeps nothing of what it hears."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(chosen, "Hears", cache(Hears))
+        yield
 
 
 @pytest.fixture(scope="module")
@@ -173,7 +183,7 @@ def test_every_stage_may_be_chosen_and_something_is_understood_there(
 
 
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
-    hearing = Hearing(open_recogniser())
+    hearing = Hearing(chosen.open_recogniser())
     pause = np.random.default_rng(5).normal(0, 3, 9 * RATE_HZ).astype(np.int16)
     found = decide(hearing, [pause, voice.render("next"), pause], context_for())
     assert [(what.text, what.action) for what in found] == [("next", Action.ACT)]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 from fractions import Fraction
+from functools import cache
 
 import pint
 import pytest
@@ -27,12 +28,16 @@ EXACT_MM = {
 }
 VALUES = st.floats(0, 1e6)
 TAPES = st.sampled_from(sorted(TAPE_UNITS))
-PINT: pint.UnitRegistry[float] = pint.UnitRegistry()
+
+
+@cache
+def registry() -> pint.UnitRegistry[float]:
+    return pint.UnitRegistry()
 
 
 @given(VALUES, st.sampled_from(LENGTHS), st.sampled_from(LENGTHS))
 def test_lengths_agree_with_pint(value: float, unit: Unit, default: Unit) -> None:
-    expected = PINT.Quantity(value, unit.value).to("mm").magnitude
+    expected = registry().Quantity(value, unit.value).to("mm").magnitude
     assert Amount(value, unit=unit).mm(default) == pytest.approx(expected, rel=1e-12)
     assert Amount(value).mm(unit) == Amount(value, unit=unit).mm(default)
     assert Amount(1, value, unit).step_mm(default) == pytest.approx(expected, rel=1e-12)
@@ -46,10 +51,10 @@ def test_a_length_comes_back(value: float, unit: Unit) -> None:
 @given(VALUES)
 def test_weights_and_ball_lengths_agree_with_pint(value: float) -> None:
     for unit in WEIGHT_UNITS:
-        expected = PINT.Quantity(value, unit.value).to("g").magnitude
+        expected = registry().Quantity(value, unit.value).to("g").magnitude
         assert lengths.grams(Amount(value, unit=unit)) == pytest.approx(expected, rel=1e-12)
     for unit in BALL_UNITS:
-        expected = PINT.Quantity(value, unit.value).to("m").magnitude
+        expected = registry().Quantity(value, unit.value).to("m").magnitude
         assert lengths.metres(Amount(value, unit=unit)) == pytest.approx(expected, rel=1e-12)
     assert (lengths.grams(Amount(value)), lengths.metres(Amount(value))) == (value, value)
 

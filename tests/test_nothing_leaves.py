@@ -18,9 +18,9 @@ from packaging.utils import canonicalize_name
 from tests.running_program import LIMIT_S, ROOT, Program
 from tests.small_hat import SCENARIO
 from tests.test_one_way import imported, tree_of
-from tests.test_voice_call import HAT, ROUND_TWO, say, wait_until_silent
+from tests.test_voice_call import HAT, ROUND_TWO, all_said, say
 from tests.traced import trace_of, tracer
-from tests.virtual_audio import VirtualAudio, virtual_audio
+from tests.virtual_audio import VirtualAudio
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
@@ -206,25 +206,19 @@ def test_a_typed_call_stays_here(watched: Watched) -> None:
     assert list(pieces.iterdir())
 
 
-@pytest.fixture
-def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
-    with virtual_audio(monkeypatch) as own:
-        own.hiss()
-        yield own
-
-
 def test_a_call_by_voice_stays_here(card: VirtualAudio, watched: Watched, tmp_path: Path) -> None:
     """Its first reply takes longer to say than the ten seconds after which a report was sent."""
     kept = tmp_path / "kept"
     with (
         Renderer(Delivery(rate_wpm=150)) as maker,
+        card.listen() as ear,
         watched.running("call", *HAT, "--piece", "x", "--keep-audio", str(kept)) as run,
     ):
         run.wait_for("Round one")
-        wait_until_silent(card)
+        all_said(ear)
         say(card, maker, "next")
         run.wait_for(ROUND_TWO)
-        wait_until_silent(card)
+        all_said(ear)
         say(card, maker, "leave")
         run.wait_for("> leave")
         assert run.process.wait(LIMIT_S) == 0

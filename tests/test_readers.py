@@ -40,8 +40,9 @@ sys.exit(app.main([*sys.argv[2:], "--folder", folder]))
 
 
 def watched(folder: Path, *args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:
+    """The command under the watch; Python itself writes no bytecode."""
     return subprocess.run(
-        [sys.executable, "-c", WATCHED, str(folder), *args],
+        [sys.executable, "-B", "-c", WATCHED, str(folder), *args],
         input=typed,
         capture_output=True,
         cwd=ROOT,

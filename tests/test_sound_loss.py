@@ -6,16 +6,32 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from types import ModuleType
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from tests.sound_helpers import noise, read_for, sounding, wait_for, wait_until_played
-from tests.virtual_audio import VirtualAudio, virtual_audio
+from tests.sound_helpers import (
+    UNHURRIED,
+    all_heard,
+    all_read,
+    as_long_as,
+    forget_what_came,
+    noise,
+    read_for,
+    wait_for,
+    wait_until_played,
+)
+from tests.virtual_audio import VirtualAudio
+from voice.sound import streams
 from voice.sound.card import Sound
-from voice.sound.devices import BoundedCaller, native_messages_hidden
+from voice.sound.devices import BoundedCaller, Format, native_messages_hidden
 from voice.sound.ports import (
+    RATE_HZ,
     AudioBlock,
     DeviceBack,
     DeviceLost,
@@ -23,19 +39,20 @@ from voice.sound.ports import (
     OnlyMicrophoneLost,
 )
 from voice.sound.sound_errors import SoundStuckError
-from voice.sound.sound_settings import SoundSettings
+from voice.sound.waiting_sound import Waiting
 
 
 @pytest.fixture
-def own_card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
-    with native_messages_hidden(), virtual_audio(monkeypatch) as own:
-        yield own
+def quiet_card(silent_card: VirtualAudio) -> Iterator[VirtualAudio]:
+    """The card, and nothing of what the sound libraries print when it is lost."""
+    with native_messages_hidden():
+        yield silent_card
 
 
-def test_a_source_moved_to_the_loudspeaker_is_noticed(own_card: VirtualAudio) -> None:
+def test_a_source_moved_to_the_loudspeaker_is_noticed(quiet_card: VirtualAudio) -> None:
     with Sound() as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
-        own_card.unplug_microphone()
+        quiet_card.unplug_microphone()
         time.sleep(0.3)
         sound.play(noise(1.2))
         found = wait_for(sound, HearsLoudspeaker, 5.0)
@@ -43,30 +60,29 @@ def test_a_source_moved_to_the_loudspeaker_is_noticed(own_card: VirtualAudio) ->
     assert found.likeness > 0.97
 
 
-def test_a_server_that_dies_while_playing_and_comes_back(own_card: VirtualAudio) -> None:
+def test_a_server_that_dies_while_playing_and_comes_back(quiet_card: VirtualAudio) -> None:
     spoken = noise(0.8, seed=5)
-    with Sound() as sound:
+    with Sound(UNHURRIED) as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
         for _ in range(2):
             sound.play(noise(5.0))
             time.sleep(0.3)
-            own_card.kill()
+            quiet_card.kill()
             wait_for(sound, DeviceLost, 3.0)
             time.sleep(0.2)
             assert not sound.playing
-            own_card.start()
+            quiet_card.start()
             back = wait_for(sound, DeviceBack, 10.0)
             assert isinstance(back, DeviceBack)
             assert back.away_s > 0
-            with own_card.listen() as ear:
+            with quiet_card.listen() as ear:
                 sound.play(spoken)
-                wait_until_played(sound, 5.0)
-                time.sleep(0.3)
-                np.testing.assert_array_equal(sounding(ear.heard()), spoken)
-            sound.drain()
-            threading.Thread(target=own_card.feed, args=(spoken,)).start()
-            heard, _ = read_for(sound, 2.5)
-            np.testing.assert_array_equal(sounding(heard), spoken)
+                wait_until_played(sound)
+                np.testing.assert_array_equal(all_heard(ear, as_long_as(spoken)), spoken)
+            forget_what_came(sound)
+            threading.Thread(target=quiet_card.feed, args=(spoken,)).start()
+            heard, _ = all_read(sound, as_long_as(spoken))
+            np.testing.assert_array_equal(heard, spoken)
 
 
 BROKEN = "pcm.!default {\n type hw card = = {\n"
@@ -74,17 +90,17 @@ BROKEN = "pcm.!default {\n type hw card = = {\n"
 
 
 def test_settings_broken_while_sound_is_lost_do_not_keep_it_from_coming_back(
-    own_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    quiet_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     settings = tmp_path / ".asoundrc"
     settings.write_text("", encoding="utf-8")
     monkeypatch.setenv("HOME", str(tmp_path))
     with Sound() as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
-        own_card.kill()
+        quiet_card.kill()
         settings.write_text(BROKEN, encoding="utf-8")
         wait_for(sound, DeviceLost, 3.0)
-        own_card.start()
+        quiet_card.start()
         assert read_for(sound, 2.0)[1] == []
         sound.play(noise(1.0))
         assert not sound.playing, "nobody would ever hear it"
@@ -102,54 +118,53 @@ NAMED = "".join(
 
 
 def test_where_only_the_microphone_is_lost_the_loudspeaker_tells_it(
-    own_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    quiet_card: VirtualAudio, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / ".asoundrc").write_text(NAMED, encoding="utf-8")
     monkeypatch.setenv("HOME", str(tmp_path))
     told = noise(3.0, seed=8)
-    with Sound(SoundSettings(microphone="headset", loudspeaker="box")) as sound:
+    with Sound(replace(UNHURRIED, microphone="headset", loudspeaker="box")) as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
-        own_card.kill()
+        quiet_card.kill()
         wait_for(sound, DeviceLost, 3.0)
-        own_card.start(microphone=False)
+        quiet_card.start(microphone=False)
         wait_for(sound, OnlyMicrophoneLost, 10.0)
-        with own_card.listen() as ear:
+        with quiet_card.listen() as ear:
             sound.play(told)
-            wait_until_played(sound, 6.0)
-            time.sleep(0.3)
-            np.testing.assert_array_equal(sounding(ear.heard()), told)
+            wait_until_played(sound)
+            np.testing.assert_array_equal(all_heard(ear, as_long_as(told)), told)
         assert read_for(sound, 5.0)[1] == [], "it is told once"
-        own_card.plug_microphone_in()
+        quiet_card.plug_microphone_in()
         wait_for(sound, DeviceBack, 10.0)
         sound.drain()
         assert isinstance(sound.read(3.0), AudioBlock)
 
 
-def test_a_frozen_server_is_noticed_and_taken_back(own_card: VirtualAudio) -> None:
+def test_a_frozen_server_is_noticed_and_taken_back(quiet_card: VirtualAudio) -> None:
     with Sound() as sound:
         assert isinstance(sound.read(3.0), AudioBlock)
         sound.drain()
-        own_card.freeze()
+        quiet_card.freeze()
         frozen_s = time.monotonic()
         wait_for(sound, DeviceLost, 3.0)
         assert time.monotonic() - frozen_s < 3.0
         sound.stop()
         time.sleep(3.0)
-        own_card.thaw()
+        quiet_card.thaw()
         wait_for(sound, DeviceBack, 10.0)
         sound.drain()
         assert isinstance(sound.read(3.0), AudioBlock)
 
 
-def test_closing_and_opening_do_not_hang_on_a_frozen_server(own_card: VirtualAudio) -> None:
+def test_closing_and_opening_do_not_hang_on_a_frozen_server(quiet_card: VirtualAudio) -> None:
     sound = Sound()
-    own_card.freeze()
+    quiet_card.freeze()
     began_s = time.monotonic()
     sound.close()
     assert time.monotonic() - began_s < 9.0
     with pytest.raises(SoundStuckError, match="typing"):
         Sound()
-    own_card.thaw()
+    quiet_card.thaw()
     with Sound() as again:
         assert isinstance(again.read(3.0), AudioBlock)
 
@@ -204,20 +219,41 @@ def test_sound_settings_that_do_not_load_are_one_sentence(tmp_path: Path, variab
 
 
 @pytest.mark.skipif(Path("/dev/snd").exists(), reason="this computer has a sound card")
-@pytest.mark.usefixtures("own_card")
+@pytest.mark.usefixtures("quiet_card")
 def test_no_device_at_all_is_one_sentence() -> None:
     done = run(OPEN, PULSE_SERVER="unix:/nowhere")
     assert done.stdout.startswith("NoSoundDeviceError I find no microphone")
     assert done.returncode == 0
 
 
-def test_a_program_ends_although_the_server_is_frozen(own_card: VirtualAudio) -> None:
-    server = own_card.server_pid
+def test_a_program_ends_although_the_server_is_frozen(quiet_card: VirtualAudio) -> None:
+    server = quiet_card.server_pid
     code = "import os, signal\nfrom voice.sound.card import Sound\nsound = Sound()\n"
     done = run(code + f"os.kill({server}, signal.SIGSTOP)\nsound.close()\nprint('ended')")
-    own_card.thaw()
+    quiet_card.thaw()
     assert done.stdout == "ended\n"
     assert done.returncode == 0
+
+
+@given(st.lists(st.floats(0.0, 5.0), min_size=1, max_size=40), st.integers(0, 40))
+def test_a_computer_too_busy_to_look_has_lost_no_device(waits_s: list[float], back: int) -> None:
+    """Quiet counts as far as it was looked at, and no further back than the last callback."""
+    now_s = 0.0
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(streams, "monotonic", lambda: now_s)
+        running = streams.Streams(
+            ModuleType("library"), None, Format(None, RATE_HZ, 1), print, Waiting()
+        )
+        found = [running.seen_quiet_for_s()]
+        for number, wait_s in enumerate(waits_s):
+            now_s += wait_s
+            if number == back:
+                running._last_s["output"] = now_s
+            found.append(running.seen_quiet_for_s())
+            assert found[-1] <= running.quiet_for_s()
+            assert found[-1] <= found[-2] + streams.LOOK_S + 1e-9
+    if max(waits_s) <= streams.LOOK_S and back >= len(waits_s):
+        assert found[-1] == pytest.approx(now_s), "looked at often, it is the time itself"
 
 
 def test_native_messages_are_hidden_and_our_own_are_not(capfd: pytest.CaptureFixture[str]) -> None:

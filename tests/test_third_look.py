@@ -15,6 +15,7 @@ import tomllib
 from argparse import ArgumentParser
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -31,9 +32,8 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, Story, begun, stories, told
-from tests.running_program import ROOT, calling
+from tests.running_program import LIMIT_S, ROOT, calling
 from tests.sound_helpers import Says
-from tests.virtual_audio import virtual_audio
 from voice.cli import app, checks, engines
 from voice.hearing.attention import Attention, When
 from voice.hearing.evidence import Action, Expectation, flat
@@ -198,6 +198,11 @@ class Capitals(Vosk):
         return [{**each, "word": each["word"].lower()} for each in found]
 
 
+@cache
+def hears_korean() -> Vosk:
+    return Vosk(korean())
+
+
 def korean() -> Path:
     assert KOREAN is not None
     assert KOREAN.origin is not None
@@ -241,7 +246,7 @@ def test_a_real_engine_alone_asks_before_it_changes_the_piece() -> None:
         "여섯": c.Sets(6),
         "어디": c.Ask(c.Asked.WHERE),
     }
-    grammar, vosk = Grammar(tuple(map(parse, meant)), {}), Vosk(korean())
+    grammar, vosk = Grammar(tuple(map(parse, meant)), {}), hears_korean()
     with Renderer(Delivery(voice="ko")) as voice:
         for words, command in meant.items():
             opinion = vosk.hear(np.pad(voice.render(words), 4000), grammar)
@@ -256,7 +261,7 @@ def test_a_real_engine_alone_asks_before_it_changes_the_piece() -> None:
 @needs_model
 def test_a_model_of_another_language_does_not_join() -> None:
     with pytest.raises(BadGrammar):
-        ThirdLook(net(), Vosk(korean()))
+        ThirdLook(net(), hears_korean())
 
 
 # Which of them listen
@@ -328,18 +333,15 @@ def test_a_rehearsal_without_engines_is_one_sentence(
     assert (told.out, told.err) == ("", f"I cannot listen yet: run {FETCH} once.\n")
 
 
-def test_a_call_without_engines_says_how_to_fetch_one_and_goes_on_by_typing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.mark.usefixtures("card")
+def test_a_call_without_engines_says_how_to_fetch_one_and_goes_on_by_typing(tmp_path: Path) -> None:
     (tmp_path / "sitecustomize.py").write_text(NO_NET, encoding="utf-8")
     variables = {"PYTHONPATH": str(tmp_path), "XDG_DATA_HOME": str(tmp_path), models.VARIABLE: ""}
-    with virtual_audio(monkeypatch) as card:
-        card.hiss()
-        with calling(tmp_path / "pieces", **variables) as program:
-            program.type("centimetres", "leave")
-            assert program.wait_for(TYPING) == f"I cannot listen yet: run {FETCH} once. {TYPING}"
-            program.wait_for("Centimetres.")
-            assert program.process.wait(40.0) == 0
+    with calling(tmp_path / "pieces", **variables) as program:
+        program.type("centimetres", "leave")
+        assert program.wait_for(TYPING) == f"I cannot listen yet: run {FETCH} once. {TYPING}"
+        program.wait_for("Centimetres.")
+        assert program.process.wait(LIMIT_S) == 0
 
 
 def told_by_check(*words: str) -> checks.Finding:

@@ -49,6 +49,12 @@ def test_paths_are_the_sentences() -> None:
     assert paths(word_graph(SMALL)) == all_sentences(SMALL)
 
 
+@pytest.mark.parametrize("grammar", [SMALL, grammar_of(frozenset(Group))])
+def test_the_first_words_are_those_of_the_paths(grammar: Grammar) -> None:
+    graph = word_graph(grammar)
+    assert grammar.first_words() == {arc.word for arc in graph.arcs if arc.source in graph.starts}
+
+
 @given(st.sampled_from(sorted(all_sentences(SMALL))), st.integers(0, 6))
 def test_what_may_follow_are_the_rests_of_the_sentences(words: str, size: int) -> None:
     begun = " ".join(words.split()[:size])

@@ -12,6 +12,8 @@ from typing import NoReturn
 import pytest
 
 _NET = re.compile(r"AF_(?!UNIX\b)\w+|sin6?_port")
+"""Of socket(2) too, with which every connection begins, so that what is sent afterwards need not be
+written down: that would hold up each block of sound."""
 _NAMES = re.compile(r'"/etc/(?:resolv\.conf|hosts)"')
 """What the C library reads to look up a name. Source: resolv.conf(5), hosts(5)."""
 _WRITES = re.compile(
@@ -34,9 +36,11 @@ def tracer(into: Path) -> list[str]:
     """The beginning of a command line that writes down what the rest of it does."""
     if shutil.which("strace") is None:
         _skip_or_fail("strace is not installed (apt-get install strace)")
-    calls = "trace=network,open,openat,openat2,creat,mkdir,mkdirat,mknod,mknodat,rename,renameat,"
+    calls = "trace=socket,socketpair,connect,bind,listen,accept,accept4,"
+    calls += "open,openat,openat2,creat,mkdir,mkdirat,mknod,mknodat,rename,renameat,"
     calls += "renameat2,link,linkat,symlink,symlinkat,truncate"
-    return ["strace", "-f", "-qq", "-y", "-s", "4096", "-e", calls, "-o", str(into)]
+    options = ("-f", "--seccomp-bpf", "-qq", "-y", "-s", "4096")
+    return ["strace", *options, "-e", calls, "-o", str(into)]
 
 
 @dataclass(frozen=True)

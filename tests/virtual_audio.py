@@ -1,7 +1,9 @@
 """A sound server of our own with a virtual loudspeaker and microphone, for tests without a card.
 
 PulseAudio runs by hand on a private socket: null sinks at 16 kHz pass samples on unchanged. It
-needs no sound card, no session and no DBus, and several can run side by side.
+needs no sound card, no session and no DBus, and several can run side by side. Its sinks take two
+seconds to wake, so one server serves all tests of a process, and is started anew where a test
+ended it or changed it.
 """
 
 import ctypes.util
@@ -11,8 +13,7 @@ import signal
 import subprocess
 import tempfile
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import NoReturn, Self
 
@@ -29,6 +30,9 @@ _MICROPHONE = (
     " master_channel_map=mono channel_map=mono"
 )
 _SINKS = (_SINK + "loudspeaker", _SINK + "room")
+_HEAD = RATE_HZ // 2
+"""Length of the silence before what is fed, in bytes, a quarter of a second: a busy server may lose
+the first 10 ms of a new stream."""
 _RAW = ("--raw", "--format=s16le", f"--rate={RATE_HZ}", "--channels=1")
 
 
@@ -49,17 +53,6 @@ def skip_or_fail(reason: str) -> NoReturn:
     pytest.skip(reason)
 
 
-@contextmanager
-def virtual_audio(monkeypatch: pytest.MonkeyPatch) -> Iterator["VirtualAudio"]:
-    """Run a virtual card that this process's next use of PortAudio will find."""
-    if reason := why_not_here():
-        skip_or_fail(reason)
-    with VirtualAudio() as card:
-        for name, value in card.variables.items():
-            monkeypatch.setenv(name, value)
-        yield card
-
-
 class VirtualAudio:
     """One sound server and its ends: `feed` speaks into the room, `listen` is at the ear."""
 
@@ -68,6 +61,7 @@ class VirtualAudio:
         self._server: subprocess.Popen[bytes] | None = None
         self._awake: list[Listener] = []
         self._hissing: list[subprocess.Popen[bytes]] = []
+        self._as_begun = False
         self.variables = {
             "PULSE_SERVER": f"unix:{self._folder}/native",
             "PULSE_RUNTIME_PATH": self._folder,
@@ -80,16 +74,25 @@ class VirtualAudio:
         }
 
     def __enter__(self) -> Self:
-        try:
-            self.start()
-        except BaseException:
-            self.__exit__()
-            raise
         return self
 
     def __exit__(self, *_: object) -> None:
         self.kill()
         shutil.rmtree(self._folder, ignore_errors=True)
+
+    def begin(self) -> None:
+        """Start the server, unless it runs as it was begun."""
+        if not self._as_begun or self._server is None or self._server.poll() is not None:
+            self.kill()
+            self.start()
+            self._as_begun = True
+
+    def rest(self) -> None:
+        """End the noise of the room, for the test that comes next."""
+        for hiss in self._hissing:
+            hiss.kill()
+            hiss.wait()
+        self._hissing = []
 
     def start(self, *, microphone: bool = True) -> None:
         """Start the server and wait until its sinks are awake."""
@@ -114,7 +117,8 @@ class VirtualAudio:
         )
         self._wait_until_ready(self._server, "microphone" if microphone else "room.monitor", 10.0)
         # An idle null sink sleeps for two seconds and eats the head of the next sound.
-        self._awake = [self.listen("loudspeaker"), self.listen("room")]
+        with ThreadPoolExecutor() as both:
+            self._awake = list(both.map(self.listen, ("loudspeaker", "room")))
 
     @property
     def server_pid(self) -> int:
@@ -125,22 +129,22 @@ class VirtualAudio:
     def freeze(self) -> None:
         """Stop the server as a hang would, its sockets left open."""
         assert self._server is not None
+        self._as_begun = False
         self._server.send_signal(signal.SIGSTOP)
 
     def thaw(self) -> None:
         """Let a frozen server go on."""
         assert self._server is not None
+        self._as_begun = False
         self._server.send_signal(signal.SIGCONT)
 
     def kill(self) -> None:
         """End the server at once, as a crash would."""
+        self._as_begun = False
         for listener in self._awake:
             listener.close()
         self._awake = []
-        for hiss in self._hissing:
-            hiss.kill()
-            hiss.wait()
-        self._hissing = []
+        self.rest()
         if self._server is not None:
             self._server.kill()
             self._server.wait()
@@ -148,23 +152,27 @@ class VirtualAudio:
 
     def unplug_microphone(self) -> None:
         """Remove the microphone; the server moves a stream on it to the source that is left."""
+        self._as_begun = False
         self._control("set-default-source", "loudspeaker.monitor")
         self._control("unload-module", "module-remap-source")
 
     def plug_microphone_in(self) -> None:
         """Bring the microphone, where the server runs without."""
+        self._as_begun = False
         self._control("load-module", *_MICROPHONE.split())
 
     def feed(self, samples: NDArray[np.int16]) -> None:
         """Play mono samples in the room of the virtual microphone, and wait until done."""
         command = ["pacat", "--playback", "-d", "room", *_RAW]
-        subprocess.run(command, input=samples.tobytes(), env=self._environment(), check=True)
+        sound = bytes(_HEAD) + samples.tobytes()
+        subprocess.run(command, input=sound, env=self._environment(), check=True)
 
     def hiss(self, level: float = 20.0, length_s: int = 300) -> None:
         """Give the room the faint noise of a real one: exact zeros mean a forbidden microphone."""
-        noise = np.random.default_rng(2).normal(0.0, level, length_s * RATE_HZ).astype(np.int16)
-        file = Path(self._folder, "hiss.raw")
-        file.write_bytes(noise.tobytes())
+        file = Path(self._folder, f"hiss {level} {length_s}.raw")
+        if not file.exists():
+            noise = np.random.default_rng(2).normal(0.0, level, length_s * RATE_HZ)
+            file.write_bytes(noise.astype(np.int16).tobytes())
         command = ["pacat", "--playback", "-d", "room", *_RAW]
         with file.open("rb") as sound:
             self._hissing.append(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from copy import copy
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -111,11 +112,19 @@ def _reached(state: State, place: str) -> bool:
     }[place]
 
 
-def caller_at(place: str) -> Caller:
-    """A caller that has come to a place, and may be spoken to."""
+@cache
+def _come_to(place: str) -> Caller:
+    """A caller that has come to a place, to be copied."""
     journal = Unkept("hat")
     journal.turns = turns_to(place)
     return Caller(journal)
+
+
+def caller_at(place: str) -> Caller:
+    """A caller that has come to a place, and may be spoken to."""
+    caller = copy(_come_to(place))
+    caller._journal = copy(caller._journal)
+    return caller
 
 
 def said(place: str, *words: str) -> tuple[State, list[Reply]]:

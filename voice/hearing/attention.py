@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pattern.errors import RoundsAloudError
-from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.words import grammar
 from voice.words.attention_words import CHOICES
@@ -178,7 +177,6 @@ def weakness(words: str) -> str | None:
         return "Take two or three plain words: one word alone comes up in talk too often."
     if sum(len(re.findall(r"[aeiouy]+", word)) for word in words.split()) < 4:
         return "Take longer words: short ones come up in talk too often."
-    graph = word_graph(grammar_of(frozenset(Group)))
-    if words.split(maxsplit=1)[0] in {arc.word for arc in graph.arcs if arc.source in graph.starts}:
+    if words.split(maxsplit=1)[0] in grammar_of(frozenset(Group)).first_words():
         return "Take another first word: that one begins a phrase of mine."
     return None

@@ -86,7 +86,7 @@ class Duplex:
             self._wake.clear()
             if self._streams.ended.is_set():
                 return "the sound system ended it"
-            if self._streams.quiet_for_s() > self._settings.stall_s:
+            if self._streams.seen_quiet_for_s() > self._settings.stall_s:
                 return "nothing comes from it any more"
             if self._cut.is_set() and (reason := self._silenced(self._streams)):
                 return reason
@@ -146,7 +146,7 @@ class Duplex:
         """Whether sound comes from newly opened streams."""
         assert self._streams is not None
         while not self._quit.wait(_TICK_S):
-            stalled = self._streams.quiet_for_s() > self._settings.stall_s
+            stalled = self._streams.seen_quiet_for_s() > self._settings.stall_s
             if stalled or self._streams.ended.is_set():
                 return False
             if self._streams.flowing:

@@ -16,6 +16,9 @@ from voice.sound.waiting_sound import Waiting
 FIRST_BLOCK_S = 3.0
 """Time limit for the first block; a suspended sound server takes up to two seconds."""
 
+LOOK_S = 0.1
+"""Twice the usual time from one look at the streams to the next."""
+
 
 class Captured(NamedTuple):
     """An unprocessed copy of the sound that the callback received."""
@@ -60,6 +63,7 @@ class Streams:
         """Set if PortAudio itself ends a stream."""
         self._last_s = {"output": 0.0} if microphone is None else {"input": 0.0, "output": 0.0}
         self._came = set[str]()
+        self._looked_s = self._quiet_s = 0.0
 
     def open(self, block_s: float, latency_s: float) -> None:
         """Open and start the streams. Raises PortAudioError; may hang, so call it with a limit."""
@@ -111,6 +115,17 @@ class Streams:
     def quiet_for_s(self) -> float:
         """Time since the less recent callback, in seconds; negative at first."""
         return monotonic() - min(self._last_s.values())
+
+    def seen_quiet_for_s(self) -> float:
+        """The same as far as it was looked at: each look counts for `LOOK_S` at most.
+
+        A computer too busy to look is too busy to call back, and has lost no device.
+        """
+        now_s = monotonic()
+        seen_s = self._quiet_s + min(now_s - self._looked_s, LOOK_S)
+        self._looked_s = now_s
+        self._quiet_s = min(self.quiet_for_s(), seen_s)
+        return self._quiet_s
 
     @property
     def flowing(self) -> bool:

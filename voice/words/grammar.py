@@ -159,6 +159,10 @@ class Grammar:
         nodes = [*self.phrases, *(self.rules[rule] for rule in self._needed())]
         return frozenset().union(*map(_words, nodes))
 
+    def first_words(self) -> frozenset[str]:
+        """Every word that can begin a phrase."""
+        return frozenset().union(*(_begun(phrase, self.rules)[0] for phrase in self.phrases))
+
 
 def _words(node: Node) -> frozenset[str]:
     match node:
@@ -168,3 +172,23 @@ def _words(node: Node) -> frozenset[str]:
             return frozenset()
         case Sequence(parts) | Choice(parts):
             return frozenset().union(*map(_words, parts))
+
+
+def _begun(node: Node, rules: Mapping[str, Node]) -> tuple[frozenset[str], bool]:
+    """Every word that can come first, and whether there may be no word at all."""
+    match node:
+        case Word(text):
+            return frozenset({text}), False
+        case Rule(name):
+            return _begun(rules[name], rules)
+        case Choice(options):
+            words, empty = zip(*(_begun(option, rules) for option in options), strict=True)
+            return frozenset().union(*words), any(empty)
+        case Sequence(parts):
+            first = frozenset[str]()
+            for part in parts:
+                words_of_part, may_be_empty = _begun(part, rules)
+                first |= words_of_part
+                if not may_be_empty:
+                    return first, False
+            return first, True

@@ -1,0 +1,89 @@
+"""How the tests are shared out among the processes that run them.
+
+Many tests wait: for sound, which takes its time, or for a program that they start. So there are
+twice as many processes as processors; half of them begin with the tests that wait, the other half
+with those that compute, and they meet at the light ones. The lists below only save time: a file
+that is in none of them is shared out as well.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from xdist.scheduler import LoadScopeScheduling  # type: ignore[import-untyped]
+from xdist.workermanage import WorkerController  # type: ignore[import-untyped]
+
+WAITING = (
+    "test_voice_call",
+    "test_nothing_leaves",
+    "test_sound_loss",
+    "test_check_command",
+    "test_sound",
+    "test_recording",
+    "test_device_choice",
+    "test_third_look",
+    "test_failed_start",
+    "test_left_behind",
+    "test_current_folder",
+    "test_one_sentence",
+    "test_every_system",
+    "test_call",
+    "test_readers",
+    "test_alike",
+    "test_scenarios",
+    "test_crash",
+    "test_damage",
+    "test_unheard",
+    "test_journal",
+)
+"""Files whose tests mostly wait, the longest first; each test function by itself."""
+COMPUTING = (
+    "test_speech_process",
+    "test_page",
+    "test_sentences",
+    "test_endpoint",
+    "test_unspoken",
+    "test_said_back",
+    "test_sound_news",
+    "test_attention",
+    "test_recognisers",
+    "test_spoken_freely",
+    "test_expectation",
+    "test_rehearsal",
+    "test_free_wording",
+    "test_hear_command",
+    "test_vosk",
+    "test_conversation",
+)
+"""Files whose tests mostly compute, the longest last; each file as a whole."""
+
+
+def number_of_workers() -> int:
+    """Two for each processor that this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return 2 * len(os.sched_getaffinity(0))
+    return 2 * (os.cpu_count() or 1)
+
+
+def place_in_row(file: Path) -> int:
+    """Where the tests of a file stand: those that wait first, those that compute last."""
+    if file.stem in WAITING:
+        return WAITING.index(file.stem) - len(WAITING)
+    return COMPUTING.index(file.stem) + 1 if file.stem in COMPUTING else 0
+
+
+class SharingOut(LoadScopeScheduling):  # type: ignore[misc]
+    """Gives tests out from both ends of the row."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        """Name of what is given out at once."""
+        file, _, test = nodeid.partition("::")
+        return f"{file}::{test.partition('[')[0]}" if Path(file).stem in WAITING else file
+
+    def _assign_work_unit(self, node: WorkerController) -> None:
+        """The first in the row for every other process, the last for the others."""
+        if self.nodes.index(node) % 2:
+            last = next(reversed(self.workqueue))
+            self.workqueue.move_to_end(last, last=False)
+        super()._assign_work_unit(node)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from pattern.forecast.rest_of_piece import begun_again, planned
+from pattern.forecast.rest_of_piece import begun_again, planned_end
 from pattern.plan.piece import Piece
 from pattern.session.decide_yarn import use_of
 from pattern.session.state import State
@@ -26,8 +26,7 @@ from pattern.writeup.written_rounds import Written, short_name, written_lines
 
 def as_made(state: State, name: str) -> Writeup:
     """The pattern as made; rounds not made yet are given as planned now."""
-    plan = planned(state)
-    end = plan.end
+    end = planned_end(state)
     written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
     done, ahead = written[: state.piece.finished], written[state.piece.finished :]
     need = use_of(state).for_stitches(sum(line.round.after for line in written))
@@ -40,7 +39,7 @@ def as_made(state: State, name: str) -> Writeup:
         *_rounds(state, done, ahead),
         *readings_taken(state),
         *parts.notes(state),
-        *readings_to_come(plan),
+        *readings_to_come(state),
         *in_sizes(state),
         finishing(state.settings),
         *trims(end),

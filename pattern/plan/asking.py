@@ -147,7 +147,8 @@ def for_sides(piece: Piece, asking: Asking) -> Want | None:
     first = SETTLED if above >= BAND_AHEAD else 1
     settled = piece.side_rounds == first or (piece.side_rounds > first and asking.since >= 4)
     kept = asking.times == most - 1  # the last one is kept for the end
-    if unsure > UNREAD_MM and not kept and (settled or left <= DEPTH_ROUNDS):
+    soon = left <= DEPTH_ROUNDS and asking.since >= 2
+    if unsure > UNREAD_MM and not kept and (settled or soon):
         return Want(Kind.AROUND)
     deep = piece.stretch.end_depth_mm is not None and left <= DEPTH_ROUNDS
     deep = deep and not kept and asking.since >= 1 and _depth_unsure(piece, left)

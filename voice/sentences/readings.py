@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
+from pattern.plan.sides import correction
 from pattern.session.commands import Kind, Look
 from pattern.session.state import State
 from pattern.shape.settings import Settings
 from voice.sentences.amounts import counted, joined, length, with_unit
-from voice.sentences.fitting import fit
 from voice.sentences.part_words import PART_WORDS
 from voice.words.spoken_numbers import say_integer
 
@@ -65,13 +65,10 @@ def count_taken(count: int, before: State, after: State) -> str:
     many = counted(abs(slip), "stitch", "stitches")
     way = f"{many} too many" if slip > 0 else f"{many} short"
     if before.offered is not None and PART_WORDS[before.offered.stage].slips_later:
-        return joined(f"{said} counted: {way}.", "The next rounds take it up.")
-    if after.piece.sides_known:
-        return joined(f"{said} counted: {way}.", fit(after.piece))
-    mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
-    return joined(
-        f"{said} counted: {way}.", f"The next round makes {mend}, so nothing is ripped back."
-    )
+        return joined(f"{said}, {way}.", "The next rounds take it up.")
+    if after.piece.sides_known and not correction(after.piece):
+        return joined(f"{said}, {way}.", "Leave it: it fits.")
+    return joined(f"{said}, {way}.", "The next round mends it: leave it as it is.")
 
 
 def taken(reading: Reading, state: State) -> str:

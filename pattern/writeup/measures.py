@@ -39,6 +39,12 @@ def measures(piece: Piece) -> Measures:
     return Measures(girth, across, depth, brim if piece.brim_rounds else None, _top(piece))
 
 
+def around_what(piece: Piece) -> str:
+    """The name of the circumference that has to fit."""
+    sides = [part.called for part in piece.stretches if part.shaping.straight]
+    return f"Circumference of the {sides[-1]}" if piece.side_rounds else "Circumference"
+
+
 WIDE_TOP = 1.2
 """A top so many times as wide as the head is shaped over a plate, and named; our choice."""
 

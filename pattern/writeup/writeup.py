@@ -18,7 +18,7 @@ from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Wr
 from pattern.writeup.finishing import finishing, trims
 from pattern.writeup.many_sizes import in_sizes
 from pattern.writeup.measure_text import GIVE_OR_TAKE, length, plain_length, spread
-from pattern.writeup.measures import measures, wide_top
+from pattern.writeup.measures import around_what, measures, wide_top
 from pattern.writeup.misfits import misfitting
 from pattern.writeup.readings_tables import readings_taken, readings_to_come
 from pattern.writeup.written_rounds import Written, short_name, written_lines
@@ -79,10 +79,8 @@ def _measurements(state: State, *, planned: bool) -> Section:
     settings, found, shape = piece.settings, measures(piece), wanted.shape
     rows = [("Width across", found.across, settings.across, wanted.across)]
     if shape.for_head:
-        sides = [part.called for part in piece.stretches if part.shaping.straight]
-        around = f"Circumference of the {sides[-1]}" if piece.side_rounds else "Circumference"
-        rows = [(around, found.girth, settings.girth_mm, wanted.girth_mm)]
-        rows[:0] = wide_top(found, settings, wanted)
+        rows = wide_top(found, settings, wanted)
+        rows.append((around_what(piece), found.girth, settings.girth_mm, wanted.girth_mm))
     if "depth_mm" in shape.asked:
         rows.append(("Depth along the cloth", found.depth, settings.depth, wanted.depth))
     if "height_mm" in shape.asked:

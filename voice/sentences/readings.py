@@ -9,6 +9,7 @@ from pattern.session.commands import Kind, Look
 from pattern.session.state import State
 from pattern.shape.settings import Settings
 from voice.sentences.amounts import counted, joined, length, with_unit
+from voice.sentences.fitting import fit
 from voice.sentences.part_words import PART_WORDS
 from voice.words.spoken_numbers import say_integer
 
@@ -28,6 +29,7 @@ _TO_SIDE = (
 )
 """The same of a crown with an odd number of corners."""
 
+_AROUND = frozenset({Kind.AROUND, Kind.ALONG})
 PLACES: dict[Kind, str] = {
     Kind.ACROSS: "across",
     Kind.CORNERS: "across the corners",
@@ -76,6 +78,8 @@ def taken(reading: Reading, state: State) -> str:
     said = joined(f"{place(reading, state.settings)}.")
     if state.brief:
         return said
+    if state.offered is None and state.piece.shaping.straight and reading.kind in _AROUND:
+        return joined(said, fit(state.piece, ended=True))
     return joined(said, PART_WORDS[state.piece.stage].meaning(reading, state.piece))
 
 

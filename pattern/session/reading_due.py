@@ -25,6 +25,6 @@ def reading_due(after: State) -> Want | None:
 
 
 def _left_out(after: State) -> bool:
-    """Whether the last reading that was asked for was not taken."""
+    """Whether the last reading asked for was not taken; before the end it is asked anew."""
     taken = after.taken is not None and after.taken.after_round >= after.asked_round
-    return after.asked_round > 0 and not taken
+    return after.asked_round > 0 and not taken and after.stage is not Stage.FINISHING

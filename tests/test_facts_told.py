@@ -21,9 +21,10 @@ from pattern.trade.yarns_and_hooks import HOOKS_MM
 from pattern.writeup.document import as_text
 from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import at, begun, said, until
-from voice.sentences import finishing, hook, yarn
+from voice.sentences import finishing, help, hook, lost, yarn
 from voice.sentences.due import now
-from voice.sentences.readings import count_taken, place
+from voice.sentences.readings import count_taken, place, taken
+from voice.words.phrases.slots import TOPICS
 
 
 def written(state: State) -> str:
@@ -168,3 +169,39 @@ def test_a_slip_is_answered_by_one_number_and_one_deed(slip: int) -> None:
     assert not more
     assert ("too many" if slip > 0 else "short") in first
     assert deed == "The next round mends it: leave it as it is."
+
+
+def test_one_round_that_looks_the_same_is_one() -> None:
+    """The last round of the crown and the first of the sides have the same stitches."""
+    state = until(lambda now: now.piece.side_rounds == 1, begun())
+    words = lost.answer(state, c.LostAt(state.piece.stitches))
+    assert re.search(r"Round [a-z -]+ looks the same", words)
+    more = until(lambda now: now.piece.side_rounds == 3, begun())
+    assert re.search(
+        r"Rounds [a-z -]+ look the same", lost.answer(more, c.LostAt(more.piece.stitches))
+    )
+
+
+def test_the_hat_is_said_to_be_done_once() -> None:
+    last = until(lambda now: now.step == 4, at(Stage.FINISHING, begun()))
+    assert "is done" not in finishing.step(last)
+    assert finishing.done(said(last, c.Next())).count("is done") == 1
+
+
+@given(st.sampled_from(sorted(set(TOPICS.values()))))
+def test_no_help_has_a_small_i(topic: str) -> None:
+    assert not re.search(r"\bi\b", help.topic(topic))
+    assert not re.search(r"\bi\b", help.overview(said(begun(), c.Pause())))
+
+
+def test_ended_sides_are_told_of_and_not_corrected() -> None:
+    """Once the yarn is cut there is no next round."""
+    state = at(Stage.FINISHING, begun(shape="close cap", head_mm=560.0, yarn=4, hook_mm=5.0))
+    cut = said(state, c.Next(), c.Next())
+    far = c.Measured(Amount(580.0, 1.0, Unit.MM), Kind.AROUND)
+    after = said(cut, far)
+    after = said(after, c.Yes()) if after.doubt is not None else after
+    assert after.taken is not None
+    words = taken(after.taken.reading, after)
+    assert "over" in words
+    assert "next round" not in words

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, Asking
-from pattern.plan.counting import BEFORE_BAND, LEFT_ALONE, MOST_COUNTS, worth_counting
+from pattern.plan.asking import ASKED_IN_ALL, ASKED_ON_SIDES, BAND_NEAR, LEFT_ALONE, Asking
+from pattern.plan.counting import BEFORE_BAND, MOST_COUNTS, worth_counting
+from pattern.plan.counting import LEFT_ALONE as COUNT_LEFT_ALONE
 from pattern.plan.next_reading import wanted
 from pattern.plan.readings import girth_finished
 from pattern.plan.sides import FIT_STEPS, band_rounds, correction, sides_left
@@ -94,17 +95,22 @@ def test_even_hands_get_the_girth_to_half_a_stitch(
 def test_a_maker_who_leaves_readings_out_is_not_nagged(head_mm: float, yarn: int) -> None:
     state = fold(State(), opening(State(), {"head_mm": head_mm, "yarn": yarn, "hook_mm": 5.0}))
     asked: list[tuple[Stage, Kind, float]] = []  # the last is how far above the band
+    rounds: list[int] = []
     while state.stage is not Stage.FINISHING:
         if state.want is None:
             state = do(state, c.Next())
             continue
         above = sides_left(state.piece).mean - band_rounds(state.piece)
         asked.append((state.stage, state.want.kind, above))
+        if state.want.kind is not Kind.LOOK:
+            rounds.append(state.piece.finished)
         state = do(state, c.Skip())
-    sides = [(kind, above) for stage, kind, above in asked if stage is Stage.SIDES]
+    late = {Stage.SIDES, Stage.BRIM}
+    sides = [(k, above) for at, k, above in asked if at in late and k is not Kind.BRIM]
     assert 2 <= len(sides) <= ASKED_ON_SIDES
     assert sides[-1][0] is Kind.AROUND
-    assert sides[-1][1] < BAND_NEAR
+    assert sides[-1][1] < BAND_NEAR + LEFT_ALONE
+    assert all(after - one > LEFT_ALONE for one, after in pairwise(rounds))
     assert state.piece.edge_stitches == pytest.approx(
         head_mm / state.piece.gauge.width_mm, abs=0.5
     ), "nothing was learned, so nothing is corrected"
@@ -214,7 +220,7 @@ def test_a_count_that_was_left_out_is_not_asked_for_again_soon(head_mm: float, r
     asked = counts_asked(state, answer)
     left_out = asked[1 + right :]
     assert len(asked) > 1
-    assert all(after - one > LEFT_ALONE for one, after in pairwise(left_out))
+    assert all(after - one > COUNT_LEFT_ALONE for one, after in pairwise(left_out))
 
 
 @given(HEADS, TIGHT, HEIGHTS, st.sampled_from((3, 4, 5)), st.sampled_from(FOR_HEADS))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pattern.errors import NeverEnds
 from pattern.forecast import rest_of_piece
-from pattern.forecast.rest_of_piece import planned, planned_end, rounds_ahead, rounds_made
+from pattern.forecast.rest_of_piece import planned_end, rounds_ahead, rounds_made
 from pattern.plan.misfits import misfits
 from pattern.plan.next_round import most_rounds
 from pattern.plan.part_ends import target
@@ -145,7 +145,7 @@ def test_a_plan_past_its_bound_is_a_mistake_that_is_told(monkeypatch: pytest.Mon
     """The bound is what stops a plan, should a part of a shape to come never end."""
     monkeypatch.setattr(rest_of_piece, "most_rounds", lambda _piece: 3)
     state = begun({"head_mm": 560.0})
-    for plan in (rounds_ahead, planned):
+    for plan in (rounds_ahead, planned_end):
         with pytest.raises(NeverEnds, match="no end by round 4"):
             plan(state)
 

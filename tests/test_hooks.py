@@ -77,7 +77,8 @@ def test_a_stitch_far_from_the_class_is_told_and_the_hook_that_mends_it(factor: 
     assert off is not None
     assert abs(off - factor) < 0.05
     size = hook_for_usual(after.piece)
-    assert abs(off * wider_by(after.settings, size) - 1) < abs(off - 1) / 3
+    assert abs(off * wider_by(after.settings, size) - 1) < abs(off - 1)
+    assert abs(HOOKS_MM.index(size) - HOOKS_MM.index(after.settings.hook)) <= 2
     said = hook.which(after)
     assert ("wider" if factor > 1 else "narrower") in said.partition(".")[0]
     assert "which hook" in hook.found_far(state, after)

@@ -279,7 +279,7 @@ def test_a_head_from_a_table_is_said_to_be_one() -> None:
 
 def test_a_joined_hat_says_how_and_a_springy_one_how_much_smaller() -> None:
     text = as_text(as_planned(begun(joined=True, stitch="double", ease_mm=-25.4), "Test"), 300)
-    assert "Close each round with sl st in its first st; begin the next with ch 3" in text
+    assert "Begin each round, also round 1, with ch 3, which counts as its first st" in text
     assert "1 in smaller" in text
     assert "spiral" not in text
     assert "spiral" in as_text(as_planned(begun(), "Test"), 300)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from pattern.forecast.rest_of_piece import rounds_ahead
 from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.forecast.yarn_savings import Changes, Saving, savings
+from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need, Use
 from pattern.plan.brim import brim_total
 from pattern.session import events as e
@@ -21,6 +22,11 @@ from pattern.shape.rounds import Round
 
 SAFE = 1.3
 """Standard deviations above the mean that count as enough: about nine times in ten."""
+
+
+def at_most(need: Estimate) -> float:
+    """The most that is likely to be needed, and what one had better have."""
+    return need.mean + SAFE * need.sd
 
 
 def left(state: State, use: Use | None = None) -> Need:
@@ -48,7 +54,7 @@ def latest_brim(state: State, use: Use, grams: float) -> int | None:
 
     def lasts(unsure: float) -> bool:
         need = use.for_stitches(stitches, unsure).grams
-        return need.mean + SAFE * need.sd <= grams
+        return at_most(need) <= grams
 
     if lasts(stitches_unsure(state.piece, ahead)) or not brim:
         return None
@@ -109,7 +115,7 @@ def _fit(
 
 
 def _lasts(need: Need, grams: float) -> bool:
-    return need.grams.mean + SAFE * need.grams.sd <= grams
+    return at_most(need.grams) <= grams
 
 
 def _guessed(

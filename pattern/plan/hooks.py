@@ -10,6 +10,7 @@ from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
 from pattern.trade.yarns_and_hooks import HOOKS_MM
 
+SIZES_AWAY = 2
 SURE = 2.0
 """Standard deviations beyond which a stitch is said to be far from the usual one; our choice."""
 
@@ -44,10 +45,16 @@ def off_usual(piece: Piece) -> float | None:
 
 
 def hook_for_usual(piece: Piece) -> float:
-    """The hook that is sold with which this maker's stitch comes nearest to the usual one."""
+    """The hook with which this maker's stitch comes nearest to the usual one.
+
+    No more than SIZES_AWAY in the table of those that are sold: a change by one or two sizes is
+    common practice, no source, and a further one gives other cloth.
+    """
     ratio = piece.gauge.width_mm / prior(piece.settings).width_mm
 
     def miss(hook_mm: float) -> float:
         return abs(wider_by(piece.settings, hook_mm) * ratio - 1)
 
-    return min(HOOKS_MM, key=miss)
+    smaller = [size for size in HOOKS_MM if size < piece.settings.hook][-SIZES_AWAY:]
+    larger = [size for size in HOOKS_MM if size > piece.settings.hook][:SIZES_AWAY]
+    return min([*smaller, piece.settings.hook, *larger], key=miss)

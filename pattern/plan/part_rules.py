@@ -11,14 +11,11 @@ from dataclasses import dataclass
 from pattern.plan import asking, bounds, crown, sides, sloping
 from pattern.plan.asking import Asking
 from pattern.plan.brim import brim_change, brim_total
+from pattern.plan.effort import ON_BRIM, ON_DISC, ON_SIDES, ON_SLOPE, Effort
 from pattern.plan.piece import Piece, rounds_by_length
 from pattern.plan.readings import Want
 from pattern.shape.reading_kinds import Kind
 from pattern.shape.rounds import Round, Stage
-
-_ALONG_CLOTH = frozenset({Kind.AROUND, Kind.ALONG, Kind.DEPTH})
-_ON_DISC = _ALONG_CLOTH | {Kind.ACROSS, Kind.CORNERS}
-_ON_BRIM = frozenset({Kind.AROUND, Kind.ALONG, Kind.BRIM})
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +32,8 @@ class PartRules:
     """Upper bound of the rounds left in the part."""
     wanted: Callable[[Piece, Asking], Want | None]
     """The reading to ask for in the part, as long as not too many were asked for."""
-    sensible: frozenset[Kind]
-    """Readings that the part takes."""
+    sensible: Effort
+    """Readings that the part takes, each with its effort."""
     usual: Kind | None
     """The reading that a bare length is; None for one across."""
     look_worth: Callable[[Piece], bool] = lambda _piece: False
@@ -60,7 +57,7 @@ RULES: dict[Stage, PartRules] = {
         crown.crown_left,
         bounds.of_opening,
         asking.for_crown,
-        _ON_DISC,
+        ON_DISC,
         None,
         look_worth=asking.may_ripple_or_cup,
         cut=crown.cut_to_fit,
@@ -73,7 +70,7 @@ RULES: dict[Stage, PartRules] = {
         rounds_by_length,
         bounds.of_opening,
         asking.for_slope,
-        _ALONG_CLOTH,
+        ON_SLOPE,
         Kind.AROUND,
         shifted=True,
     ),
@@ -83,7 +80,7 @@ RULES: dict[Stage, PartRules] = {
         rounds_by_length,
         bounds.of_sides,
         asking.for_sides,
-        _ALONG_CLOTH,
+        ON_SIDES,
         Kind.DEPTH,
     ),
     Stage.TAPER: PartRules(
@@ -92,7 +89,7 @@ RULES: dict[Stage, PartRules] = {
         rounds_by_length,
         bounds.of_taper,
         asking.for_slope,
-        _ALONG_CLOTH,
+        ON_SLOPE,
         Kind.AROUND,
     ),
     Stage.BRIM: PartRules(
@@ -101,7 +98,7 @@ RULES: dict[Stage, PartRules] = {
         lambda piece, _part, _before: _brim_left(piece),
         bounds.of_brim,
         asking.for_brim,
-        _ON_BRIM,
+        ON_BRIM,
         Kind.BRIM,
     ),
     Stage.BALL: PartRules(
@@ -110,7 +107,7 @@ RULES: dict[Stage, PartRules] = {
         rounds_by_length,
         bounds.of_ball,
         asking.for_slope,
-        _ALONG_CLOTH,
+        ON_SLOPE,
         Kind.AROUND,
         shifted=True,
     ),

@@ -4,7 +4,7 @@ length is.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from pattern.plan.part_rules import RULES
 from pattern.plan.readings import Reading, doubtful, expected, reading_of
@@ -115,7 +115,7 @@ def _kind_meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
     return kind, stitches
 
 
-def _taken_here(state: State) -> tuple[frozenset[Kind], Kind | None]:
+def _taken_here(state: State) -> tuple[Collection[Kind], Kind | None]:
     """Readings that make sense here, none before the ring, and which of them a bare length is."""
     piece = state.piece
     if state.stage in {Stage.FINISHING, Stage.DONE}:

@@ -17,5 +17,14 @@ def reading_due(after: State) -> Want | None:
     if after.stage not in WORKING and not ended:
         return None
     since = after.piece.finished - after.asked_round
-    asking = Asking(since, not after.seen, after.asks, after.asks_in_all, after.slips_found)
+    left_out = _left_out(after)
+    asking = Asking(
+        since, not after.seen, after.asks, after.asks_in_all, after.slips_found, left_out
+    )
     return decide_readings.rechecked(after) or wanted(after.piece, asking)
+
+
+def _left_out(after: State) -> bool:
+    """Whether the last reading asked for was not taken; before the end it is asked anew."""
+    taken = after.taken is not None and after.taken.after_round >= after.asked_round
+    return after.asked_round > 0 and not taken and after.stage is not Stage.FINISHING

@@ -108,6 +108,8 @@ class State:
     """The effect of washing, if a swatch told it."""
     wanted: Settings | None = None
     """The maker's answers where washing makes them other than what is worked to."""
+    hooks_before: tuple[tuple[int, float], ...] = ()
+    """Hooks that were laid aside, each with the last round worked with it and its size in mm."""
     notes: tuple[e.NoteTaken, ...] = ()
     other_heads_mm: tuple[float, ...] = ()
     """Girths of other heads that the pattern is written for, the smallest first."""

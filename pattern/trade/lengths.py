@@ -105,9 +105,20 @@ def metres(amount: Amount) -> float:
     return amount.value * factor(amount.unit or Unit.METRE, Unit.METRE)
 
 
-def tape_value(length_mm: float, unit: Unit, denominator: int = 8) -> Fraction:
-    """The length to the nearest mark of a tape: 1/`denominator` inch, or a millimetre."""
+SAID_EXACTLY = 1e-6
+"""A length so near to quarters was said in them; our choice."""
+
+
+def tape_value(
+    length_mm: float, unit: Unit, denominator: int = 8, *, said: bool = False
+) -> Fraction:
+    """The length to the nearest mark of a tape: 1/`denominator` inch, or a millimetre.
+
+    Quarters of a centimetre that were `said` stay quarters.
+    """
     value = from_mm(length_mm, unit)
+    if said and unit is Unit.CM and abs(value * 4 - round(value * 4)) < SAID_EXACTLY:
+        return Fraction(round(value * 4), 4)
     if unit is Unit.MM:
         return Fraction(round(value))
     if unit is Unit.CM:

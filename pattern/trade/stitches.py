@@ -49,6 +49,25 @@ STITCHES: dict[Stitch, StitchFacts] = {
 """US and UK names: a trade council's booklet, read as a copy, not in the original."""
 
 
+_CHAIN_COUNTS: dict[Terms, frozenset[Stitch]] = {
+    Terms.US: frozenset({Stitch.DOUBLE, Stitch.TREBLE}),
+    Terms.UK: frozenset({Stitch.HALF_DOUBLE, Stitch.DOUBLE, Stitch.TREBLE}),
+}
+"""Stitches whose starting chain counts as the first of a joined round. Common practice, no source:
+one chain never does, three and four do, and of two the US patterns mostly say no, the UK ones yes.
+"""
+
+
+def chain_counts(stitch: Stitch, terms: Terms) -> bool:
+    """Whether the chain that begins a joined round counts as its first stitch."""
+    return stitch in _CHAIN_COUNTS[terms]
+
+
+def lower_than(stitch: Stitch) -> tuple[Stitch, ...]:
+    """The stitches lower than this one, the tallest first: by them a spiral steps down."""
+    return tuple(Stitch)[: tuple(Stitch).index(stitch)][::-1]
+
+
 def stitch_name(stitch: Stitch, terms: Terms) -> str:
     """The full name in the maker's terms, such as "single crochet"."""
     return f"{stitch.value if terms is Terms.US else STITCHES[stitch].uk_name} crochet"

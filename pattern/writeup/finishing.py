@@ -7,15 +7,20 @@ from pattern.session.state import State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.trade.fibres import CARE, LABEL
+from pattern.trade.stitches import lower_than
 from pattern.writeup import measure_text as text
 from pattern.writeup.document import Items, Paragraph, Section
+from pattern.writeup.measures import wide_top_mm
 from pattern.writeup.parts import slip_name
+from pattern.writeup.written_rounds import short_name
 
 
 def finishing(settings: Settings) -> Section:
     """The steps after the last round, in the order in which they are called aloud."""
     slip = slip_name(settings.terms)
-    end = f"End the spiral with {slip} in each of the next 2 sts, so that its edge is level."
+    lower = [short_name(one, settings.terms) for one in lower_than(settings.stitch)]
+    down = "".join(f"{name} in next st, " for name in lower)
+    end = f"End the spiral with {down}{slip} in each of the next 2 sts, so that its edge is level."
     if settings.joined:
         end = f"Close the last round with {slip} in its first st."
     tail = text.length(150, settings.unit)
@@ -37,7 +42,7 @@ def finishing(settings: Settings) -> Section:
                     f"Cut the yarn {tail} from the hook and draw it through the last loop.",
                     weave,
                     *_washed(settings),
-                    _SHAPED[settings.shape.form].format(noun=noun),
+                    _shaped(settings),
                     f"Read the cautions before the {noun} is used or given away.",
                 ),
                 ordered=True,
@@ -64,6 +69,12 @@ def trims(state: State) -> tuple[Section, ...]:
         "first; do not draw it tight."
     )
     return (Section("Trims", (Items(items), how)),)
+
+
+def _shaped(settings: Settings) -> str:
+    if (top_mm := wide_top_mm(settings)) is not None:
+        return f"Dry it over a plate as wide as its top, {text.length(top_mm, settings.unit)}."
+    return _SHAPED[settings.shape.form].format(noun=settings.shape.noun)
 
 
 def _washed(settings: Settings) -> tuple[str, ...]:

@@ -9,6 +9,8 @@ from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.plan.readings import girth_finished
 from pattern.shape.catalogue import Form
+from pattern.shape.profile import profile
+from pattern.shape.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +23,8 @@ class Measures:
     edge."""
     depth: Estimate
     brim: Estimate | None
+    top: Estimate | None = None
+    """Width of a top that is clearly wider than the head, as of a beret."""
 
 
 def measures(piece: Piece) -> Measures:
@@ -32,4 +36,39 @@ def measures(piece: Piece) -> Measures:
     flat = piece.settings.shape.form is Form.FLAT
     by, of = (math.pi, girth) if not flat else (0.5, depth)
     across = Estimate(of.mean / by, of.sd / by)
-    return Measures(girth, across, depth, brim if piece.brim_rounds else None)
+    return Measures(girth, across, depth, brim if piece.brim_rounds else None, _top(piece))
+
+
+def around_what(piece: Piece) -> str:
+    """The name of the circumference that has to fit."""
+    sides = [part.called for part in piece.stretches if part.shaping.straight]
+    return f"Circumference of the {sides[-1]}" if piece.side_rounds else "Circumference"
+
+
+WIDE_TOP = 1.2
+"""A top so many times as wide as the head is shaped over a plate, and named; our choice."""
+
+
+def wide_top_mm(settings: Settings) -> float | None:
+    """Width across that a wide top is to have; None for any other piece."""
+    if settings.shape.form is not Form.WORN:
+        return None
+    widest = max(stretch.end_girth_mm for stretch in profile(settings))
+    return widest / math.pi if widest > WIDE_TOP * settings.girth_mm else None
+
+
+def wide_top(
+    found: Measures, worked: Settings, wanted: Settings
+) -> list[tuple[str, Estimate, float, float]]:
+    """The row of a wide top: its name, and its width as found, as worked to and as wanted."""
+    to_mm, wanted_mm = wide_top_mm(worked), wide_top_mm(wanted)
+    if found.top is None or to_mm is None or wanted_mm is None:
+        return []
+    return [("Width across the top", found.top, to_mm, wanted_mm)]
+
+
+def _top(piece: Piece) -> Estimate | None:
+    if wide_top_mm(piece.settings) is None or not piece.edges:
+        return None
+    girth = girth_of(piece, max(piece.edges))
+    return Estimate(girth.mean / math.pi, girth.sd / math.pi)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+
+from pattern.forecast.yarn_left import at_most
 from pattern.gauge.estimate import Estimate
 from pattern.gauge.prior import prior
 from pattern.gauge.yarn_use import Need
@@ -10,7 +13,7 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
 from pattern.trade.lengths import Unit, factor
-from pattern.trade.stitches import STITCHES, Terms, stitch_name
+from pattern.trade.stitches import STITCHES, Terms, chain_counts, stitch_name
 from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup import measure_text as text
 from pattern.writeup.document import Items, Paragraph, Section, Table
@@ -24,24 +27,41 @@ def materials(state: State, need: Need) -> Section:
     fibre = f", {settings.fibre.value}" if settings.fibre else ""
     rows = [
         ("Yarn", f"class {settings.yarn}, {YARNS[settings.yarn].name}{fibre}"),
-        ("Yarn needed, metres", text.rounded(need.metres)),
-        ("Yarn needed, yards", text.rounded(in_yards)),
-        ("Yarn needed, grams", text.rounded(need.grams)),
+        ("Yarn needed, metres", _at_most(need.metres)),
+        ("Yarn needed, yards", _at_most(in_yards)),
+        ("Yarn needed, grams", _at_most(need.grams)),
     ]
     if need.balls is not None:
-        rows.append(("Yarn needed, balls", text.rounded(need.balls, 1)))
+        rows.append(("Yarn needed, balls", f"{math.ceil(at_most(need.balls))}"))
     band = [f"{settings.ball_g:g} g"] if settings.ball_g else []
     band += [f"{settings.ball_m:g} m ({settings.ball_m * yards:.0f} yd)"] if settings.ball_m else []
     if band:
         rows.append(("A ball, by its band", ", ".join(band)))
-    rows.append(("Hook", f"{settings.hook:g} mm"))
+    rows.append(("Hook", _hooks(state)))
     table = Table("Yarn and hook", ("Item", "Amount"), tuple(rows))
     also = Paragraph("Also a stitch marker, a blunt needle, scissors and a tape measure.")
     return Section("Materials", (table, Paragraph(_yarn_source(state)), also))
 
 
+def _at_most(need: Estimate) -> str:
+    return f"{need.mean:.0f}, at most {at_most(need):.0f}"
+
+
+def _hooks(state: State) -> str:
+    """All hooks that were used, each with its rounds."""
+    said, first = [], 1
+    for last, hook_mm in state.hooks_before:
+        rounds = f"rounds {first} to {last}" if last > first else f"round {first}"
+        said.append(f"{hook_mm:g} mm for {rounds}")
+        first = last + 1
+    now = f"{state.settings.hook:g} mm"
+    return ", ".join([*said, f"{now} from round {first} on" if said else now])
+
+
 def _yarn_source(state: State) -> str:
     times = times_learned(state)
+    if state.weighed and state.weighed[-1].stitches and not times:
+        return "The yarn was weighed once; how much is needed is usual for the gauge."
     if not times:
         return "The yarn needed is what is usual for the gauge; none was weighed along the way."
     return f"The yarn needed was learned by weighing it {times} time{'s' * (times > 1)} on the way."
@@ -150,10 +170,16 @@ def how_to_work(settings: Settings) -> tuple[Paragraph, ...]:
         "round 1 into the first chain."
     )
     chains, slip = STITCHES[settings.stitch].turning_chains, slip_name(settings.terms)
-    closing = (
-        f"Close each round with {slip} in its first st; begin the next with ch {chains}, which "
-        f"does not count as a stitch, and work its first st where the {slip} is."
-    )
+    if chain_counts(settings.stitch, settings.terms):
+        closing = (
+            f"Begin each round, also round 1, with ch {chains}, which counts as its first st; "
+            f"close it with {slip} in the top of that ch."
+        )
+    else:
+        closing = (
+            f"Begin each round, also round 1, with ch {chains}, which does not count as a st; "
+            f"close it with {slip} in its first st, and work the next first st there."
+        )
     spiral = "Work in a spiral without joining; keep a marker in the first st of each round."
     reading = "Work what stands in brackets as often as is said behind them, in all."
     return (Paragraph(" ".join((ring, closing if settings.joined else spiral, reading))),)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pattern.forecast.rest_of_piece import Planned
+from pattern.forecast.readings_ahead import readings_ahead
 from pattern.plan.readings import Reading
 from pattern.session.commands import Kind
 from pattern.session.events import ReadingWanted
@@ -31,12 +31,12 @@ def readings_taken(state: State) -> Iterator[Section]:
         yield Section("Readings taken", (table,))
 
 
-def readings_to_come(plan: Planned) -> Iterator[Section]:
+def readings_to_come(state: State) -> Iterator[Section]:
     """The section with the readings that will be asked for; none without any."""
-    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in plan.readings)
+    rows = tuple((f"Round {finished}", _wanted(event)) for finished, event in readings_ahead(state))
     if rows:
         table = Table("Readings that will be asked for", ("After", "Measure"), rows)
-        note = Paragraph("One that is taken makes some of the later ones needless.")
+        note = Paragraph("One that comes out otherwise than expected may call for another.")
         yield Section("Readings to come", (table, note))
 
 

@@ -84,6 +84,8 @@ def _measure_lines(found: Measures, unit: Unit) -> list[str]:
         ("Across", found.across),
         ("Depth along cloth", found.depth),
     ]
+    if found.top is not None:
+        lines[:2] = [("Top across", found.top), ("Band around", found.girth)]
     lines += [("Brim", found.brim)] if found.brim else []
     return [
         part

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from pattern.forecast.rest_of_piece import begun_again, planned
+from pattern.forecast.rest_of_piece import begun_again, planned_end
 from pattern.plan.piece import Piece
 from pattern.session.decide_yarn import use_of
 from pattern.session.state import State
@@ -18,7 +18,7 @@ from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Wr
 from pattern.writeup.finishing import finishing, trims
 from pattern.writeup.many_sizes import in_sizes
 from pattern.writeup.measure_text import GIVE_OR_TAKE, length, plain_length, spread
-from pattern.writeup.measures import measures
+from pattern.writeup.measures import around_what, measures, wide_top
 from pattern.writeup.misfits import misfitting
 from pattern.writeup.readings_tables import readings_taken, readings_to_come
 from pattern.writeup.written_rounds import Written, short_name, written_lines
@@ -26,8 +26,7 @@ from pattern.writeup.written_rounds import Written, short_name, written_lines
 
 def as_made(state: State, name: str) -> Writeup:
     """The pattern as made; rounds not made yet are given as planned now."""
-    plan = planned(state)
-    end = plan.end
+    end = planned_end(state)
     written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
     done, ahead = written[: state.piece.finished], written[state.piece.finished :]
     need = use_of(state).for_stitches(sum(line.round.after for line in written))
@@ -40,7 +39,7 @@ def as_made(state: State, name: str) -> Writeup:
         *_rounds(state, done, ahead),
         *readings_taken(state),
         *parts.notes(state),
-        *readings_to_come(plan),
+        *readings_to_come(state),
         *in_sizes(state),
         finishing(state.settings),
         *trims(end),
@@ -80,8 +79,8 @@ def _measurements(state: State, *, planned: bool) -> Section:
     settings, found, shape = piece.settings, measures(piece), wanted.shape
     rows = [("Width across", found.across, settings.across, wanted.across)]
     if shape.for_head:
-        around = "Circumference of the sides" if piece.side_rounds else "Circumference"
-        rows = [(around, found.girth, settings.girth_mm, wanted.girth_mm)]
+        rows = wide_top(found, settings, wanted)
+        rows.append((around_what(piece), found.girth, settings.girth_mm, wanted.girth_mm))
     if "depth_mm" in shape.asked:
         rows.append(("Depth along the cloth", found.depth, settings.depth, wanted.depth))
     if "height_mm" in shape.asked:

@@ -32,29 +32,61 @@ class Hat:
     """Girth of the brim's edge over the girth that lies flat at its slope."""
     covered: bool
     """Whether the girth lies in the 95 % interval that was stated for it."""
-    readings: int
-    looks: int
+    asked: Asked
+
+
+@dataclass
+class Asked:
+    """How much a maker was asked for, and did."""
+
+    readings: int = 0
+    easy: int = 0
+    """Readings of those whose tape lies by itself: across a flat crown, or around sides."""
+    looks: int = 0
     """Times that the maker was asked how it lies."""
+    counts: int = 0
+    """Counts that were asked for."""
+
+    def note(self, state: State, command: c.Command) -> None:
+        """One more command, said in this state."""
+        self.readings += isinstance(command, c.Measured)
+        self.easy += isinstance(command, c.Measured) and _easy(state, command)
+        self.looks += isinstance(command, c.Lies)
+
+
+def _easy(state: State, measured: c.Measured) -> bool:
+    kind, lies = measured.kind, state.piece.shaping
+    return (kind in {Kind.ACROSS, Kind.CORNERS} and lies.flat) or (
+        kind is Kind.AROUND and lies.straight
+    )
 
 
 def call_through(maker: Maker) -> Hat:
     """Works a whole hat as the session calls it."""
     answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
     state = fold(State(), opening(State(), answers))
-    work = Work(maker)
-    readings = looks = 0
+    work, asked = Work(maker), Asked()
     while state.stage is not Stage.FINISHING or state.want is not None:
         if state.want is not None or state.doubt is not None:
             command = work.answer(state)
-            readings += isinstance(command, c.Measured)
-            looks += isinstance(command, c.Lies)
-        else:
-            command = c.Next()
-            work.round(state)
-        turn = decide(state, command)
-        work.rip(turn)
-        state = fold(state, turn)
-    return work.hat(state, readings, looks)
+            asked.note(state, command)
+            state = _done(state, command, work)
+            continue
+        assert state.offered is not None
+        to_count = state.to_count == state.offered.number
+        work.round(state)
+        state = _done(state, c.Next(), work)
+        asked.counts += to_count
+        if to_count and not maker.refuses:
+            state = _done(state, c.Counted(work.stitches), work)
+    return work.hat(state, asked)
+
+
+def _done(state: State, command: c.Command, work: Work) -> State:
+    """The state after a command, with the rounds ripped that it has ripped."""
+    turn = decide(state, command)
+    work.rip(turn)
+    return fold(state, turn)
 
 
 class Work:
@@ -127,7 +159,7 @@ class Work:
             return Look.RIPPLES
         return Look.CUPS if full < CUPS_UNDER else Look.FLAT
 
-    def hat(self, state: State, readings: int, looks: int) -> Hat:
+    def hat(self, state: State, asked: Asked) -> Hat:
         """The finished hat against what was wanted and what was promised."""
         settings, piece = state.settings, state.piece
         slope = math.cos(math.radians(settings.slope))
@@ -139,6 +171,5 @@ class Work:
             self.along - settings.depth,
             self.stitches * self.width / flat,
             abs(self.edge - promised.mean) <= 1.96 * promised.sd,
-            readings,
-            looks,
+            asked,
         )

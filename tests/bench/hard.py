@@ -17,7 +17,7 @@ from pattern.session.next_offer import WORKING
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from tests.bench.calling import Hat
+from tests.bench.calling import Asked, Hat
 from tests.bench.hard_makers import BAND_MM, Troubled, TroubledWork
 from tests.openings import opening
 from voice.sentences.opening import opening as opening_words
@@ -51,8 +51,6 @@ class Made:
     slips: int
     ripped: int
     """Rounds that were ripped out and worked anew."""
-    counts: int
-    """Counts that were asked for."""
     doubts: int
     """Readings and counts that were read back and looked at again."""
     stuck: bool
@@ -68,7 +66,8 @@ class Call:
         answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
         self.state = fold(State(), opening(State(), {**answers, **SHAPES[shape]}))
         self.mute: list[str] = []
-        self.turns = self.readings = self.looks = self.asked = self.doubts = 0
+        self.asked = Asked()
+        self.turns = self.doubts = 0
         self.counts = self.recounts = False
         self.turn: Turn = ()
         self._hear(opening_words(self.state, resumed=False))
@@ -84,8 +83,7 @@ class Call:
             return False
         self.state, self.turn = fold(before, turn), turn
         self._hear(reply(before, command, turn, self.state))
-        self.readings += isinstance(command, c.Measured)
-        self.looks += isinstance(command, c.Lies)
+        self.asked.note(before, command)
         self.doubts += self.state.doubt is not None and self.state.doubt != before.doubt
         return True
 
@@ -122,7 +120,7 @@ def call_through(maker: Troubled, shape: str) -> Made:
             continue
         work.round(state)
         asked, call.counts = call.counts, False
-        call.asked += asked
+        call.asked.counts += asked
         call.say(c.Next())
         if (count := work.counted(call.state, asked)) is not None:
             call.say(count)
@@ -136,7 +134,7 @@ def call_through(maker: Troubled, shape: str) -> Made:
     while call.state.stage is Stage.FINISHING and not stuck:
         command = c.Next() if call.state.doubt is None else work.answer(call.state)
         stuck = not call.say(command) or call.turns >= MOST_TURNS
-    hat = work.hat(call.state, call.readings, call.looks)
+    hat = work.hat(call.state, call.asked)
     off_mm = work.fit_line_mm() - call.state.settings.girth_mm
     return Made(
         hat,
@@ -145,7 +143,6 @@ def call_through(maker: Troubled, shape: str) -> Made:
         shape,
         work.slips,
         work.ripped,
-        call.asked,
         call.doubts,
         stuck,
         tuple(call.mute),
@@ -183,8 +180,8 @@ def _row(name: str, made: list[Made]) -> None:
         f"{name:36}{len(made):7d}{_within(sizes):12.1%}{last:12.1%}{deeply:>8}"
         f"{statistics.median(sizes):11.2f}"
         f"{sizes[int(0.95 * len(sizes))]:9.1f}"
-        f"{statistics.mean(m.hat.readings for m in made):10.2f}"
-        f"{statistics.mean(m.counts for m in made):8.2f}"
+        f"{statistics.mean(m.hat.asked.readings for m in made):10.2f}"
+        f"{statistics.mean(m.hat.asked.counts for m in made):8.2f}"
         f"{statistics.mean(m.doubts for m in made):8.2f}"
     )
 

@@ -18,14 +18,23 @@ _COARSE = {Unit.INCH: Fraction(1, 4), Unit.CM: Fraction(1, 2), Unit.MM: Fraction
 """Steps to which "about" is rounded: a quarter of an inch, half a centimetre."""
 
 
-def length(length_mm: float, settings: Settings, denominator: int = 16) -> str:
+READ_TO = 16
+"""Parts of an inch to which a length is read back that the maker said; others are in eighths."""
+
+
+def length(length_mm: float, settings: Settings, denominator: int = READ_TO) -> str:
     """The length as the tape shows it, without its unit: "six and a half"."""
-    return say_fraction(tape_value(max(length_mm, 0.0), settings.unit, denominator))
+    return say_fraction(_on_tape(length_mm, settings, denominator))
 
 
-def with_unit(length_mm: float, settings: Settings, denominator: int = 16) -> str:
+def with_unit(length_mm: float, settings: Settings, denominator: int = READ_TO) -> str:
     """The length with its unit: "six and a half inches", "half an inch"."""
-    return _named(tape_value(max(length_mm, 0.0), settings.unit, denominator), settings.unit)
+    return _named(_on_tape(length_mm, settings, denominator), settings.unit)
+
+
+def _on_tape(length_mm: float, settings: Settings, denominator: int) -> Fraction:
+    said = denominator == READ_TO
+    return tape_value(max(length_mm, 0.0), settings.unit, denominator, said=said)
 
 
 def about(length_mm: float, settings: Settings) -> str:

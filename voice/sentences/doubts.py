@@ -13,7 +13,7 @@ from pattern.plan.slips import stitches_in_set
 from pattern.session import events as e
 from pattern.session.state import Doubt, State
 from pattern.shape.settings import Settings
-from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
+from voice.sentences.amounts import about, counted, joined, with_unit
 from voice.sentences.readings import place
 from voice.words.spoken_numbers import say_integer
 
@@ -38,7 +38,8 @@ def asked(doubt: Doubt, state: State) -> str:
 def _start_doubted(state: State) -> str:
     """How wide around it would be, and what is wanted."""
     piece = state.piece
-    around = about_with_unit(girth_of(piece, piece.stitches + state.sets).mean, state.settings)
+    girth_mm = girth_of(piece, piece.stitches + state.sets).mean
+    around = with_unit(girth_mm, state.settings, 8)
     wanted = with_unit(piece.stretches[0].end_girth_mm, state.settings, 8)
     return joined(
         f"it would be only about {around} around; {wanted} is wanted.",
@@ -72,17 +73,17 @@ def _in_its_unit(doubt: Doubt, state: State) -> Settings:
 
 def _count_doubted(count: int, state: State) -> str:
     expected = state.piece.stitches
-    way = "over" if count > expected else "short"
+    way = "too many" if count > expected else "short"
     rip = ripped_to_mend((made.round for made in state.rounds_made()), count)
-    advice = joined(_left_out(count, state), "Count again, or rip the round back.")
+    advice = joined(_left_out(count, state), "Count again.")
     if rip is not None:
         there = state.piece.finished - rip
         advice = f"Round {say_integer(there)} had that many: count again, or find your place there."
     return joined(
         f"{say_integer(count)} counted?",
-        f"{say_integer(abs(count - expected))} {way} of {say_integer(expected)}.",
+        f"That is {say_integer(abs(count - expected))} {way}.",
         advice,
-        "Yes keeps it as it is.",
+        "Yes keeps it.",
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from pattern.plan.readings import girth_finished
 from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.trade.cautions import CAUTIONS, Caution
 from pattern.trade.fibres import CARE, LABEL
+from pattern.trade.stitches import lower_than, stitch_name
+from pattern.writeup.measures import measures, wide_top_mm
 from voice.sentences.amounts import joined, with_unit
 from voice.sentences.parts import depth_so_far
 
@@ -52,11 +53,11 @@ CAUTION_SENTENCES: dict[str, str] = {
 
 def step(state: State) -> str:
     """The step of the finishing that is called now."""
-    name, shape = FINISHING_STEPS[state.step], state.settings.shape
+    name = FINISHING_STEPS[state.step]
     if name == "cautions":
         return joined(
             cautions(state.settings),
-            f"Say next, and the {shape.noun} is done.",
+            "Say next to end.",
             "Or say another one, and its size.",
         )
     said = _said(name, state.settings)
@@ -68,12 +69,29 @@ def _said(name: str, settings: Settings) -> str:
     joins = name == "end" and settings.joined
     form = settings.shape.form
     said = _OTHERWISE.get((form, name), _JOINED_END if joins else _STEPS[name])
+    if name == "end" and form is not Form.CLOSED and not joins:
+        said = _spiral_end(settings)
     if name != "shape" or form is Form.CLOSED:
         return said
+    if (top_mm := wide_top_mm(settings)) is not None:
+        plate = with_unit(top_mm, settings, 8)
+        said = f"Shape it over a plate as wide as its top, {plate}, and let it dry."
     care = CARE.get(settings.fibre) if settings.fibre else None
     if care is None:
         return joined(f"{_UNKNOWN_FIBRE} {LABEL}", said)
     return joined(care.wash, said, care.brim if settings.brim else "", LABEL)
+
+
+def _spiral_end(settings: Settings) -> str:
+    """A spiral of taller stitches steps down by the lower ones first."""
+    lower = [stitch_name(one, settings.terms) for one in lower_than(settings.stitch)]
+    if not lower:
+        return _STEPS["end"]
+    down = ", then one ".join(lower)
+    return (
+        f"To end the spiral, work one {down}, then slip stitch into the next two stitches: "
+        "so it steps down."
+    )
 
 
 def steps(state: State) -> str:
@@ -149,9 +167,9 @@ _AND_NOW = "Say another one, or leave."
 
 def done(state: State) -> str:
     """The last words."""
-    girth = with_unit(girth_finished(state.piece).mean, state.settings, 8)
-    shape = state.settings.shape
+    shape, found = state.settings.shape, measures(state.piece)
+    size = f"{with_unit(found.girth.mean, state.settings, 8)} around"
+    if not shape.for_head:
+        size = f"{with_unit(found.across.mean, state.settings, 8)} across"
     deep = f", {depth_so_far(state.piece)}" if "depth_mm" in shape.asked else ""
-    return joined(
-        f"the {shape.noun} is done.", f"{girth} around{deep}.", "Its pattern is kept.", _AND_NOW
-    )
+    return joined(f"the {shape.noun} is done.", f"{size}{deep}.", "Its pattern is kept.", _AND_NOW)

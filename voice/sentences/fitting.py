@@ -17,10 +17,13 @@ RIPPLE, DROOP = 1.07, 0.93
 one worker's test: flat within about 7 %."""
 
 
-def fit(piece: Piece) -> str:
-    """How the sides fit, and what the correction does; what is too little for one is told."""
+def fit(piece: Piece, *, ended: bool = False) -> str:
+    """How the sides fit, and what the correction does; what is too little for one is told.
+
+    Sides that have `ended` are not corrected any more.
+    """
     off = girth_of(piece, piece.stitches).mean - piece.settings.girth_mm
-    change, way = correction(piece), "over" if off > 0 else "under"
+    change, way = 0 if ended else correction(piece), "over" if off > 0 else "under"
     if not change and abs(off) <= TOLD_MM:
         return "That fits."
     told = f"{about_with_unit(abs(off), piece.settings)} {way}"

@@ -48,7 +48,7 @@ _LEAD: dict[str, str] = {
 def overview(state: State) -> str:
     """The few words that matter now."""
     if state.paused:
-        return "Paused. Say resume to go on, where am i, or leave."
+        return "Paused. Say resume to go on, where am I, or leave."
     if state.stage is Stage.SETUP:
         return joined(_LEAD["setting up"], "Say again to hear the question.")
     if state.doubt is not None:
@@ -87,4 +87,5 @@ _FILLED = {
 
 def example(form: str) -> str:
     """A form with its slots filled as a maker might."""
-    return " ".join(next(sentences(parse(form), _FILLED)))
+    words = next(sentences(parse(form), _FILLED))
+    return " ".join("I" if word == "i" else word for word in words)

@@ -35,12 +35,12 @@ def which(state: State) -> str:
     size = hook_for_usual(state.piece)
     said = far(off)
     if size == hook:
-        return joined(said, "No other hook brings it nearer; the hat fits all the same.")
+        return joined(said, "Keep your hook: the hat fits all the same.")
     return joined(
         said,
-        f"For cloth as usual, {_named(size)}.",
+        f"Nearer to usual: {_named(size)}.",
         _counts(size, state),
-        "The hat fits with either.",
+        "Or keep yours, if the cloth pleases you: the hat fits with either.",
     )
 
 

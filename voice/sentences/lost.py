@@ -33,7 +33,9 @@ def _here(found: Found, here: int) -> str:
     said = f"That is round {say_integer(here)}, the last one done: that is where you are."
     if len(found.worked) == 1:
         return said
-    return f"{said} Rounds {_listed(found.worked[:-1])} look the same: count them down to be sure."
+    others = found.worked[:-1]
+    alike = "Round {} looks" if len(others) == 1 else "Rounds {} look"
+    return f"{said} {alike.format(_listed(others))} the same: count them down to be sure."
 
 
 def _ahead(number: int, here: int) -> str:

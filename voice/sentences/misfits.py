@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.plan.misfits import Misfit, misfit, misfits
 from pattern.plan.piece import Piece
 from pattern.shape.settings import Settings
-from voice.sentences.amounts import about_with_unit, counted, joined
+from voice.sentences.amounts import counted, joined, with_unit
 
 
 def planned(piece: Piece) -> str:
@@ -31,12 +31,12 @@ def ended(piece: Piece, part: int) -> str:
 
 
 def _closes(found: Misfit, settings: Settings) -> str:
-    around = about_with_unit(found.girth_mm, settings)
+    around = with_unit(found.girth_mm, settings, 8)
     return f"closes at {_stitches(found)}, {around} around."
 
 
 def _of_ring(found: Misfit, settings: Settings) -> str:
-    around = about_with_unit(found.girth_mm, settings)
+    around = with_unit(found.girth_mm, settings, 8)
     return (
         f"the {found.called} begins with {_stitches(found)}, so it is at least {around} "
         "around: begin with fewer for a narrower one."

@@ -14,14 +14,14 @@ from pattern.plan.sides import sides_left
 from pattern.session.commands import Kind
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import misfits, parts
-from voice.sentences.amounts import about_with_unit, counted, joined, with_unit
+from voice.sentences.amounts import counted, joined, with_unit
 from voice.sentences.fitting import brim_lies, fit
 
 
 def _ends(piece: Piece, part: int) -> str:
     called = piece.stretches[part].called
     stitches = counted(piece.stitches, "stitch", "stitches")
-    around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
+    around = with_unit(girth_of(piece, piece.stitches).mean, piece.settings, 8)
     return f"{stitches}: the {_verb(called, 'ends', 'end')} here, about {around} around."
 
 

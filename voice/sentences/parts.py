@@ -7,7 +7,7 @@ import math
 from pattern.plan.brim import brim_total
 from pattern.plan.crown import crown_target
 from pattern.plan.piece import Piece, depth_at, girth_of
-from voice.sentences.amounts import about, about_with_unit, counted, joined, with_unit
+from voice.sentences.amounts import about, counted, joined, with_unit
 from voice.words.spoken_numbers import say_integer
 
 NEAR_MM = 3.0
@@ -21,7 +21,7 @@ def crown_ends(piece: Piece, stitches: int, rounds: float) -> str:
     opened = girth_of(piece, stitches).mean / math.pi
     short = crown_target(piece) - stitches
     if short > piece.settings.increases // 2:
-        around = about_with_unit(girth_of(piece, stitches).mean, settings)
+        around = with_unit(girth_of(piece, stitches).mean, settings, 8)
         needs = "the head needs" if settings.shape.for_head else "you want"
         return joined(
             f"{counted(stitches, 'stitch', 'stitches')}, {say_integer(short)} fewer than "

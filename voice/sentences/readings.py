@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
+from pattern.plan.sides import correction
 from pattern.session.commands import Kind, Look
 from pattern.session.state import State
 from pattern.shape.settings import Settings
@@ -28,6 +29,7 @@ _TO_SIDE = (
 )
 """The same of a crown with an odd number of corners."""
 
+_AROUND = frozenset({Kind.AROUND, Kind.ALONG})
 PLACES: dict[Kind, str] = {
     Kind.ACROSS: "across",
     Kind.CORNERS: "across the corners",
@@ -65,13 +67,10 @@ def count_taken(count: int, before: State, after: State) -> str:
     many = counted(abs(slip), "stitch", "stitches")
     way = f"{many} too many" if slip > 0 else f"{many} short"
     if before.offered is not None and PART_WORDS[before.offered.stage].slips_later:
-        return joined(f"{said} counted: {way}.", "The next rounds take it up.")
-    if after.piece.sides_known:
-        return joined(f"{said} counted: {way}.", fit(after.piece))
-    mend = f"{say_integer(abs(slip))} {'fewer' if slip > 0 else 'more'}"
-    return joined(
-        f"{said} counted: {way}.", f"The next round makes {mend}, so nothing is ripped back."
-    )
+        return joined(f"{said}, {way}.", "The next rounds take it up.")
+    if after.piece.sides_known and not correction(after.piece):
+        return joined(f"{said}, {way}.", "Leave it: it fits.")
+    return joined(f"{said}, {way}.", "The next round mends it: leave it as it is.")
 
 
 def taken(reading: Reading, state: State) -> str:
@@ -79,6 +78,8 @@ def taken(reading: Reading, state: State) -> str:
     said = joined(f"{place(reading, state.settings)}.")
     if state.brief:
         return said
+    if state.offered is None and state.piece.shaping.straight and reading.kind in _AROUND:
+        return joined(said, fit(state.piece, ended=True))
     return joined(said, PART_WORDS[state.piece.stage].meaning(reading, state.piece))
 
 

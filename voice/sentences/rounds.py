@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pattern.shape.repeats import Group, Recipe, Repeat, recipe
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Settings
-from pattern.trade.stitches import STITCHES, stitch_name
+from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from voice.sentences.amounts import counted, joined
 from voice.words.spoken_numbers import say_integer
 
@@ -29,27 +29,47 @@ def called(offered: Round, settings: Settings, *, brief: bool, sets: int = 0) ->
         return joined(f"round {number}: {body}.", f"{total}.")
     return joined(
         f"round {number}: {_opening_chain(settings)}{body}.",
-        "Join." if settings.joined else "",
+        _join_or_mark(offered.number, settings),
         f"{total}.",
     )
 
 
 def _ring(offered: Round, settings: Settings, *, brief: bool) -> str:
     stitch = stitch_name(settings.stitch, settings.terms)
-    count = say_integer(offered.after)
+    count, chain = say_integer(offered.after), _opening_chain(settings)
+    counts = settings.joined and chain_counts(settings.stitch, settings.terms)
+    worked = say_integer(offered.after - counts)
     if brief:
-        return f"Round one: {count} {stitch} in the ring."
-    end = "join with a slip stitch" if settings.joined else "do not join: mark the first stitch"
+        return f"Round one: {chain}{worked} {stitch} in the ring."
+    end, chain_is = "do not join: mark the first stitch", ""
+    if settings.joined:
+        chain_is = f"In every round, {CHAIN_COUNTS[counts]}."
+        end = f"join with a slip stitch in the {'top of the chain' if counts else 'first stitch'}"
     return joined(
-        f"round one: {count} {stitch} into a ring, pulled closed.",
+        f"round one: {chain}{worked} {stitch} into a ring, pulled closed.",
+        chain_is,
         f"Then {end}, and count {count} stitches.",
     )
+
+
+CHAIN_COUNTS = {
+    True: "the chain counts as the first stitch",
+    False: "the chain doesn't count as a stitch",
+}
+"""How the chain of a joined round counts, see chain_counts."""
 
 
 def _opening_chain(settings: Settings) -> str:
     if not settings.joined:
         return ""
     return f"chain {say_integer(STITCHES[settings.stitch].turning_chains)}, then "
+
+
+def _join_or_mark(number: int, settings: Settings) -> str:
+    """How a round ends; the marker is told of once, where it is moved first."""
+    if settings.joined:
+        return "Join."
+    return "Move the marker up to its first stitch." if number == 2 else ""
 
 
 def _body(offered: Round, *, brief: bool) -> str:

@@ -10,8 +10,9 @@ from collections.abc import Callable
 
 from pattern.session.state import State
 from pattern.shape.settings import Settings
-from pattern.trade.stitches import STITCHES, Stitch, stitch_name
+from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
+from voice.sentences.rounds import CHAIN_COUNTS
 from voice.words.spoken_numbers import say_integer
 
 
@@ -23,7 +24,7 @@ def explained(technique: Technique, state: State) -> tuple[str, ...]:
 
 def _chain(settings: Settings) -> tuple[str, ...]:
     """Which chains stand for a stitch. Source: a trade council's booklet, read as a copy: heights
-    in chains; that the chain of single crochet is not counted: common practice, no source."""
+    in chains."""
     name = stitch_name(settings.stitch, settings.terms)
     if not settings.joined:
         return (
@@ -31,10 +32,11 @@ def _chain(settings: Settings) -> tuple[str, ...]:
             "round before, and move the marker up.",
         )
     chains = say_integer(STITCHES[settings.stitch].turning_chains)
-    counts = "does not count" if settings.stitch is Stitch.SINGLE else "counts as the first stitch"
+    counts = chain_counts(settings.stitch, settings.terms)
+    into = "top of the chain" if counts else "first stitch"
     return (
         f"Each round begins with {chains} chain, to come up to the height of the stitch. For "
-        f"{name} it {counts}. The round ends with a slip stitch into the first stitch.",
+        f"{name}, {CHAIN_COUNTS[counts]}. The round ends with a slip stitch into the {into}.",
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from pattern.forecast.yarn_left import SAFE, Fit, Lasting, edge_rounds, latest_brim, left
+from pattern.forecast.yarn_left import Fit, Lasting, at_most, edge_rounds, latest_brim, left
 from pattern.forecast.yarn_left import enough as lasting
 from pattern.forecast.yarn_savings import Saving
 from pattern.gauge.estimate import Estimate
@@ -14,11 +14,13 @@ from pattern.session.decide_yarn import on_hand, use_of
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Unit
-from voice.sentences.amounts import counted, decimal, joined, with_unit
+from voice.sentences.amounts import counted, joined, with_unit
 from voice.words.spoken_numbers import say_integer
 
 TAIL_MM, INCHES_MM = 150.0, 152.4
 """A tail that can be woven in, as it is said in cm and in inches: common practice, no source."""
+SURE = 3.0
+"""Standard deviations above what is needed from which yarn is said to last for sure; our choice."""
 UNKNOWN = "I do not know how much yarn you have: say, I have two hundred grams."
 
 
@@ -27,11 +29,10 @@ def needed(state: State) -> str:
     need = left(state)
     if not need.grams.mean:
         return "No rounds are left, so no more yarn is needed."
-    metres = say_integer(_about(need.metres.mean))
-    give = say_integer(max(_about(need.metres.sd), 1))
+    metres, most = _about(need.metres.mean), _about(at_most(need.metres))
     return joined(
         f"{_give(need.grams)}, for the rounds left.",
-        f"That is about {metres} metres, give or take {give}.",
+        f"That is {say_integer(metres)} metres, at most {say_integer(max(most, metres + 1))}.",
         _balls(need),
     )
 
@@ -44,7 +45,8 @@ def enough(state: State) -> str:
         return joined(needed(state), UNKNOWN)
     found = lasting(state, use, grams=have.mean)
     if found.enough:
-        return joined(_verdict("yes", have, found))
+        sure = have.mean >= found.need.grams.mean + SURE * found.need.grams.sd
+        return joined(_verdict("yes" if sure else "probably", have, found))
     latest = latest_brim(state, use, have.mean)
     return joined(_verdict("no", have, found), _fits(found, state), _latest(latest, state))
 
@@ -78,12 +80,9 @@ def stash(after: State) -> str:
 def _verdict(word: str, have: Estimate, found: Lasting) -> str:
     if not found.need.grams.mean:
         return "Yes: no rounds are left."
-    just = " just" if word == "no" and found.need.grams.mean <= have.mean else ""
-    surely = ", not surely" if just else ""
-    return (
-        f"{word}{surely}: the rounds left need about {_give(found.need.grams)}; "
-        f"you have{just} about {_grams(have.mean)}."
-    )
+    if word == "no" and found.need.grams.mean <= have.mean:
+        word = "perhaps not"
+    return f"{word}: you need {_give(found.need.grams)}; you have {_grams(have.mean)}."
 
 
 def _fits(found: Lasting, state: State) -> str:
@@ -116,7 +115,9 @@ def _latest(round_: int | None, state: State) -> str:
 
 
 def _give(value: Estimate) -> str:
-    return f"{_grams(value.mean)}, give or take {say_integer(max(_about(value.sd), 1))}"
+    """As it probably is, and the most that it may surely be."""
+    mean = _about(value.mean)
+    return f"{counted(mean, 'gram')}, at most {say_integer(max(_about(at_most(value)), mean + 1))}"
 
 
 def _grams(grams: float) -> str:
@@ -129,10 +130,7 @@ def _about(number: float) -> int:
 
 
 def _balls(need: Need) -> str:
-    """Balls, and how many whole ones are surely enough."""
+    """Whole balls for the most that is needed."""
     if need.balls is None:
         return ""
-    halves = max(round(2 * need.balls.mean), 1) / 2
-    safe = math.ceil(need.balls.mean + SAFE * need.balls.sd)
-    said = f"About {decimal(halves)} ball{'s' * (halves > 1)}"
-    return f"{said}; {counted(safe, 'ball')} to be safe."
+    return f"Have {counted(math.ceil(at_most(need.balls)), 'ball')} to be safe."

@@ -32,7 +32,7 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
         piece = replace(piece, gauge=_regauged(before, settings, known=known, ratio=ratio))
         if piece.finished:
             state, piece = (
-                replace(rechecked(state), asks_in_all=0),
+                replace(rechecked(state), asks_in_all=0, hooks_before=_laid_aside(before, key)),
                 replace(
                     piece,
                     sides_known=False,
@@ -47,6 +47,14 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
     answered = state.answered if key in state.answered else (*state.answered, key)
     weighed = () if key == "yarn" else state.weighed
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
+
+
+def _laid_aside(before: State, key: str) -> tuple[tuple[int, float], ...]:
+    """The hooks before another one is taken; one that worked no round was none."""
+    worked, hooks = before.piece.finished, before.hooks_before
+    if key != "hook_mm" or (hooks and hooks[-1][0] == worked):
+        return hooks
+    return (*hooks, (worked, before.settings.hook))
 
 
 def _to_be_worked(state: State, wanted: Settings) -> State:

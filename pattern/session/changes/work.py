@@ -67,7 +67,20 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         last=None,
         stage=offered.stage if offered else state.stage,
         asked_round=min(state.asked_round, piece.finished),
+        hooks_before=_hooks_then(state.hooks_before, piece.finished),
     )
+
+
+def _hooks_then(
+    hooks: tuple[tuple[int, float], ...], finished: int
+) -> tuple[tuple[int, float], ...]:
+    """The hooks of the rounds that stay."""
+    left: tuple[tuple[int, float], ...] = ()
+    for last, hook_mm in hooks:
+        until = min(last, finished)
+        if until > (left[-1][0] if left else 0):
+            left = (*left, (until, hook_mm))
+    return left
 
 
 def _ripped(now: Piece, before: Piece, gauge: Gauge) -> Piece:

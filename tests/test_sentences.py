@@ -19,9 +19,10 @@ from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import SHAPES, Shape
+from pattern.shape.interview import FIXED_BY_RING, QUESTIONS
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
+from pattern.shape.settings import Settings
 from pattern.trade.cautions import CAUTIONS
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pattern.session.state import State
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
+from pattern.shape.interview import FIXED_BY_RING
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import FIXED_BY_RING
 from voice.sentences.amounts import joined
 from voice.sentences.questions import NAMES
 from voice.words.grammar import Word, parse, sentences

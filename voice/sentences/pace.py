@@ -10,10 +10,8 @@ from pattern.shape.rounds import Stage
 from voice.sentences.amounts import counted, decimal, joined
 from voice.words.spoken_numbers import say_integer
 
-REST = (
-    "Rest your hands a little now. If they hurt, tingle or go numb, stop, "
-    "and ask a health professional."
-)
+SEE_A_DOCTOR = "See a doctor if it doesn't go away."
+REST = f"Rest your hands a little now. If they hurt, tingle or go numb, stop. {SEE_A_DOCTOR}"
 """The hint; its cautious words are those of the write-up."""
 BRIEF_REST = "Rest your hands."
 
@@ -21,6 +19,12 @@ BRIEF_REST = "Rest your hands."
 def rest(state: State) -> str:
     """The hint to rest."""
     return BRIEF_REST if state.brief else REST
+
+
+def pain(state: State) -> str:
+    """The answer to hands that hurt; the piece can wait."""
+    kept = "" if state.paused else "Your place is kept: say pause, or leave."
+    return joined("Stop now, and rest your hands and arms.", SEE_A_DOCTOR, kept)
 
 
 def rests(every_min: int) -> str:

@@ -10,19 +10,23 @@ from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
 from voice.words import spoken_numbers, typed_text
 from voice.words.free.answers_by_name import name_in_answer
+from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
 from voice.words.free.matching import Match
 from voice.words.free.said import Said
+from voice.words.free.size_words import size_in
 from voice.words.free.spellings import plain
+from voice.words.free.to_begin import to_begin
 from voice.words.free.wanted import Wanted
 
-SHORT_WORDS = 7
+SHORT_WORDS = 10
 """Words of an answer in which a name alone counts; our choice."""
 
 
@@ -32,11 +36,22 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     if state.paused:
         return None
     if state.stage is Stage.SETUP:
-        return name_in_answer(words, state) if len(words.split()) <= SHORT_WORDS else None
+        return _answer(words, state)
+    if (asked := asked_now(words, state)) is not None:
+        return Match(asked)
     for pattern, build in _AT_WORK:
         if found := re.fullmatch(pattern, words):
             return build(found, state)
     return None
+
+
+def _answer(words: str, state: State) -> Match | Wanted | None:
+    """An answer of the interview by the name or the size in it, or a yes to its last question."""
+    if state.question == BEGIN and (found := to_begin(words)) is not None:
+        return Match(found)
+    if (size := size_in(words, state)) is not None:
+        return Match(size)
+    return name_in_answer(words, state) if len(words.split()) <= SHORT_WORDS else None
 
 
 def said_plainly(text: str) -> str:

@@ -30,6 +30,12 @@ def head_of(said: Said) -> c.Command | None:
     return None if said.amounts else c.HeadOf(None, sex)
 
 
+def named_wearer(words: str) -> bool:
+    """Whether plain words name the person whose head it is."""
+    myself = r"\b(?:for me|my own head|my head|myself|adult|grown ?up|friend)\b"
+    return any(re.search(people, words) for people in (_GIRLS, _BOYS, _WOMEN, _MEN, myself))
+
+
 def _sex(words: str, female: str, male: str) -> Sex | None:
     she, he = bool(re.search(female, words)), bool(re.search(male, words))
     if she == he:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pattern.session import commands as c
@@ -16,6 +17,7 @@ from voice.words.free.correcting import corrected
 from voice.words.free.matching import Match, changes_piece, match
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
+from voice.words.free.told_at_once import told_at_once
 from voice.words.free.wanted import Wanted, answering, mending
 
 PAIN = c.Ask(c.Asked.PAIN)
@@ -73,6 +75,8 @@ def _meant(
     if command is not None:
         return _told(command, state)
     asked = pending if not isinstance(pending, Wanted | Unsure) else None
+    if told := told_at_once(words, state):
+        return _several(told)
     found_ = clear(words, state)
     if isinstance(found_, Wanted):
         return Understood(say=asked_first.number(found_), pending=found_)
@@ -91,6 +95,15 @@ def _meant(
     if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
         return Understood((found_.command,), due.now(state))
     return _told(found_.command, state)
+
+
+def _several(told: Sequence[c.Command | Wanted]) -> Understood:
+    """Several answers in one sentence; a number that one lacks is asked for."""
+    lacks = [one for one in told if isinstance(one, Wanted)]
+    commands = tuple(one for one in told if not isinstance(one, Wanted))
+    if not lacks:
+        return Understood(commands)
+    return Understood(commands, asked_first.number(lacks[0]), lacks[0])
 
 
 def _in_pause(words: str, command: c.Command | None, state: State) -> Understood | None:

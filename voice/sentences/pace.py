@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.gauge.estimate import Estimate
+from pattern.plan.next_round import rounds_of
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Stage
@@ -60,11 +61,19 @@ def crown(state: State, pace: Pace | None) -> str:
     in_crown = state.offered is not None and shaping(state.offered.stage).flat
     if state.stage is not Stage.SETUP and not in_crown:
         return "The crown is done."
+    rounds = _crown_rounds(state) if in_crown else ""
     if pace is None:
-        return _unknown()
-    return joined(
-        f"the crown takes {_about(time_left(state, pace, crown_only=True))} of work more."
-    )
+        return joined(rounds, "" if rounds else _unknown())
+    time = _about(time_left(state, pace, crown_only=True))
+    return joined(rounds, f"the crown takes {time} of work more.")
+
+
+def _crown_rounds(state: State) -> str:
+    """The rounds until increasing stops, with the one in work."""
+    offered, piece = state.offered, state.piece
+    assert offered is not None
+    left = rounds_of(piece, 0, piece.finished)
+    return f"About {counted(max(left, 1), 'round')}, and the {piece.stretches[0].called} is done."
 
 
 def _unknown() -> str:

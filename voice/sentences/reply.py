@@ -126,6 +126,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.BAND: trims.for_band,
     c.Asked.EDGING: trims.for_edging,
     c.Asked.SHADE: trims.shade,
+    c.Asked.GAUGE: size_now.gauge,
     c.Asked.SIZE_NOW: size_now.told,
     c.Asked.SIZES: sizes.compared,
     c.Asked.HEADS: heads.table,

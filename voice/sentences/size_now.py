@@ -7,8 +7,9 @@ import math
 from pattern.plan.piece import Piece, girth_of
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from pattern.trade.lengths import Unit
 from voice.sentences import parts
-from voice.sentences.amounts import about_with_unit, counted, joined, with_unit
+from voice.sentences.amounts import about_with_unit, counted, decimal, joined, with_unit
 
 
 def told(state: State) -> str:
@@ -40,3 +41,23 @@ def _first_part_ends(piece: Piece) -> str:
         return f"The {first.called} ends about {across} across."
     around = about_with_unit(first.end_girth_mm, settings)
     return f"The {first.called} ends about {around} around."
+
+
+_OVER_MM = {Unit.INCH: 101.6}
+_OVER_METRIC_MM = 100.0
+"""Lengths that gauge is told over: four inches, or ten centimetres, as on ball bands."""
+
+
+def gauge(state: State) -> str:
+    """Stitches and rounds in ten centimetres or four inches, and whether they were measured."""
+    if state.stage is Stage.SETUP:
+        return "I don't know your gauge yet: it shows when you measure."
+    settings = state.settings
+    over = _OVER_MM.get(settings.unit, _OVER_METRIC_MM)
+    stitches = decimal(round(2 * over / state.piece.gauge.width_mm) / 2)
+    rounds = decimal(round(2 * over / state.piece.gauge.height_mm) / 2)
+    measured = next(state.readings_taken(), None) is not None or state.swatches
+    source = "by what you measured" if measured else "as is usual; measure, and I learn yours"
+    return (
+        f"About {stitches} stitches and {rounds} rounds in {with_unit(over, settings)}, {source}."
+    )

@@ -32,6 +32,8 @@ class Asked(StrEnum):
     BAND = "band"
     EDGING = "edging"
     SHADE = "shade"
+    GAUGE = "gauge"
+    """The maker's stitches and rounds, as they are believed."""
     SIZE_NOW = "size now"
     """How wide or deep it should be by now."""
     SIZES = "sizes"

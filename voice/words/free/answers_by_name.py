@@ -21,7 +21,7 @@ from voice.words.free.amounts import amounts
 from voice.words.free.matching import Match
 from voice.words.free.said import Said
 from voice.words.free.wanted import Number, Wanted
-from voice.words.free.wearers import head_of, named_wearer
+from voice.words.free.wearers import aged, head_of, named_wearer
 
 _LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
 """US hat sizes, of a baby and of the biggest heads."""
@@ -72,6 +72,9 @@ def _in_digits(words: str) -> str:
 
 def _head(words: str, state: State) -> Match | Wanted | None:
     found = amounts(words)
+    if found and aged(words, found[-1]):
+        told = head_of(_said(words, state))
+        return Match(told) if told is not None else None
     if found:
         return _size(words, found[-1], state)
     if re.search(r"\b(baby|newborn|infant|toddler|bairn)\b", words):
@@ -108,12 +111,13 @@ def _child(words: str) -> Sex | None:
     return Sex.MALE if re.search(r"\b(boy|son|nephew|grandson)\b", words) else None
 
 
-def _yarn_unasked(words: str, state: State) -> Match | None:
+def yarn_in_words(words: str, state: State) -> Match | None:
     """Yarn that is told though something else is asked: its name says that it is yarn."""
     return _yarn(words, state) if re.search(_SURELY_YARN, words) else None
 
 
-def _hook_unasked(words: str, state: State) -> Match | None:
+def hook_in_words(words: str, state: State) -> Match | None:
+    """A hook that is told though something else is asked: it is called a hook."""
     if not re.search(r"\bhooks?\b", words):
         return None
     found = [amount for amount in amounts(words) if amount.unit in {None, Unit.MM}]
@@ -127,14 +131,22 @@ def _unit_unasked(words: str, state: State) -> Match | None:
     return None if question else _unit(words, state)
 
 
-def _wearer(words: str, state: State) -> Match | Wanted | None:
+def wearer_in(words: str, state: State) -> Match | Wanted | None:
     """A head by its wearer, though something else is asked."""
-    if not re.search(r"\b(?:for|head|wears?|wearing|size)\b", words):
+    if not re.search(r"\b(?:for|head|heads|wears?|wearing|size)\b", words):
         return None
+    found = amounts(words)
+    if len(found) == 1 and re.search(r"\bheads?\b", words) and not aged(words, found[0]):
+        return Match(c.Change("head_mm", found[0]))
     if (wanted := _head(words, state)) is not None:
         return wanted
-    told = head_of(Said(words, words, amounts(words), state)) if named_wearer(words) else None
+    measured = named_wearer(words) and not amounts(words)
+    told = head_of(_said(words, state)) if measured else None
     return Match(told) if told is not None else None
+
+
+def _said(words: str, state: State) -> Said:
+    return Said(words, words, amounts(words), state)
 
 
 _SURELY_YARN = (
@@ -148,5 +160,5 @@ _READERS: dict[str, Callable[[str, State], Match | Wanted | None]] = {
     "head_mm": _head,
 }
 """Readers of names by the question that stands."""
-_UNASKED = (_hook_unasked, _yarn_unasked, _unit_unasked, _wearer)
+_UNASKED = (hook_in_words, yarn_in_words, _unit_unasked, wearer_in)
 """Readers of names that are told before they are asked for."""

@@ -48,6 +48,7 @@ MEANINGS: dict[str, Meaning] = {
     "quieter": Meaning(always(c.Speak(c.Manner.QUIETER)), "speak more quietly"),
     "voice": Meaning(always(c.Speak(c.Manner.OTHER_VOICE)), "take another voice"),
     "where": Meaning(ask(c.Asked.WHERE), "tell you where you are"),
+    "mygauge": Meaning(ask(c.Asked.GAUGE), "tell you your gauge"),
     "sizenow": Meaning(ask(c.Asked.SIZE_NOW), "tell you how big it should be"),
     "changes": Meaning(ask(c.Asked.CHANGES), "tell you what may change"),
     "everything": Meaning(always(c.EveryQuestion())),

@@ -35,7 +35,7 @@ _WORDS: dict[str, dict[str, str]] = {
     },
 }
 _NAMED = {
-    "brim_mm": r"\bbrim(?:med)?\b",
+    "brim_mm": r"\bbrim(?:med)?\b|\bfloppy (?:\w+ )?hat\b",
     "depth_mm": r"\b(?:deep|deeper|depth|shallow|shallower|sides|crown|ears)\b",
     "height_mm": r"\b(?:sides|high|tall|low|shallow|deep|bowl|basket)\b",
     "ease_mm": r"\b(?:fit|fits|fitting|fitted|snug|snugly|loose|loosely|roomy|baggy|hugs)\b",

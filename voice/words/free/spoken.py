@@ -22,7 +22,7 @@ def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Mat
     command = phrases.read(text)
     if command is None and hurts(text) and not says_more(text):
         return Match(c.Ask(c.Asked.PAIN), chance=1.0)
-    if command is None and state.paused and resumes(text):
+    if state.paused and resumes(text):
         return Match(c.Resume(), chance=1.0)
     if command is not None:
         answers = isinstance(command, c.Yes | c.No)

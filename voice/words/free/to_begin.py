@@ -8,7 +8,7 @@ from pattern.session import commands as c
 
 _POLITE = r"(?: (?:please|now|then|thanks|thank you|dear|love|with that|it is|for me))*"
 _BEGIN = (
-    r"(?:yes |yeah |yep |sure |fine |good |great |lovely |perfect |okay |no )*"
+    r"(?:(?:yes|yeah|yep|sure|fine|good|great|lovely|perfect|okay|right|oh|well|no) )*"
     r"(?:(?:i am |we are |all )?(?:ready|happy)(?: to (?:begin|start|go))?"
     r"|(?:let us |shall we |we can |you can |please |just )?"
     r"(?:begin|start|go|go ahead|get going|get started|make a start|crack on|do it|do that)"
@@ -25,13 +25,14 @@ _CHANGE = (
     r"|what are (?:the|my) (?:choices|options)|not yet|no not yet"
 )
 _ALL = (
-    r"(?:.* )?(?:ask|tell|go through) (?:me )?(?:for )?(?:everything|all of (?:it|them)|every .*)"
+    r"(?:(?:please|can you|could you|just|no|yes|i want you to|i would rather you) )*"
+    r"(?:ask|go through) (?:me )?(?:for )?(?:everything|all of (?:it|them)|every .{1,20})"
 )
 
 
 def to_begin(words: str) -> c.Command | None:
     """The answer in plain words; None for any others."""
-    if re.fullmatch(rf"(?:{_BEGIN}){_POLITE}", words):
+    if re.fullmatch(rf"(?:{_BEGIN}){_POLITE}(?: {_BEGIN}{_POLITE}){{0,2}}", words):
         return c.Begin()
     if re.fullmatch(rf"(?:{_CHANGE}){_POLITE}", words):
         return c.Ask(c.Asked.CHANGES)

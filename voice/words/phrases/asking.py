@@ -116,6 +116,13 @@ ROWS: tuple[Phrase, ...] = (
     ),
     asked(
         Group.ALWAYS,
+        c.Asked.GAUGE,
+        "tell your gauge",
+        "what is my gauge",
+        "what's my gauge",
+    ),
+    asked(
+        Group.ALWAYS,
         c.Asked.SIZE_NOW,
         "tell how big it should be by now",
         "how wide should it be",

@@ -17,7 +17,7 @@ import pytest
 from tests import dialogues
 from tests.command_lines import ended
 from voice.caller.json_reply import FIELDS
-from voice.sentences.help import example
+from voice.sentences.examples import example
 from voice.words.phrases import PHRASES
 
 ROOT = Path(__file__).parent.parent

@@ -17,7 +17,7 @@ from pattern.shape.catalogue import SHAPES
 from pattern.shape.interview import FIXED_BY_RING, QUESTIONS
 from pattern.shape.rounds import Stage
 from voice.hearing.narrowing import groups_now
-from voice.sentences.help import example
+from voice.sentences.examples import example
 from voice.words.grammar import parse, sentences
 from voice.words.phrases import PHRASES, RULES, Group, read
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pattern.session.commands import Manner, Speak
 from pattern.session.refusals import Reason, Refused
 from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
@@ -89,7 +90,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         + "."
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
-    Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",
+    Reason.NO_FURTHER: lambda _d, _s: "That's as far as it goes.",
     Reason.NOT_A_WEIGHT: lambda _d, _s: "That is no weight; say it in grams, or in ounces.",
     Reason.MORE_YARN: lambda d, _s: (
         f"That is more than the {say_integer(round(float(d['grams'])))} grams there were; "
@@ -141,8 +142,18 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
 }
 
 
+_NO_FURTHER: dict[Manner, str] = {
+    Manner.LOUDER: "That's as loud as I go: turn up your loudspeaker.",
+    Manner.QUIETER: "That's as quiet as I go: turn down your loudspeaker.",
+    Manner.FASTER: "That's as fast as I go.",
+    Manner.SLOWER: "That's as slow as I go; say brief for fewer words.",
+}
+
+
 def refusal(refused: Refused, settings: Settings) -> str:
     """The sentence for a refused command."""
+    if isinstance(refused.command, Speak) and refused.reason is Reason.NO_FURTHER:
+        return _NO_FURTHER.get(refused.command.manner, "That's as far as it goes.")
     if refused.reason is Reason.TOO_EARLY:
         return f"It is too early for that. {_HERE[refused.stage]}"
     if refused.reason is Reason.NOT_HERE:

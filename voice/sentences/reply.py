@@ -101,7 +101,7 @@ def rest(
 
 
 def _helped(command: c.Help, state: State) -> str:
-    return help.topic(command.topic) if command.topic else help.overview(state)
+    return help.topic(command.topic, state.settings.unit) if command.topic else help.overview(state)
 
 
 def _changes(state: State) -> str:

@@ -76,6 +76,7 @@ def _interview(maker: Maker) -> Iterator[Moment]:
     state = fold(State(), (Begun(),))
     if unit_of(maker) is Unit.CM:
         state = after(state, c.Choose("unit", Unit.CM.value))
+    state = after(state, c.EveryQuestion())
     for _ in QUESTIONS:
         if state.question is not None:
             yield Moment(state, Work(maker))

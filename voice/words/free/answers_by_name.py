@@ -133,7 +133,10 @@ def _unit_unasked(words: str, state: State) -> Match | None:
 
 def wearer_in(words: str, state: State) -> Match | Wanted | None:
     """A head by its wearer, though something else is asked."""
-    if not re.search(r"\b(?:for|head|heads|wears?|wearing|size)\b", words):
+    words = re.sub(_NO_PERSON, " ", words)
+    if not re.search(r"\b(?:for|head|heads|wears?|wearing)\b", words):
+        return None
+    if re.search(_FIT, words):
         return None
     found = amounts(words)
     if len(found) == 1 and re.search(r"\bheads?\b", words) and not aged(words, found[0]):
@@ -149,6 +152,13 @@ def _said(words: str, state: State) -> Said:
     return Said(words, words, amounts(words), state)
 
 
+_NO_PERSON = (
+    r"\b(?:she|her|he|him|his)\b"
+    r"|\b(?:pick|choose|decide|do|find|say|read|tell|work) (?:it |that |one )?for me\b"
+)
+"""Words that name nobody, where it is not asked whose head it is."""
+_FIT = r"\b(?:smaller|littler|bigger|larger|tighter|looser|less|more|narrower|wider) than\b"
+"""Words of a difference to the head, which is no head."""
 _SURELY_YARN = (
     r"\b(?:yarns?|wool|cotton|weight|ply|dk|double knit(?:ting)?|worsted|aran|chunky|bulky"
     r"|lace ?weight|fingering|sport ?weight|jumbo|roving)\b"

@@ -37,8 +37,8 @@ _STILL = (
 _HOW_LONG = (
     r"(?:so |and )?how (?:long|much longer|many (?:more )?rounds?|much more|much)"
     r"(?: (?:is|are|will|does|do|of|in|for|left|more))*"
-    r" (?:this|these|the (?:sides?|brim|band|bit)) ?(?:bit|part|section|stretch|round)?"
-    r"(?: (?:is|are|going to|go|be|take|last|on|left|to go|still|here))*"
+    r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
+    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here))*"
 )
 _WILL_BE = (
     r"(?:so |and )?(?:how (?:wide|deep|big|large|tall|high)|what (?:size|width|depth))"

@@ -58,12 +58,18 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     return None
 
 
+_DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
+"""Words that tell more than a question does: the round is done."""
+
+
 def _asked(text: str, words: str, state: State) -> c.Command | None:
     """The question about this moment in the words, or in the last clause of a longer text."""
     if (asked := asked_now(words, state)) is not None:
         return asked
     *before, last = re.split(r"[,.;:!] ", text.rstrip("?!. "))
-    return asked_now(said_plainly(last), state) if before else None
+    if not before or re.search(_DONE, said_plainly(" ".join(before))):
+        return None
+    return asked_now(said_plainly(last), state)
 
 
 def _answer(words: str, state: State) -> Match | Wanted | None:

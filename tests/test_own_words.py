@@ -102,7 +102,13 @@ def test_at_work_it_is_asked_first(place: str, words: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", ["it is wider than i thought", "is the brim wider now", "the brim is two inches"]
+    "words",
+    [
+        "it is wider than i thought",
+        "is the brim wider now",
+        "the brim is two inches",
+        "i want to add one centimetre to the brim",
+    ],
 )
 def test_what_only_tells_or_asks_wants_no_change(words: str) -> None:
     assert vague_change(words, State()) is None

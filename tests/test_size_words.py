@@ -132,6 +132,12 @@ def test_what_is_told_at_the_question_of_the_unit_is_taken() -> None:
         ("my mum", "A grown woman's head, about", head_median_mm(30, Sex.FEMALE)),
         ("a girl of six", "The head of a girl of six years, about", head_median_mm(6, Sex.FEMALE)),
         ("eight months", "The head of a baby of eight months, about", None),
+        (
+            "I don't know the size, but it's for a wee girl of six",
+            "The head of a girl of six years, about",
+            head_median_mm(6, Sex.FEMALE),
+        ),
+        ("my husband's head is fifty eight", "Fifty eight centimetres.", 580.0),
         ("an adult", "A grown head, about", None),
     ],
 )

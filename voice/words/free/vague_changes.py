@@ -43,9 +43,9 @@ def vague_change(words: str, state: State) -> c.Adjust | None:
     return c.Adjust("brim_mm" if of_brim or wide else "depth_mm", bit, less)
 
 
-_WISH = (
-    r"\b(?:would rather|want|would like|prefer|make|change|let us have|give me|only need|have)\b"
-)
+_BY = r"\b(?:add|more|extra|another|less|off|take|further|again|only)\b"
+"""Words by which the number is a difference."""
+_WISH = r"\b(?:would rather|want|would like|prefer|make|change|let us have|give me|have)\b"
 
 
 def wanted_size(words: str) -> c.Change | None:
@@ -53,7 +53,7 @@ def wanted_size(words: str) -> c.Change | None:
     found = amounts(words)
     if len(found) != 1 or not re.search(_WISH, words) or not re.search(r"\bbrim\b", words):
         return None
-    if found[0].unit not in {None, *TAPE_UNITS} or re.search(_ANY, words):
+    if found[0].unit not in {None, *TAPE_UNITS} or re.search(rf"{_ANY}|{_BY}", words):
         return None
     told = re.search(r"\b(?:i have|we have|is|has|measures)\b", words)
     return None if told else c.Change("brim_mm", found[0])

@@ -7,6 +7,7 @@ import re
 from pattern.session import commands as c
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount
+from voice.words.free.amounts import MASK, masked
 from voice.words.free.said import Said
 
 _GIRLS = r"\b(girl|lass|lassie|daughter|niece|grand ?daughter|sister|she|her)\b"
@@ -39,11 +40,17 @@ _AGE = r"\b(years?|months?|old|aged?|turns|turning|turned|birthday)\b"
 _TAPE = r"\b(head|around|round|measures?|size|hat|class|hook)\b"
 
 
+_OF_YEARS = (
+    r"\b(?:girl|boy|lass|lassie|lad|laddie|child|kid|daughter|son|grand ?son|grand ?daughter|niece"
+    rf"|nephew|he|she) (?:of|is|who is|aged) {MASK}\b"
+)
+
+
 def aged(words: str, amount: Amount) -> bool:
     """Whether the number in plain words is an age: said so, or small and beside a child."""
     if amount.unit is not None or not named_wearer(words):
         return False
-    if re.search(_AGE, words):
+    if re.search(_AGE, words) or re.search(_OF_YEARS, masked(words)):
         return True
     child = any(re.search(who, words) for who in (_GIRLS, _BOYS, _CHILD))
     grown = re.search(_WOMEN, words) or re.search(_MEN, words)

@@ -10,6 +10,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
 from pattern.shape.shape_names import SHAPE_NAMES
+from pattern.shape.usual import usual_ease_mm
 from pattern.trade.head_medians import Sex, head_median_mm
 from tests.hats import said as done
 from tests.pieces import Story, stories
@@ -17,6 +18,7 @@ from tests.wordings.places import caller_at, others, said
 from voice.caller.reply import Verdict
 from voice.words.free.clear import said_plainly
 from voice.words.free.counts_off import as_called, instead_of
+from voice.words.free.fit_changes import fit_change
 from voice.words.free.pausing import interrupts
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_at_once import told_at_once
@@ -91,6 +93,21 @@ def test_a_bit_is_a_change_of_its_own_sort(story: Story, words: str) -> None:
     assert found.less == ("shorter" in words or "narrower" in words)
 
 
+@given(
+    st.sampled_from(["close cap", "beret", "brimmed hat"]),
+    st.sampled_from(["make it", "can it be", "I'd like it"]),
+    st.sampled_from(["a bit looser", "slightly tighter", "as big as his head"]),
+)
+def test_the_fit_is_changed_in_words(shape: str, begins: str, fit: str) -> None:
+    state = done(State(), c.Choose("shape", shape), c.Choose("unit", "centimeter"))
+    found = fit_change(said_plainly(f"{begins} {fit}"), state)
+    assert found is not None
+    after = done(state, found).settings.ease_mm
+    was = usual_ease_mm(state.settings)
+    wanted = {"looser": was + 10, "tighter": was - 10, "head": 0.0}[fit.rsplit(maxsplit=1)[-1]]
+    assert after == pytest.approx(wanted)
+
+
 @pytest.mark.parametrize("place", ["R", "A", "S", "B"])
 @pytest.mark.parametrize(
     "words", ["can we make it a bit longer", "I'd rather it was two inches of brim"]
@@ -159,7 +176,8 @@ def test_nothing_said_to_others_is_taken_by_these_rules() -> None:
     plain = [said_plainly(words) for words in others()]
     assert [words for words in plain if interrupts(words) or to_begin(words)] == []
     assert [words for words in plain if instead_of(words, state) or as_called(words, state)] == []
-    assert [words for words in plain if wanted_size(words)] == []
+    assert [words for words in plain if wanted_size(words) or fit_change(words, state)] == []
+    assert [words for words in plain if vague_change(words, state)] == []
     assert [words for words in others() if told_at_once(words, State())] == []
 
 

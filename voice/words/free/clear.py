@@ -20,6 +20,7 @@ from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
 from voice.words.free.counts_off import as_called, instead_of
+from voice.words.free.fit_changes import fit_change
 from voice.words.free.matching import Match
 from voice.words.free.pausing import interrupts
 from voice.words.free.said import Said
@@ -46,7 +47,7 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return _answer(words, state)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
-    change = vague_change(words, state) or wanted_size(words)
+    change = vague_change(words, state) or wanted_size(words) or fit_change(words, state)
     if change is not None:
         return Match(change, asks=True)
     count = instead_of(words, state) or as_called(words, state)
@@ -76,7 +77,7 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
     """An answer of the interview by the name or the size in it, or a yes to its last question."""
     if state.question == BEGIN and (found := to_begin(words)) is not None:
         return Match(found)
-    size = vague_change(words, state) or size_in(words, state)
+    size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
     if size is not None:
         return Match(size)
     if len(words.split()) <= SHORT_WORDS:

@@ -8,9 +8,10 @@ from typing import Any
 
 from pattern.errors import BadShape
 from pattern.shape.catalogue import SHAPES
+from pattern.shape.interview import questions
 from pattern.shape.limits import LIMITS
 from pattern.shape.part_kinds import PartKind
-from pattern.shape.settings import questions
+from pattern.shape.settings import Settings
 from pattern.shape.shape_reader import MOST_GIRTHS, MOST_MM
 from pattern.shape.shape_text import shape_from
 from pattern.trade.stitches import Stitch
@@ -24,7 +25,7 @@ def any_answers(rng: Random) -> dict[str, Any]:
     """Answers within their limits, by key; the shape comes first."""
     text = rng.choice(SHAPES).name if rng.random() < 0.5 else _own_shape(rng)
     answers: dict[str, Any] = {"shape": text}
-    asked = set(questions(shape_from(text)))
+    asked = set(questions(Settings(shape=shape_from(text))))
     if rng.random() < 0.5:
         answers["stitch"] = rng.choice(list(Stitch)).value
     answers["stacked"] = rng.random() < 0.3

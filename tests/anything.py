@@ -8,8 +8,8 @@ from typing import get_args
 from hypothesis import strategies as st
 
 from pattern.session.commands import Command, Kind
+from pattern.shape.interview import QUESTIONS
 from pattern.shape.limits import LIMITS
-from pattern.shape.settings import QUESTIONS
 from pattern.trade.lengths import Amount, Unit
 
 COMMANDS: tuple[type[Command], ...] = get_args(Command)

@@ -7,6 +7,7 @@ import pytest
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.trade.lengths import Unit
+from tests.pieces import told
 from voice.words.free.answers_by_name import name_in_answer
 from voice.words.free.matching import Match
 
@@ -26,6 +27,7 @@ from voice.words.free.matching import Match
 )
 def test_the_one_unit_that_is_named_is_taken(words: str, unit: Unit | None) -> None:
     """An amount is no choice of a unit: it would be lost."""
-    assert State().question == "unit"
     wanted = None if unit is None else Match(c.Choose("unit", unit.value))
-    assert name_in_answer(words, State()) == wanted
+    for state in (State(), told(State(), c.HeadOf())):
+        assert state.question in {"head_mm", "unit"}
+        assert name_in_answer(words, state) == wanted

@@ -17,7 +17,7 @@ import pytest
 from tests import dialogues
 from tests.command_lines import ended
 from voice.caller.json_reply import FIELDS
-from voice.sentences.help import example
+from voice.sentences.examples import example
 from voice.words.phrases import PHRASES
 
 ROOT = Path(__file__).parent.parent
@@ -82,11 +82,29 @@ def test_readings_narrow_the_girth(tmp_path: Path) -> None:
 
 
 def test_an_interview_asks_each_question_once(tmp_path: Path) -> None:
-    said = replies(tmp_path, *["skip"] * 12, options=())
-    assert [each["asks"] for each in said[:-1]] == ["setup"] * 12
+    said = replies(tmp_path, "ask me everything", *["skip"] * 12, options=())
+    assert [each["asks"] for each in said[:-1]] == ["setup"] * 13
     assert said[-1]["stage"] == "ring"
     assert all(each["girth_expected_mm"] is None for each in said[:-1])
     assert len({each["say"].rpartition("Skip means")[0][-30:] for each in said[:-1]}) == 12
+    named = [each["question"] for each in said[1:-1]]
+    assert len(set(named)) == len(named) == 12
+
+
+def test_a_hat_is_begun_in_four_answers(tmp_path: Path) -> None:
+    said = replies(tmp_path, "fifty six centimetres", "DK", "four", "yes", options=())
+    assert [each["question"] for each in said] == ["head", "yarn", "hook", "begin", None]
+    offer = "For the rest I take the usual: a sun hat with a six centimetre brim."
+    assert said[3]["say"].endswith(f"{offer} Begin, or change something?")
+    assert said[-1]["stage"] == "ring"
+
+
+def test_a_bare_head_beforehand_tells_its_unit(tmp_path: Path) -> None:
+    """Heads of 56 inches there are none, and of 22 centimetres neither."""
+    for number, told in (("56", "fifty six centimetres"), ("22", "twenty two inches")):
+        (said,) = replies(tmp_path / number, options=("--head", number))
+        assert f"I take the head as {told}." in said["say"]
+        assert said["question"] == "yarn"
 
 
 BAD_LINES: tuple[str | bytes, ...] = (

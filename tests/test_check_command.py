@@ -11,11 +11,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio
-from voice.cli.checks import engines_here
+from voice.cli import plain_check
+from voice.cli.checks import Finding, engines_here
 from voice.cli.sound_checks import noise_told
 from voice.recognisers.chosen import NAMES
 from voice.speech.delivery import Delivery
@@ -35,7 +38,7 @@ NO_PORTAUDIO = "import ctypes.util\nctypes.util.find_library = lambda name: None
 def check(*options: str, **variables: str) -> tuple[int, dict[str, tuple[bool, str]], str]:
     """The exit code, (good, told) of each line, and what goes to standard error."""
     done = subprocess.run(
-        [sys.executable, "-m", "voice", "check", *options],
+        [sys.executable, "-m", "voice", "check", "--technical", *options],
         cwd=ROOT,
         capture_output=True,
         text=True,
@@ -91,9 +94,56 @@ def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(
         asked = ear.heard()
         talk.join()
     assert status == 0
-    assert "which is clear" in found["noise"][1]
+    assert "your voice is clear" in found["noise"][1]
     prompts = ("Say something for three seconds.", "Where am I?", "Say something again.")
     assert said_back(sounding(asked), prompts) == prompts[0]
+
+
+def plainly(found: list[Finding], capsys: pytest.CaptureFixture[str]) -> tuple[int, list[str]]:
+    """The exit code and the lines of the check, for a person who crochets."""
+    status = plain_check.printed(found)
+    return status, capsys.readouterr().out.splitlines()
+
+
+FINDINGS = st.lists(
+    st.builds(
+        Finding,
+        st.sampled_from([*GOOD, *SOUND, "listening"]),
+        good=st.booleans(),
+        told=st.just("engine 3.2 dB; do this"),
+        plain=st.just("do this"),
+    ),
+    max_size=20,
+)
+
+
+@given(FINDINGS)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_the_check_is_short_plain_and_says_what_to_do(
+    capsys: pytest.CaptureFixture[str], found: list[Finding]
+) -> None:
+    status, lines = plainly(found, capsys)
+    assert len(lines) < plain_check.MOST_LINES  # one more asks to speak
+    assert not re.search(r"\bdB\b|loopback|moonshine|vosk|engine", " ".join(lines))
+    told = [each for each in found if not each.good and each.what in plain_check.ABOUT]
+    assert status == int(bool(told))
+    assert any("Not yet" in line for line in lines) is bool(told)
+
+
+def test_the_program_itself_tells_a_maker_no_figures() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "voice", "check", "--seconds", "0.5"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PULSE_SERVER": "unix:/nowhere"},
+    )
+    lines = done.stdout.splitlines()
+    assert 4 <= len(lines) <= plain_check.MOST_LINES
+    assert "Speaking: I can speak." in lines
+    assert any(line.startswith("Hearing: I hear you, and answer about") for line in lines)
+    assert not re.search(r"\bdB\b|loopback|moonshine|vosk|engine", done.stdout)
 
 
 @pytest.mark.parametrize(

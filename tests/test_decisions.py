@@ -83,8 +83,11 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NO_SUCH_STITCH: (State, c.Choose("stitch", "double treble")),
     Reason.FIXED: (crown, c.Choose("stitch", "double")),
     Reason.NO_BRIM: (lambda: at(Stage.SIDES, begun(brim_mm=0.0)), c.StartBrim()),
-    Reason.WHICH_WAY: (lambda: said(State(), *[c.Skip()] * 7), c.Answer(Amount(1))),
-    Reason.WRONG_ANSWER: (State, c.Answer(Amount(5))),
+    Reason.WHICH_WAY: (
+        lambda: said(State(), c.EveryQuestion(), *[c.Skip()] * 7),
+        c.Answer(Amount(1)),
+    ),
+    Reason.WRONG_ANSWER: (lambda: said(State(), *[c.Skip()] * 4), c.Answer(Amount(5))),
     Reason.NOT_A_WEIGHT: (crown, c.Weighed(Amount(5, unit=Unit.CM))),
     Reason.MORE_YARN: (lambda: said(crown(), c.Weighed(Amount(90))), c.Weighed(Amount(95))),
     Reason.ABSURD_WEIGHT: (

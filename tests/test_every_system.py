@@ -222,7 +222,7 @@ NO_NET = "import sys\nsys.modules.update(dict.fromkeys(['onnxruntime', 'moonshin
 def test_check_says_in_one_sentence_what_is_missing_for_listening(tmp_path: Path) -> None:
     (tmp_path / "sitecustomize.py").write_text(NO_NET, encoding="utf-8")
     done = subprocess.run(
-        [sys.executable, "-m", "voice", "check", "--seconds", "1"],
+        [sys.executable, "-m", "voice", "check", "--technical", "--seconds", "1"],
         cwd=ROOT,
         capture_output=True,
         text=True,

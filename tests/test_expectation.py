@@ -16,6 +16,7 @@ from pattern.session.decide_yarn import on_hand
 from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
 from voice.hearing.evidence import Action, Context, Evidence, flat
@@ -240,12 +241,33 @@ def test_a_zero_at_the_end_of_a_decimal_is_hardly_ever_said(said: str, likelier:
 def test_bigger_and_smaller_answer_how_much(words: str) -> None:
     """The session expects them at that question enough for one engine to be believed."""
     state = fold(State(), decide(State(), c.Choose("unit", "centimeter")))
+    state = fold(state, decide(state, c.EveryQuestion()))
     while state.question != "ease_mm":
         state = fold(state, decide(state, c.Skip()))
     command = reader_in(state)(words)
     assert command is not None
     assert expectation_of(state)(command) >= CONFIRMS
     fold(state, decide(state, command))  # and it is taken
+
+
+def test_a_bare_head_is_expected_in_either_unit_while_none_is_known() -> None:
+    state = State()
+    assert state.question == "head_mm"
+    for words in ("fifty six", "twenty two", "fifty eight", "twenty two and a half"):
+        command = reader_in(state)(words)
+        assert command is not None
+        assert expectation_of(state)(command) > CONFIRMS, words
+
+
+@pytest.mark.parametrize("words", ["yes", "begin", "ask me everything", "skip"])
+def test_an_answer_to_the_last_question_is_expected(words: str) -> None:
+    state = State()
+    for _ in range(4):
+        state = fold(state, decide(state, c.Skip()))
+    assert state.question == BEGIN
+    command = reader_in(state)(words)
+    assert command is not None
+    assert expectation_of(state)(command) >= CONFIRMS
 
 
 def test_puffs_and_knocks_do_not_answer_what_is_in_doubt(hearing: Hearing) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -158,7 +159,7 @@ def test_no_name_of_a_file_ends_the_run(spoken: dict[str, Path], tmp_path: Path)
         [sys.executable, "-m", "voice", "hear", *files], capture_output=True, check=False
     )
     assert done.returncode == 1
-    assert done.stdout.count(b"act: next") == 2
+    assert done.stdout.count(b"I would do: next") == 2
     assert (done.stderr.count(b"noise.raw"), done.stderr.count(b"\n")) == (1, 1)
 
 
@@ -179,7 +180,7 @@ def test_every_stage_may_be_chosen_and_something_is_understood_there(
     stage: Stage, spoken: dict[str, Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert app.main(["hear", "--stage", stage, str(spoken["leave"])]) == 0
-    assert "act: leave" in capsys.readouterr().out
+    assert "I would do: leave" in capsys.readouterr().out
 
 
 def test_a_long_recording_is_cut_at_its_pauses(voice: Renderer) -> None:
@@ -198,9 +199,13 @@ def test_all_that_a_long_recording_holds_is_told(
     code, (found,), told = hear(file)
     assert (code, found["text"]) == (0, "next")
     assert "1 more heard" in told
+    assert app.main(["hear", "--technical", str(file)]) == 0
+    figures = capsys.readouterr().out.splitlines()
+    shown = r": act: .* \(clear; \d\.\d\d, \d+\.\d\d s, .+\)$"
+    assert all(re.search(shown, line) for line in figures)
     assert app.main(["hear", str(file)]) == 0
     first, second = capsys.readouterr().out.splitlines()
-    assert ("act: next" in first, "act: count forty" in second) == (True, True)
+    assert ("I would do: next" in first, "I would do: count forty" in second) == (True, True)
 
 
 def test_an_engine_that_is_not_there_is_one_sentence(
@@ -239,5 +244,5 @@ def test_where_the_room_talks_only_what_follows_the_attention_words_counts(
         told = [line for line in lines if "The room is talking. Say listen basket" in line]
         assert len(told) == (when == "auto")
         assert all(line.startswith(f"{room}: at ") for line in told)
-        acted = [line.split("act: ")[1].split(" (")[0] for line in lines if "act: " in line]
+        acted = [line.split(" do: ")[1].split(" (")[0] for line in lines if " do: " in line]
         assert acted == [*done, "undo"], "each file is a room of its own"

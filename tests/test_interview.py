@@ -15,9 +15,11 @@ from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
+from pattern.shape.catalogue import SHAPES, Shape
+from pattern.shape.interview import BEGIN, QUESTIONS, questions
 from pattern.shape.limits import IN_GRAMS, LIMITS
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import QUESTIONS, Answered, Settings, questions
+from pattern.shape.settings import Answered, Settings
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms
@@ -28,7 +30,7 @@ CM = Unit.CM
 
 def asked(key: str, unit: str = "inch") -> State:
     """An interview in which this is asked."""
-    state = said(State(), c.Choose("unit", unit))
+    state = said(State(), c.Choose("unit", unit), c.EveryQuestion())
     while state.question != key:
         state = said(state, c.Skip())
     return state
@@ -151,21 +153,95 @@ def test_more_and_less(key: str, by_cm: float, less: bool) -> None:
     assert now - was == pytest.approx(-10 * by_cm if less else 10 * by_cm)
 
 
-def test_questions_in_their_order_until_the_ring() -> None:
-    state, keys = State(), []
+def skipped(state: State) -> tuple[list[str], State]:
+    """The questions that are asked while all are left, and the state after them."""
+    keys = []
     while state.question is not None:
         keys.append(state.question)
         state = said(state, c.Skip())
-    assert tuple(keys) == questions(Settings().shape)
+    return keys, state
+
+
+def test_questions_in_their_order_until_the_ring() -> None:
+    keys, state = skipped(said(State(), c.EveryQuestion()))
+    assert tuple(keys) == questions(Settings())
+    assert set(keys) <= set(QUESTIONS)
     assert state.stage is Stage.RING
     assert state.settings == Settings()
 
 
+@pytest.mark.parametrize("shape", [shape.name for shape in SHAPES])
+def test_few_questions_are_asked_unless_all_are_wanted(shape: str) -> None:
+    """A size, the unit where no length told it, yarn and hook; and whether to begin."""
+    before = said(State(), c.Choose("shape", shape))
+    keys, state = skipped(before)
+    size = "head_mm" if before.settings.shape.for_head else "across_mm"
+    assert sorted(keys) == sorted([size, "unit", "yarn", "hook_mm", BEGIN])
+    assert keys[-1] == BEGIN
+    assert state.stage is Stage.RING
+
+
+@given(st.sampled_from([shape for shape in SHAPES if shape.for_head]), st.floats(300, 700))
+def test_a_length_with_its_unit_leaves_no_unit_to_be_asked(shape: Shape, head_mm: float) -> None:
+    for unit in (Unit.INCH, CM, Unit.MM):
+        head = Amount(head_mm / Amount(1.0, unit=unit).mm(unit), unit=unit)
+        keys, state = skipped(said(State(), c.Choose("shape", shape.name), c.Answer(head)))
+        assert keys == ["yarn", "hook_mm", BEGIN]
+        assert state.settings.unit is unit
+
+
+@given(st.sampled_from(["brimmed hat", "bucket hat"]))
+def test_no_slope_is_asked_after_no_brim(shape: str) -> None:
+    state = said(State(), c.Choose("shape", shape), c.EveryQuestion(), c.Choose("brim_mm", 0))
+    keys, _ = skipped(state)
+    assert "slope_deg" not in keys
+    assert "joined" in keys
+
+
+@pytest.mark.parametrize("command", [c.Begin(), c.Yes(), c.Next(), c.GoOn(), c.Skip()])
+def test_any_yes_begins(command: c.Command) -> None:
+    _, state = skipped(said(State(), c.Choose("unit", "inch")))
+    asked_last = said(begin_asked(), command)
+    assert asked_last.stage is state.stage is Stage.RING
+    assert asked_last.offered is not None
+
+
+def begin_asked() -> State:
+    """An interview whose last question stands."""
+    head = c.Answer(Amount(56.0, unit=CM))
+    return said(State(), head, c.Answer(Amount(4.0)), c.Answer(Amount(5.0)))
+
+
+def test_a_bare_no_changes_nothing_where_it_is_asked_whether_to_begin() -> None:
+    state = begin_asked()
+    assert state.question == BEGIN
+    assert decide(state, c.No()) == ()
+    mended = said(state, c.No(Amount(6.0)))
+    assert mended.settings.hook_mm == pytest.approx(6.0)
+
+
+@given(st.floats(300, 700), st.sampled_from([Unit.INCH, CM]))
+def test_caps_hold_by_being_smaller_and_hats_with_a_brim_do_not(head_mm: float, unit: Unit) -> None:
+    """About an inch of a grown head: common practice, no source."""
+    answers = (c.Choose("unit", unit.value), c.Change("head_mm", Amount(head_mm, unit=Unit.MM)))
+    for shape in SHAPES:
+        if not shape.for_head:
+            continue
+        state = said(State(), c.Choose("shape", shape.name), *answers, c.Begin())
+        brimless = not any(part.shaping.flared for part in shape.parts)
+        assert (state.settings.ease_mm < 0) is brimless
+        assert -0.1 * head_mm < state.settings.ease_mm <= 0
+        if brimless:
+            assert state.settings.ease_mm == pytest.approx(-0.05 * head_mm, abs=3.2)
+        own = said(State(), c.Choose("shape", shape.name), *answers, c.Change("ease_mm", Amount(0)))
+        assert said(own, c.Begin()).settings.ease_mm == 0
+
+
 def test_the_unit_said_with_the_last_answer_ends_the_interview_too() -> None:
     """Answers by name leave the unit open, until a length in centimetres says it by the way."""
-    rest = [key for key in questions(Settings().shape) if key not in {"unit", "head_mm"}]
+    rest = [key for key in questions(Settings()) if key not in {"unit", "head_mm"}]
     state = fold(State(), (e.Begun(), *(e.QuestionSkipped(key) for key in rest)))
-    assert state.question == "unit"
+    assert state.question == "head_mm"
     ready = said(state, c.Change("head_mm", Amount(56.0, unit=CM)))
     assert ready.stage is Stage.RING
     assert ready.offered is not None
@@ -175,7 +251,9 @@ def test_an_answer_given_early_is_not_asked() -> None:
     state = said(State(), c.Choose("terms", "uk"), c.Choose("stitch", "double crochet"))
     assert state.settings.stitch is Stitch.SINGLE
     assert state.settings.terms is Terms.UK
-    assert said(state, c.Skip()).question == "head_mm"
+    keys, _ = skipped(said(state, c.EveryQuestion()))
+    assert not {"terms", "stitch"} & set(keys)
+    assert keys[0] == "head_mm"
 
 
 @pytest.mark.parametrize(

@@ -867,14 +867,17 @@ def test_the_command_lists_fetches_and_verifies(
     served: Server, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     at = ("--folder", str(tmp_path))
-    assert command(*at) == command(*at, "list") == 0
+    assert command(*at) == 0
+    assert f"rounds-aloud models fetch {TOP}" in capsys.readouterr().out
+    technical = (*at, "--technical")
+    assert command(*technical) == command(*technical, "list") == 0
     assert capsys.readouterr().out.count("not here; run: rounds-aloud models fetch") == 2
     assert command(*at, "verify", TOP) == 1
     assert "is not on this machine" in capsys.readouterr().err
     assert served.asked == []
     assert command(*at, "fetch", TOP) == 0
     assert str(tmp_path / TOP) in capsys.readouterr().out
-    assert command(*at, "verify") == command(*at, "list") == 0
+    assert command(*at, "verify") == command(*technical, "list") == 0
     assert capsys.readouterr().out.count(str(tmp_path / TOP)) == 2
     changed(tmp_path / TOP)
     assert command(*at, "verify") == 1

@@ -188,7 +188,7 @@ def test_the_caller_hints_and_can_be_told_not_to(tmp_path: Path) -> None:
         hints = [REST in said("next", 4.0) for _ in range(12)]
         assert hints == [n in {8} for n in range(1, 13)]
         assert "of work. You make about" in said("how long will it take")
-        assert said("when will the crown be done").startswith("The crown takes about")
+        assert "The crown takes about" in said("when will the crown be done")
         said("brief")
         assert said("rest every 20 minutes") == "A hint to rest every twenty minutes of work."
         assert [BRIEF_REST in said("next", 8.0) for _ in range(5)] == [

@@ -81,7 +81,7 @@ def test_the_command_writes_sound_and_pattern(tmp_path: Path) -> None:
     file.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
     done = rehearse("--scenario", str(file), "--out", str(tmp_path / "out"))
     assert done.returncode == 0, done.stderr
-    assert "misheard                 0" in done.stdout
+    assert "took 0 for something else" in done.stdout
     sound, rate_hz = soundfile.read(tmp_path / "out" / "conversation.wav", dtype="int16")
     assert (rate_hz, sound.ndim) == (RATE_HZ, 1)
     assert np.abs(sound.astype(int)).max() > 3000

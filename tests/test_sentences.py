@@ -19,12 +19,13 @@ from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import SHAPES, Shape
+from pattern.shape.interview import FIXED_BY_RING, QUESTIONS
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import FIXED_BY_RING, QUESTIONS, Settings
+from pattern.shape.settings import Settings
 from pattern.trade.cautions import CAUTIONS
 from pattern.trade.head_medians import Sex
-from pattern.trade.lengths import Amount, Unit
+from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
 from tests.properties import examples
 from voice.sentences import (
     finishing,
@@ -37,7 +38,9 @@ from voice.sentences import (
     refusals,
     reply,
 )
-from voice.words.phrases import TOPICS
+from voice.sentences.examples import example
+from voice.words.phrases import PHRASES, TOPICS, read
+from voice.words.phrases.row import Phrase
 
 LONGEST_WORDS = 115
 """A reply in full wording: under a minute at 160 words a minute; the cautions may take this long,
@@ -233,6 +236,52 @@ def test_every_question_of_the_interview_names_its_default(key: str) -> None:
 @pytest.mark.parametrize("topic", sorted(set(TOPICS.values())))
 def test_every_topic_of_help_is_told(topic: str) -> None:
     assert "Say " in " ".join(map(audible, pages.pages(help.topic(topic))))
+
+
+LENGTH_OF = {
+    "around": (300, 720),
+    "head": (300, 720),
+    "depth": (100, 300),
+    "deep": (100, 300),
+    "across": (100, 260),
+    "brim": (10, 100),
+    "deeper": (5, 30),
+    "smaller": (5, 30),
+}
+"""Lengths in mm that make sense in phrases with these words; our choice."""
+
+
+@pytest.mark.parametrize("unit", [Unit.INCH, Unit.CM])
+@pytest.mark.parametrize("row", [row for row in PHRASES if row.topic and row.help])
+def test_examples_are_phrases_with_numbers_that_make_sense(row: Phrase, unit: Unit) -> None:
+    said = example(row.forms[0], unit)
+    command = read(said)
+    assert command is not None, said
+    amount = getattr(command, "amount", None)
+    for word, (least, most) in LENGTH_OF.items():
+        if word in said.split() and isinstance(amount, Amount) and amount.unit is None:
+            assert least <= abs(amount.mm(unit)) <= most, said
+
+
+@pytest.mark.parametrize(
+    ("manner", "told"),
+    [(c.Manner.LOUDER, "turn up your loudspeaker"), (c.Manner.QUIETER, "turn down")],
+)
+def test_as_loud_as_it_goes_says_what_else_helps(manner: c.Manner, told: str) -> None:
+    refused = Refused(Reason.NO_FURTHER, Stage.SETUP, c.Speak(manner))
+    assert told in audible(refusals.refusal(refused, Settings()))
+
+
+@pytest.mark.parametrize("key", sorted({*LIMITS, "unit"}))
+@pytest.mark.parametrize("unit", list(Unit))
+def test_no_unit_is_refused_and_asked_for_in_one_sentence(key: str, unit: Unit) -> None:
+    detail = {"key": key, "unit": unit.value}
+    said = refusals.refusal(Refused(Reason.WRONG_UNIT, Stage.SETUP, c.Next(), detail), Settings())
+    refused, _, give_me = said.partition("; give me ")
+    assert give_me.endswith(".")
+    own_unit = key in LIMITS and not LIMITS[key].tape and key != "hook_mm"
+    if own_unit and unit in TAPE_UNITS:
+        assert refused.removeprefix("That can't be in ") not in give_me
 
 
 def test_help_on_changing_names_what_the_first_round_fixes_and_nothing_else() -> None:

@@ -20,10 +20,11 @@ from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES, Measure, Shape, ShapePart
+from pattern.shape.interview import questions
 from pattern.shape.limits import with_answer
 from pattern.shape.part_kinds import Asked, PartKind
 from pattern.shape.rounds import Round, Stage
-from pattern.shape.settings import Settings, questions
+from pattern.shape.settings import Settings
 from pattern.shape.shape_text import as_text, shape_from
 from tests.hats import exactly, said
 from tests.pieces import begun
@@ -197,7 +198,7 @@ def test_a_mat_lies_flat(width: float, ratio: float) -> None:
 
 @pytest.mark.parametrize("shape", SHAPES, ids=NAMES)
 def test_only_what_the_shape_needs_is_asked(shape: Shape) -> None:
-    asked = set(questions(shape))
+    asked = set(questions(Settings(shape=shape)))
     assert ("head_mm" in asked) is shape.for_head is not ("across_mm" in asked)
     lengths = {part.length for part in shape.parts}
     assert {one for one in Asked if f"{one.value}_mm" in asked} == lengths & set(Asked)

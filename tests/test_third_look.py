@@ -46,8 +46,8 @@ from voice.recognisers.engine import BadGrammar, NothingListens
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.recognisers.third_look import ThirdLook
 from voice.recognisers.vosk import Vosk
+from voice.sentences.examples import example
 from voice.sentences.hearing import TYPING
-from voice.sentences.help import example
 from voice.sound.ports import Samples
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer

@@ -21,6 +21,7 @@ from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import WEIGHT, State
+from pattern.shape.interview import BEGIN
 from pattern.shape.limits import LIMITS
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
@@ -29,6 +30,8 @@ from pattern.trade.lengths import Amount
 def yes(state: State, command: c.Yes) -> Decided:
     """Confirm what was in doubt. Raises: Refused when nothing was."""
     doubt = state.doubt
+    if doubt is None and state.question == BEGIN:
+        return begin(state, c.Begin())
     if doubt is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
     if doubt.reading is not None:
@@ -42,12 +45,17 @@ def yes(state: State, command: c.Yes) -> Decided:
 
 
 def no(state: State, command: c.No) -> Decided:
-    """Mends what was in doubt, or else the last thing that was believed."""
+    """Mends what was in doubt, or else the last thing that was believed.
+
+    Where it is asked whether to begin, a bare no only asks what is to change.
+    """
     if state.doubt is not None:
         if command.amount is None:
             return (e.DoubtDropped(),)
         mended = decide_readings.again(state, state.doubt, command)
         return offered_after(unfolding(state, e.DoubtDropped(), *mended))
+    if state.question == BEGIN and command.amount is None:
+        return ()
     if state.last is None or state.undo is None:
         raise refused(state, command, Reason.NOTHING_DOUBTED)
     undone = unfolding(state, e.Undone())
@@ -96,8 +104,11 @@ def skip(state: State, command: c.Skip) -> Decided:
     """The doubt, question or request that is open is left. Raises: Refused when none is."""
     if state.doubt is not None:
         return (e.DoubtDropped(),)
-    if (key := state.question) is not None:
-        skipped = unfolding(state, e.QuestionSkipped(key))
+    if (key := state.question) == BEGIN:
+        return begin(state, c.Begin())
+    if key is not None:
+        ease = decide_interview.usual_ease(state) if key == "ease_mm" else ()
+        skipped = unfolding(state, *(ease or (e.QuestionSkipped(key),)))
         return offered_after(decide_interview.closed(skipped))
     if state.want is not None:
         return (e.ReadingSkipped(),)
@@ -112,6 +123,8 @@ def answer(state: State, command: c.Answer) -> Decided:
     if state.doubt is not None:
         return no(state, c.No(command.amount))
     if (key := state.question) is not None:
+        if key == "unit":
+            return changes(state, c.Change(_size(state), command.amount))
         answered = decide_interview.answered(state, key, command.amount, command)
         return offered_after(decide_interview.closed(unfolding(state, *answered)))
     match bare_number.meant(state, command):
@@ -122,11 +135,23 @@ def answer(state: State, command: c.Answer) -> Decided:
     raise refused(state, command, Reason.NOTHING_ASKED)
 
 
+def _size(state: State) -> str:
+    """The size that a length is, where it is asked for the unit."""
+    return "head_mm" if state.settings.shape.for_head else "across_mm"
+
+
 def begin(state: State, command: c.Begin) -> Unfolding:
     """The interview ends with the usual answers. Raises: Refused after it."""
     if state.stage is not Stage.SETUP:
         raise refused(state, command, Reason.SETUP_OVER)
-    return offered_after(unfolding(state, e.SetupDone()))
+    return offered_after(decide_interview.done(unfolding(state)))
+
+
+def every_question(state: State, command: c.EveryQuestion) -> Turn:
+    """All questions are asked from now on. Raises: Refused after the interview."""
+    if state.stage is not Stage.SETUP:
+        raise refused(state, command, Reason.SETUP_OVER)
+    return () if BEGIN in state.answered else (e.QuestionSkipped(BEGIN),)
 
 
 def changes(state: State, command: c.Choose | c.Change | c.Adjust | c.HeadOf) -> Unfolding:

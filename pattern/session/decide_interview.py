@@ -9,9 +9,11 @@ from pattern.session.folding import Unfolding
 from pattern.session.refusals import Reason, Refused
 from pattern.session.spoken_units import in_mm, in_own_unit, plausible_unit, remembered
 from pattern.session.state import State
+from pattern.shape.interview import FIXED_BY_RING, OF_SHAPES
 from pattern.shape.limits import LIMITS, MOST_ALONG_MM, too_long, with_answer
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import FIXED_BY_RING, OF_SHAPES, Answered
+from pattern.shape.settings import Answered
+from pattern.shape.usual import usual_ease_mm
 from pattern.trade.head_medians import Sex, head_median_mm
 from pattern.trade.lengths import Amount
 from pattern.trade.stitches import stitch_called
@@ -61,8 +63,20 @@ def answered(state: State, key: str, amount: Amount, command: c.Command) -> tupl
 def closed(so_far: Unfolding) -> Unfolding:
     """The turn, with the end of the interview where no question is left."""
     if so_far.now.stage is Stage.SETUP and so_far.now.question is None:
-        return so_far.then(e.SetupDone())
+        return done(so_far)
     return so_far
+
+
+def done(so_far: Unfolding) -> Unfolding:
+    """The turn, with the usual difference to the head where none was said, and the end."""
+    ease = usual_ease(so_far.now) if "ease_mm" not in so_far.now.answered else ()
+    return so_far.then(*ease, e.SetupDone())
+
+
+def usual_ease(state: State) -> tuple[e.Event, ...]:
+    """The event that a cap or a band is worked smaller than the head; none for other pieces."""
+    ease_mm = usual_ease_mm(state.settings)
+    return (e.QuestionAnswered("ease_mm", ease_mm),) if ease_mm else ()
 
 
 def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple[e.Event, ...]:
@@ -75,7 +89,7 @@ def _number(state: State, command: c.Command, key: str, amount: Amount) -> tuple
     if amount.unit is None and key == "head_mm":
         unit = plausible_unit(state, command, amount)
     return (
-        *remembered(state, amount, unit),
+        *remembered(state, amount, unit, tells=key == "head_mm"),
         *_answer(state, command, key, in_mm(state, command, key, amount, unit)),
     )
 
@@ -127,7 +141,7 @@ def also_for(state: State, command: c.AlsoFor) -> tuple[e.Event, ...]:
     if len(heads) == MOST_OTHERS:
         raise Refused(Reason.SIZES_FULL, state.stage, command, {"most": MOST_OTHERS + 1})
     chosen = e.SizesChosen(tuple(sorted((*heads, head_mm))))
-    return (*remembered(state, amount, unit), chosen)
+    return (*remembered(state, amount, unit, tells=True), chosen)
 
 
 def one_size(state: State, command: c.OneSize) -> tuple[e.Event, ...]:

@@ -20,11 +20,13 @@ from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import WORKING, offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 
 LONG_DAYS = 3.0
 """A piece left alone for longer may come out another size at first; our choice."""
-_HEARD_IN_PAUSE = (c.Resume, c.GoOn, c.Leave, c.Ask, c.Help, c.Explain, c.HeadSize)
+HEARD_IN_PAUSE = (c.Resume, c.GoOn, c.Back, c.Leave, c.Ask, c.Help, c.Explain, c.HeadSize)
+"""Commands that make sense in a pause; to come back ends it."""
 
 
 def decided(state: State, command: c.Command) -> Unfolding:
@@ -32,7 +34,7 @@ def decided(state: State, command: c.Command) -> Unfolding:
 
     Raises: Refused when the command makes no sense now.
     """
-    if state.paused and not isinstance(command, _HEARD_IN_PAUSE):
+    if state.paused and not isinstance(command, HEARD_IN_PAUSE):
         raise refused(state, command, Reason.PAUSED)
     turn = _DECIDERS[type(command)](state, command)
     return turn if isinstance(turn, Unfolding) else unfolding(state, *turn)
@@ -66,7 +68,7 @@ def opened(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Unfolding:
     now = so_far.now
     size = "head_mm" if now.settings.shape.for_head else "across_mm"
     if now.stage is Stage.SETUP and {size, "yarn", "hook_mm"} <= set(now.answered):
-        so_far = so_far.then(e.SetupDone())
+        so_far = decide_interview.done(so_far)
     return offered_after(so_far)
 
 
@@ -95,14 +97,26 @@ _ANSWERED_BY = {
 def _measured(state: State, command: c.Measured) -> Decided:
     """A reading, or in the interview the answer about that place. Raises: Refused."""
     key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
-    if key is not None and key == state.question:
-        return decide_answers.answer(state, c.Answer(command.amount))
+    if key is not None and state.stage is Stage.SETUP and key in state.settings.shape.asked:
+        return decide_answers.changes(state, c.Change(key, command.amount))
     return decide_work.measured(state, command)
+
+
+def _next(state: State, command: c.Next | c.GoOn) -> Decided:
+    """The round is done, or where it is asked whether to begin, a yes. Raises: Refused."""
+    if state.question == BEGIN:
+        return decide_answers.begin(state, c.Begin())
+    return decide_work.round_done(state, command)
+
+
+def _back(state: State, command: c.Back) -> Decided:
+    """Ends a pause; without one it is a step back. Raises: Refused at the beginning."""
+    return (e.Resumed(),) if state.paused else decide_work.back(state, command)
 
 
 def _go_on(state: State, command: c.GoOn) -> Decided:
     """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
-    return (e.Resumed(),) if state.paused else decide_work.round_done(state, command)
+    return (e.Resumed(),) if state.paused else _next(state, command)
 
 
 _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
@@ -124,9 +138,9 @@ _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
 _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
-    c.Next: decide_work.round_done,
+    c.Next: _next,
     c.GoOn: _go_on,
-    c.Back: decide_work.back,
+    c.Back: _back,
     c.Sets: decide_work.sets,
     c.Measured: _measured,
     c.Answer: decide_answers.answer,
@@ -145,6 +159,7 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.AlsoFor: decide_interview.also_for,
     c.OneSize: decide_interview.one_size,
     c.Begin: decide_answers.begin,
+    c.EveryQuestion: decide_answers.every_question,
     c.Yes: decide_answers.yes,
     c.No: decide_answers.no,
     c.Skip: decide_answers.skip,

@@ -13,6 +13,7 @@ from pattern.session.state import State
 from pattern.shape.catalogue import shape_called
 from pattern.shape.settings import Answered
 from pattern.shape.shape_text import as_text
+from pattern.shape.usual import usual_ease_mm
 from pattern.trade.lengths import Amount
 
 _SAME = ("unit", "terms", "yarn", "stitch")
@@ -53,7 +54,7 @@ def another(state: State, name: str, command: c.Another) -> Turn:
     else:
         known = (*_manner(state), *_same(state, answers))
     kept: list[tuple[str, Answered]] = [("shape", _shape_words(state))]
-    kept += [(key, getattr(settings, key)) for key in _ALIKE if key in state.answered]
+    kept += [(key, getattr(settings, key)) for key in _ALIKE if _said(key, state)]
     if command.amount is None:
         same = (size, "age_years")
         kept += [(key, getattr(settings, key)) for key in same if key in state.answered]
@@ -71,6 +72,12 @@ def _manner(state: State) -> Turn:
         e.ReminderChosen(state.remind_s),
     )
     return tuple(event for event in chosen if evolve(State(), event) != State())
+
+
+def _said(key: str, state: State) -> bool:
+    """Whether an answer was said; the usual difference to the head follows the next head."""
+    usual = key == "ease_mm" and state.settings.ease_mm == usual_ease_mm(state.settings)
+    return key in state.answered and not usual
 
 
 def _measured(state: State) -> bool:

@@ -7,6 +7,7 @@ from pattern.session import events as e
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.limits import IN_GRAMS, LIMITS
+from pattern.shape.rounds import Stage
 from pattern.trade.lengths import BALL_UNITS, TAPE_UNITS, WEIGHT_UNITS, Amount, Unit, grams, metres
 
 
@@ -33,7 +34,7 @@ def in_mm(
 def plausible_unit(state: State, command: c.Command, amount: Amount) -> Unit:
     """The one unit in which a bare number can be a head.
 
-    Raises: Refused when none, or both, are possible and the maker's own is not.
+    Raises: Refused when it can be one in another than the unit that the maker has said.
     """
     limits = LIMITS["head_mm"]
     units = [
@@ -44,14 +45,24 @@ def plausible_unit(state: State, command: c.Command, amount: Amount) -> Unit:
     own = state.settings.unit
     if own in units or not units:
         return own
+    if "unit" not in state.answered:
+        return units[0]
     raise Refused(
         Reason.OTHER_UNIT, state.stage, command, {"value": amount.value, "unit": units[0].value}
     )
 
 
-def remembered(state: State, amount: Amount, default: Unit) -> tuple[e.Event, ...]:
-    """The event that a unit said once becomes the maker's own."""
+def remembered(
+    state: State, amount: Amount, default: Unit, *, tells: bool = False
+) -> tuple[e.Event, ...]:
+    """The event that a unit said once becomes the maker's own.
+
+    In the interview that answers the question of the unit. With `tells`, a bare number makes sense
+    in the default unit alone, and tells it as well.
+    """
     unit = amount.unit or default
-    if unit is state.settings.unit or unit not in TAPE_UNITS:
+    asked = state.stage is Stage.SETUP and "unit" not in state.answered
+    answers = asked and (tells or amount.unit is not None)
+    if unit not in TAPE_UNITS or (unit is state.settings.unit and not answers):
         return ()
     return (e.QuestionAnswered("unit", unit.value),)

@@ -11,9 +11,10 @@ from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
 from pattern.session import events as e
 from pattern.session.commands import Signs
+from pattern.shape.interview import open_question
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
-from pattern.shape.settings import Settings, questions
+from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit
 
 WEIGHT = "weight"
@@ -135,8 +136,7 @@ class State:
         """The open question of the interview."""
         if self.stage is not Stage.SETUP:
             return None
-        asked = questions(self.settings.shape)
-        return next((key for key in asked if key not in self.answered), None)
+        return open_question(self.settings, self.answered)
 
     def rounds_made(self) -> Iterator[Made]:
         """Worked rounds, the last one first."""

@@ -65,7 +65,12 @@ class Settings:
         """Wanted girth of the sides, or the widest girth of a shape that is not sized by a head."""
         if not self.shape.for_head:
             return math.pi * self.across
-        return (self.head_mm if self.head_mm is not None else DEFAULT_HEAD_MM) + self.ease_mm
+        return self.head + self.ease_mm
+
+    @property
+    def head(self) -> float:
+        """Circumference of the head: as said, or the middle one of grown people."""
+        return self.head_mm if self.head_mm is not None else DEFAULT_HEAD_MM
 
     @property
     def across(self) -> float:
@@ -147,34 +152,3 @@ CHILD_UNDER_MM = 508.0
 """20 in, over 2.7 standard deviations below the mean of women (ANSUR II: 56.1, 1.94 cm)."""
 CHILD_DEEPEST_MM = 152.4
 """6 in. Common practice, no source."""
-
-
-QUESTIONS: tuple[str, ...] = (
-    "unit",
-    "terms",
-    "head_mm",
-    "across_mm",
-    "yarn",
-    "hook_mm",
-    "stitch",
-    "start",
-    "ease_mm",
-    "depth_mm",
-    "height_mm",
-    "brim_mm",
-    "slope_deg",
-    "joined",
-)
-"""Questions of the interview, in order. Without an answer the shape is a brimmed hat."""
-OF_SHAPES = frozenset(
-    {"head_mm", "across_mm", "ease_mm", "depth_mm", "height_mm", "brim_mm", "slope_deg"}
-)
-"""Questions that only some shapes need."""
-
-FIXED_BY_RING = frozenset({"shape", "start", "stitch", "joined"})
-"""Answers that cannot be changed once the ring is worked."""
-
-
-def questions(shape: Shape) -> tuple[str, ...]:
-    """Questions of the interview for a shape, in order."""
-    return tuple(key for key in QUESTIONS if key not in OF_SHAPES or key in shape.asked)

@@ -18,7 +18,7 @@ CAUTION_TEXTS: Mapping[str, str] = MappingProxyType(
         "small parts": "No buttons, beads or sewn-on eyes: they can come off and be swallowed.",
         "sleep": "No hat while asleep: it can cover the face, and a baby can overheat.",
         "hands": "Rest your hands: half a minute every ten minutes, and two minutes every half "
-        "hour. With pain, numbness or tingling, stop and ask a health professional.",
+        "hour. With pain, numbness or tingling, stop. See a doctor if it doesn't go away.",
     }
 )
 """Texts by the keys of `CAUTIONS`, which has the sources; the text on shade depends on the brim."""

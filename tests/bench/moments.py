@@ -16,8 +16,8 @@ from pattern.session.decisions import decide
 from pattern.session.events import Begun
 from pattern.session.folding import fold
 from pattern.session.state import FINISHING_STEPS, State
+from pattern.shape.interview import QUESTIONS
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import QUESTIONS
 from pattern.trade.lengths import Unit
 from tests.bench.calling import Work
 from tests.bench.makers import Maker, Tape
@@ -76,6 +76,7 @@ def _interview(maker: Maker) -> Iterator[Moment]:
     state = fold(State(), (Begun(),))
     if unit_of(maker) is Unit.CM:
         state = after(state, c.Choose("unit", Unit.CM.value))
+    state = after(state, c.EveryQuestion())
     for _ in QUESTIONS:
         if state.question is not None:
             yield Moment(state, Work(maker))

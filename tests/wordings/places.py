@@ -13,6 +13,7 @@ from pattern.journal.lines import Turn
 from pattern.session import commands as c
 from pattern.session.events import Event
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from voice.caller.caller import Caller
@@ -40,7 +41,7 @@ _KEYS = {
     "I-depth": "depth_mm",
     "I-brim": "brim_mm",
     "I-rounds": "joined",
-    "I-begin": "joined",
+    "I-begin": BEGIN,
 }
 
 
@@ -76,6 +77,8 @@ def turns_to(place: str) -> tuple[Turn[Event], ...]:
     caller = Caller(journal)
     if place.startswith("I-"):
         caller.open()
+        if place != "I-begin":
+            caller.hear("ask me everything")
         for _ in _until(lambda: caller.state.question in {_KEYS[place], None}):
             caller.hear(_FIRST.get(str(caller.state.question), "skip"))
         return journal.turns

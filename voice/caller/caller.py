@@ -22,7 +22,7 @@ from pattern.session.next_piece import another
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.caller import unheard
+from voice.caller import one_breath, unheard
 from voice.caller.clock import Clock, now_utc
 from voice.caller.keeping import Keeping
 from voice.caller.reply import Reply
@@ -105,9 +105,7 @@ class Caller:
                 self._keeps_unheard = not lost
             said = joined(found.say, lost) if lost else found.say
             return Reply(said, self.state, asks=asks, unheard=found.unheard)
-        for command in found.commands:
-            reply_ = self.take(command)
-        return replace(reply_, say=joined(reply_.say, found.say), asks=asks)
+        return replace(one_breath.taken(found, self.take), asks=asks)
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""

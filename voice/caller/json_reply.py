@@ -9,6 +9,7 @@ from pattern.plan.next_round import rounds_left
 from pattern.plan.readings import girth_finished
 from pattern.session.commands import Kind
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 from voice.caller.reply import Reply
 
@@ -34,12 +35,12 @@ those before washing: `girth_wanted_mm` is the girth to work to. Places count fr
 
 
 QUESTIONS = {
-    "unit": "unit",
-    "terms": "terms",
     "head_mm": "head",
+    "unit": "unit",
     "across_mm": "across",
     "yarn": "yarn",
     "hook_mm": "hook",
+    "terms": "terms",
     "stitch": "stitch",
     "start": "start",
     "ease_mm": "ease",
@@ -48,6 +49,7 @@ QUESTIONS = {
     "brim_mm": "brim",
     "slope_deg": "slope",
     "joined": "rounds",
+    BEGIN: "begin",
 }
 """Names of the questions of the interview."""
 

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from pattern.session import commands as c
+from pattern.session.decisions import HEARD_IN_PAUSE
 from pattern.session.state import State
 from pattern.trade.stitches import Terms
-from voice.sentences import asked_first, due
+from voice.sentences import asked_first, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
 from voice.words.free.clear import agrees, cancels, clear, stitch_terms
 from voice.words.free.correcting import corrected
 from voice.words.free.matching import Match, changes_piece, match
+from voice.words.free.pain import hurts, says_more
+from voice.words.free.resuming import resumes
+from voice.words.free.told_at_once import told_at_once
 from voice.words.free.wanted import Wanted, answering, mending
+
+PAIN = c.Ask(c.Asked.PAIN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +49,25 @@ class Understood:
 
 
 def understood(words: str, state: State, pending: Pending | None = None) -> Understood:
-    """Understand words in a state, where `pending` was asked about."""
+    """Understand words in a state, where `pending` was asked about.
+
+    Pain is answered wherever it is told, and leaves what stands open.
+    """
     command = phrases.read(words)
+    if command == PAIN or (command is None and hurts(words)):
+        more = _meant(words, None, state, None) if says_more(words) else Understood()
+        if more.commands:
+            return replace(more, say=joined(more.say, pace.pain(state)))
+        return Understood((PAIN,), pending=pending)
+    return _meant(words, command, state, pending)
+
+
+def _meant(
+    words: str, command: c.Command | None, state: State, pending: Pending | None
+) -> Understood:
+    """The meaning of words that tell of no pain."""
+    if state.paused and pending is None and (found := _in_pause(words, command, state)) is not None:
+        return found
     if pending is not None and (found := _to_pending(words, command, state, pending)) is not None:
         return found
     if state.doubt is not None and agrees(words):
@@ -51,6 +75,8 @@ def understood(words: str, state: State, pending: Pending | None = None) -> Unde
     if command is not None:
         return _told(command, state)
     asked = pending if not isinstance(pending, Wanted | Unsure) else None
+    if told := told_at_once(words, state):
+        return _several(told)
     found_ = clear(words, state)
     if isinstance(found_, Wanted):
         return Understood(say=asked_first.number(found_), pending=found_)
@@ -69,6 +95,29 @@ def understood(words: str, state: State, pending: Pending | None = None) -> Unde
     if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
         return Understood((found_.command,), due.now(state))
     return _told(found_.command, state)
+
+
+def _several(told: Sequence[c.Command | Wanted]) -> Understood:
+    """Several answers in one sentence; a number that one lacks is asked for."""
+    lacks = [one for one in told if isinstance(one, Wanted)]
+    commands = tuple(one for one in told if not isinstance(one, Wanted))
+    if not lacks:
+        return Understood(commands)
+    return Understood(commands, asked_first.number(lacks[0]), lacks[0])
+
+
+def _in_pause(words: str, command: c.Command | None, state: State) -> Understood | None:
+    """The end of a pause, or the question whether it is over; None for any other words.
+
+    Free words that would mean something at work are of somebody who is back at it.
+    """
+    if resumes(words):
+        return Understood((c.Resume(),))
+    awake = replace(state, paused=False)
+    found = None if command is not None else clear(words, awake) or match(words, awake)
+    meant = found.command if isinstance(found, Match) else None
+    heard = meant is None or isinstance(meant, HEARD_IN_PAUSE)
+    return None if heard else _asks(c.Resume(), state)
 
 
 def _told(command: c.Command, state: State) -> Understood:

@@ -29,6 +29,7 @@ SLOWEST_S = 2.0
 _NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
 _SHOWN = 8
 """Most words that are listed one by one."""
+_INSTALL = "run: pip install onnxruntime moonshine-voice==0.1.0"
 _LIBRARIES: dict[str, tuple[str, str]] = {
     "moonshine": ("onnxruntime", "pip install onnxruntime moonshine-voice==0.1.0"),
     "letters": ("onnxruntime", "pip install onnxruntime"),
@@ -45,6 +46,8 @@ class Finding:
     good: bool
     told: str
     """The finding and, if it is not good, what to do."""
+    plain: str = ""
+    """The same for a person who crochets; empty where `told` is fit for that."""
 
 
 def speaking() -> Iterator[Finding]:
@@ -61,9 +64,8 @@ def speaking() -> Iterator[Finding]:
         except SpeechFailedError as failure:
             yield Finding("speech", good=False, told=str(failure))
             return
-    yield Finding(
-        "speech", good=True, told=f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s"
-    )
+    told = f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s"
+    yield Finding("speech", good=True, told=told, plain="I can speak")
     shown = ", ".join(english[:6])
     found = f"{len(english)} English ones: {shown}" if english else _NO_ENGLISH
     yield Finding("voices", good=bool(english), told=found)
@@ -78,7 +80,7 @@ def engines_here() -> Iterator[Finding]:
         if name not in here
     )
     told = f"{', '.join(here) or 'none'}" + (f" ({others})" if others else "")
-    yield Finding("engines", good=bool(here), told=told)
+    yield Finding("engines", good=bool(here), told=told, plain=f"I can't hear yet; {_INSTALL}")
 
 
 def vosk(args: Namespace) -> Iterator[Finding]:
@@ -89,7 +91,9 @@ def vosk(args: Namespace) -> Iterator[Finding]:
         lacking = Vosk(folder).lacking(grammar_of(frozenset(Group)).words())
     except ModelMissing as missing:
         told = "not needed here, it would listen beside the net" if beside else "nothing listens"
-        yield Finding("vosk", good=beside, told=f"{told}; to fetch its model, run {missing.remedy}")
+        fetch = f"to fetch its model, run {missing.remedy}"
+        plain = f"I can't hear yet; run: {missing.remedy}"
+        yield Finding("vosk", good=beside, told=f"{told}; {fetch}", plain=plain)
         return
     except (EngineMissing, ModelError) as refused:
         yield Finding("vosk", good=False, told=str(refused))
@@ -107,7 +111,8 @@ def vosk(args: Namespace) -> Iterator[Finding]:
 def listening_libraries() -> Iterator[Finding]:
     """Libraries that the listening net lacks; nothing if it lacks none."""
     if lacks := missing():
-        yield Finding("listening", good=False, told=lacks)
+        plain = f"I can't hear yet: {lacks.partition(': ')[2]}"
+        yield Finding("listening", good=False, told=lacks, plain=plain)
 
 
 def hearing(args: Namespace) -> Iterator[Finding]:
@@ -128,13 +133,21 @@ def hearing(args: Namespace) -> Iterator[Finding]:
         return  # reported already
     good = what.text == SENTENCE
     told = f"said {SENTENCE!r} to itself and understood {what.text!r} in {what.seconds:.2f} s"
-    yield Finding("loopback", good=good, told=told if good else f"{told}; try another --engine")
+    other = f"{told}; try another --engine"
+    plain = "I don't understand even my own voice: install me again, or type"
+    yield Finding("loopback", good=good, told=told if good else other, plain=plain)
     answer_s = EndpointSettings().hang_s + what.seconds
     told = f"an answer begins about {answer_s:.1f} s after your last word"
     slow = f"{told}; close other programs, or choose one look alone: --engine letters"
-    yield Finding(
-        "latency", good=answer_s <= SLOWEST_S, told=told if answer_s <= SLOWEST_S else slow
-    )
+    soon = answer_s <= SLOWEST_S
+    plain = f"I hear you, and answer about {_seconds(answer_s)} after your last word"
+    late = f"I answer only {_seconds(answer_s)} after your last word: close other programs"
+    yield Finding("latency", good=soon, told=told if soon else slow, plain=plain if soon else late)
+
+
+def _seconds(time_s: float) -> str:
+    whole = max(round(time_s), 1)
+    return "a second" if whole == 1 else f"{whole} seconds"
 
 
 def models() -> Iterator[Finding]:

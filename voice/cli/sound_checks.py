@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import sys
 import time
 from argparse import Namespace
 from collections.abc import Callable, Iterator
@@ -58,13 +60,18 @@ def listening(args: Namespace) -> Iterator[Finding]:
     try:
         with native_messages_hidden(), Sound(device_options.settings(args)) as sound:
             _ask(sound, args.seconds)
-            heard, wrong = _listened(sound, args.seconds, _meter)
+            show = _meter if sys.stdout.isatty() or args.technical else _no_meter
+            heard, wrong = _listened(sound, args.seconds, show)
+            if show is _meter:
+                print(f"\r{' ' * (_METER + 2)}", end="\r")
     except SoundUnavailableError as refused:
-        yield Finding("microphone", good=False, told=f"{refused} {_TYPE}")
+        plain = f"{re.sub(r' [(][^)]*[)]', '', str(refused))} {_TYPE}"
+        yield Finding("microphone", good=False, told=f"{refused} {_TYPE}", plain=plain)
         return
     floor_db = _floor_db(heard)
     told = f"noise at {floor_db:.0f} dB, loudest {peak_db(heard):.0f} dB"
-    yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told)
+    plain = " ".join(wrong) or "it works"
+    yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told, plain=plain)
     if not wrong:
         yield Finding("noise", good=True, told=noise_told(floor_db, clear_db(heard)))
 
@@ -74,13 +81,12 @@ def noise_told(floor_db: float, over_db: float) -> str:
     room = "it is loud here" if floor_db > LOUD_ROOM_DB else "it is quiet enough"
     if over_db < SPOKE_DB:
         return f"{room}; nobody spoke, so say something next time"
-    clear = f"your voice is {over_db:.0f} dB over the noise"
     if over_db < CLEAR_DB:
         return (
-            f"{clear}, too little: expect to repeat yourself; come closer to the microphone,"
-            " or make it quieter"
+            "your voice is hardly louder than the room: come closer to the microphone, or make it"
+            " quieter"
         )
-    return f"{clear}, which is clear; other voices hinder more than noise does"
+    return "your voice is clear; other people's voices disturb me more than noise does"
 
 
 def _floor_db(heard: Samples) -> float:
@@ -121,8 +127,11 @@ def _listened(
             show(peak_db(item.samples))
         elif item is not None:
             wrong.append(item.sentence)
-    print()
     return np.concatenate(blocks), wrong
+
+
+def _no_meter(_level_db: float) -> None:
+    """Print nothing, where nobody looks at a bar that moves."""
 
 
 def _meter(level_db: float) -> None:

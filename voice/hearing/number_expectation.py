@@ -12,9 +12,9 @@ from pattern.plan.readings import expected, reading_of
 from pattern.session.commands import Command, Kind
 from pattern.session.decide_yarn import on_hand
 from pattern.session.state import State
-from pattern.shape.limits import LIMITS
+from pattern.shape.limits import LIMITS, Limits
 from pattern.shape.settings import DEFAULT_HEAD_MM
-from pattern.trade.lengths import TAPE_UNITS, Amount, grams
+from pattern.trade.lengths import TAPE_UNITS, Amount, Unit, grams
 
 ANSWER = 40.0
 """An answer to the open question of the interview, or yes and no to a doubt: nearly all that is
@@ -62,8 +62,9 @@ def ends_in_zero(command: Command) -> bool:
 
 def answer_weight(state: State, key: str, amount: Amount) -> float:
     """High near the usual answer; all that the question allows stays possible."""
-    limits = LIMITS[key]
-    value = amount.mm(state.settings.unit) if limits.tape else amount.value
+    if (limits := LIMITS.get(key)) is None:
+        return ASIDE
+    value = amount.mm(_unit_of(state, limits, amount)) if limits.tape else amount.value
     usual = {
         "head_mm": DEFAULT_HEAD_MM,
         "hook_mm": state.settings.hook,
@@ -77,6 +78,14 @@ def answer_weight(state: State, key: str, amount: Amount) -> float:
     room = _EASE_MM if key == "ease_mm" else 25.0 if limits.tape else 1.0
     off = (value - usual) / (_USUAL_SPREAD * max(abs(usual), room))
     return max(1.0, ANSWER * math.exp(-off * off / 2))
+
+
+def _unit_of(state: State, limits: Limits, amount: Amount) -> Unit:
+    """The unit that a bare length tells by its size where none is known yet; else the maker's."""
+    units = (state.settings.unit, Unit.CM, Unit.MM)
+    known = amount.unit is not None or "unit" in state.answered
+    fits = (unit for unit in units if limits.hold(amount.mm(unit)))
+    return units[0] if known else next(fits, units[0])
 
 
 def adjustment_weight(state: State, amount: Amount) -> float:

@@ -20,6 +20,7 @@ from pattern.session.commands import (
     Command,
     Counted,
     CountedIn,
+    EveryQuestion,
     Fabric,
     HaveBalls,
     HeadOf,
@@ -52,6 +53,7 @@ from pattern.session.commands import (
 from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from voice.hearing.disambiguation import by_number
 from voice.hearing.evidence import Expectation, Reader
 from voice.hearing.number_expectation import (
@@ -153,7 +155,8 @@ def _weight(state: State, command: Command) -> float:
         case RippedBack(rounds):
             return RARE if 0 < rounds <= state.piece.finished else NEVER
         case Yes() | No():
-            return ANSWER if state.doubt is not None else RARE
+            asked = state.doubt is not None or state.question == BEGIN
+            return ANSWER if asked else RARE
         case Adjust(_, amount):
             return adjustment_weight(state, amount)
         case Change(key, amount) if key == state.question:
@@ -187,6 +190,8 @@ def _of_answer(state: State, command: Command) -> float:
         case HeadOf():
             return ANSWER if state.question == "head_mm" else ASIDE
         case Begin():
+            return ANSWER if state.question == BEGIN else OPEN
+        case EveryQuestion():
             return OPEN
         case Help() if state.question is not None:
             return OPEN

@@ -11,7 +11,7 @@ from pattern.errors import RoundsAloudError
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.geometry import across_corners
-from pattern.shape.settings import QUESTIONS
+from pattern.shape.interview import BEGIN, QUESTIONS
 from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml
 from voice.inputs.one_line import shown
@@ -75,6 +75,9 @@ class ScriptedMaker:
         if state.question is not None:
             if self.lines.get(0):
                 return self.lines[0].pop(0)
+            if state.question == BEGIN:
+                left = self.answers.keys() - set(state.answered)
+                return "ask me everything" if left else "begin"
             return self.answers.pop(state.question, "skip")
         number = state.offered.number if state.offered else 0
         if self.lines.get(number):

@@ -26,6 +26,21 @@ class Tally:
     ended: bool = False
     """Whether the piece was finished."""
 
+    def told(self) -> str:
+        """The result for a person who crochets, in a few lines."""
+        late = median(self.latencies_s or [0])
+        total = self.understood + len(self.misheard) + len(self.not_caught) + len(self.asked)
+        rows = [
+            "The whole piece was called."
+            if self.ended
+            else "The piece did not come to its end: try it again.",
+            f"Of {total} things said, I understood {self.understood} at once, asked about "
+            f"{len(self.asked)}, missed {len(self.not_caught)}, and took {len(self.misheard)} for "
+            "something else.",
+            f"I answered about {late:.1f} s after the last word.",
+        ]
+        return "\n".join(rows)
+
     def table(self) -> str:
         """The figures, one line each."""
         late = sorted(self.latencies_s)

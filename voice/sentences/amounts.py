@@ -37,6 +37,12 @@ def _on_tape(length_mm: float, settings: Settings, denominator: int) -> Fraction
     return tape_value(max(length_mm, 0.0), settings.unit, denominator, said=said)
 
 
+def as_adjective(length_mm: float, settings: Settings) -> str:
+    """The length before a noun: "a six centimetre brim"."""
+    value = tape_value(max(length_mm, 0.0), settings.unit, 8)
+    return f"{say_fraction(value)} {_UNIT_NAMES[settings.unit][0]}"
+
+
 def about(length_mm: float, settings: Settings) -> str:
     """The length roughly, without its unit."""
     step = _COARSE[settings.unit]

@@ -72,6 +72,7 @@ _PLAIN: dict[type, str] = {
     c.No: "is that a no",
     c.Back: "one step back",
     c.Begin: "take the usual for the rest",
+    c.EveryQuestion: "ask every question",
     c.OneSize: "only one size",
     c.Note: "take a note",
     c.AlsoFor: "write the pattern for that head as well",

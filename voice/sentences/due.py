@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from pattern.session import events as e
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import doubts, finishing, part_words, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
@@ -49,6 +50,8 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
     offered = after.offered
+    if before.question == after.question == BEGIN:
+        return questions.BEGIN_OR_CHANGE
     if not _offers(events) or offered is None:
         beside = any(isinstance(event, _BESIDE) or _of_fibre(event) for event in events)
         return "" if beside and offered is not None else now(after)

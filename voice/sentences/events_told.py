@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.sentences import (
+    answers_told,
     beside,
     hook,
     misfits,
     opening,
     parts,
-    questions,
     readings,
     sizes,
     swatch,
@@ -21,13 +22,13 @@ from voice.sentences.amounts import counted, joined
 from voice.words.spoken_numbers import say_integer
 
 
-def told_event(event: e.Event, before: State, after: State) -> str:
+def told_event(event: e.Event, command: c.Command, before: State, after: State) -> str:
     """The words for an event; empty where the sentence on what is due next tells it."""
     match event:
         case e.QuestionAnswered(key, _):
-            return _answered(key, before, after)
+            return answers_told.told(key, command, before, after)
         case e.QuestionSkipped(key):
-            return "" if before.brief else questions.answered(key, after.settings)
+            return answers_told.skipped(key, command, before, after)
         case e.SetupDone():
             return opening.plan(after)
         case e.SetsWorked(sets):
@@ -60,16 +61,6 @@ def told_event(event: e.Event, before: State, after: State) -> str:
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
     return beside.told(event, after)
-
-
-def _answered(key: str, before: State, after: State) -> str:
-    """The words for an answer; empty for one that was not asked for and is told elsewhere."""
-    if key in {"age_years", "unit"} and before.question not in {"unit", "age_years"}:
-        return ""
-    said = questions.answered(key, after.settings)
-    if key == "hook_mm" and before.piece.finished and not after.brief:
-        return joined(said, hook.changed(before, after))
-    return said
 
 
 def _sets(sets: int, after: State) -> str:

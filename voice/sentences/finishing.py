@@ -46,7 +46,9 @@ CAUTION_SENTENCES: dict[str, str] = {
     "small parts": "For a child under three, sew on no buttons, beads or other small parts.",
     "sleep": "Take the hat off a baby before sleep, and indoors; ask your doctor or midwife.",
     "shade": "The brim gives shade, but no tested sun protection: use other protection too.",
-    "hands": "Rest your hands now and then; if they hurt, stop, and ask a doctor if it stays.",
+    "hands": (
+        "Rest your hands now and then. If they hurt, stop, and see a doctor if it doesn't go away."
+    ),
 }
 """A sentence for each caution of the tables."""
 
@@ -116,7 +118,7 @@ def cautions(settings: Settings) -> str:
 def child(settings: Settings) -> str:
     """The cautions for a child's hat; nothing for a grown head."""
     if settings.age_years is None and settings.shape.for_head:
-        return UNKNOWN_AGE if settings.girth_mm < CHILD_GIRTH_MM else ""
+        return UNKNOWN_AGE if settings.head < CHILD_GIRTH_MM else ""
     return joined(
         *(
             CAUTION_SENTENCES[c.key]
@@ -150,7 +152,7 @@ def _concerns(caution: Caution, settings: Settings) -> bool:
     age = settings.age_years
     if age is None and not settings.shape.for_head:
         return settings.shape.form is Form.CLOSED  # a ball may be a toy
-    return age < caution.under_years if age is not None else settings.girth_mm < CHILD_GIRTH_MM
+    return age < caution.under_years if age is not None else settings.head < CHILD_GIRTH_MM
 
 
 UNKNOWN_AGE = (

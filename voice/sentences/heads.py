@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from pattern.session.commands import HeadSize
+from dataclasses import replace
+
+from pattern.session.commands import HeadOf, HeadSize
 from pattern.session.state import State
 from pattern.trade.head_medians import Sex
 from pattern.trade.head_sizes import TABLED_AGES, head_range
+from pattern.trade.lengths import Unit
 from voice.sentences.amounts import about, about_with_unit, counted, joined, length, with_unit
 from voice.words.spoken_numbers import say_integer
 
@@ -35,6 +38,31 @@ def answer(state: State, command: HeadSize) -> str:
     )
 
 
+def taken(command: HeadOf, state: State) -> str:
+    """A head that was told by its wearer, read back; in both units while none is known."""
+    age = command.age_years
+    grown = age is None or age >= GROWN_YEARS
+    if grown:
+        who = (
+            {Sex.MALE: "man's ", Sex.FEMALE: "woman's "}.get(command.sex, "") if command.sex else ""
+        )
+        said = f"a grown {who}head"
+    else:
+        who = {Sex.MALE: "a boy", Sex.FEMALE: "a girl"}[command.sex] if command.sex else "a child"
+        who = "a baby" if age is not None and age < 2 and not command.sex else who
+        said = f"the head of {who} of {_old(age or 0.0)}"
+    settings = state.settings
+    size = with_unit(settings.head, settings, 8)
+    if "unit" not in state.answered:
+        metric = with_unit(settings.head, replace(settings, unit=Unit.CM), 8)
+        size = f"{size}, or {metric}"
+    return joined(f"{said}, about {size}.")
+
+
+def _old(years: float) -> str:
+    return counted(round(12 * years), "month") if years < 2 else counted(round(years), "year")
+
+
 def table(state: State) -> str:
     """Middle heads of a few ages; each age can be asked for."""
     said: list[str] = []
@@ -60,6 +88,4 @@ def _who(age: float, sex: Sex) -> str:
     child, grown = _WHO[sex]
     if age >= GROWN_YEARS:
         return grown
-    if age < 2:
-        return f"{child} of {counted(round(12 * age), 'month')}"
-    return f"{child} of {counted(round(age), 'year')}"
+    return f"{child} of {_old(age)}"

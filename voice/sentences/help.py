@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pattern.session.state import State
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
+from pattern.shape.interview import FIXED_BY_RING
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import FIXED_BY_RING
+from pattern.trade.lengths import Unit
 from voice.sentences.amounts import joined
+from voice.sentences.examples import example
 from voice.sentences.questions import NAMES
-from voice.words.grammar import Word, parse, sentences
 from voice.words.phrases import PHRASES, TOPICS
 
 _OTHERS = ", ".join(f"a {shape.name}" for shape in SHAPES if shape is not BRIMMED_HAT)
@@ -54,38 +55,21 @@ def overview(state: State) -> str:
     if state.doubt is not None:
         return "Say yes, or no, or the right number."
     topics = ", ".join(sorted(set(TOPICS.values()) - {"setting up"}))
+    across = example("across <length>", state.settings.unit)
     return joined(
         "say next when the round is done, or again, back, where am I, how many more, undo, pause.",
-        "Readings: across six and a half, count forty, it ripples.",
+        f"Readings: {across}, count forty eight, it ripples.",
         f"Say help with: {topics}.",
     )
 
 
-def topic(name: str) -> str:
-    """How a thing is done, and the words for it."""
-    ways = [
-        f"{example(phrase.forms[0])}: {phrase.help}."
-        for phrase in PHRASES
-        if phrase.topic == name and phrase.help
-    ]
+_LATER = ("another one", "start the next part", "my hands hurt", "change something")
+"""Beginnings of phrases that belong to a topic, and are not its own matter."""
+
+
+def topic(name: str, unit: Unit = Unit.CM) -> str:
+    """How a thing is done, and the words for it; lengths in them are in the unit."""
+    rows = [phrase for phrase in PHRASES if phrase.topic == name and phrase.help]
+    rows.sort(key=lambda phrase: phrase.forms[0].startswith(_LATER))
+    ways = [f"{example(phrase.forms[0], unit)}: {phrase.help}." for phrase in rows]
     return joined(_LEAD[name], "Say " + ways[0], *ways[1:])
-
-
-_FILLED = {
-    "length": Word("six"),
-    "integer": Word("six"),
-    "few": Word("three"),
-    "number": Word("three"),
-    "weight": Word("fifty grams"),
-    "grams": Word("two hundred grams"),
-    "ball_length": Word("one hundred metres"),
-    "topic": Word("measuring"),
-    "note_words": Word("joined second ball here"),
-}
-"""Example values for the slots."""
-
-
-def example(form: str) -> str:
-    """A form with its slots filled as a maker might."""
-    words = next(sentences(parse(form), _FILLED))
-    return " ".join("I" if word == "i" else word for word in words)

@@ -32,10 +32,17 @@ def opening(state: State, *, resumed: bool, events: Sequence[e.Event] = ()) -> s
             new,
             like,
             "For another shape, say other shapes.",
-            "Skip takes the usual answer, begin skips the rest.",
+            _given(state),
             now(state),
         )
     return joined(new, like, plan(state), now(state))
+
+
+def _given(state: State) -> str:
+    """The head that was given beforehand, with the unit that its number was taken in."""
+    if "head_mm" not in state.answered:
+        return ""
+    return f"I take the head as {questions.value('head_mm', state.settings)}."
 
 
 def plan(state: State) -> str:
@@ -82,6 +89,8 @@ def _size(settings: Settings) -> str:
         if shape.for_head
         else questions.value("across_mm", settings)
     )
+    if shape.for_head and abs(settings.ease_mm) >= 0.5:
+        said.append(questions.value("ease_mm", settings))
     more = {
         "depth_mm": f"{length(settings.depth, settings, 8)} deep",
         "height_mm": f"{length(settings.height, settings, 8)} high",

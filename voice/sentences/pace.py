@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.gauge.estimate import Estimate
+from pattern.plan.next_round import rounds_of
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Stage
 from voice.sentences.amounts import counted, decimal, joined
 from voice.words.spoken_numbers import say_integer
 
-REST = (
-    "Rest your hands a little now. If they hurt, tingle or go numb, stop, "
-    "and ask a health professional."
-)
+SEE_A_DOCTOR = "See a doctor if it doesn't go away."
+REST = f"Rest your hands a little now. If they hurt, tingle or go numb, stop. {SEE_A_DOCTOR}"
 """The hint; its cautious words are those of the write-up."""
 BRIEF_REST = "Rest your hands."
 
@@ -21,6 +20,12 @@ BRIEF_REST = "Rest your hands."
 def rest(state: State) -> str:
     """The hint to rest."""
     return BRIEF_REST if state.brief else REST
+
+
+def pain(state: State) -> str:
+    """The answer to hands that hurt; the piece can wait."""
+    kept = "" if state.paused else "Your place is kept: say pause, or leave."
+    return joined("Stop now, and rest your hands and arms.", SEE_A_DOCTOR, kept)
 
 
 def rests(every_min: int) -> str:
@@ -56,11 +61,19 @@ def crown(state: State, pace: Pace | None) -> str:
     in_crown = state.offered is not None and shaping(state.offered.stage).flat
     if state.stage is not Stage.SETUP and not in_crown:
         return "The crown is done."
+    rounds = _crown_rounds(state) if in_crown else ""
     if pace is None:
-        return _unknown()
-    return joined(
-        f"the crown takes {_about(time_left(state, pace, crown_only=True))} of work more."
-    )
+        return joined(rounds, "" if rounds else _unknown())
+    time = _about(time_left(state, pace, crown_only=True))
+    return joined(rounds, f"the crown takes {time} of work more.")
+
+
+def _crown_rounds(state: State) -> str:
+    """The rounds until increasing stops, with the one in work."""
+    offered, piece = state.offered, state.piece
+    assert offered is not None
+    left = rounds_of(piece, 0, piece.finished)
+    return f"About {counted(max(left, 1), 'round')}, and the {piece.stretches[0].called} is done."
 
 
 def _unknown() -> str:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 EAR_WORDS = 45
 """Words on a page, with the hint at its end: about seventeen seconds at 160 words a minute; our
 choice."""
-HINT = "Say tell me more."
+HINT = "For more, say 'tell me more'."
 
 
 def pages(text: str, most: int = EAR_WORDS) -> tuple[str, ...]:

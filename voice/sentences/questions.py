@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from pattern.shape.settings import DEFAULT_HEAD_MM, Settings
+from pattern.shape.interview import BEGIN
+from pattern.shape.settings import Settings
+from pattern.shape.usual import usual_ease_mm
 from pattern.trade.lengths import Unit
 from pattern.trade.stitches import Terms, stitch_name
 from pattern.trade.yarns_and_hooks import YARNS
+from voice.sentences import usual
 from voice.sentences.amounts import decimal, joined, with_article, with_unit
 from voice.words.spoken_numbers import say_integer
 
@@ -42,7 +46,10 @@ _QUESTIONS: dict[str, str] = {
     "terms": "US or UK stitch names?",
     "across_mm": "How wide across?",
     "height_mm": "How high are the sides, by themselves?",
-    "head_mm": "How big is the head, around above the ears? Or say a woman, a man, a girl of six.",
+    "head_mm": (
+        "How big is the head, around above the ears? Or say who it's for: a woman, a man, "
+        "a girl of six."
+    ),
     "yarn": "Which class of yarn, zero to seven? Four is medium.",
     "hook_mm": "What size of hook, in millimetres?",
     "stitch": "Which stitch?",
@@ -55,12 +62,26 @@ _QUESTIONS: dict[str, str] = {
 }
 
 
+BEGIN_OR_CHANGE = usual.BEGIN_OR_CHANGE
+
+
 def question(key: str, settings: Settings, *, brief: bool) -> str:
     """The question of the interview, with what "skip" would mean."""
+    if key == BEGIN:
+        return BEGIN_OR_CHANGE if brief else usual.offer(settings)
     asked = _QUESTIONS[key]
     if brief:
         return asked.partition("?")[0] + "?"
-    return f"{asked} Skip means {value(key, settings)}."
+    return f"{asked} Skip means {_skipped(key, settings)}."
+
+
+def _skipped(key: str, settings: Settings) -> str:
+    """The usual answer, in words; the usual head in none, since its unit may not be known yet."""
+    if key == "head_mm":
+        return "a grown head"
+    if key == "ease_mm":
+        return _ease(replace(settings, ease_mm=usual_ease_mm(settings)))
+    return value(key, settings)
 
 
 def value(key: str, settings: Settings) -> str:
@@ -74,7 +95,7 @@ def answered(key: str, settings: Settings) -> str:
 
 
 def _head(settings: Settings) -> str:
-    return with_unit(settings.head_mm or DEFAULT_HEAD_MM, settings, 8)
+    return with_unit(settings.head, settings, 8)
 
 
 def _ease(settings: Settings) -> str:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pattern.session.commands import Manner, Speak
 from pattern.session.refusals import Reason, Refused
-from pattern.shape.limits import LIMITS
+from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from voice.sentences import amounts
-from voice.sentences.amounts import capital, counted, with_unit
+from voice.sentences import amounts_refused
+from voice.sentences.amounts import capital, counted
+from voice.sentences.amounts_refused import Detail
 from voice.sentences.part_words import PART_WORDS
 from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
-
-Detail = dict[str, str | float | int]
 
 _HERE = {
     Stage.SETUP: "We are still setting up; answer the question, or say begin.",
@@ -22,42 +22,6 @@ _HERE = {
     Stage.DONE: "It is done; say leave.",
     **{stage: words.here for stage, words in PART_WORDS.items()},
 }
-
-
-def _limits(detail: Detail, settings: Settings) -> str:
-    key = str(detail["key"])
-    if key == "age_years":
-        return "I know ages from zero to a hundred and twenty; say another."
-    limits, name = LIMITS[key], NAMES[key]
-    if limits.tape:
-        low, high = amounts.limits(limits.least, limits.most, settings)
-        if limits.least < 0:
-            return f"{name} can be at most {high} more or less; say another."
-        return f"{name} can be {low} to {high}; say another."
-    low, high = say_integer(int(limits.least)), say_integer(int(limits.most))
-    if key == "fullness":
-        return f"{name} can be point seven to two; say another."
-    return f"{name} can be {low} to {high}; say another."
-
-
-_UNITS_OF = {
-    "ball_g": "grams or ounces",
-    "stash_g": "grams or ounces",
-    "ball_m": "metres or yards",
-    "hook_mm": "millimetres",
-}
-"""Units of the answers that are not in the tape's units."""
-
-
-def _wrong_unit(detail: Detail) -> str:
-    right = _UNITS_OF.get(str(detail.get("key")), "inches, centimetres or millimetres")
-    unit = str(detail["unit"]).replace("meter", "metre").replace("inch", "inche")
-    return f"That cannot be in {unit}s; give me {right}."
-
-
-def _odd_length(detail: Detail, settings: Settings) -> str:
-    expected = with_unit(float(detail["expected_mm"]), settings, 8)
-    return f"That cannot be this piece: I expect about {expected}. Measure again."
 
 
 _OF_SHAPES = {
@@ -89,9 +53,9 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.TOO_MANY_SETS: lambda d, _s: (
         f"This round has only {counted(int(d['most']), 'set')}; say how many are done."
     ),
-    Reason.WRONG_UNIT: lambda d, _s: _wrong_unit(d),
+    Reason.WRONG_UNIT: lambda d, _s: amounts_refused.wrong_unit(d),
     Reason.NOT_A_LENGTH: lambda _d, _s: "A length must be more than zero; measure again.",
-    Reason.ABSURD: _odd_length,
+    Reason.ABSURD: amounts_refused.odd_length,
     Reason.COUNT_IMPOSSIBLE: lambda d, _s: (
         f"It can only be {say_integer(int(d.get('least', 1)))} to {say_integer(int(d['most']))} "
         "stitches here; count again."
@@ -104,18 +68,12 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
             "say how many you took out."
         )
     ),
-    Reason.OUT_OF_LIMITS: _limits,
+    Reason.OUT_OF_LIMITS: amounts_refused.limits,
     Reason.TOO_LONG: lambda d, _s: (
         f"That is more than {counted(int(d['most']), 'metre')} of cloth from the middle "
         "to the edge; take a smaller size or shape."
     ),
-    Reason.OTHER_UNIT: lambda d, _s: (
-        f"I take lengths as another unit; did you mean {d['unit']}s? Say the unit with it.".replace(
-            "centimeters", "centimetres"
-        )
-        .replace("millimeters", "millimetres")
-        .replace("inchs", "inches")
-    ),
+    Reason.OTHER_UNIT: lambda d, _s: amounts_refused.other_unit(d),
     Reason.NO_SUCH_STITCH: lambda _d, s: (
         f"I do not know that stitch in {s.terms.value.upper()} terms; say another, or skip."
     ),
@@ -132,7 +90,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         + "."
     ),
     Reason.WHICH_WAY: lambda _d, _s: "Bigger or smaller than the head? Say, one inch smaller.",
-    Reason.NO_FURTHER: lambda _d, _s: "That is as far as it goes.",
+    Reason.NO_FURTHER: lambda _d, _s: "That's as far as it goes.",
     Reason.NOT_A_WEIGHT: lambda _d, _s: "That is no weight; say it in grams, or in ounces.",
     Reason.MORE_YARN: lambda d, _s: (
         f"That is more than the {say_integer(round(float(d['grams'])))} grams there were; "
@@ -176,12 +134,26 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.ODD_WASHING: lambda _d, _s: (
         "That is too much for washing; measure the same stitches again, dry and flat."
     ),
-    Reason.WRONG_ANSWER: lambda _d, _s: "That is no answer to this question; say again to hear it.",
+    Reason.WRONG_ANSWER: lambda d, _s: (
+        "Say what that is, such as 'a brim of seven'. Or say begin."
+        if d["key"] == BEGIN
+        else "That doesn't answer this question; say again to hear it."
+    ),
+}
+
+
+_NO_FURTHER: dict[Manner, str] = {
+    Manner.LOUDER: "That's as loud as I go: turn up your loudspeaker.",
+    Manner.QUIETER: "That's as quiet as I go: turn down your loudspeaker.",
+    Manner.FASTER: "That's as fast as I go.",
+    Manner.SLOWER: "That's as slow as I go; say brief for fewer words.",
 }
 
 
 def refusal(refused: Refused, settings: Settings) -> str:
     """The sentence for a refused command."""
+    if isinstance(refused.command, Speak) and refused.reason is Reason.NO_FURTHER:
+        return _NO_FURTHER.get(refused.command.manner, "That's as far as it goes.")
     if refused.reason is Reason.TOO_EARLY:
         return f"It is too early for that. {_HERE[refused.stage]}"
     if refused.reason is Reason.NOT_HERE:

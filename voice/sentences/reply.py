@@ -8,7 +8,9 @@ from pattern.forecast.pace import Pace
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.state import State
+from pattern.shape.rounds import Stage
 from voice.sentences import (
+    answers_told,
     doubts,
     finishing,
     heads,
@@ -20,10 +22,12 @@ from voice.sentences import (
     pages,
     places,
     rework,
+    size_now,
     sizes,
     slips,
     teaching,
     trims,
+    usual,
     yarn,
 )
 from voice.sentences.amounts import joined
@@ -54,21 +58,32 @@ def reply(
         return slips.answer(after, command)
     if isinstance(command, c.Fabric):
         return hook.advice(command.cloth, after)
+    if isinstance(command, c.No) and not events:
+        return _changes(after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
+    happened = _happened(before, command, events, after)
+    return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
+
+
+def _happened(
+    before: State, command: c.Command, events: Sequence[e.Event], after: State
+) -> list[str]:
+    """The events, told one by one."""
     reworked = not isinstance(command, c.RippedBack | c.Back) and any(
         isinstance(event, e.RoundsTakenBack) for event in events
     )
     happened = [
         rework.told(event, after)
         if reworked and isinstance(event, rework.Shown)
-        else told_event(event, before, after)
+        else told_event(event, command, before, after)
         for event in events
-        if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)
+        if (isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken))
+        and not answers_told.is_silent(event, command, events, before)
     ]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
-    return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
+    return happened
 
 
 def rest(
@@ -86,7 +101,11 @@ def rest(
 
 
 def _helped(command: c.Help, state: State) -> str:
-    return help.topic(command.topic) if command.topic else help.overview(state)
+    return help.topic(command.topic, state.settings.unit) if command.topic else help.overview(state)
+
+
+def _changes(state: State) -> str:
+    return usual.changes(state.settings, in_setup=state.stage is Stage.SETUP)
 
 
 _TOLD: dict[c.Asked, Callable[[State], str]] = {
@@ -107,8 +126,12 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.BAND: trims.for_band,
     c.Asked.EDGING: trims.for_edging,
     c.Asked.SHADE: trims.shade,
+    c.Asked.GAUGE: size_now.gauge,
+    c.Asked.SIZE_NOW: size_now.told,
     c.Asked.SIZES: sizes.compared,
     c.Asked.HEADS: heads.table,
+    c.Asked.CHANGES: _changes,
+    c.Asked.PAIN: pace.pain,
     c.Asked.TOLD: places.taken_last,
 }
 _TIMES: dict[c.Asked, Callable[[State, Pace | None], str]] = {
@@ -119,7 +142,7 @@ ABOUT_TIME = frozenset(_TIMES)
 """Questions whose answer depends on the maker's pace."""
 
 
-_WHOLE = frozenset({c.Asked.AGAIN, c.Asked.WHERE, c.Asked.WHAT_NEXT})
+_WHOLE = frozenset({c.Asked.PAIN, c.Asked.AGAIN, c.Asked.WHERE, c.Asked.WHAT_NEXT})
 """Answers that call a round or a caution; these are never cut."""
 
 

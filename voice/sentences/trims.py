@@ -78,7 +78,7 @@ def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
 def _loose_ends(state: State) -> str:
     """The caution for what hangs off a child's hat."""
     age = state.settings.age_years
-    grown = state.settings.girth_mm >= CHILD_GIRTH_MM if age is None else age >= CORDS_UNDER_YEARS
+    grown = state.settings.head >= CHILD_GIRTH_MM if age is None else age >= CORDS_UNDER_YEARS
     if grown:
         return ""
     child = "" if age is not None else "for a child under seven, "

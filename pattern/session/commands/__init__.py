@@ -9,6 +9,7 @@ from pattern.session.commands.answers import (
     Begin,
     Change,
     Choose,
+    EveryQuestion,
     HeadOf,
     No,
     OneSize,
@@ -82,6 +83,7 @@ Command = (
     | StartNext
     | FinishNow
     | Begin
+    | EveryQuestion
     | Yes
     | No
     | Skip

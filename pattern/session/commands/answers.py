@@ -62,6 +62,11 @@ class OneSize:
 
 
 @dataclass(frozen=True, slots=True)
+class EveryQuestion:
+    """Ask all questions of the interview, the usual answers too."""
+
+
+@dataclass(frozen=True, slots=True)
 class Begin:
     """Take the defaults for what was not asked yet."""
 

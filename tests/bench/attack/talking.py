@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench.attack.field import ROOT, Field
-from voice.sentences.help import example
+from voice.sentences.examples import example
 from voice.words.phrases import PHRASES
 
 REPLY_S, BEGIN_S = 2.0, 30.0

@@ -22,12 +22,26 @@ def add_arguments(parser: ArgumentParser) -> None:
         default=4.0,
         help="how long to listen to the microphone",
     )
+    parser.add_argument(
+        "--technical",
+        action="store_true",
+        help="all that is looked at, with engines, levels and figures",
+    )
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
 
 
 def run(args: Namespace) -> int:
-    """Print one line for each check; returns 0 if listening and speaking work here."""
+    """Print what works and what to do; returns 0 if listening and speaking work here."""
+    if args.technical:
+        return _technical(args)
+    from voice.cli import plain_check
+
+    return plain_check.printed(_findings(args))
+
+
+def _technical(args: Namespace) -> int:
+    """Print one line for each check, and all figures."""
     wrong = []
     for finding in _findings(args):
         print(f"{'ok  ' if finding.good else 'NO  '}{finding.what}: {finding.told}", flush=True)

@@ -34,6 +34,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--stage", choices=STAGES, help="listen only for what makes sense there")
     parser.add_argument("--asks", choices=ASKS, help="as an answer to this question")
     parser.add_argument("--json", action="store_true", help="one JSON object a file")
+    parser.add_argument(
+        "--technical", action="store_true", help="with chances, seconds and engines"
+    )
     attention_options.add_arguments(parser)
     engines.add_arguments(parser)
 
@@ -85,11 +88,12 @@ def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) ->
     except NotARecording as refused:
         print(plain(str(refused)), file=sys.stderr)
         return False
-    print(as_json(file, first) if args.json else _line(file, first), flush=True)
+    line = _figures if args.technical else _line
+    print(as_json(file, first) if args.json else line(file, first), flush=True)
     if more and args.json:
         print(_more(file, len(more)), file=sys.stderr)
     for what in () if args.json else more:
-        print(_line(file, what), flush=True)
+        print(line(file, what), flush=True)
     return True
 
 
@@ -123,9 +127,20 @@ def _data(command: Command | None) -> dict[str, Any] | None:
     return codec.encode(command)
 
 
+_NOTHING = "nothing that is meant for me"
+_WOULD = {"act": "I would do", "ask": "I would ask first", "silent": "I would stay silent"}
+
+
 def _line(file: Path, what: Verdict) -> str:
-    said = what.text or "nothing that is meant for me"
-    figures = f"{what.score:.2f}, {what.seconds:.2f} s"
+    """The decision in a maker's words, and why."""
+    said = what.text or _NOTHING
+    return f"{_name(file)}: {_WOULD[what.action.value]}: {said} ({what.reason.value})"
+
+
+def _figures(file: Path, what: Verdict) -> str:
+    """The decision with its chance, its time and the engines."""
+    said = what.text or _NOTHING
+    figures = f"{what.score:.2f}, {what.seconds:.2f} s, {what.engine}"
     return f"{_name(file)}: {what.action.value}: {said} ({what.reason.value}; {figures})"
 
 

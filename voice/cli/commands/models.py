@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Put the command's arguments on its parser."""
     parser.add_argument(
         "--folder", type=Path, help="where fetched models are kept, if not in the usual place"
+    )
+    parser.add_argument(
+        "--technical", action="store_true", help="list engines, licences and folders, too"
     )
     actions = parser.add_subparsers(dest="action", metavar="ACTION")
     actions.add_parser("list", help="the models there are, and which are here; also without ACTION")
@@ -37,13 +41,29 @@ def _line(model: Model, place: Path | None) -> str:
     return f"{model.name} ({facts}, for {model.use}): {where}"
 
 
-def _list(folder: Path | None) -> int:
+def _told(models: Sequence[Model], here: Collection[str]) -> Iterator[str]:
+    """The state of listening, and models that may be fetched, in a maker's words."""
+    from voice.models.model_list import Use
+    from voice.models.models import remedy
+
+    wanted = [model for model in models if model.use is Use.LISTENING]
+    heard = any(model.name in here for model in wanted)
+    yield "What I need to listen is here." if heard else "I can't listen yet."
+    for model in wanted:
+        if model.name not in here:
+            what = "You may also fetch" if heard else "Fetch"
+            yield f"{what} {_megabytes(model.size_bytes)} more: {remedy(model)}"
+    yield "For all models and where they are: rounds-aloud models --technical"
+
+
+def _list(folder: Path | None, *, technical: bool) -> int:
     from voice.models.model_list import listed
     from voice.models.models import installed
 
     places = {model.name: place for model, place in installed(folder)}
-    for model in listed():
-        print(_line(model, places.get(model.name)))
+    lines = (_line(model, places.get(model.name)) for model in listed())
+    for line in lines if technical else _told(listed(), places):
+        print(line)
     return 0
 
 
@@ -88,7 +108,7 @@ def run(args: Namespace) -> int:
             return _fetch(args.name, args.folder)
         if args.action == "verify":
             return _verify(args.name, args.folder)
-        return _list(args.folder)
+        return _list(args.folder, technical=args.technical)
     except ModelError as refusal:
         print(refusal, file=sys.stderr)
         return 1

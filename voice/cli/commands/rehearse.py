@@ -43,6 +43,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--out", type=Path, metavar="DIR", help="where the conversation (WAV) and the write-up go"
     )
+    parser.add_argument(
+        "--technical", action="store_true", help="end with all figures: times, memory, misses"
+    )
     parser.add_argument("--live", action="store_true", help="take as long as it would in life")
     engines.add_arguments(parser)
 
@@ -82,7 +85,7 @@ def run(args: Namespace) -> int:
 
             rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
             tally = rehearsal.run()
-        print(f"\n{tally.table()}")
+        print(f"\n{tally.table() if args.technical else tally.told()}")
         if args.out:
             _write(args.out, room.recording(), caller)
     return 0 if tally.ended else 1

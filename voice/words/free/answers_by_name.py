@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.state import State
@@ -18,7 +19,9 @@ from pattern.trade.lengths import Amount, Unit
 from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.matching import Match
+from voice.words.free.said import Said
 from voice.words.free.wanted import Number, Wanted
+from voice.words.free.wearers import aged, head_of, named_wearer
 
 _LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
 """US hat sizes, of a baby and of the biggest heads."""
@@ -26,15 +29,17 @@ _LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
 
 def name_in_answer(words: str, state: State) -> Match | Wanted | None:
     """The meaning of an answer by the name in it, or the number that it lacks; else None."""
-    for reader in _READERS.get(state.question or "", ()):
-        if (found := reader(words, state)) is not None:
-            return found
+    reader = _READERS.get(state.question or "")
+    if reader is not None and (found := reader(words, state)) is not None:
+        return found
     if (shape := shape_in(words)) is not None:
         return Match(c.Choose("shape", shape))
     stitch = names.stitch_word_in(words)
     if stitch is not None and (state.question == "stitch" or "crochet" in words):
         return Match(c.Choose("stitch", stitch))
-    return None
+    if state.question is None:
+        return None
+    return next((found for read in _UNASKED if (found := read(words, state)) is not None), None)
 
 
 def _unit(words: str, _state: State) -> Match | None:
@@ -67,6 +72,9 @@ def _in_digits(words: str) -> str:
 
 def _head(words: str, state: State) -> Match | Wanted | None:
     found = amounts(words)
+    if found and aged(words, found[-1]):
+        told = head_of(_said(words, state))
+        return Match(told) if told is not None else None
     if found:
         return _size(words, found[-1], state)
     if re.search(r"\b(baby|newborn|infant|toddler|bairn)\b", words):
@@ -103,10 +111,64 @@ def _child(words: str) -> Sex | None:
     return Sex.MALE if re.search(r"\b(boy|son|nephew|grandson)\b", words) else None
 
 
-_READERS: dict[str, tuple[Callable[[str, State], Match | Wanted | None], ...]] = {
-    "unit": (_unit,),
-    "yarn": (_yarn,),
-    "hook_mm": (_hook,),
-    "head_mm": (_head,),
+def yarn_in_words(words: str, state: State) -> Match | None:
+    """Yarn that is told though something else is asked: its name says that it is yarn."""
+    return _yarn(words, state) if re.search(_SURELY_YARN, words) else None
+
+
+def hook_in_words(words: str, state: State) -> Match | None:
+    """A hook that is told though something else is asked: it is called a hook."""
+    if not re.search(r"\bhooks?\b", words):
+        return None
+    found = [amount for amount in amounts(words) if amount.unit in {None, Unit.MM}]
+    if len(found) == 1:
+        return Match(c.Change("hook_mm", replace(found[0], unit=Unit.MM)))
+    return _hook(words, state)
+
+
+def _unit_unasked(words: str, state: State) -> Match | None:
+    question = re.match(r"(?:how|what|is|are|can|does|do|which)\b", words)
+    return None if question else _unit(words, state)
+
+
+def wearer_in(words: str, state: State) -> Match | Wanted | None:
+    """A head by its wearer, though something else is asked."""
+    words = re.sub(_NO_PERSON, " ", words)
+    if not re.search(r"\b(?:for|head|heads|wears?|wearing)\b", words):
+        return None
+    if re.search(_FIT, words):
+        return None
+    found = amounts(words)
+    if len(found) == 1 and re.search(r"\bheads?\b", words) and not aged(words, found[0]):
+        return Match(c.Change("head_mm", found[0]))
+    if (wanted := _head(words, state)) is not None:
+        return wanted
+    measured = named_wearer(words) and not amounts(words)
+    told = head_of(_said(words, state)) if measured else None
+    return Match(told) if told is not None else None
+
+
+def _said(words: str, state: State) -> Said:
+    return Said(words, words, amounts(words), state)
+
+
+_NO_PERSON = (
+    r"\b(?:she|her|he|him|his)\b"
+    r"|\b(?:pick|choose|decide|do|find|say|read|tell|work) (?:it |that |one )?for me\b"
+)
+"""Words that name nobody, where it is not asked whose head it is."""
+_FIT = r"\b(?:smaller|littler|bigger|larger|tighter|looser|less|more|narrower|wider) than\b"
+"""Words of a difference to the head, which is no head."""
+_SURELY_YARN = (
+    r"\b(?:yarns?|wool|cotton|weight|ply|dk|double knit(?:ting)?|worsted|aran|chunky|bulky"
+    r"|lace ?weight|fingering|sport ?weight|jumbo|roving)\b"
+)
+_READERS: dict[str, Callable[[str, State], Match | Wanted | None]] = {
+    "unit": _unit,
+    "yarn": _yarn,
+    "hook_mm": _hook,
+    "head_mm": _head,
 }
 """Readers of names by the question that stands."""
+_UNASKED = (hook_in_words, yarn_in_words, _unit_unasked, wearer_in)
+"""Readers of names that are told before they are asked for."""

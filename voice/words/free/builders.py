@@ -146,9 +146,10 @@ def hook(said: Said) -> c.Command | None:
 def yarn(said: Said) -> c.Command | None:
     """A choice of yarn, by class or name."""
     named = names.yarn_in(said.words)
-    if named is None:
-        named = said.whole
-    return c.Answer(Amount(float(named))) if named is not None else None
+    if named is not None:
+        return c.Choose("yarn", named)
+    asked = said.state.question in {"yarn", None}
+    return c.Answer(Amount(float(said.whole))) if asked and said.whole is not None else None
 
 
 def stitch(said: Said) -> c.Command | None:

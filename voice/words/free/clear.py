@@ -10,20 +10,30 @@ from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from pattern.shape.interview import BEGIN
 from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
 from voice.words import spoken_numbers, typed_text
-from voice.words.free.answers_by_name import name_in_answer
+from voice.words.free.answers_by_name import name_in_answer, wearer_in
+from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
+from voice.words.free.counts_off import as_called, instead_of
+from voice.words.free.fit_changes import fit_change
 from voice.words.free.matching import Match
+from voice.words.free.pausing import interrupts
 from voice.words.free.said import Said
+from voice.words.free.size_words import size_in
 from voice.words.free.spellings import plain
+from voice.words.free.to_begin import to_begin
+from voice.words.free.vague_changes import vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 
-SHORT_WORDS = 7
+SHORT_WORDS = 10
 """Words of an answer in which a name alone counts; our choice."""
+LONG_WORDS = 20
+"""Words of an answer that may tell whose head it is; our choice."""
 
 
 def clear(text: str, state: State) -> Match | Wanted | None:
@@ -31,12 +41,48 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     words = re.sub(r"^(?:(?:okay|um|uh|er|well|right|and) )+(?=.)", "", said_plainly(text))
     if state.paused:
         return None
+    if interrupts(words):
+        return Match(c.Pause())
     if state.stage is Stage.SETUP:
-        return name_in_answer(words, state) if len(words.split()) <= SHORT_WORDS else None
+        return _answer(words, state)
+    if (asked := _asked(text, words, state)) is not None:
+        return Match(asked)
+    change = vague_change(words, state) or wanted_size(words) or fit_change(words, state)
+    if change is not None:
+        return Match(change, asks=True)
+    count = instead_of(words, state) or as_called(words, state)
+    if count is not None:
+        return Match(count, asks=True)
     for pattern, build in _AT_WORK:
         if found := re.fullmatch(pattern, words):
             return build(found, state)
     return None
+
+
+_DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
+"""Words that tell more than a question does: the round is done."""
+
+
+def _asked(text: str, words: str, state: State) -> c.Command | None:
+    """The question about this moment in the words, or in the last clause of a longer text."""
+    if (asked := asked_now(words, state)) is not None:
+        return asked
+    *before, last = re.split(r"[,.;:!] ", text.rstrip("?!. "))
+    if not before or re.search(_DONE, said_plainly(" ".join(before))):
+        return None
+    return asked_now(said_plainly(last), state)
+
+
+def _answer(words: str, state: State) -> Match | Wanted | None:
+    """An answer of the interview by the name or the size in it, or a yes to its last question."""
+    if state.question == BEGIN and (found := to_begin(words)) is not None:
+        return Match(found)
+    size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
+    if size is not None:
+        return Match(size)
+    if len(words.split()) <= SHORT_WORDS:
+        return name_in_answer(words, state)
+    return wearer_in(words, state) if len(words.split()) <= LONG_WORDS else None
 
 
 def said_plainly(text: str) -> str:
@@ -76,6 +122,14 @@ def _back_to(found: re.Match[str], state: State) -> Match | None:
     return Match(c.RippedBack(out), asks=0 < out <= state.piece.finished)
 
 
+def _round_done(found: re.Match[str], state: State) -> Match | None:
+    """The round is done, where it is the one in work; of any other only the place is told."""
+    number = spoken_numbers.read_integer(found["number"])
+    if number is None or state.offered is None:
+        return None
+    return Match(c.Next() if number == state.offered.number else c.Ask(c.Asked.WHERE))
+
+
 def _cancel(_found: re.Match[str], state: State) -> Match:
     open_ = state.doubt is not None or state.want is not None
     return Match(c.Skip()) if open_ else Match(c.Undo(), asks=state.undo is not None)
@@ -98,6 +152,22 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
 
 _CANCEL = r"cancel|cancel (?:that|it)|forget (?:that|it)"
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
+    (
+        r"(?:that is |i am |i have )*(?:me )?(?:done|finished|worked|made) "
+        r"(?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
+        r"(?: (?:so )?what is (?:next|after|after that|coming next))?",
+        lambda _found, _state: Match(c.Next()),
+    ),
+    (
+        r"(?:that is |i am |i have |me )*(?:finished|done|completed|worked)(?: with)? "
+        r"(?:round|row) (?P<number>\w+)(?: now)?",
+        _round_done,
+    ),
+    (
+        r"(?:that is )?(?:round|row) (?P<number>\w+) (?:is )?"
+        r"(?:finished|done|complete|completed|worked)(?: now)?",
+        _round_done,
+    ),
     (
         r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
         _back_to,

@@ -9,6 +9,8 @@ from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.clear import clear
 from voice.words.free.matching import Match, changes_piece, match
+from voice.words.free.pain import hurts, says_more
+from voice.words.free.resuming import resumes
 
 
 def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Match:
@@ -18,6 +20,10 @@ def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Mat
     the call is asked about as well.
     """
     command = phrases.read(text)
+    if command is None and hurts(text) and not says_more(text):
+        return Match(c.Ask(c.Asked.PAIN), chance=1.0)
+    if state.paused and resumes(text):
+        return Match(c.Resume(), chance=1.0)
     if command is not None:
         answers = isinstance(command, c.Yes | c.No)
         found = Match(command, changes_piece(command, state) and not answers, chance=1.0)

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
-from pattern.shape.settings import FIXED_BY_RING, Answered
+from pattern.shape.interview import FIXED_BY_RING
+from pattern.shape.settings import Answered
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Unit
 from pattern.trade.stitches import STITCHES, Stitch
@@ -70,6 +71,15 @@ ROWS: tuple[Phrase, ...] = (
         "take the usual for the rest",
         ("begin", "that will do", "skip the rest"),
         fixed(c.Begin()),
+        ("start", "lets begin", "lets start", "begin now", "start now", "take the usual"),
+    ),
+    Phrase(
+        Group.SETUP,
+        "setting up",
+        "every question, the usual ones too",
+        ("ask me everything", "ask me all [the] questions"),
+        fixed(c.EveryQuestion()),
+        ("ask everything", "every question", "all [the] questions"),
     ),
     _choice("unit", "inches", "in inches", "inch", value=Unit.INCH.value),
     _choice("unit", "centimetres", "centimeters", "in centimetres", "metric", value=Unit.CM.value),

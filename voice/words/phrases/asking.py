@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.session import commands as c
-from voice.words.phrases.row import Group, Phrase, asked
+from voice.words.phrases.row import Group, Phrase, asked, fixed
 
 ROWS: tuple[Phrase, ...] = (
     asked(
@@ -113,6 +113,41 @@ ROWS: tuple[Phrase, ...] = (
         "when will the crown be done",
         "when is the crown done",
         "how long will the crown take",
+    ),
+    asked(
+        Group.ALWAYS,
+        c.Asked.GAUGE,
+        "tell your gauge",
+        "what is my gauge",
+        "what's my gauge",
+    ),
+    asked(
+        Group.ALWAYS,
+        c.Asked.SIZE_NOW,
+        "tell how big it should be by now",
+        "how wide should it be",
+        "how big should it be",
+    ),
+    Phrase(
+        Group.ALWAYS,
+        "changing",
+        "how to change an answer",
+        ("change something", "what can i change"),
+        fixed(c.Ask(c.Asked.CHANGES)),
+        ("something else", "change it", "i want to change something"),
+    ),
+    Phrase(
+        Group.ALWAYS,
+        "resting",
+        "what to do about it",
+        (
+            "my hands hurt",
+            "my (hand | wrist | thumb | arm) hurts",
+            "my (wrists | fingers) hurt",
+            "my (hands | wrists | fingers) are (sore | numb)",
+            "my (hand | wrist | thumb) is (sore | numb)",
+        ),
+        fixed(c.Ask(c.Asked.PAIN)),
     ),
 )
 """Phrases that ask."""

@@ -1,0 +1,76 @@
+"""After a pause: who is back at work is taken up again, and nothing of the piece moves by it."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pattern.session import commands as c
+from pattern.session.decisions import HEARD_IN_PAUSE
+from tests.pieces import Story, stories, told
+from tests.wordings.places import others, said
+from voice.caller.reply import Verdict
+from voice.words.free.resuming import resumes
+from voice.words.free.spoken import match_spoken
+
+BACK = st.builds(
+    "{} {} {}".format,
+    st.sampled_from(["", "okay", "right", "so", "sorry,", "phew, well"]),
+    st.sampled_from(
+        [
+            "I'm back",
+            "I'm back from the door",
+            "where were we",
+            "let's carry on",
+            "shall we go on",
+            "can we continue",
+            "keep going",
+            "off we go",
+            "back to work",
+            "here I am",
+        ]
+    ),
+    st.sampled_from(["", "now", "then", "again", "please"]),
+)
+"""Common usage, no source."""
+
+
+@given(stories(), BACK)
+def test_back_at_work_ends_a_pause_and_moves_nothing(story: Story, words: str) -> None:
+    paused = told(story.state, c.Pause())
+    assert resumes(words)
+    assert match_spoken(words, paused).command == c.Resume()
+    assert told(paused, c.Resume()).piece == paused.piece
+
+
+@pytest.mark.parametrize("words", ["right, where were we", "I'm back", "back", "go on", "ready"])
+def test_plain_sentences_resume_at_once(words: str) -> None:
+    before, (reply,) = said("P", words)
+    assert before.paused
+    assert not reply.state.paused
+    assert reply.state.piece == before.piece
+    assert "Round" in reply.say
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["that one's finished", "I make it fourteen across", "the edge is getting all frilly"],
+)
+def test_what_belongs_to_the_work_asks_whether_the_pause_is_over(words: str) -> None:
+    before, (asks, done) = said("P", words, "yes")
+    assert asks.verdict is Verdict.ASKED
+    assert asks.state == before
+    assert not done.state.paused
+    assert done.state.piece == before.piece
+
+
+def test_nobody_else_ends_it() -> None:
+    assert [words for words in others() if resumes(words)] == []
+
+
+def test_what_is_heard_in_a_pause_leaves_the_piece() -> None:
+    before, _ = said("P")
+    commands = (c.Resume(), c.GoOn(), c.Back(), c.Leave(), c.Ask(c.Asked.PAIN), c.Help())
+    assert {type(command) for command in commands} <= set(HEARD_IN_PAUSE)
+    assert {told(before, command).piece for command in commands} == {before.piece}

@@ -1,0 +1,27 @@
+"""Commands that were said in one breath: each is read back, and what is due is asked once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from pattern.session.commands import Command
+from voice.caller.reply import Reply
+from voice.caller.understanding import Understood
+from voice.sentences import due
+from voice.sentences.amounts import joined
+from voice.words.free.wanted import Wanted
+
+
+def taken(found: Understood, take: Callable[[Command], Reply]) -> Reply:
+    """The reply to the commands of what was understood, one after another."""
+    *first, last = found.commands
+    said = [_read_back(take(command)) for command in first]
+    reply = take(last)
+    said.append(_read_back(reply) if isinstance(found.pending, Wanted) else reply.say)
+    return replace(reply, say=joined(*said, found.say))
+
+
+def _read_back(reply: Reply) -> str:
+    """A reply without what is due, where more follows in the same breath."""
+    return reply.say.removesuffix(due.now(reply.state)).rstrip()

@@ -1,0 +1,63 @@
+"""The size that the piece should have by now, and the one at which the part in work ends."""
+
+from __future__ import annotations
+
+import math
+
+from pattern.plan.piece import Piece, girth_of
+from pattern.session.state import State
+from pattern.shape.rounds import Stage
+from pattern.trade.lengths import Unit
+from voice.sentences import parts
+from voice.sentences.amounts import about_with_unit, counted, decimal, joined, with_unit
+
+
+def told(state: State) -> str:
+    """How wide, how far around or how deep it should be after the rounds that are worked."""
+    piece = state.piece
+    if state.stage is Stage.SETUP or not piece.finished:
+        ends = _first_part_ends(piece) if state.stage is not Stage.SETUP else ""
+        return joined("nothing is worked yet.", ends)
+    after = f"after {counted(piece.finished, 'round')}"
+    if piece.shaping.flared:
+        wide = about_with_unit(
+            piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.settings
+        )
+        to = with_unit(piece.settings.brim, piece.settings, 8)
+        return joined(f"the brim should be about {wide} wide now, of {to}.")
+    if piece.shaping.flat:
+        across = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+        wide = about_with_unit(across, piece.settings)
+        return joined(f"about {wide} across, {after}.", _first_part_ends(piece))
+    around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
+    return joined(f"about {around} around, and {parts.depth_so_far(piece)}, {after}.")
+
+
+def _first_part_ends(piece: Piece) -> str:
+    """The width of the first part at its end, where it lies flat; else the distance around."""
+    first, settings = piece.stretches[0], piece.settings
+    if first.shaping.flat:
+        across = about_with_unit(first.end_girth_mm / math.pi, settings)
+        return f"The {first.called} ends about {across} across."
+    around = about_with_unit(first.end_girth_mm, settings)
+    return f"The {first.called} ends about {around} around."
+
+
+_OVER_MM = {Unit.INCH: 101.6}
+_OVER_METRIC_MM = 100.0
+"""Lengths that gauge is told over: four inches, or ten centimetres, as on ball bands."""
+
+
+def gauge(state: State) -> str:
+    """Stitches and rounds in ten centimetres or four inches, and whether they were measured."""
+    if state.stage is Stage.SETUP:
+        return "I don't know your gauge yet: it shows when you measure."
+    settings = state.settings
+    over = _OVER_MM.get(settings.unit, _OVER_METRIC_MM)
+    stitches = decimal(round(2 * over / state.piece.gauge.width_mm) / 2)
+    rounds = decimal(round(2 * over / state.piece.gauge.height_mm) / 2)
+    measured = next(state.readings_taken(), None) is not None or state.swatches
+    source = "by what you measured" if measured else "as is usual; measure, and I learn yours"
+    return (
+        f"About {stitches} stitches and {rounds} rounds in {with_unit(over, settings)}, {source}."
+    )

@@ -1,0 +1,100 @@
+"""Questions about this moment: what to work now, and how big it should be. Common usage."""
+
+from __future__ import annotations
+
+import re
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.trade.techniques import Technique
+
+_WHAT_NOW = (
+    r"(?:so |and )?(?:what|which stitches?) "
+    r"(?:am i|are we|do i|should i|shall i|must i|would i)(?: \w+)*? ?"
+    r"(?:supposed to do|meant to do|do|doing|work|working|make|making)"
+    r"(?: (?:now|here|next|in this round|this round|at this point|again|with it))*"
+    r"|(?:so )?what now|now what"
+    r"|what is (?:the|my) (?:instruction|round|instruction for this round)"
+    r"|(?:what is|tell me) (?:the|this) (?:whole )?round(?: again)?"
+    r"|how does (?:this|the) round go"
+)
+_HOW_BIG = (
+    r"(?:so |and )?(?P<how>how (?:wide|big|large|far across|far around|deep)"
+    r"|what (?:size|width|depth)) (?:should|ought|must|would|will|is|does) "
+    r"(?P<what>it|this|that|the \w+|my \w+)"
+    r"(?: (?:to|supposed to|meant to|have to))?(?: (?:be|measure|get|come to|have got))?"
+    r"(?: across| around)?"
+    r"(?P<now>(?: (?:by )?(?:now|here|then|yet)| so far| at this (?:point|stage)| already)*)"
+)
+_STILL = (
+    r"(?:so |and |now )*(?:do i|am i|are we|do we|should i|is it|i am|we are|we|i|it is)"
+    r"(?: \w+)? (?:still|now|just|only|not|going|go|keep|stop|work|done)"
+    r"(?: \w+){0,3}? "
+    r"(?:increas(?:e|es|ing)|two in (?:one|each|a stitch|the next)|plain|straight|even)"
+    r"(?: \w+){0,6}"
+)
+"""Whether it goes on as before: the round itself tells."""
+_HOW_LONG = (
+    r"(?:so |and )?how (?:long|much longer|many (?:more )?rounds?|much more|much)"
+    r"(?: (?:is|are|will|does|do|of|in|for|left|more))*"
+    r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
+    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here))*"
+)
+_WILL_BE = (
+    r"(?:so |and )?(?:how (?:wide|deep|big|large|tall|high)|what (?:size|width|depth))"
+    r" (?:is|will|would|does) (?:the |it|this|my )?(?:\w+ )?(?:going to |to )?"
+    r"(?:be|end up|come out|finish)"
+    r"(?: (?:in the end|at the end|when (?:it is )?(?:done|finished)))?"
+)
+_SHADE = (
+    r".*\b(?:wide|big|broad|large) enough\b.*\b(?:sun|shade|shades|sunburn)\b.*"
+    r"|.*\b(?:keep|keeps) (?:the )?sun (?:off|out|away)\b.*"
+)
+_GAUGE = (
+    r"(?:so |and )?(?:what|how) (?:is|are|big|wide|large|tall)(?: is| are)? "
+    r"(?:my|the|your idea of my) (?:gauge|tension|stitch(?:es)?|stitch size)"
+    r"(?: (?:now|so far|then))*"
+    r"|(?:so |and )?what (?:does|is) (?:that|it) (?:make|making)(?: for)? "
+    r"(?:my|the)? ?(?:gauge|tension|size of my stitches|stitch size|stitches)(?: now)?"
+    r"|how (?:big|wide|large|tall) (?:are|is) my (?:stitches|rounds|stitch)"
+)
+_INCREASE = (
+    r"(?:so |and |sorry )?"
+    r"(?:how (?:do|can|should|would) (?:i|you|we)|what is|show me how to|tell me how to)"
+    r"(?: (?:do|work|make|get|put|crochet|go))?(?: the)? "
+    r"(?:two (?:stitches )?(?:in|into)(?: (?:one|the|each|every|same|next|a|single|stitch))*"
+    r"|(?:an )?increas(?:e|es|ing))(?: (?:again|then|please|stitch|properly))*"
+)
+"""Two stitches worked into one, as the rounds are called."""
+_OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "time", "hole"})
+
+_ASKED: dict[str, c.Asked] = {
+    _STILL: c.Asked.AGAIN,
+    _HOW_LONG: c.Asked.ROUNDS,
+    _WILL_BE: c.Asked.PLAN,
+    _SHADE: c.Asked.SHADE,
+    _GAUGE: c.Asked.GAUGE,
+}
+
+
+def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
+    """The question in plain words; None for any other. A depth is asked for "by now".
+
+    Of the brim the width is told where it is worked, and before that how one chooses it.
+    """
+    words = re.sub(r"\bhow (wide|deep|big|long|far|tall)s\b", r"how \1 is", words)
+    if re.fullmatch(_WHAT_NOW, words):
+        return c.Ask(c.Asked.AGAIN)
+    if re.fullmatch(_INCREASE, words):
+        return c.Explain(Technique.INCREASE)
+    for pattern, what in _ASKED.items():
+        if re.fullmatch(pattern, words):
+            return c.Ask(what)
+    found = re.fullmatch(_HOW_BIG, words)
+    if found is None:
+        return None
+    thing, early = found["what"].split()[-1], state.piece.brim_rounds == 0
+    deep = found["how"] in {"how deep", "what depth"} and not found["now"]
+    if deep or thing in _OTHER_THINGS or (thing == "brim" and early):
+        return None
+    return c.Ask(c.Asked.SIZE_NOW)

@@ -1,0 +1,93 @@
+"""Several answers of the interview in one sentence: "a beanie for my husband, in chunky wool"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from pattern.session import commands as c
+from pattern.session.decisions import decide
+from pattern.session.folding import fold
+from pattern.session.refusals import Refused
+from pattern.session.state import State
+from pattern.shape.rounds import Stage
+from pattern.shape.shape_names import shape_in
+from voice.words import typed_text
+from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
+from voice.words.free.matching import Match
+from voice.words.free.size_words import size_in
+from voice.words.free.spellings import plain
+from voice.words.free.wanted import Wanted
+
+MOST_WORDS = 60
+"""A longer text is no answer; our choice."""
+_JOINS = r"\s+(?=(?:and|with|in|using|on|out of|from|for|but|so)\b)"
+"""Words that begin the next thing that is told."""
+_BALL_OF_YARN = r"\bballs?\b(?! (?:for|with|to play)\b)|\brug (?:wool|yarn)\b"
+"""Words of yarn that are names of shapes as well."""
+_ORDER = ("shape", "head", "yarn", "hook")
+_NO_BRIM = r"\b(?:no|without (?:a|any)) brim\b|\bbrimless\b"
+
+Told = c.Command | Wanted
+
+
+def told_at_once(text: str, state: State) -> tuple[Told, ...]:
+    """The answers in a sentence, the shape first; nothing where fewer than two are told.
+
+    Sizes in words come last: they depend on the shape and on the unit that the others tell.
+    """
+    if state.stage is not Stage.SETUP or state.paused or len(text.split()) > MOST_WORDS:
+        return ()
+    found: dict[str, Told] = {}
+    clauses = tuple(_clauses(text))
+    for clause in clauses:
+        for key, told in _in_clause(clause, state):
+            found.setdefault(key, told)
+    shaped = _after([told for told in (found.get("shape"),) if isinstance(told, c.Choose)], state)
+    if shaped is not None and not shaped.settings.shape.for_head:
+        found.pop("head", None)  # somebody's bowl has no head
+    ordered = [found[key] for key in _ORDER if key in found]
+    commands = [told for told in ordered if not isinstance(told, Wanted)]
+    after = _after(commands, state)
+    for clause in clauses:
+        if after is not None and (size := _size(clause, after)) is not None:
+            found.setdefault(size.key, size)
+    sizes = [told for key, told in found.items() if key not in _ORDER]
+    lacks = [told for told in ordered if isinstance(told, Wanted)]
+    return (*commands, *sizes, *lacks) if len(found) > 1 else ()
+
+
+def _after(commands: Sequence[c.Command], state: State) -> State | None:
+    """The state after answers; None where one is refused, which is then told."""
+    try:
+        for command in commands:
+            state = fold(state, decide(state, command))
+    except Refused:
+        return None
+    return state if state.stage is Stage.SETUP else None
+
+
+def _clauses(text: str) -> Iterator[str]:
+    for part in re.split(r"[,;:!?]|\.(?!\d)", text):
+        words = plain(typed_text.normalise(part))
+        yield from (clause for clause in re.split(_JOINS, words) if clause)
+
+
+def _in_clause(words: str, state: State) -> Iterator[tuple[str, Told]]:
+    """The answers in one clause, by the kind of thing."""
+    shape = shape_in(words)
+    if shape is not None and not re.search(_BALL_OF_YARN, words):
+        yield "shape", c.Choose("shape", shape)
+    for key, reader in (("hook", hook_in_words), ("yarn", yarn_in_words), ("head", wearer_in)):
+        found = reader(words, state)
+        if isinstance(found, Match) and found.command is not None:
+            yield key, found.command
+        elif isinstance(found, Wanted):
+            yield key, found
+
+
+def _size(words: str, state: State) -> c.Change | c.Choose | None:
+    """The size in words that one clause tells, or that there is no brim."""
+    if re.search(_NO_BRIM, words) and "brim_mm" in state.settings.shape.asked:
+        return c.Choose("brim_mm", 0)
+    return size_in(words, state)

@@ -1,0 +1,59 @@
+"""Changes without a number, such as "a bit deeper". Words: common usage, no source."""
+
+from __future__ import annotations
+
+import re
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
+from voice.words.free.amounts import amounts
+
+_BIT: dict[Unit, float] = {Unit.INCH: 0.5, Unit.CM: 1.0, Unit.MM: 10.0}
+"""A bit of a hat, in each unit; our choice: more than a round and less than two fingers."""
+_WIDER = r"wider|broader|bigger|larger"
+_NARROWER = r"narrower|smaller|slimmer"
+_DEEPER = r"deeper|longer|further down|lower down"
+_SHALLOWER = r"shallower|shorter|less deep|not as deep|not so deep|not as long"
+_ANY = rf"(?:{_WIDER}|{_NARROWER}|{_DEEPER}|{_SHALLOWER})"
+_LITTLE = (
+    r"(?:(?:just )?(?:a )?(?:wee |little |tiny )?"
+    r"(?:bit|little|touch|tad|fraction|smidge|smidgen)|slightly|somewhat)"
+)
+_WANTS = (
+    r"\b(?:make|can|could|want|would like|need|needs|please|let us|let me|shall we|how about"
+    r"|have)\b"
+)
+
+
+def vague_change(words: str, state: State) -> c.Adjust | None:
+    """The change that plain words want; None where they want none, or tell a number."""
+    said = re.search(rf"\b(?:{_LITTLE} )?(?P<way>{_ANY})\b", words)
+    begins = re.match(rf"(?:{_LITTLE} )?{_ANY}\b", words)
+    if said is None or amounts(words) or not (begins or re.search(_WANTS, words)):
+        return None
+    if re.match(r"(?:is|are|will|would|why|should|does|do|did|how (?!about))\b", words):
+        return None
+    way, of_brim = said["way"], re.search(r"\bbrim\b", words) is not None
+    wide = re.fullmatch(rf"{_WIDER}|{_NARROWER}", way) is not None
+    if wide and not of_brim and re.search(r"\b(?:bigger|larger|smaller)\b", words):
+        return None
+    less = re.fullmatch(rf"{_NARROWER}|{_SHALLOWER}", way) is not None
+    bit = Amount(_BIT.get(state.settings.unit, 10.0), 0.25)
+    return c.Adjust("brim_mm" if of_brim or wide else "depth_mm", bit, less)
+
+
+_BY = r"\b(?:add|more|extra|another|less|off|take|further|again|only)\b"
+"""Words by which the number is a difference."""
+_WISH = r"\b(?:would rather|want|would like|prefer|make|change|let us have|give me|have)\b"
+
+
+def wanted_size(words: str) -> c.Change | None:
+    """The width of brim that plain words wish for, with its number; None for any other."""
+    found = amounts(words)
+    if len(found) != 1 or not re.search(_WISH, words) or not re.search(r"\bbrim\b", words):
+        return None
+    if found[0].unit not in {None, *TAPE_UNITS} or re.search(rf"{_ANY}|{_BY}", words):
+        return None
+    told = re.search(r"\b(?:i have|we have|is|has|measures)\b", words)
+    return None if told else c.Change("brim_mm", found[0])

@@ -20,7 +20,6 @@ import pytest
 from pattern.session import commands as c
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.html import as_html
-from pattern.writeup.pictures import pictures
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice.cli import manual_pages
@@ -82,7 +81,7 @@ def pattern_page() -> str:
         c.Measured(Amount(55.0, 0.5, Unit.CM), c.Kind.AROUND),
         *[NEXT] * 12,
     )
-    return as_html(as_made(state, "Garden hat"), pictures(state))
+    return as_html(as_made(state, "Garden hat"))
 
 
 def manual_page() -> str:

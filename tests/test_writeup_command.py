@@ -44,7 +44,7 @@ def test_a_file_holds_what_is_printed(
     assert written(kept, how, "--out", str(file)) == 0
     assert capfdbinary.readouterr() == (b"", b"")
     assert file.read_bytes() == printed
-    title = "Garden hat: pattern as planned".replace("G", "g")
+    title = NAME
     assert title in printed.decode()
     if how == "json":
         assert json.loads(printed)["title"] == title

@@ -60,5 +60,5 @@ def _shade(settings: Settings) -> str:
     return (
         "A crocheted hat gives shade and no more: light comes through its openings. A brim of "
         f"{advised} is advised for shade{children * (settings.age_years is None)}; this one is "
-        f"{text.length(settings.brim, settings.unit)}."
+        f"{text.both_lengths(settings.brim, settings.unit)}."
     )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
+from pattern.forecast.rest_of_piece import begun_again, planned_end, rounds_ahead
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.events import QuestionAnswered
@@ -13,13 +14,18 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.writeup import parts
+from pattern.trade.yarns_and_hooks import YARNS
+from pattern.writeup.at_a_glance import enough, gauge, hook, notions, tens, yards
 from pattern.writeup.cautions import cautions
-from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.document import Block, Facts, Figure, Paragraph, Section, Steps, Table, Writeup
+from pattern.writeup.edition import USUAL, figure
+from pattern.writeup.finished_piece import finished_piece
 from pattern.writeup.finishing import finishing
-from pattern.writeup.measure_text import plain_length
+from pattern.writeup.measure_text import plain_length, trade_length
 from pattern.writeup.merged_lines import lines_of, runs_of
 from pattern.writeup.misfits import misfitting
+from pattern.writeup.named_measures import head_mm
+from pattern.writeup.terms_used import abbreviations, how_to_work
 from pattern.writeup.written_rounds import short_name
 
 
@@ -35,7 +41,7 @@ class Size:
     @property
     def head_mm(self) -> float:
         """Girth of the head that this size is for."""
-        return self.state.settings.girth_mm - self.state.settings.ease_mm
+        return head_mm(self.state.settings)
 
 
 def size_of(state: State) -> Size:
@@ -84,20 +90,49 @@ def as_sizes(states: Sequence[State]) -> Writeup:
         raise ValueError("no sizes")
     first, sizes = states[0], [size_of(state) for state in states]
     decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
+    settings = first.settings
     sections = (
-        Section(
-            "About this pattern", (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))
-        ),
-        parts.gauge(first),
-        parts.abbreviations(first.settings, decreasing=decreasing),
-        Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
-        finishing(first.settings),
-        cautions(first.settings),
+        Section("At a glance", (_drawing(sizes), Facts(tuple(_for_all(first))))),
+        Section("Sizes", (Paragraph(ABOUT), _table(sizes), *_misfitting(sizes))),
+        abbreviations(settings, decreasing=decreasing),
+        how_to_work(settings),
+        Section("Rounds", (), tuple(_by_part(sizes))),
+        finishing(settings),
+        cautions(settings),
     )
-    noun = first.settings.shape.noun.capitalize()
     return Writeup(
-        f"{noun} in {len(states)} sizes: pattern as planned", first.settings.terms, sections
+        f"{settings.shape.noun.capitalize()} in {len(states)} sizes",
+        settings.terms,
+        sections,
+        kind="Crochet pattern as planned",
+        about=_cover(sizes),
     )
+
+
+def _drawing(sizes: Sequence[Size]) -> Figure:
+    """The piece in its middle size."""
+    end = planned_end(sizes[len(sizes) // 2].state)
+    return figure(lambda of: finished_piece(end, end.piece.finished, of), USUAL.letters)
+
+
+def _for_all(state: State) -> Iterator[tuple[str, str]]:
+    kind = YARNS[state.settings.yarn].name.capitalize()
+    yield "Yarn", f"{kind} (class {state.settings.yarn})"
+    yield "Hook", hook(state.settings.hook)
+    yield "Gauge", gauge(state)
+    yield "Notions", notions(state.settings)
+
+
+def cover_line(state: State) -> str:
+    """The sizes in one line, such as "Sizes: head 54 (57, 60) cm."; empty for one size."""
+    return _cover(sizes_of(state)) if state.other_heads_mm else ""
+
+
+def _cover(sizes: Sequence[Size]) -> str:
+    heads = [plain_length(size.head_mm, size.state.settings.unit) for size in sizes]
+    (first, unit), *others = (head.rsplit(" ", 1) for head in heads)
+    more = f" ({', '.join(number for number, _ in others)})" if others else ""
+    return f"Sizes: head {first}{more} {unit}."
 
 
 def in_sizes(state: State) -> tuple[Section, ...]:
@@ -105,7 +140,7 @@ def in_sizes(state: State) -> tuple[Section, ...]:
     if not state.other_heads_mm:
         return ()
     sizes = sizes_of(state)
-    about = Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}")
+    about = Paragraph(f"As planned with the gauge of this piece. {ABOUT}")
     blocks: tuple[Block, ...] = (about, _table(sizes), *_misfitting(sizes))
     return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)
 
@@ -117,30 +152,33 @@ def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
         yield from misfitting(size.state.piece, f"For a head of {head}: ")
 
 
-def _about(sizes: Sequence[Size]) -> str:
-    return (
-        f"{len(sizes)} sizes: the first stands before the brackets, the others in them, in "
-        "order. A single number is for every size. What only some sizes work begins with their "
-        "numbers, and has numbers for these alone. Measure the head, then choose the size."
-    )
+ABOUT = (
+    "The first size stands before the round brackets, the others in them, in order. A single "
+    "number is for every size. What only some sizes work begins with their numbers, and has "
+    "numbers for these alone. Measure the head, then choose the size."
+)
+"""How to read a pattern for several sizes."""
 
 
 def _table(sizes: Sequence[Size]) -> Table:
     states, needs = [size.state for size in sizes], [size.need for size in sizes]
     unit = states[0].settings.unit
     wants: list[tuple[str, Callable[[State], str]]] = [
-        ("Head", lambda s: plain_length(s.settings.girth_mm - s.settings.ease_mm, unit)),
-        ("Circumference", lambda s: plain_length(s.piece.settings.girth_mm, unit)),
-        ("Depth along the cloth", lambda s: plain_length(s.piece.settings.depth, unit)),
+        ("Head", lambda s: plain_length(head_mm(s.settings), unit)),
+        ("Circumference", lambda s: trade_length(s.piece.settings.girth_mm, unit)),
+        ("Depth", lambda s: trade_length(s.piece.settings.depth, unit)),
     ]
     if any(state.settings.brim for state in states):
-        wants.append(("Brim", lambda s: plain_length(s.piece.settings.brim, unit)))
+        wants.append(("Brim", lambda s: trade_length(s.piece.settings.brim, unit)))
     rows = [(what, *map(value, states)) for what, value in wants]
-    rows.append(("Yarn, metres", *(f"{need.metres.mean:.0f}" for need in needs)))
-    rows.append(("Yarn, grams", *(f"{need.grams.mean:.0f}" for need in needs)))
+    metres, grams = ([getattr(need, of).mean for need in needs] for of in ("metres", "grams"))
+    rows.append(("Yarn, m", *(f"{tens(amount)}" for amount in metres)))
+    rows.append(("Yarn, yd", *(f"{yards(tens(amount))}" for amount in metres)))
+    rows.append(("Yarn, g", *(f"{tens(amount)}" for amount in grams)))
     if all(need.balls for need in needs):
-        rows.append(("Yarn, balls", *(f"{need.balls.mean:.1f}" for need in needs if need.balls)))
-    return Table("Sizes", ("What", *(f"Size {n}" for n in range(1, len(states) + 1))), tuple(rows))
+        balls = (math.ceil(enough(need.balls)) for need in needs if need.balls)
+        rows.append(("Balls, to be safe", *(f"{count}" for count in balls)))
+    return Table("Sizes", ("Size", *(f"{n}" for n in range(1, len(states) + 1))), tuple(rows))
 
 
 def _by_part(sizes: Sequence[Size]) -> list[Section]:
@@ -152,6 +190,6 @@ def _by_part(sizes: Sequence[Size]) -> list[Section]:
             runs_of([one for one in size.rounds if one.part == number], short) for size in sizes
         ]
         if any(runs):
-            block: Block = Items(tuple(lines_of(runs)))
-            sections.append(Section(part.called.capitalize(), (block,)))
+            steps = Steps(tuple(lines_of(runs)))
+            sections.append(Section(part.called.capitalize(), (steps,)))
     return sections

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import Piece, depth_at, girth_of
 from pattern.plan.readings import girth_finished
 from pattern.shape.catalogue import Form
+from pattern.shape.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,3 +34,14 @@ def measures(piece: Piece) -> Measures:
     by, of = (math.pi, girth) if not flat else (0.5, depth)
     across = Estimate(of.mean / by, of.sd / by)
     return Measures(girth, across, depth, brim if piece.brim_rounds else None)
+
+
+def as_found(settings: Settings, found: Measures) -> Settings:
+    """The settings that would ask for exactly the measures found."""
+    girth = found.girth.mean
+    brim = found.brim.mean if found.brim else 0.0
+    if not settings.shape.for_head:
+        return replace(settings, across_mm=found.across.mean)
+    return replace(
+        settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean, brim_mm=brim
+    )

@@ -16,8 +16,8 @@ from pattern.forecast.rest_of_piece import planned_end
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.writeup.document import Steps
-from pattern.writeup.many_sizes import as_sizes
 from pattern.writeup.merged_lines import merged
+from pattern.writeup.pattern_in_sizes import as_sizes
 from pattern.writeup.written_rounds import short_name, stitches, written
 from tests.pieces import begun
 from tests.properties import examples

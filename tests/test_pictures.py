@@ -112,7 +112,7 @@ def test_the_chart_has_every_increase_of_the_rounds_that_it_shows(
     rounds = [
         one for one in first if any(later.after == widest for later in first[one.number - 1 :])
     ]
-    shown, picture = repeats(rounds), crown(end, letters)
+    shown, picture = repeats(rounds), crown(end, first, letters)
     for one, part in zip(rounds, shown.rounds, strict=False):
         assert list(part) * shown.parts == steps(one)
         assert sum(step.made for step in part) * shown.parts == one.after

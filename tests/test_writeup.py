@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import planned_end, rounds_made
 from pattern.gauge.prior import prior
+from pattern.plan.piece import depth_at
 from pattern.session import commands as c
 from pattern.session.decide_interview import ADULT_YEARS
 from pattern.session.state import State
@@ -34,6 +35,7 @@ from pattern.writeup.document import (
     blocks_of,
 )
 from pattern.writeup.edition import Edition
+from pattern.writeup.measure_text import trade_length
 from pattern.writeup.measures import measures
 from pattern.writeup.plain_text import as_text
 from pattern.writeup.without_slips import without_slips
@@ -401,3 +403,61 @@ def test_any_name_makes_a_one_line_title(name: str) -> None:
     title = as_planned(begun(), name).title
     assert title.isprintable()
     assert title
+
+
+def test_the_gauge_is_written_as_the_trade_does() -> None:
+    """To half a stitch over 10 cm, and in the maker's unit first. Common practice, no source."""
+    state = begun(unit="centimeter", stitch="half double", terms="uk")
+    gauge = state.piece.gauge
+    stitches, rounds = (round(200 / mm) / 2 for mm in (gauge.width_mm, gauge.height_mm))
+    assert facts(as_made(state, "Test"))["Gauge"] == (
+        f"{stitches:g} sts and {rounds:g} rounds = 10 cm (4 in) in half treble crochet, "
+        "worked in rounds"
+    )
+
+
+def test_the_first_sheet_has_what_one_buys() -> None:
+    """5 mm is H-8 in the US (common practice, no source); the balls hold more than is needed."""
+    state = begun(unit="centimeter", ball_g=50.0, ball_m=85.0, fibre="cotton")
+    found = facts(as_made(state, "Test"))
+    assert found["Hook"] == "5 mm (US H-8)"
+    assert found["Size"] == "For a head of 56 cm (22 in), US hat size 7"
+    yarn = re.fullmatch(
+        r"Medium \(class 4\), cotton: about (\d+) m \((\d+) yd\) or \d+ g; "
+        r"to be safe, (\d+) balls of 50 g, 85 m \(93 yd\)",
+        found["Yarn"],
+    )
+    assert yarn
+    metres, yards, balls = map(int, yarn.groups())
+    assert yards == pytest.approx(metres / 0.9144, abs=0.5)
+    assert 85 * balls > metres
+    assert list(found) == ["Size", "Finished", "Yarn", "Hook", "Gauge", "Notions", "Skill"]
+
+
+@given(stories())
+def test_checks_are_the_measures_of_the_piece_at_that_round(story: Story) -> None:
+    """Across is twice the depth along the cloth, for a flat part."""
+    state = story.state
+    end = planned_end(state)
+    rounds = section(as_made(state, "Test"), "Rounds")
+    assert rounds is not None
+    said = [
+        text
+        for block in blocks_of(rounds)
+        if isinstance(block, Facts)
+        for name, text in block.facts
+        if name == "Check"
+    ]
+    for text in said:
+        found = re.findall(r"fter round (\d+) about (.+?) (across|from the centre)", text)
+        assert found or "wide" in text
+        for number, length, way in found:
+            by = 2 if way == "across" else 1
+            mm = by * depth_at(end.piece, int(number)).mean
+            assert length == trade_length(mm, end.settings.unit)
+
+
+def test_one_length_is_written_one_way() -> None:
+    """Half a centimetre, a quarter of an inch, an eighth below 10 cm; never nothing."""
+    assert [trade_length(mm, Unit.CM) for mm in (561, 563, 1)] == ["56 cm", "56.5 cm", "0.5 cm"]
+    assert [trade_length(mm, Unit.INCH) for mm in (565, 60)] == ["22 1/4 in", "2 3/8 in"]

@@ -28,9 +28,8 @@ _WHOLE = 0.94
 """Share of the turn that a whole round is drawn in; its numbers stand in the gap below."""
 
 
-def crown(end: State, letters: Letters) -> Picture:
-    """The first part up to its widest round."""
-    first = [made.round for made in end.rounds_made() if made.round.part == 0][::-1]
+def crown(end: State, first: Sequence[Round], letters: Letters) -> Picture:
+    """The rounds of the first part up to the widest."""
     widest = max(range(len(first)), key=lambda at: (first[at].after, at))
     rounds, settings = first[: widest + 1], end.settings
     shown, called = repeats(rounds), end.piece.stretches[0].called
@@ -118,11 +117,11 @@ def _forked(
     """
     at, after, used, before = places
     if step is Placed.INCREASE:
-        foot: tuple[Point, ...] = (band.at(0.08, chart.angle((at + 1) / after)),)
-        head: tuple[Point, ...] = tuple(band.at(0.88, chart.angle((at + n + 0.5) / after)) for n in range(2))
+        foot = [band.at(0.08, chart.angle((at + 1) / after))]
+        head = [band.at(0.88, chart.angle((at + n + 0.5) / after)) for n in range(2)]
     else:
-        foot = tuple(band.at(0.12, chart.angle((used + n + 0.5) / before)) for n in range(2))
-        head = (band.at(0.92, chart.angle((at + 0.5) / after)),)
+        foot = [band.at(0.12, chart.angle((used + n + 0.5) / before)) for n in range(2)]
+        head = [band.at(0.92, chart.angle((at + 0.5) / after))]
     return forked(stitch, foot, head)
 
 

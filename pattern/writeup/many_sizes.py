@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from pattern.forecast.rest_of_piece import begun_again, planned_end, rounds_ahead
+from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.events import QuestionAnswered
@@ -14,18 +14,12 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.trade.yarns_and_hooks import YARNS
-from pattern.writeup.at_a_glance import enough, gauge, hook, notions, tens, yards
-from pattern.writeup.cautions import cautions
-from pattern.writeup.document import Block, Facts, Figure, Paragraph, Section, Steps, Table, Writeup
-from pattern.writeup.edition import USUAL, figure
-from pattern.writeup.finished_piece import finished_piece
-from pattern.writeup.finishing import finishing
+from pattern.writeup.at_a_glance import enough, tens, yards
+from pattern.writeup.document import Block, Paragraph, Section, Steps, Table
 from pattern.writeup.measure_text import plain_length, trade_length
 from pattern.writeup.merged_lines import lines_of, runs_of
 from pattern.writeup.misfits import misfitting
 from pattern.writeup.named_measures import head_mm
-from pattern.writeup.terms_used import abbreviations, how_to_work
 from pattern.writeup.written_rounds import short_name
 
 
@@ -81,54 +75,13 @@ def for_head(state: State, head_mm: float) -> State:
     return fold(begun_again(state), turn)
 
 
-def as_sizes(states: Sequence[State]) -> Writeup:
-    """The pattern, as planned now, for states that differ only in size.
-
-    Raises: ValueError without states.
-    """
-    if not states:
-        raise ValueError("no sizes")
-    first, sizes = states[0], [size_of(state) for state in states]
-    decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
-    settings = first.settings
-    sections = (
-        Section("At a glance", (_drawing(sizes), Facts(tuple(_for_all(first))))),
-        Section("Sizes", (Paragraph(ABOUT), _table(sizes), *_misfitting(sizes))),
-        abbreviations(settings, decreasing=decreasing),
-        how_to_work(settings),
-        Section("Rounds", (), tuple(_by_part(sizes))),
-        finishing(settings),
-        cautions(settings),
-    )
-    return Writeup(
-        f"{settings.shape.noun.capitalize()} in {len(states)} sizes",
-        settings.terms,
-        sections,
-        kind="Crochet pattern as planned",
-        about=_cover(sizes),
-    )
-
-
-def _drawing(sizes: Sequence[Size]) -> Figure:
-    """The piece in its middle size."""
-    end = planned_end(sizes[len(sizes) // 2].state)
-    return figure(lambda of: finished_piece(end, end.piece.finished, of), USUAL.letters)
-
-
-def _for_all(state: State) -> Iterator[tuple[str, str]]:
-    kind = YARNS[state.settings.yarn].name.capitalize()
-    yield "Yarn", f"{kind} (class {state.settings.yarn})"
-    yield "Hook", hook(state.settings.hook)
-    yield "Gauge", gauge(state)
-    yield "Notions", notions(state.settings)
-
-
 def cover_line(state: State) -> str:
     """The sizes in one line, such as "Sizes: head 54 (57, 60) cm."; empty for one size."""
-    return _cover(sizes_of(state)) if state.other_heads_mm else ""
+    return cover(sizes_of(state)) if state.other_heads_mm else ""
 
 
-def _cover(sizes: Sequence[Size]) -> str:
+def cover(sizes: Sequence[Size]) -> str:
+    """The heads of the sizes in one line."""
     heads = [plain_length(size.head_mm, size.state.settings.unit) for size in sizes]
     (first, unit), *others = (head.rsplit(" ", 1) for head in heads)
     more = f" ({', '.join(number for number, _ in others)})" if others else ""
@@ -141,11 +94,11 @@ def in_sizes(state: State) -> tuple[Section, ...]:
         return ()
     sizes = sizes_of(state)
     about = Paragraph(f"As planned with the gauge of this piece. {ABOUT}")
-    blocks: tuple[Block, ...] = (about, _table(sizes), *_misfitting(sizes))
-    return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)
+    blocks: tuple[Block, ...] = (about, table(sizes), *misfits_of(sizes))
+    return (Section(f"In {len(sizes)} sizes", blocks, tuple(by_part(sizes))),)
 
 
-def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
+def misfits_of(sizes: Sequence[Size]) -> Iterator[Paragraph]:
     """Parts that cannot be as narrow as asked, size by size."""
     for size in sizes:
         head = plain_length(size.head_mm, size.state.settings.unit)
@@ -160,7 +113,8 @@ ABOUT = (
 """How to read a pattern for several sizes."""
 
 
-def _table(sizes: Sequence[Size]) -> Table:
+def table(sizes: Sequence[Size]) -> Table:
+    """The measures and the yarn of the sizes."""
     states, needs = [size.state for size in sizes], [size.need for size in sizes]
     unit = states[0].settings.unit
     wants: list[tuple[str, Callable[[State], str]]] = [
@@ -181,7 +135,8 @@ def _table(sizes: Sequence[Size]) -> Table:
     return Table("Sizes", ("Size", *(f"{n}" for n in range(1, len(states) + 1))), tuple(rows))
 
 
-def _by_part(sizes: Sequence[Size]) -> list[Section]:
+def by_part(sizes: Sequence[Size]) -> list[Section]:
+    """The rounds of the sizes, part by part."""
     settings = sizes[0].state.settings
     short = short_name(settings.stitch, settings.terms)
     sections = []

@@ -24,8 +24,12 @@ def plain_length(length_mm: float, unit: Unit) -> str:
 
 
 def trade_length(length_mm: float, unit: Unit) -> str:
-    """A measure of the piece as patterns give it: to half a centimetre, or a quarter of an inch."""
-    step_mm = {Unit.INCH: 25.4 / 4, Unit.CM: 5.0, Unit.MM: 5.0}[unit]
+    """A measure of the piece as patterns give it: to half a centimetre, or a quarter of an inch.
+
+    One below 10 cm is to an eighth of an inch.
+    """
+    parts = 4 if length_mm >= 100 else 8
+    step_mm = {Unit.INCH: 25.4 / parts, Unit.CM: 5.0, Unit.MM: 5.0}[unit]
     return plain_length(max(round(length_mm / step_mm), 1) * step_mm, unit)
 
 

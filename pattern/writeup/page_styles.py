@@ -114,6 +114,9 @@ figure {{ margin: 0.6em 0 1em; }}
 figcaption {{ font-weight: bold; margin-bottom: 0.4em; }}
 .broad {{ display: none; }}
 .narrow {{ width: 100%; }}
+@media (max-width: 30em) {{
+  main {{ padding: 1rem; }}
+}}
 @media print, (min-width: 40em) {{
   .broad {{ display: block; }}
   .narrow {{ display: none; }}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 
 from pattern.plan.piece import depth_at
@@ -48,7 +49,8 @@ def round_sections(worked: Worked, letters: Letters) -> Iterator[Section]:
         title = called[part] if part < len(called) else "brim"  # a brim that was given up later
         blocks = [*_blocks(worked, lines), *_check(worked.end, lines)]
         if part == 0:
-            blocks.append(figure(lambda of: crown(worked.end, of), letters))
+            first = [line.round for line in lines]
+            blocks.append(figure(partial(crown, worked.end, first), letters))
         yield Section(title.capitalize(), tuple(blocks))
 
 

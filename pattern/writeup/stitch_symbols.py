@@ -8,7 +8,7 @@ symbols of JIS L 0201 and of the Craft Yarn Council's chart (both from memory).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from pattern.trade.stitches import Stitch
@@ -43,7 +43,7 @@ def stitch_symbol(stitch: Stitch, band: Band, angle: float, cell: float) -> str:
     return _lines([[foot, head], _bar(band, 0.9, angle, wide), *_strokes(stitch, foot, head)])
 
 
-def forked(stitch: Stitch, foot: tuple[Point, ...], head: tuple[Point, ...]) -> str:
+def forked(stitch: Stitch, foot: Sequence[Point], head: Sequence[Point]) -> str:
     """Stems that meet: two stitches in one, or two worked together."""
     stems = [(a, b) for a in foot for b in head]
     lines = [[a, b] for a, b in stems]

@@ -122,6 +122,16 @@ def test_only_this_machine_with_the_token_is_let_in(beside: PageBeside) -> None:
         assert urlsplit(other.address).path != urlsplit(beside.address).path
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux has all of 127.0.0.0/8")
+def test_it_listens_at_the_loopback_address_alone(beside: PageBeside) -> None:
+    """RFC 1122, 3.2.1.3: 127.0.0.2 is this machine too; a server of all addresses would answer."""
+    port = urlsplit(beside.address).port
+    assert port
+    socket.create_connection(("127.0.0.1", port), LIMIT_S).close()
+    with pytest.raises(ConnectionRefusedError):
+        socket.create_connection(("127.0.0.2", port), LIMIT_S).close()
+
+
 def test_words_are_taken_from_the_page_alone(beside: PageBeside, words: SimpleQueue[bytes]) -> None:
     origin = beside.address.partition("//")[2].partition("/")[0]
     for headers in ({}, {"Origin": "http://elsewhere.example"}, {"Origin": "null"}):

@@ -59,9 +59,7 @@ def converse(
     settings: CallSettings,
     opens_page: Callable[[], AbstractContextManager[Shows | None]] = nullcontext,
 ) -> None:
-    """Call the piece by voice until it is finished or the maker leaves.
-
-    A page, opened once all is ready, shows what is said.
+    """Call the piece by voice until it is finished or the maker leaves; a page shows what is said.
 
     Raises: SoundUnavailableError without a sound device; FolderRefused; EngineMissing and other
     refusals of an engine; AttentionUnheard for attention words that no engine knows.

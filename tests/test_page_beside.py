@@ -10,6 +10,8 @@ import socket
 import subprocess
 import sys
 import threading
+import webbrowser
+from argparse import ArgumentParser
 from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
@@ -30,6 +32,7 @@ from tests.pieces import NEXT, Story, begun, stories, told
 from tests.properties import examples
 from tests.test_page import axe
 from voice.caller.typed import InputLost
+from voice.cli import page_options
 from voice.cli.call_screen import Screen
 from voice.page.beside import PageBeside
 from voice.page.both_lines import BothLines
@@ -313,3 +316,40 @@ def seen(found: dict[str, Any], *, dark: bool) -> bool:
 def test_a_page_for_a_call_by_voice_has_no_field() -> None:
     """Nothing on it must be touched."""
     assert page(typed=False) == re.sub(r"<form.*</form>", "", page(typed=True))
+
+
+def test_without_the_packages_one_sentence_says_so_and_the_call_goes_on(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setitem(sys.modules, "voice.page.beside", None)
+    parser = ArgumentParser()
+    page_options.add_arguments(parser)
+    with page_options.page_of(parser.parse_args(["--page"]), None) as found:
+        assert found is None
+    assert capsys.readouterr().err == f"{page_options.MISSING}\n"
+    with page_options.page_of(parser.parse_args([]), None) as found:
+        assert found is None
+    for port in ("0", "65536", "x", "-1"):
+        with pytest.raises(SystemExit):
+            parser.parse_args(["--page", f"--page-port={port}"])
+
+
+def test_a_taken_port_is_told_with_the_address(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def none() -> None:
+        raise webbrowser.Error
+
+    monkeypatch.setattr(webbrowser, "get", none)
+    parser = ArgumentParser()
+    page_options.add_arguments(parser)
+    with socket.socket() as holder:
+        holder.bind(("127.0.0.1", 0))
+        port = holder.getsockname()[1]
+        with page_options.page_of(parser.parse_args(["--page", f"--page-port={port}"]), None):
+            told_ = capsys.readouterr().err
+    assert re.fullmatch(
+        rf"Port {port} is taken\. The page beside you is at http://127\.0\.0\.1:\d+/[\w-]+/: "
+        r"open it in a browser\n",
+        told_,
+    )

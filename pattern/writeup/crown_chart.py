@@ -153,11 +153,11 @@ def _draw_numbers(canvas: Canvas, chart: _Chart, *, joined: bool) -> None:
 
 
 def _words(shown: Repeats, rounds: Sequence[Round], called: str) -> str:
+    """The chart in words; its stitches are those of the rounds, which stand beside it."""
     part = f"One of {shown.parts} equal parts" if shown.parts > 1 else "The whole"
-    said = [f"{part} of {rounds_counted(len(shown.rounds))} of the {called}, from the middle out."]
-    for one in rounds[: len(shown.rounds)]:
-        what = "decrease" if one.decreasing else "increase"
-        what += "s" * (one.sets != 1)
-        change = f"{one.sets} {what}, " if one.before and one.sets else ""
-        said.append(f"Round {one.number}: {change}{one.after} stitches.")
-    return " ".join(said)
+    changes = sum(one.sets for one in rounds[: len(shown.rounds)] if not one.decreasing)
+    many = rounds_counted(len(shown.rounds))
+    return (
+        f"{part} of {many} of the {called}, from the middle out, with {changes} "
+        f"increase{'s' * (changes != 1)} in all. The rounds say the same in words."
+    )

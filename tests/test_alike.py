@@ -32,7 +32,8 @@ from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch
-from pattern.writeup.document import as_text
+from pattern.writeup.edition import Edition
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import AT, kept
 from tests.pieces import NEXT, begun, told
@@ -136,7 +137,9 @@ def test_its_journal_alone_gives_it_back() -> None:
 
 
 def test_the_write_up_says_where_the_gauge_is_from() -> None:
-    assert "Carried over from hat 1" in as_text(as_made(next_hat(hat(1.0), HEAD), "Hat"), 200)
+    assert "Carried over from hat 1" in as_text(
+        as_made(next_hat(hat(1.0), HEAD), "Hat", Edition(readings=True)), 200
+    )
 
 
 def call(folder: Path, *args: str, typed: bytes = b"") -> subprocess.CompletedProcess[bytes]:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pattern.forecast.rest_of_piece import rounds_made
 from pattern.trade.stitches import Terms
-from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.document import Items, Paragraph, Section, Steps, Table, Writeup
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.properties import examples
@@ -94,13 +94,13 @@ def test_rounds_read_back_word_for_word(louis: str, braille: Braille) -> None:
     writeup = as_made(state, "Test")
     found = " ".join(words_of(as_brf(writeup, braille), louis, braille))
     assert len(rounds_made(state)) == 30
-    (made,) = [one for one in writeup.sections if one.heading == "Rounds as made"]
+    (made,) = [one for one in writeup.sections if one.heading == "Rounds"]
     lines = [
-        item
+        step.text
         for part in made.sections
         for block in part.blocks
-        if isinstance(block, Items)
-        for item in block.items
+        if isinstance(block, Steps)
+        for step in block.steps
     ]
     missed = [line for line in lines if line.lower() not in found]
     assert missed == []

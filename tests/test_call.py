@@ -291,7 +291,8 @@ def test_pieces_and_writeup_of_what_is_kept(tmp_path: Path) -> None:
     replies(tmp_path, *["next"] * 9, "around 38.5 cm", piece="garden hat")
     listed = run("pieces", "--folder", str(tmp_path)).stdout.decode()
     assert listed.startswith("garden hat: Round ten, the crown.")
-    written = run("writeup", "garden hat", "--folder", str(tmp_path)).stdout.decode()
+    command = ("writeup", "garden hat", "--folder", str(tmp_path), "--with-readings")
+    written = run(*command).stdout.decode()
     assert "pattern as made so far" in written
     assert "38.5 cm" in written
     missing = run("writeup", "other", "--folder", str(tmp_path))
@@ -310,7 +311,7 @@ def test_without_a_name_the_last_unfinished_piece_goes_on(tmp_path: Path) -> Non
 
 def test_plan_prints_the_whole_piece() -> None:
     said = run("plan", *HAT, "--brim", "no", "--terms", "uk", "--age", "4").stdout.decode()
-    for part in ("Materials", "Round 1:", "double crochet", "Readings to come", "No cords"):
+    for part in ("Gauge:", "Round 1:", "double crochet", "Check:", "No cords"):
         assert part in " ".join(said.split())
     data = json.loads(run("plan", *HAT, "--json").stdout)
     assert data["terms"] == "us"

@@ -17,7 +17,7 @@ from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.rounds import Stage
 from pattern.trade.fibres import CARE, LABEL, Fibre
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from voice.caller.caller import Caller
@@ -48,7 +48,7 @@ def test_each_fibre_has_its_way_and_the_label_wins(fibre: Fibre) -> None:
     assert CARE[fibre].brim not in finishing.washing(told(state, c.Choose("brim_mm", 0)))
     text = as_text(as_made(state, "Test"), 400)
     assert CARE[fibre].wash in text
-    assert f"medium, {fibre.value}" in text
+    assert f"Medium (class 4), {fibre.value}" in text
 
 
 def test_heat_is_ruled_out_for_acrylic_and_wringing_for_wool() -> None:

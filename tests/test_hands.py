@@ -16,7 +16,8 @@ from pattern.session.history import CODEC
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup.document import as_text
+from pattern.writeup.edition import Edition
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
@@ -69,7 +70,7 @@ def test_other_hands_are_measured_when_their_stitches_show() -> None:
 )
 def test_it_is_written_up_with_its_round(command: c.Command, note: str) -> None:
     state = told(measured(), command)
-    assert f"Round 9: {note}" in as_text(as_made(state, "Test"), 200)
+    assert f"Round 9: {note}" in as_text(as_made(state, "Test", Edition(as_worked=True)), 200)
     assert not told(state, c.Undo()).notes
 
 
@@ -124,3 +125,14 @@ def test_after_a_week_it_says_place_look_and_last_reading(tmp_path: Path) -> Non
 )
 def test_what_makers_say(said: str, command: c.Command) -> None:
     assert read(said) == command
+
+
+def test_a_pattern_says_where_the_hook_changes() -> None:
+    """Without the notes too: whoever works from it needs the hook."""
+    state = told(measured(), c.Change("hook_mm", Amount(4.5, 0.1)), *[c.Next()] * 3)
+    text = as_text(as_made(state, "Test"), 400)
+    before, change, after = text.partition("Change to a hook of 4.5 mm (US 7).")
+    assert change
+    assert "Round 8: " in before
+    assert after.strip().startswith("Round 9: ")
+    assert "Hook: 5 mm (US H-8), then 4.5 mm (US 7)" in before

@@ -23,8 +23,7 @@ from pattern.shape.part_kinds import KINDS, PART_STAGES, SHAPING, Asked, PartKin
 from pattern.shape.profile import profile
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
-from pattern.writeup.outlines import OUTLINES
-from pattern.writeup.side_view import outline_words
+from pattern.writeup.outlines import OUTLINES, outline_words
 from voice.sentences import part_words
 from voice.sentences.part_words import PART_WORDS
 from voice.sentences.refusals import _HERE

@@ -34,7 +34,7 @@ ROWS: dict[str, tuple[frozenset[str], ...]] = {
                 {"hearing"},
                 {"sentences"},
                 {"caller"},
-                {"dialogue"},
+                {"dialogue", "page"},
                 {"rehearsal"},
                 {"cli"},
                 {"__main__"},

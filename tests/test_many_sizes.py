@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from pattern.forecast.rest_of_piece import planned_end
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.writeup.document import Items
-from pattern.writeup.many_sizes import as_sizes
+from pattern.writeup.document import Steps
 from pattern.writeup.merged_lines import merged
+from pattern.writeup.pattern_in_sizes import as_sizes
 from pattern.writeup.written_rounds import short_name, stitches, written
 from tests.pieces import begun
 from tests.properties import examples
@@ -46,10 +46,9 @@ def rounds_of(states: list[State], size: int) -> list[str]:
     worked = []
     for part in section.sections:
         (block,) = part.blocks
-        assert isinstance(block, Items)
-        for line in block.items:
-            name, _, text = line.partition(": ")
-            mine = of_size(text, size, len(states))
+        assert isinstance(block, Steps)
+        for step in block.steps:
+            name, mine = step.rounds, of_size(step.work, size, len(states))
             times = (
                 1
                 if name.startswith("Round ")
@@ -71,7 +70,7 @@ def test_each_size_works_its_own_rounds(heads: list[int], yarn: int, brim: float
         short = short_name(state.settings.stitch, state.settings.terms)
         own = [made.round for made in planned_end(state).rounds_made()][::-1]
         assert rounds_of(states, size) == [
-            f"{written(one, short)}. {stitches(one.after)}." for one in own
+            f"{written(one, short)} - {stitches(one.after)}" for one in own
         ]
 
 
@@ -113,9 +112,10 @@ def test_by_the_command_line() -> None:
     assert run.returncode == 0
     assert "Hat in 3 sizes" in run.stdout
     head = next(line for line in run.stdout.splitlines() if line.startswith("Head "))
-    assert head.split() == ["Head", "54.0", "cm", "57.0", "cm", "60.0", "cm"], "in order"
+    assert head.split() == ["Head", "54", "cm", "57", "cm", "60", "cm"], "in order"
     data = json.loads(plan("plan", *options, "--json").stdout)
-    assert data["title"] == "Hat in 3 sizes: pattern as planned"
-    assert plan("plan", "--head", "54cm").stdout.startswith("Hat: pattern as planned")
+    assert data["title"] == "Hat in 3 sizes"
+    assert data["about"] == "Sizes: head 54 (57, 60) cm."
+    assert plan("plan", "--head", "54cm").stdout.startswith("Hat\n===\n")
     refused = plan("call", "--typed", *options)
     assert (refused.returncode, refused.stderr.count("\n")) == (2, 1)

@@ -9,7 +9,7 @@ from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.next_offer import WORKING
 from pattern.session.state import State
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_planned
 from tests.any_call import begun
 from tests.closing_shapes import BERET, POUCH, TUBE
@@ -29,7 +29,7 @@ def test_what_it_closes_at_is_said_in_plan_and_write_up() -> None:
     assert closes in opening.plan(closing())
     assert closes in opening.whole_plan(closing())
     text = " ".join(as_text(as_planned(closing(), "Pouch")).split())
-    assert "The neck closes at 6 sts, 4.3 cm around; 3.0 cm were asked for." in text
+    assert "The neck closes at 6 sts, 4.3 cm around; 3 cm were asked for." in text
     assert not words.planned(begun({"head_mm": 560.0}).piece)
 
 

@@ -12,7 +12,8 @@ from pattern.session.decisions import decide
 from pattern.session.events import NoteTaken
 from pattern.session.refusals import Reason
 from pattern.session.state import State
-from pattern.writeup.document import as_text
+from pattern.writeup.edition import Edition
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
@@ -91,7 +92,8 @@ def test_any_words_are_a_note_that_can_be_printed_or_a_reason(text: str) -> None
 
 def test_notes_are_written_up_where_there_are_some() -> None:
     state = told(begun(), c.Note("for Ada's garden"), *[NEXT] * 8, c.Note("joined second ball"))
-    text = as_text(as_made(state, "Test"), 200)
+    text = as_text(as_made(state, "Test", Edition(as_worked=True)), 200)
     assert "Round 9: joined second ball" in text
     assert "Round 1: for Ada's garden" in text
-    assert "Notes" not in as_text(as_made(begun(), "Test"), 200)
+    assert "Notes" not in as_text(as_made(begun(), "Test", Edition(as_worked=True)), 200)
+    assert "joined second ball" not in as_text(as_made(state, "Test"), 200)

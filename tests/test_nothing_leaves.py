@@ -72,7 +72,11 @@ def test_which_packages_open_sockets(package: str, modules: list[str], tmp_path:
     assert set(done.stdout.split()) == OPENS_SOCKETS.get(package, set())
 
 
-def test_only_fetching_a_model_speaks_to_the_net() -> None:
+OF_THE_PAGE = {"beside.py", "newest.py", "page_options.py"}
+"""The page beside the maker is served to the loopback address alone, see test_page_beside.py."""
+
+
+def test_only_fetching_a_model_and_the_page_speak_to_the_net() -> None:
     """Of the modules of the program itself, whatever they import within functions too."""
     speaking = {
         "socket",
@@ -91,7 +95,7 @@ def test_only_fetching_a_model_speaks_to_the_net() -> None:
     for path in (*(ROOT / "pattern").rglob("*.py"), *(ROOT / "voice").rglob("*.py")):
         if speaking & {name.partition(".")[0] for name in imported(tree_of(path))}:
             found.add(path.name)
-    assert found == {"fetching.py"}
+    assert found == {"fetching.py", *OF_THE_PAGE}
 
 
 LISTENING = """

@@ -20,21 +20,34 @@ from pattern.plan.piece import fullness
 from pattern.plan.readings import learn
 from pattern.session import commands as c
 from pattern.session.state import State
-from pattern.shape.geometry import radius_at
-from pattern.shape.rounds import Stage
+from pattern.shape.geometry import ball, radius_at
+from pattern.shape.profile import parts_of
+from pattern.shape.rounds import Round, Stage, spaced_round
 from pattern.trade.lengths import Amount, Unit
+from pattern.writeup.axes import ticks
+from pattern.writeup.chart_repeats import Placed, repeats, steps
 from pattern.writeup.charts import brim_pieces, gauge_over_rounds, gauges, readings_say
+from pattern.writeup.cloth import STEPS, rings, seen
 from pattern.writeup.crown_chart import crown
-from pattern.writeup.drawing import INK, PAPER, SHADE, SVG, TEXT, WIDTH, Canvas, number, ticks
-from pattern.writeup.measures import measures
-from pattern.writeup.pictures import pictures
-from pattern.writeup.side_view import meridian, profile
+from pattern.writeup.document import Figure, blocks_of
+from pattern.writeup.drawing import LARGE, REGULAR, SVG, Canvas, Letters, Picture, number
+from pattern.writeup.edition import Edition
+from pattern.writeup.finished_piece import finished_piece
+from pattern.writeup.named_measures import named_measures
+from pattern.writeup.writeup import as_made
 from tests.hats import outline
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.properties import examples
 
-LONGEST = 38
-"""Letters of 20 units that fit 400: half an em each, as sans-serif letters have in the mean."""
+PRINTS = st.sampled_from([REGULAR, LARGE])
+
+
+def pictures(state: State, letters: Letters) -> list[Picture]:
+    """Every picture that a write-up can have."""
+    writeup = as_made(state, "Test", Edition(letters, readings=True))
+    blocks = [block for section in writeup.sections for block in blocks_of(section)]
+    found = [block for block in blocks if isinstance(block, Figure)]
+    return [one for each in found for one in (each.picture, each.narrow) if one is not None]
 
 
 def cm(value: float, kind: c.Kind) -> c.Measured:
@@ -63,11 +76,13 @@ def numbers(root: ET.Element) -> list[float]:
 
 
 @settings(max_examples=examples(60))
-@given(stories())
-def test_every_picture_is_whole_and_says_what_it_shows(story: Story) -> None:
-    """SVG 2, section 5.5 and the SVG accessibility mappings: role, title and desc as children."""
-    state = story.state
-    for picture in pictures(state):
+@given(stories(), PRINTS)
+def test_every_picture_is_whole_and_says_what_it_shows(story: Story, letters: Letters) -> None:
+    """SVG 2, section 5.5 and the SVG accessibility mappings: role, title and desc as children.
+
+    Letters of a sans-serif have half an em in the mean.
+    """
+    for picture in pictures(story.state, letters):
         root = ET.fromstring(picture.svg)
         assert root.tag == f"{{{SVG}}}svg"
         assert root.get("role") == "img"
@@ -76,46 +91,50 @@ def test_every_picture_is_whole_and_says_what_it_shows(story: Story) -> None:
         assert not re.search(r"\b(nan|inf)\b", picture.svg + picture.description, re.I)
         assert re.search(r"\d", picture.description)
         _, _, wide, high = map(float, root.get("viewBox", "").split())
-        assert wide == WIDTH
         assert all(-10 <= value <= max(wide, high) + 10 for value in numbers(root))
-        texts = list(root.iter(f"{{{SVG}}}text"))
-        assert all(float(one.get("font-size", "0")) == TEXT >= 14 for one in texts)
-        assert all(len(one.text or "") <= LONGEST for one in texts)
-        assert set(re.findall(r"#[0-9a-f]{3,6}", picture.svg)) <= {INK, PAPER, SHADE}
+        scale = picture.width_px / wide
+        for one in root.iter(f"{{{SVG}}}text"):
+            size = float(one.get("font-size", "0"))
+            assert size * scale >= 13 - 1e-6
+            begins = float(one.get("x", "0")) if one.get("text-anchor") == "start" else 0
+            assert begins + 0.5 * size * len(one.text or "") <= wide + 10
 
 
 @settings(max_examples=examples(40))
-@given(stories())
-def test_the_crown_has_a_fork_for_each_increase(story: Story) -> None:
-    state = story.state
-    end = planned_end(state)
+@given(stories(), PRINTS)
+def test_the_chart_has_every_increase_of_the_rounds_that_it_shows(
+    story: Story, letters: Letters
+) -> None:
+    """A stem of a V is a line of its own: one path in the accent has them all."""
+    end = planned_end(story.state)
     first = [made.round for made in end.rounds_made() if made.round.part == 0][::-1]
-    if not first:
-        return
     widest = max(one.after for one in first)
     rounds = [
         one for one in first if any(later.after == widest for later in first[one.number - 1 :])
     ]
-    picture = crown(end, state.piece.finished)
-    root = ET.fromstring(picture.svg)
-    forks = sum(
-        one.get("d", "").count("M")
-        for one in root.iter(f"{{{SVG}}}path")
-        if one.get("stroke-width") == "2.5"
-    )
-    assert forks == sum(one.sets for one in rounds if one.before)
-    strokes = sum(
-        one.get("d", "").count("M")
-        for one in root.iter(f"{{{SVG}}}path")
-        if one.get("stroke-width") == "1"
-    )
-    total = sum(one.after for one in rounds)
-    assert strokes == (total if total <= 1500 else 0)
-    for one in rounds:
-        assert f"Round {one.number}: " in picture.description
-        assert f"{one.after} stitches." in picture.description
-    dashed = [one for one in root.iter(f"{{{SVG}}}circle") if one.get("stroke-dasharray")]
-    assert len(dashed) == sum(one.number > state.piece.finished for one in rounds)
+    shown, picture = repeats(rounds), crown(end, first, letters)
+    for one, part in zip(rounds, shown.rounds, strict=False):
+        assert list(part) * shown.parts == steps(one)
+        assert sum(step.made for step in part) * shown.parts == one.after
+    many = len(shown.rounds)
+    total = sum(one.sets for one in rounds[:many] if not one.decreasing)
+    assert f" of {many} round" in picture.description
+    assert f"with {total} increase" in picture.description
+    changes = sum(step is not Placed.PLAIN for part in shown.rounds for step in part)
+    paths = ET.fromstring(picture.svg).iter(f"{{{SVG}}}path")
+    (drawn,) = [one for one in paths if one.get("stroke-width") == "1.7"]
+    stems = 2 if end.settings.stitch.value == "single" else 0
+    assert not stems or drawn.get("d", "").count("M") == stems * changes
+
+
+def test_a_crown_of_equal_repeats_is_drawn_as_one_of_them() -> None:
+    """Thirty rounds of six increases: a sixth of them, with a V in each but the first."""
+    six = [spaced_round(n, Stage.CROWN, 6 * (n - 1), 6, 0.5 * (n % 2)) for n in range(2, 31)]
+    shown = repeats([Round(1, Stage.RING, 0, 6), *six])
+    assert (shown.parts, len(shown.rounds)) == (6, 30)
+    assert [part.count(Placed.INCREASE) for part in shown.rounds] == [0, *[1] * 29]
+    uneven = repeats([Round(1, Stage.RING, 0, 6), spaced_round(2, Stage.CROWN, 6, 5)])
+    assert uneven.parts == 1
 
 
 @settings(max_examples=examples(60))
@@ -186,36 +205,72 @@ def test_readings_of_rounds_taken_out_are_not_drawn() -> None:
 
 @settings(max_examples=examples(40))
 @given(st.floats(300, 700), st.floats(120, 450), st.floats(0, 250), st.floats(0, 85))
-def test_the_outline_follows_the_profile_to_its_end(
+def test_the_cloth_is_as_long_as_its_parts_and_falls_as_far(
     girth: float, depth: float, brim: float, slope: float
 ) -> None:
+    """Rounded folds leave the length as it is, and never rise above the profile's lowest point."""
     parts = outline(girth, depth, brim, slope)
-    points = list(meridian(parts))
+    cloth = rings(parts)
     whole = sum(part.length_mm for part in parts)
-    assert points[-1][0] == pytest.approx(radius_at(parts, whole))
-    walked = sum(math.dist(a, b) for a, b in pairwise(points))
+    assert cloth[-1].along_mm == pytest.approx(whole)
+    walked = sum(
+        math.hypot(b.radius_mm - a.radius_mm, b.height_mm - a.height_mm) for a, b in pairwise(cloth)
+    )
     assert walked == pytest.approx(whole)
-    cut = list(meridian(parts, whole / 2))
-    assert sum(math.dist(a, b) for a, b in pairwise(cut)) == pytest.approx(whole / 2)
+    assert all(a.height_mm >= b.height_mm - 1e-9 for a, b in pairwise(cloth))
+    assert cloth[-1].radius_mm == pytest.approx(radius_at(parts, whole), abs=0.16 * whole)
 
 
-def test_the_profile_names_the_measures() -> None:
-    state = measured_hat()
-    end = planned_end(state)
-    found = measures(end.piece)
-    words = profile(end, state.piece.finished).description
-    assert found.brim is not None
-    for what, value in (
-        ("Circumference", found.girth),
-        ("Depth along cloth", found.depth),
-        ("Brim", found.brim),
-    ):
-        assert re.search(rf"{what}: \d", words)
-        assert value.mean > 0
-    assert "30 of 37 rounds made" in words
+@settings(max_examples=examples(40))
+@given(st.floats(100, 300), st.floats(5, 80))
+def test_hidden_edges_of_a_ball_are_those_of_geometry(radius: float, elevation: float) -> None:
+    """Seen at an elevation e, a sphere's ring at latitude b is seen up to sin t =
+    tan b tan e, and from latitude 90 - e up whole. Source: spherical geometry, worked by hand.
+    """
+    tilt, step = math.tan(math.radians(elevation)), math.pi / STEPS
+    for one in seen(rings([ball(radius)]), elevation)[1:-1]:
+        latitude = math.asin(max(-1.0, min(1.0, 1 + one.ring.height_mm / radius)))
+        own, above = (math.tan(min(b, 1.57)) * tilt for b in (latitude, latitude + step))
+        assert min(max(own, -1.0), 1.0) - 0.01 <= one.sine <= max(min(above, 1.0), -1.0) + 0.01
+
+
+def test_a_disc_hides_the_band_below_it_and_no_brim_hides_the_crown() -> None:
+    """A beret's band is seen at its front, its underside hardly; of a mat every round is seen."""
+    beret = seen(rings(parts_of(begun(shape="beret").settings)), 17.0)
+    assert -1 < beret[-1].sine < 0.1
+    assert min(one.sine for one in beret) < -0.9
+    mat = seen(rings(parts_of(begun(shape="mat").settings)), 90.0)
+    assert all(one.sine == 1 for one in mat)
+
+
+def test_the_drawing_names_the_measures_at_their_numbers() -> None:
+    end = planned_end(measured_hat())
+    picture = finished_piece(end, 30, REGULAR)
+    named = named_measures(end)
+    assert [one.name for one in named] == ["Circumference", "Depth", "Brim"]
+    texts = [one.text for one in ET.fromstring(picture.svg).iter(f"{{{SVG}}}text")]
+    for one in named:
+        assert one.name in texts
+        assert one.value in texts
+        assert f"{one.name.lower()} {one.value}" in picture.description
+    assert "30 of 37 rounds made so far" in picture.description
     inches = told(begun(unit="inch"), *[NEXT] * 5)
-    words = profile(planned_end(inches), 5).description
-    assert re.search(r"Circumference: \d+( \d/\d)? in,", words)
+    words = finished_piece(planned_end(inches), 5, LARGE).description
+    assert re.search(r"circumference \d+( \d/\d)? in;", words)
+
+
+@pytest.mark.parametrize(
+    ("shape", "names"),
+    [
+        ("beret", ["Circumference", "Width across"]),
+        ("bowl", ["Width across", "Height"]),
+        ("mat", ["Width across"]),
+        ("ball", ["Width across"]),
+        ("close cap", ["Circumference", "Depth"]),
+    ],
+)
+def test_each_shape_has_the_measures_that_make_it(shape: str, names: list[str]) -> None:
+    assert [one.name for one in named_measures(planned_end(begun(shape=shape)))] == names
 
 
 def test_the_fullness_is_girth_over_flat_girth() -> None:
@@ -233,10 +288,11 @@ def test_the_fullness_is_girth_over_flat_girth() -> None:
 
 
 def test_what_there_is_no_picture_of() -> None:
-    assert len(pictures(told(begun(), NEXT, c.FinishNow(), c.Yes()))) == 4
-    titles = [one.title for one in pictures(begun(brim_mm=0.0))]
-    assert titles == ["The hat from the side", "The crown from above"]
-    assert len(pictures(measured_hat())) == 5
+    ended = told(begun(), NEXT, c.FinishNow(), c.Yes())
+    assert len(pictures(ended, LARGE)) == 4
+    titles = [one.title for one in pictures(begun(brim_mm=0.0), LARGE)]
+    assert titles == ["The finished hat", "Chart of the crown"]
+    assert len(pictures(measured_hat(), LARGE)) == 5
 
 
 def test_only_finite_places_can_be_drawn() -> None:

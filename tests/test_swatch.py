@@ -15,7 +15,7 @@ from pattern.session.next_piece import carried
 from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.hats import why_refused
 from tests.pieces import NEXT, begun, told
@@ -153,5 +153,5 @@ def test_both_numbers_are_said_and_written() -> None:
     assert "sixty two point two centimetres around" in said  # 56 / 0.9
     assert "washed it is fifty six around" in said
     text = as_text(as_made(after, "Test"), 200)
-    assert "62.2 cm" in text
+    assert "Circumference 62" in text
     assert "After washing" in text

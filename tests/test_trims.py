@@ -12,7 +12,7 @@ from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.pieces import NEXT, begun, told
 from tests.properties import examples
@@ -54,8 +54,8 @@ def test_it_is_told_with_its_overlap_and_where_to_tack() -> None:
     assert "two to overlap" in said
     assert "at the back and at each quarter" in said
     text = as_text(as_made(state, "Test"), 200)
-    assert "A band round the foot of the sides" in text
-    assert "An edging round the last round" in text
+    assert "Band, around the lower edge of the sides" in text
+    assert "Edging, around the last round" in text
 
 
 @pytest.mark.parametrize(("age", "cautioned"), [(2.0, True), (6.9, True), (7.0, False)])

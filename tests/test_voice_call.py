@@ -17,6 +17,7 @@ from pattern.session.history import CODEC, state_after
 from tests.running_program import LIMIT_S, Program, calling
 from tests.said_back import said_back
 from tests.sound_helpers import Listener
+from tests.test_page_beside import news, reader
 from tests.test_said_back import REPLIES
 from tests.test_sound_loss import BROKEN
 from tests.virtual_audio import VirtualAudio
@@ -216,3 +217,19 @@ def _typed_on(program: Program) -> str:
     program.wait_for("Round two: two in each stitch. Twelve stitches.")
     assert program.process.wait(LIMIT_S) == 0
     return why
+
+
+def test_the_page_follows_a_call_by_voice(card: VirtualAudio, maker: Renderer, begun: Path) -> None:
+    """Spoken words advance the round on the page, which has no field."""
+    with card.listen() as ear, calling(begun, "--page", BROWSER="") as program:
+        address = program.wait_for("The page beside you is at ").split(" at ")[1].split("/: ")[0]
+        with reader(f"{address.removesuffix('/')}/") as told_:
+            while not news(told_)["where"].startswith("Round 2 "):
+                pass
+            program.wait_for(ROUND_TWO)
+            all_said(ear)
+            say(card, maker, "next")
+            while not (last := news(told_))["where"].startswith("Round 3 "):
+                pass
+            assert last["said"] == ROUND_THREE
+            program.wait_for(ROUND_THREE)

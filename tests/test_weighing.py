@@ -26,7 +26,8 @@ from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Round, Stage
 from pattern.trade.lengths import Amount, Unit
-from pattern.writeup.document import as_text
+from pattern.writeup.edition import Edition
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import AT, kept, why_refused
 from tests.openings import opening
@@ -181,17 +182,18 @@ def test_a_wrong_unit_is_told_the_right_one() -> None:
         assert right in refusal(caught.value, begun().settings)
 
 
+LEARNED = Edition(readings=True)
+
+
 def test_the_write_up_uses_what_was_learned() -> None:
     state = told(begun(ball_g=50.0, ball_m=85.0), stash(200.0), *rounds(12))
-    usual = as_text(as_made(state, "Test"), 200)
+    usual = as_text(as_made(state, "Test", LEARNED), 200)
     assert "none was weighed" in usual
     assert "50 g, 85 m (93 yd)" in usual
-    learned_text = as_text(as_made(told(state, weighed(170.0)), "Test"), 200)
+    learned_text = as_text(as_made(told(state, weighed(170.0)), "Test", LEARNED), 200)
     assert "by weighing it 1 time on the way" in learned_text
-    assert (
-        usual.partition("Yarn needed, grams")[2] != learned_text.partition("Yarn needed, grams")[2]
-    )
-    planned = as_text(as_planned(told(state, weighed(170.0)), "Test"), 200)
+    assert usual.partition("Grams: ")[2] != learned_text.partition("Grams: ")[2]
+    planned = as_text(as_planned(told(state, weighed(170.0)), "Test", LEARNED), 200)
     assert "by weighing it 1 time" in planned
 
 

@@ -11,6 +11,7 @@ import html5lib
 import pytest
 
 from pattern.journal.journal import Journal
+from pattern.session.events import NoteTaken
 from pattern.session.history import CODEC
 from pattern.session.state import State
 from tests.openings import opening
@@ -26,6 +27,7 @@ def kept(tmp_path: Path) -> Path:
     """A folder with one piece just begun."""
     with Journal.open(tmp_path, NAME, CODEC) as journal:
         journal.append(opening(State(), {"head_mm": 560.0}), "2026-03-01T18:30:00Z")
+        journal.append((NoteTaken("for the garden", 0),), "2026-03-01T18:31:00Z")
     return tmp_path
 
 
@@ -44,7 +46,7 @@ def test_a_file_holds_what_is_printed(
     assert written(kept, how, "--out", str(file)) == 0
     assert capfdbinary.readouterr() == (b"", b"")
     assert file.read_bytes() == printed
-    title = "Garden hat: pattern as planned".replace("G", "g")
+    title = NAME
     assert title in printed.decode()
     if how == "json":
         assert json.loads(printed)["title"] == title
@@ -94,3 +96,20 @@ def test_a_page_is_utf_8_on_any_terminal(kept: Path) -> None:
     )
     assert "<!DOCTYPE html>" in done.stdout.decode("utf-8")
     assert done.stderr == b""
+
+
+def test_what_is_printed_is_chosen(kept: Path, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    """Every choice with its own words, and none of them in the usual pattern."""
+    usual_html, usual = print_as(kept, capfdbinary, "html"), print_as(kept, capfdbinary, "text")
+    large = print_as(kept, capfdbinary, "html", "--large-print")
+    assert "font-size: 18pt" in large
+    assert "font-size: 18pt" not in usual_html
+    assert "How the gauge was learned" in print_as(kept, capfdbinary, "text", "--with-readings")
+    assert "How the gauge was learned" not in usual
+    assert "for the garden" in print_as(kept, capfdbinary, "text", "--as-worked")
+    assert "for the garden" not in usual
+
+
+def print_as(kept: Path, capfdbinary: pytest.CaptureFixture[bytes], how: str, *more: str) -> str:
+    assert written(kept, how, *more) == 0
+    return capfdbinary.readouterr().out.decode()

@@ -12,11 +12,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pattern.session.state import State
 from pattern.trade.stitches import Terms
-from pattern.writeup.document import Items, Paragraph, Section, Table, Writeup
-from pattern.writeup.drawing import INK, PAPER, SHADE
-from pattern.writeup.html import STYLE, as_html
-from pattern.writeup.pictures import pictures
+from pattern.writeup.document import (
+    Facts,
+    Figure,
+    Items,
+    Paragraph,
+    Section,
+    Steps,
+    Table,
+    Writeup,
+    blocks_of,
+)
+from pattern.writeup.drawing import LARGE, REGULAR, Letters
+from pattern.writeup.edition import Edition
+from pattern.writeup.html import STYLES, as_html
+from pattern.writeup.page_styles import DARK, LARGE_STYLE, LIGHT
 from pattern.writeup.writeup import as_made, as_planned
 from tests.bench.writeup import long_piece
 from tests.pieces import Story, begun, stories
@@ -31,7 +43,7 @@ def parsed(page: str) -> ET.Element:
 
 
 def words_of(writeup: Writeup) -> Iterator[str]:
-    yield writeup.title
+    yield from filter(None, (writeup.kind, writeup.title, writeup.about))
     for section in writeup.sections:
         yield from section_words(section)
 
@@ -44,45 +56,77 @@ def section_words(section: Section) -> Iterator[str]:
                 yield text
             case Items(items):
                 yield from items
+            case Facts(facts):
+                yield from (word for pair in facts for word in pair)
+            case Steps(steps):
+                yield from (step.text for step in steps)
+            case Figure(picture):
+                yield picture.title
             case Table(caption, head, rows):
                 yield from (caption, *head, *(cell for row in rows for cell in row))
     for inner in section.sections:
         yield from section_words(inner)
 
 
-SAID = {"h1", "h2", "h3", "h4", "h5", "h6", "p", "li", "caption", "th", "td"}
+SAID = {"h1", "h2", "h3", "h4", "h5", "h6", "p", "li", "caption", "figcaption", "th", "td"}
+SAID |= {"dt", "dd"}
+PRINTS = st.sampled_from([REGULAR, LARGE])
+
+
+def page_of(state: State, name: str, letters: Letters) -> tuple[Writeup, str]:
+    """The write-up with everything that can be in it, and its page."""
+    writeup = as_made(state, name, Edition(letters, readings=True, as_worked=True))
+    return writeup, as_html(writeup, letters)
+
+
+def text_of(element: ET.Element) -> str:
+    """The words of an element; numbers are held to their units there, as in print."""
+    return "".join(element.itertext()).replace("\u00a0", " ")
 
 
 @settings(max_examples=examples(40))
-@given(stories())
-def test_the_page_parses_and_holds_every_word_in_order(story: Story) -> None:
-    state = story.state
-    writeup, drawn = as_made(state, "Gärten & <Hüte>"), pictures(state)
-    page = as_html(writeup, drawn)
+@given(stories(), PRINTS)
+def test_the_page_parses_and_holds_every_word_in_order(story: Story, letters: Letters) -> None:
+    writeup, page = page_of(story.state, "Gärten & <Hüte>", letters)
     root = parsed(page)
     main = root.find("body/main")
     assert main is not None
     nav = main.find("nav")
-    assert nav is not None
-    links = {link.get("href", "") for link in nav.iter("a")}
-    assert links == {f"#{one.get('id')}" for one in main.iter("h2")}
-    main.remove(nav)
-    found = [one.text or "" for one in main.iter() if one.tag in SAID]
-    assert found == [*words_of(writeup), *["Pictures"] * bool(drawn)]
-    captions = [one.text for one in main.iter("figcaption")]
-    assert captions == [one.title for one in drawn]
-    svgs = list(main.iter("{http://www.w3.org/2000/svg}svg"))
-    assert [one[1].text for one in svgs] == [one.description for one in drawn]
-    assert {one.get("role") for one in svgs} <= {"img"}
+    assert (nav is None) is (letters is REGULAR)
+    if nav is not None:
+        links = {link.get("href", "") for link in nav.iter("a")}
+        assert links == {f"#{one.get('id')}" for one in main.iter("h2")}
+        main.remove(nav)
+    found = [text_of(one) for one in main.iter() if one.tag in SAID]
+    assert found == list(words_of(writeup))
+
+
+@settings(max_examples=examples(20))
+@given(stories(), PRINTS)
+def test_every_drawing_has_its_words(story: Story, letters: Letters) -> None:
+    """And regular print a second one of the same for narrow screens, with larger letters."""
+    writeup, page = page_of(story.state, "Test", letters)
+    drawn = [
+        block.picture
+        for one in writeup.sections
+        for block in blocks_of(one)
+        if isinstance(block, Figure)
+    ]
+    svgs = list(parsed(page).iter("{http://www.w3.org/2000/svg}svg"))
+    assert {one.get("role") for one in svgs} == {"img"}
+    first = [one for one in svgs if one.get("class") != "narrow"]
+    assert [one[0].text for one in first] == [one.title for one in drawn]
+    assert [one[1].text for one in first] == [one.description for one in drawn]
+    broad = [one[1].text for one in svgs if one.get("class") == "broad"]
+    assert [one[1].text for one in svgs if one.get("class") == "narrow"] == broad
+    assert bool(broad) is (letters is REGULAR)
 
 
 @settings(max_examples=examples(25))
-@given(stories())
-def test_the_page_is_built_to_be_found_in(story: Story) -> None:
+@given(stories(), PRINTS)
+def test_the_page_is_built_to_be_found_in(story: Story, letters: Letters) -> None:
     """WCAG 2.2: 1.3.1, 2.1.1, 2.4.2, 3.1.1; ARIA practices for regions that scroll."""
-    state = story.state
-    writeup = as_made(state, "Test")
-    page = as_html(writeup, pictures(state))
+    writeup, page = page_of(story.state, "Test", letters)
     root = parsed(page)
     assert page.startswith("<!DOCTYPE html>")
     assert root.get("lang") == writeup.language
@@ -93,7 +137,7 @@ def test_the_page_is_built_to_be_found_in(story: Story) -> None:
     assert levels[0] == 1
     assert levels.count(1) == 1
     assert all(later <= earlier + 1 for earlier, later in pairwise(levels))
-    for region in root.iter("div"):
+    for region in (one for one in root.iter("div") if one.get("class") == "wide"):
         assert (region.get("role"), region.get("tabindex")) == ("region", "0")
         (table,) = list(region)
         assert table[0].tag == "caption"
@@ -105,16 +149,16 @@ def test_the_page_is_built_to_be_found_in(story: Story) -> None:
 
 
 @settings(max_examples=examples(25))
-@given(stories())
-def test_the_page_needs_no_other_file_and_runs_nothing(story: Story) -> None:
-    root = parsed(as_html(as_made(story.state, "Test"), pictures(story.state)))
+@given(stories(), PRINTS)
+def test_the_page_needs_no_other_file_and_runs_nothing(story: Story, letters: Letters) -> None:
+    root = parsed(page_of(story.state, "Test", letters)[1])
     for element in root.iter():
         assert "script" not in str(element.tag)
         for name, value in element.items():
             assert not name.lower().startswith("on")
             assert name not in {"src", "srcset", "style"}
             assert name != "href" or value.startswith("#")
-    assert not re.search(r"url\(|@import", STYLE)
+    assert not re.search(r"url\(|@import", "".join(STYLES.values()))
 
 
 @given(st.text())
@@ -130,7 +174,13 @@ def test_what_looks_like_markup_stays_text() -> None:
     section = Section(bad, (Paragraph(bad), Items((bad,), ordered=True), Table(bad, (bad,), ())))
     root = parsed(as_html(Writeup(bad, Terms.UK, (section,))))
     assert not list(root.iter("script"))
-    places = ("h1", "section/h2", "section/p", "section/ol/li", "section/div/table/caption")
+    places = (
+        "h1",
+        "section/h2",
+        "section/div/p",
+        "section/div/ol/li",
+        "section/div/div/table/caption",
+    )
     assert {root.findtext(f"body/main/{at}") for at in places} == {bad}
     with pytest.raises(ValueError, match="cannot stand"):
         as_html(Writeup("a\x00b", Terms.UK, ()))
@@ -171,30 +221,36 @@ def test_contrast_is_enhanced() -> None:
     """WCAG 2.2, 1.4.6 (AAA): 7:1. Black on white is 21:1 there, and #595959 on white 7.0:1."""
     assert contrast("#000000", "#ffffff") == pytest.approx(21)
     assert contrast("#595959", "#ffffff") == pytest.approx(7.0, abs=0.01)
-    state = begun()
-    page = as_html(as_made(state, "Test"), pictures(state))
-    assert set(re.findall(r"#[0-9a-f]{6}\b", page)) <= {INK, PAPER, SHADE}
-    assert min(contrast(INK, ground) for ground in (PAPER, SHADE)) >= 7
+    for colours in (LIGHT, DARK):
+        inks, grounds = (colours.ink, colours.accent), (colours.paper, colours.shade)
+        assert min(contrast(ink, ground) for ink in inks for ground in grounds) >= 7
+
+
+@pytest.mark.parametrize("letters", [REGULAR, LARGE])
+def test_no_other_colour_stands_in_a_page(letters: Letters) -> None:
+    page = page_of(begun(), "Test", letters)[1]
+    known = {getattr(one, of) for one in (LIGHT, DARK) for of in one.__slots__}
+    drawn = re.sub(r"var\(--\w+, #[0-9a-f]{6}\)", "", page)
+    assert set(re.findall(r"#[0-9a-f]{6}\b", drawn)) == known
 
 
 def test_type_is_large_and_no_width_is_fixed() -> None:
     """18 pt and up; WCAG 2.2, 1.4.10 wants a page that reflows, so widths go by the letter."""
-    sizes = re.findall(r"font-size: ([\d.]+)(\w+)", STYLE)
+    sizes = re.findall(r"font-size: ([\d.]+)(\w+)", LARGE_STYLE)
     assert ("18", "pt") in sizes
     assert all(
         (unit == "pt" and float(size) >= 18) or (unit == "rem" and float(size) >= 1)
         for size, unit in sizes
     )
-    screen = STYLE.split("@page")[0]
+    screen = LARGE_STYLE.split("@page")[0]
     assert "max-width: 44ch" in screen
     assert not re.search(r"width: [\d.]+(px|pt|mm|cm|in|rem)", screen)
-    paper = STYLE.split("@media print")[1]
-    assert re.search(r"li, tr, figure \{ break-inside: avoid", paper)
+    assert re.search(r"li, tr, figure, [^{]*\{ break-inside: avoid", LARGE_STYLE)
 
 
 def test_a_piece_of_200_rounds_is_light() -> None:
     state = long_piece()
     assert state.piece.finished == 200
-    page = as_html(as_made(state, "Long hat"), pictures(state))
+    page = as_html(as_made(state, "Long hat"))
     parsed(page)
     assert len(page.encode()) <= 400_000

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_LINE = re.compile(r"Rounds? (\d+)(?:-(\d+))?: (.*)\. (\d+) sts?\.(?: Counted: (\d+) sts?\.)?")
+_LINE = re.compile(r"Rounds? (\d+)(?: to (\d+))?: (.*) \((\d+) sts?(?:, counted (\d+) sts?)?\)")
 _TOKEN = re.compile(
-    r"(?P<open>[(\[])|(?P<close>[)\]]) (?P<times>\d+) times|(?P<comma>, )"
+    r"(?P<open>[\[{])|(?P<close>[\]}]) (?P<times>\d+) times|(?P<comma>, )"
     r"|(?P<decrease>\w+?)2tog|2 (?P<increase>\w+) in next st"
-    r"|(?P<run>\w+) in each of next (?P<count>\d+) sts|(?P<one>\w+) in next st"
+    r"|(?P<run>\w+) in next (?P<count>\d+) sts|(?P<one>\w+) in next st"
 )
 
 
@@ -43,6 +43,10 @@ def _worked(work: str, short: str, after: int) -> tuple[int | None, tuple[int, .
         return None, (), after
     if work == f"{after} {short} in an adjustable ring":
         return 0, (), after
+    if work == f"2 {short} in each st around":
+        return after // 2, tuple(range(after // 2)), after
+    if work == f"{short}2tog around":
+        return 2 * after, tuple(range(0, 2 * after, 2)), after
     used, places, made = 0, [], 0
     for step in _steps(work, short):
         if step == "plain":
@@ -68,7 +72,7 @@ def _steps(work: str, short: str) -> list[str]:
             stack.append((groups["open"], []))
         elif groups["close"]:
             opened, steps = stack.pop()
-            assert opened + groups["close"] in {"()", "[]"}
+            assert opened + groups["close"] in {"[]", "{}"}
             stack[-1][1].extend(steps * int(groups["times"]))
         elif groups["decrease"]:
             stack[-1][1].append("decrease")

@@ -175,3 +175,12 @@ def head_size_in(words: str) -> float | None:
         r"(?:(?:it is|he is|she is|i am|a|an|size|is) )*(.+?)(?: (?:size|one))?", words
     )
     return _WORN_MM.get(plain[1]) if plain else None
+
+
+def hook_letter(mm: float) -> str | None:
+    """The US letter and number of a hook, such as "H-8"; None where it has neither."""
+    names = [
+        next((name for name, size in table.items() if size == mm), None)
+        for table in (_HOOK_LETTERS, _HOOK_US)
+    ]
+    return "-".join(name.upper() for name in names if name) or None

@@ -55,10 +55,10 @@ def _caution(caution: Caution, settings: Settings) -> str:
 
 
 def _shade(settings: Settings) -> str:
-    advised = text.length(brim_for_shade_mm(settings.age_years), settings.unit)
-    children = f", {text.length(brim_for_shade_mm(8), settings.unit)} for a child to 8 years"
+    advised = text.both_lengths(brim_for_shade_mm(settings.age_years), settings.unit)
+    children = f", {text.both_lengths(brim_for_shade_mm(8), settings.unit)} for a child to 8 years"
     return (
         "A crocheted hat gives shade and no more: light comes through its openings. A brim of "
         f"{advised} is advised for shade{children * (settings.age_years is None)}; this one is "
-        f"{text.length(settings.brim, settings.unit)}."
+        f"{text.both_lengths(settings.brim, settings.unit)}."
     )

@@ -9,15 +9,13 @@ from dataclasses import dataclass, replace
 from pattern.gauge.estimate import Estimate, Gauge
 from pattern.plan.piece import Piece, fullness
 from pattern.plan.readings import noise_mm, row_of
-from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
-from pattern.writeup.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, draw_axes
+from pattern.writeup.axes import Axes, draw_axes
+from pattern.writeup.drawing import INK, REGULAR, SHADE, WIDTH, Canvas, Letters, Picture
 from pattern.writeup.readings_tables import measured
 
 _NAMES = ("Stitch width", "Round height")
-_ALONG = ({Kind.AROUND, Kind.ALONG}, {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH, Kind.BRIM})
-"""Kinds of reading that inform each gauge value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +41,7 @@ def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]
     found = []
     for taken in reversed(list(state.readings_taken())):
         reading = taken.reading
-        if reading.kind not in _ALONG[which] or taken.after_round >= len(known):
+        if taken.after_round >= len(known):
             continue
         row = row_of(reading, state.piece.corners)
         if row[which] == 0:
@@ -55,14 +53,14 @@ def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]
     return found
 
 
-def gauge_over_rounds(state: State, which: int) -> Picture:
+def gauge_over_rounds(state: State, which: int, letters: Letters = REGULAR) -> Picture:
     """Stitch width (`which` 0) or round height (1) over the rounds, with its band and readings."""
     known = gauges(state)
     row = (1.0, 0.0, 0.0) if which == 0 else (0.0, 1.0, 0.0)
     band = [gauge.of(row) for gauge in known]
     said = readings_say(state, known, which)
     title = f"{_NAMES[which]} over the rounds, as it was learned"
-    canvas = Canvas(title, _gauge_words(band, said, _NAMES[which]))
+    canvas = Canvas(title, _gauge_words(band, said, _NAMES[which]), letters)
     shown = [*band, *(one.value for one in said if _near(one.value, band))]
     axes = _axes(len(known) - 1, shown)
     _draw_band(canvas, axes, list(enumerate(band)))
@@ -141,7 +139,7 @@ def brim_pieces(end: State) -> Iterator[Piece]:
         )
 
 
-def brim_fullness(end: State, finished: int) -> Picture | None:
+def brim_fullness(end: State, finished: int, letters: Letters = REGULAR) -> Picture | None:
     """Fullness of the brim after each of its rounds; None without a brim.
 
     `end` is the piece at its planned end, with `finished` rounds made so far.
@@ -151,7 +149,8 @@ def brim_fullness(end: State, finished: int) -> Picture | None:
         return None
     full = [fullness(piece, piece.stitches, piece.brim_rounds) for piece in pieces]
     made = sum(piece.finished <= finished for piece in pieces)
-    canvas = Canvas("Fullness of the brim over its rounds", _brim_words(pieces, full, made))
+    words = _brim_words(pieces, full, made)
+    canvas = Canvas("Fullness of the brim over its rounds", words, letters)
     axes = _axes(len(pieces), [*full, Estimate(1.0, 0.05)])
     _draw_band(canvas, axes, list(enumerate(full, 1)))
     draw_axes(canvas, axes, "Fullness; 1 is as wanted", "round of the brim")

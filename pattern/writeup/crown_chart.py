@@ -1,98 +1,163 @@
-"""The chart of the crown from above, with a ring for each round."""
+"""The chart of the crown: one of its equal parts, or the whole of it, in the craft's symbols."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from pattern.session.state import State
 from pattern.shape.rounds import Round
-from pattern.writeup.drawing import TEXT, WIDTH, Canvas, Picture, Point, number
+from pattern.shape.settings import Settings
+from pattern.trade.stitches import STITCHES, Stitch
+from pattern.writeup.chart_legend import draw_legend
+from pattern.writeup.chart_repeats import Placed, Repeats, repeats
+from pattern.writeup.drawing import ACCENT, Canvas, Letters, Picture, Point
+from pattern.writeup.stitch_symbols import (
+    Band,
+    chain_symbol,
+    forked,
+    slip_symbol,
+    stitch_symbol,
+)
 from pattern.writeup.written_rounds import rounds_counted
 
-TICKED = 1500
-"""Most stitches in a crown for which each stitch is drawn; more would run together."""
-_GAP = math.tau / 24
-"""Half the angle of the wedge at the top that is kept free for the round numbers."""
+_TALL = {Stitch.SINGLE: 2.0, Stitch.HALF_DOUBLE: 2.4, Stitch.DOUBLE: 3.0, Stitch.TREBLE: 3.6}
+"""Greatest height of a round over that of the letters."""
+_WHOLE = 0.94
+"""Share of the turn that a whole round is drawn in; its numbers stand in the gap below."""
 
 
-def crown(end: State, finished: int) -> Picture:
-    """The first part from above, up to its widest round.
-
-    Each round is a ring, and each increase a fork.
-    """
-    first = [made.round for made in end.rounds_made() if made.round.part == 0][::-1]
+def crown(end: State, first: Sequence[Round], letters: Letters) -> Picture:
+    """The rounds of the first part up to the widest."""
     widest = max(range(len(first)), key=lambda at: (first[at].after, at))
-    rounds = first[: widest + 1]
-    title = f"The {end.piece.stretches[0].called} from above"
-    canvas = Canvas(title, _crown_words(rounds, finished))
-    middle, step = (WIDTH / 2, WIDTH / 2), (WIDTH / 2 - 8) / (len(rounds) + 0.5)
-    ticked = sum(one.after for one in rounds) <= TICKED
-    for one in rounds:
-        radius = (one.number + 0.5) * step
-        planned = one.number > finished
-        canvas.circle(middle, radius, width=1, dash="4 4" if planned else "")
-        marks = _forks(one, middle, radius, step)
-        if marks:
-            canvas.path(marks, width=2.5)
-        if ticked:
-            canvas.path(_ticks(one, middle, radius, step), width=1)
-    every = math.ceil(1.2 * TEXT / step)
-    for one in rounds[every - 1 :: every]:
-        at = middle[0], middle[1] - (one.number + 0.5) * step + TEXT / 3
-        canvas.text(at, f"{one.number}", anchor="middle", halo=True)
-    notes = ["Each ring is a round; numbers count.", "It begins to the right of its number."]
-    notes += ["Fork: 2 stitches in 1."] if any(one.before for one in rounds) else []
-    notes += ["Fork turned in: 2 stitches into 1."] if any(one.decreasing for one in rounds) else []
-    notes += ["Short stroke: a stitch."] if ticked else ["Stitches are too many to draw each."]
-    notes += ["Dashed ring: still to make."] if finished < len(rounds) else []
-    return canvas.picture(canvas.lines_of_text(notes, WIDTH) + 8)
+    rounds, settings = first[: widest + 1], end.settings
+    shown, called = repeats(rounds), end.piece.stretches[0].called
+    chart = _Chart.of(shown, letters, settings.stitch)
+    canvas = Canvas(
+        f"Chart of the {called}",
+        _words(shown, rounds, called),
+        letters,
+        width=letters.column_px,
+        text=letters.height_px,
+    )
+    _draw_rounds(canvas, chart, settings)
+    _draw_numbers(canvas, chart, joined=settings.joined)
+    rest = len(rounds) - len(shown.rounds)
+    foot = draw_legend(canvas, settings, shown, chart.legend, rest)
+    return canvas.picture(max(foot, chart.foot) + 4)
 
 
-def _forks(one: Round, middle: Point, radius: float, step: float) -> str:
-    """Forks that open outward at increases, and inward at decreases."""
-    used = 2 if one.decreasing else 1
-    out, inner = radius - 0.1 * step, radius - 0.9 * step
-    half = math.tau / (max(one.after, one.before) * (2 if used == 1 else 1)) / 2
-    half = max(half, 0.25 * step / radius)
-    tip, ends = (out, inner) if one.decreasing else (inner, out)
-    path = []
-    for place in one.places:
-        angle = _turned((place + used / 2) / one.before)
-        corners = [
-            _polar(middle, ends, angle - half),
-            _polar(middle, tip, angle),
-            _polar(middle, ends, angle + half),
-        ]
-        path.append("M" + "L".join(f"{number(x)} {number(y)}" for x, y in corners))
-    return "".join(path)
+@dataclass(frozen=True, slots=True)
+class _Chart:
+    """Where the rounds lie."""
+
+    shown: Repeats
+    middle: Point
+    step: float
+    """Height of a round."""
+    legend: Point
+    foot: float
+
+    @classmethod
+    def of(cls, shown: Repeats, letters: Letters, stitch: Stitch) -> _Chart:
+        rounds, text = len(shown.rounds) + 0.6, letters.height_px
+        whole = shown.parts == 1
+        across = 2.0 if whole else 2 * math.sin(min(math.pi / shown.parts, math.pi / 2))
+        beside = letters.beside and not whole
+        room = letters.column_px - (16 * text if beside else 0.0) - 5 * text
+        most = (18 if whole else 26) * text
+        radius = min(rounds * _TALL[stitch] * text, room / across, most)
+        middle = (radius * across / 2 + 4, 6 + radius)
+        foot = middle[1] + (radius if whole else radius / rounds)
+        right = 2 * middle[0] + 4.5 * text
+        legend = (right, 6.0) if beside else (4.0, foot + text)
+        return cls(shown, middle, radius / rounds, legend, foot)
+
+    @property
+    def half(self) -> float:
+        """Half the angle of what is drawn, which is symmetric around the top."""
+        return math.pi / self.shown.parts * (_WHOLE if self.shown.parts == 1 else 1.0)
+
+    def band(self, number_: int) -> Band:
+        return Band(self.middle, (number_ - 0.4) * self.step, (number_ + 0.6) * self.step)
+
+    def angle(self, share: float) -> float:
+        """The angle at a share of the round: right-handed rounds run against the clock."""
+        return self.half * (1 - 2 * share)
 
 
-def _ticks(one: Round, middle: Point, radius: float, step: float) -> str:
-    path = []
-    for stitch in range(one.after):
-        angle = _turned((stitch + 0.5) / one.after)
-        ends = (_polar(middle, radius + out * step, angle) for out in (-0.12, 0.12))
-        path.append("M" + "L".join(f"{number(x)} {number(y)}" for x, y in ends))
-    return "".join(path)
+def _draw_rounds(canvas: Canvas, chart: _Chart, settings: Settings) -> None:
+    canvas.circle(chart.middle, 0.4 * chart.step, width=1.2)
+    plain, shaped, before = "", "", 0
+    for number_, steps in enumerate(chart.shown.rounds, 1):
+        band, after, at, used = chart.band(number_), sum(one.made for one in steps), 0, 0
+        for step in steps:
+            if step is not Placed.PLAIN:
+                places = (at, after, used, before)
+                shaped += _forked(chart, band, settings.stitch, step, places)
+            elif chart.shown.plain_shown:
+                angle = chart.angle((at + 0.5) / after)
+                plain += stitch_symbol(settings.stitch, band, angle, 2 * chart.half / after)
+            at, used = at + step.made, used + (2 if step is Placed.DECREASE else 1)
+        before = after
+        if not chart.shown.plain_shown:
+            canvas.circle(chart.middle, band.inner, width=0.6)
+        if settings.joined:
+            plain += _joining(chart, band, settings)
+    canvas.path(plain, width=1.2)
+    canvas.path(shaped, width=1.7, ink=ACCENT)
 
 
-def _turned(share: float) -> float:
-    """Angle of a place in the round, from the right edge of the wedge to its left edge."""
-    return _GAP + (math.tau - 2 * _GAP) * share
+def _forked(
+    chart: _Chart, band: Band, stitch: Stitch, step: Placed, places: tuple[int, int, int, int]
+) -> str:
+    """An increase or a decrease; `places` are the stitch that it makes first, of all in the round,
+    and the one that it is made into, of all in the round before.
+    """
+    at, after, used, before = places
+    if step is Placed.INCREASE:
+        foot = [band.at(0.08, chart.angle((at + 1) / after))]
+        head = [band.at(0.88, chart.angle((at + n + 0.5) / after)) for n in range(2)]
+    else:
+        foot = [band.at(0.12, chart.angle((used + n + 0.5) / before)) for n in range(2)]
+        head = [band.at(0.92, chart.angle((at + 0.5) / after))]
+    return forked(stitch, foot, head)
 
 
-def _polar(middle: Point, radius: float, angle: float) -> Point:
-    """The point at an angle, measured clockwise from the top."""
-    return middle[0] + radius * math.sin(angle), middle[1] - radius * math.cos(angle)
+def _joining(chart: _Chart, band: Band, settings: Settings) -> str:
+    """The chain and the slip stitch at the beginning of a joined round, beside its first stitch."""
+    chains = STITCHES[settings.stitch].turning_chains
+    beside = chart.half + 0.45 * chart.step / ((band.inner + band.outer) / 2)
+    size = 0.8 * (band.outer - band.inner) / chains
+    ovals = "".join(
+        chain_symbol(band.at((at + 0.5) / chains * 0.8, beside), size, beside)
+        for at in range(chains)
+    )
+    return ovals + slip_symbol(band.at(0.92, beside), 0.12 * chart.step)
 
 
-def _crown_words(rounds: Sequence[Round], finished: int) -> str:
-    made = sum(one.number <= finished for one in rounds)
-    words = [f"{rounds_counted(len(rounds))} of crown as rings, {made} of them made."]
-    for one in rounds:
-        what = "decreases" if one.decreasing else "increases"
-        what = what.removesuffix("s") if one.sets == 1 else what
-        change = f"{one.sets} {what}, " if one.before else ""
-        words.append(f"Round {one.number}: {change}{one.after} stitches.")
-    return " ".join(words)
+def _draw_numbers(canvas: Canvas, chart: _Chart, *, joined: bool) -> None:
+    """The number of each round where it begins, or of every second one and so on."""
+    text, count = canvas.text_height, len(chart.shown.rounds)
+    every = next((n for n in (1, 2, 5, 10) if n * chart.step > 1.1 * text), 20)
+    for number_ in range(every, count + 1, every):
+        band = chart.band(number_)
+        if chart.shown.parts == 1:
+            x, y = band.at(0.5, math.pi)
+            canvas.text((x, y + 0.35 * text), f"{number_}", anchor="middle", halo=True)
+            continue
+        x, y = band.at(0.5, chart.half)
+        out = (0.4 + (0.9 * chart.step / text if joined else 0.0)) * text
+        canvas.text((x + out, y + 0.35 * text), f"{number_}")
+
+
+def _words(shown: Repeats, rounds: Sequence[Round], called: str) -> str:
+    """The chart in words; its stitches are those of the rounds, which stand beside it."""
+    part = f"One of {shown.parts} equal parts" if shown.parts > 1 else "The whole"
+    changes = sum(one.sets for one in rounds[: len(shown.rounds)] if not one.decreasing)
+    many = rounds_counted(len(shown.rounds))
+    return (
+        f"{part} of {many} of the {called}, from the middle out, with {changes} "
+        f"increase{'s' * (changes != 1)} in all. The rounds say the same in words."
+    )

@@ -1,13 +1,13 @@
-"""A document as a tree, and its output as plain text or JSON."""
+"""A document as a tree, and its output as JSON."""
 
 from __future__ import annotations
 
 import json
-import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 
 from pattern.trade.stitches import Terms
+from pattern.writeup.drawing import Picture
 
 LANGUAGES = {Terms.US: "en-US", Terms.UK: "en-GB"}
 """Language tags for the two dialects of stitch terms. Source: BCP 47 (RFC 5646)."""
@@ -22,10 +22,46 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list, numbered if the order matters; items that are rounds carry their own number."""
+    """A list, numbered if the order matters."""
 
     items: tuple[str, ...]
     ordered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names, each with its value: the yarn, the hook, an abbreviation."""
+
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of instructions for a round, or for like rounds one after another."""
+
+    rounds: str
+    """The rounds it is about, such as "Rounds 13 to 21"."""
+    work: str
+    """The stitches to place, without a full stop."""
+    count: str = ""
+    """The stitches at the end of the round, such as "48 sts"; empty where `work` tells them."""
+
+    @property
+    def text(self) -> str:
+        """The whole line, with the count in brackets at its end."""
+        return f"{self.rounds}: {self.work}{self.bracket}"
+
+    @property
+    def bracket(self) -> str:
+        """The count in brackets, with a space before it; empty for none."""
+        return f" ({self.count})" if self.count else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Rounds in the order in which they are worked."""
+
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +73,21 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-Block = Paragraph | Items | Table
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing; whoever does not see it has its title and its description."""
+
+    picture: Picture
+    narrow: Picture | None = None
+    """The same with larger letters, for narrow screens; None where `picture` does for all."""
+
+    @property
+    def text(self) -> str:
+        """The drawing in words."""
+        return f"Drawing: {self.picture.title}. {self.picture.description}"
+
+
+Block = Paragraph | Items | Facts | Steps | Table | Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +106,10 @@ class Writeup:
     title: str
     terms: Terms
     sections: tuple[Section, ...]
+    kind: str = ""
+    """One line above the title, such as "Crochet pattern, as made"; empty for none."""
+    about: str = ""
+    """One line below the title."""
 
     @property
     def language(self) -> str:
@@ -63,10 +117,19 @@ class Writeup:
         return LANGUAGES[self.terms]
 
 
+def blocks_of(section: Section) -> Iterator[Block]:
+    """The blocks of a section and of all its subsections, in order."""
+    yield from section.blocks
+    for inner in section.sections:
+        yield from blocks_of(inner)
+
+
 def as_json(writeup: Writeup) -> str:
     """The document as one JSON object; each block states its kind."""
     content = {
         "title": writeup.title,
+        "kind": writeup.kind,
+        "about": writeup.about,
         "terms": writeup.terms.value,
         "language": writeup.language,
         "sections": [_section_data(section) for section in writeup.sections],
@@ -75,72 +138,16 @@ def as_json(writeup: Writeup) -> str:
 
 
 def _section_data(section: Section) -> dict[str, object]:
-    blocks = [{"kind": type(block).__name__.lower(), **asdict(block)} for block in section.blocks]
     return {
         "heading": section.heading,
-        "blocks": blocks,
+        "blocks": [_block_data(block) for block in section.blocks],
         "sections": [_section_data(inner) for inner in section.sections],
     }
 
 
-def as_text(writeup: Writeup, width: int = 72) -> str:
-    """The document as plain lines of at most `width` characters, with a final newline.
-
-    Only words longer than a line are broken. Raises: ValueError for a width below 20.
-    """
-    if width < 20:
-        raise ValueError(f"{width} characters are too few for a line")
-    lines = [*_heading(writeup.title, "=", width)]
-    for section in writeup.sections:
-        lines += _section_lines(section, width, 0)
-    return "\n".join(lines) + "\n"
-
-
-def _section_lines(section: Section, width: int, depth: int) -> Iterator[str]:
-    yield ""
-    yield from _heading(section.heading, "-" if depth == 0 else "", width)
-    for block in section.blocks:
-        yield ""
-        yield from _block_lines(block, width)
-    for inner in section.sections:
-        yield from _section_lines(inner, width, depth + 1)
-
-
-def _heading(text: str, rule: str, width: int) -> list[str]:
-    lines = _wrapped(text, width)
-    return [*lines, rule * max(map(len, lines))] if rule else lines
-
-
-def _block_lines(block: Block, width: int) -> Iterator[str]:
-    match block:
-        case Paragraph(text):
-            yield from _wrapped(text, width)
-        case Items(items, ordered):
-            for number, item in enumerate(items, 1):
-                yield from _wrapped(f"{number}. {item}" if ordered else item, width, hang=2)
-        case Table(caption, head, rows):
-            yield from _wrapped(f"{caption}:", width)
-            yield from _table_lines(head, rows, width)
-
-
-def _table_lines(
-    head: tuple[str, ...], rows: Sequence[tuple[str, ...]], width: int
-) -> Iterator[str]:
-    """Columns if they fit; otherwise each row as text, with each cell after its column's name."""
-    grid = [head, *rows]
-    widths = [max(len(row[i]) for row in grid) for i in range(len(head))]
-    if sum(widths) + 2 * (len(widths) - 1) <= width:
-        for row in grid:
-            cells = (cell.ljust(size) for cell, size in zip(row, widths, strict=True))
-            yield "  ".join(cells).rstrip()
-        return
-    for row in rows:
-        if len(row) == 2:
-            yield from _wrapped(f"{row[0]}: {row[1]}", width, hang=2)
-            continue
-        named = [f"{name}: {cell}" for name, cell in zip(head[1:], row[1:], strict=True) if cell]
-        yield from _wrapped("; ".join([row[0], *named]), width, hang=2)
-
-
-def _wrapped(text: str, width: int, hang: int = 0) -> list[str]:
-    return textwrap.wrap(text, width, subsequent_indent=" " * hang, break_on_hyphens=False) or [""]
+def _block_data(block: Block) -> dict[str, object]:
+    """A block as data; of a drawing, only its words."""
+    kind = {"kind": type(block).__name__.lower()}
+    if isinstance(block, Figure):
+        return {**kind, "title": block.picture.title, "description": block.picture.description}
+    return {**kind, **asdict(block)}

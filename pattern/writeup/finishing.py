@@ -8,11 +8,10 @@ from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.trade.fibres import CARE, LABEL
 from pattern.trade.stitches import lower_than
-from pattern.writeup import measure_text as text
-from pattern.writeup.document import Items, Paragraph, Section
+from pattern.writeup.document import Items, Section
+from pattern.writeup.measure_text import both_lengths, plain_length
 from pattern.writeup.measures import wide_top_mm
-from pattern.writeup.parts import slip_name
-from pattern.writeup.written_rounds import short_name
+from pattern.writeup.written_rounds import short_name, slip_name
 
 
 def finishing(settings: Settings) -> Section:
@@ -23,32 +22,23 @@ def finishing(settings: Settings) -> Section:
     end = f"End the spiral with {down}{slip} in each of the next 2 sts, so that its edge is level."
     if settings.joined:
         end = f"Close the last round with {slip} in its first st."
-    tail = text.length(150, settings.unit)
-    weave = "Weave in every end with the blunt needle, along the backs of the stitches."
+    tail = both_lengths(150, settings.unit)
+    weave = "Weave in the ends along the backs of the stitches."
     if settings.shape.form is Form.CLOSED:
         end = "Fill the ball through its opening, if it is to be filled."
-        tail = text.length(300, settings.unit)
+        tail = both_lengths(300, settings.unit)
         weave = (
-            "Thread the end through the front of each st of the last round, pull it closed "
+            "Thread the tail through the front of each st of the last round, pull it closed "
             "and hide the end inside."
         )
-    noun = settings.shape.noun
-    return Section(
-        "Finishing",
-        (
-            Items(
-                (
-                    end,
-                    f"Cut the yarn {tail} from the hook and draw it through the last loop.",
-                    weave,
-                    *_washed(settings),
-                    _shaped(settings),
-                    f"Read the cautions before the {noun} is used or given away.",
-                ),
-                ordered=True,
-            ),
-        ),
+    steps = (
+        end,
+        f"Fasten off, leaving a tail of {tail}.",
+        weave,
+        *_washed(settings),
+        _shaped(settings),
     )
+    return Section("Finishing", (Items(steps, ordered=True),))
 
 
 def trims(state: State) -> tuple[Section, ...]:
@@ -56,24 +46,26 @@ def trims(state: State) -> tuple[Section, ...]:
     if state.settings.shape.form is Form.CLOSED:
         return ()
     unit = state.settings.unit
-    lines = [("An edging", "round the last round", edging(state), EDGING_OVERLAP_MM)]
+    lines = [("Edging", "around the last round", edging(state), EDGING_OVERLAP_MM)]
     if state.settings.shape.form is Form.WORN:
-        lines.insert(0, ("A band", "round the foot of the sides", band(state), BAND_OVERLAP_MM))
+        lines.insert(
+            0, ("Band", "around the lower edge of the sides", band(state), BAND_OVERLAP_MM)
+        )
     items = tuple(
-        f"{what} {where}: {text.length(around.mean + overlap, unit)}, of which "
-        f"{text.plain_length(overlap, unit)} overlap; give or take {text.spread(around.sd, unit)}."
+        f"{what}, {where}: {both_lengths(around.mean + overlap, unit)}, with "
+        f"{plain_length(overlap, unit)} to overlap."
         for what, where, around, overlap in lines
     )
-    how = Paragraph(
-        "Measure the washed piece before cutting. Tack at the back and at each quarter "
-        "first; do not draw it tight."
+    how = (
+        "Measure the washed piece before you cut. Pin at the back and at each quarter; do not draw "
+        "it tight."
     )
-    return (Section("Trims", (Items(items), how)),)
+    return (Section("Trims", (Items((*items, how)),)),)
 
 
 def _shaped(settings: Settings) -> str:
     if (top_mm := wide_top_mm(settings)) is not None:
-        return f"Dry it over a plate as wide as its top, {text.length(top_mm, settings.unit)}."
+        return f"Dry it over a plate as wide as its top, {both_lengths(top_mm, settings.unit)}."
     return _SHAPED[settings.shape.form].format(noun=settings.shape.noun)
 
 
@@ -85,7 +77,7 @@ def _washed(settings: Settings) -> tuple[str, ...]:
         return (f"Wash it by the fibre of the yarn. {LABEL}",)
     care = CARE[settings.fibre]
     brim = f" {care.brim}" if settings.brim else ""
-    return (f"Of {settings.fibre.value}: {care.wash}{brim} {LABEL}",)
+    return (f"{care.wash}{brim} {LABEL}",)
 
 
 _SHAPED = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -13,13 +14,12 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.writeup import parts
-from pattern.writeup.cautions import cautions
-from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
-from pattern.writeup.finishing import finishing
-from pattern.writeup.measure_text import plain_length
+from pattern.writeup.at_a_glance import enough, tens, yards
+from pattern.writeup.document import Block, Paragraph, Section, Steps, Table
+from pattern.writeup.measure_text import plain_length, trade_length
 from pattern.writeup.merged_lines import lines_of, runs_of
 from pattern.writeup.misfits import misfitting
+from pattern.writeup.named_measures import head_mm
 from pattern.writeup.written_rounds import short_name
 
 
@@ -35,7 +35,7 @@ class Size:
     @property
     def head_mm(self) -> float:
         """Girth of the head that this size is for."""
-        return self.state.settings.girth_mm - self.state.settings.ease_mm
+        return head_mm(self.state.settings)
 
 
 def size_of(state: State) -> Size:
@@ -75,29 +75,17 @@ def for_head(state: State, head_mm: float) -> State:
     return fold(begun_again(state), turn)
 
 
-def as_sizes(states: Sequence[State]) -> Writeup:
-    """The pattern, as planned now, for states that differ only in size.
+def cover_line(state: State) -> str:
+    """The sizes in one line, such as "Sizes: head 54 (57, 60) cm."; empty for one size."""
+    return cover(sizes_of(state)) if state.other_heads_mm else ""
 
-    Raises: ValueError without states.
-    """
-    if not states:
-        raise ValueError("no sizes")
-    first, sizes = states[0], [size_of(state) for state in states]
-    decreasing = any(round_.decreasing for size in sizes for round_ in size.rounds)
-    sections = (
-        Section(
-            "About this pattern", (Paragraph(_about(sizes)), _table(sizes), *_misfitting(sizes))
-        ),
-        parts.gauge(first),
-        parts.abbreviations(first.settings, decreasing=decreasing),
-        Section("Rounds", parts.how_to_work(first.settings), tuple(_by_part(sizes))),
-        finishing(first.settings),
-        cautions(first.settings),
-    )
-    noun = first.settings.shape.noun.capitalize()
-    return Writeup(
-        f"{noun} in {len(states)} sizes: pattern as planned", first.settings.terms, sections
-    )
+
+def cover(sizes: Sequence[Size]) -> str:
+    """The heads of the sizes in one line."""
+    heads = [plain_length(size.head_mm, size.state.settings.unit) for size in sizes]
+    (first, unit), *others = (head.rsplit(" ", 1) for head in heads)
+    more = f" ({', '.join(number for number, _ in others)})" if others else ""
+    return f"Sizes: head {first}{more} {unit}."
 
 
 def in_sizes(state: State) -> tuple[Section, ...]:
@@ -105,45 +93,50 @@ def in_sizes(state: State) -> tuple[Section, ...]:
     if not state.other_heads_mm:
         return ()
     sizes = sizes_of(state)
-    about = Paragraph(f"As planned with the stitch of this piece. {_about(sizes)}")
-    blocks: tuple[Block, ...] = (about, _table(sizes), *_misfitting(sizes))
-    return (Section(f"In {len(sizes)} sizes", blocks, tuple(_by_part(sizes))),)
+    about = Paragraph(f"As planned with the gauge of this piece. {ABOUT}")
+    blocks: tuple[Block, ...] = (about, table(sizes), *misfits_of(sizes))
+    return (Section(f"In {len(sizes)} sizes", blocks, tuple(by_part(sizes))),)
 
 
-def _misfitting(sizes: Sequence[Size]) -> Iterator[Paragraph]:
+def misfits_of(sizes: Sequence[Size]) -> Iterator[Paragraph]:
     """Parts that cannot be as narrow as asked, size by size."""
     for size in sizes:
         head = plain_length(size.head_mm, size.state.settings.unit)
         yield from misfitting(size.state.piece, f"For a head of {head}: ")
 
 
-def _about(sizes: Sequence[Size]) -> str:
-    return (
-        f"{len(sizes)} sizes: the first stands before the brackets, the others in them, in "
-        "order. A single number is for every size. What only some sizes work begins with their "
-        "numbers, and has numbers for these alone. Measure the head, then choose the size."
-    )
+ABOUT = (
+    "The first size stands before the round brackets, the others in them, in order. A single "
+    "number is for every size. What only some sizes work begins with their numbers, and has "
+    "numbers for these alone. Measure the head, then choose the size."
+)
+"""How to read a pattern for several sizes."""
 
 
-def _table(sizes: Sequence[Size]) -> Table:
+def table(sizes: Sequence[Size]) -> Table:
+    """The measures and the yarn of the sizes."""
     states, needs = [size.state for size in sizes], [size.need for size in sizes]
     unit = states[0].settings.unit
     wants: list[tuple[str, Callable[[State], str]]] = [
-        ("Head", lambda s: plain_length(s.settings.girth_mm - s.settings.ease_mm, unit)),
-        ("Circumference", lambda s: plain_length(s.piece.settings.girth_mm, unit)),
-        ("Depth along the cloth", lambda s: plain_length(s.piece.settings.depth, unit)),
+        ("Head", lambda s: plain_length(head_mm(s.settings), unit)),
+        ("Circumference", lambda s: trade_length(s.piece.settings.girth_mm, unit)),
+        ("Depth", lambda s: trade_length(s.piece.settings.depth, unit)),
     ]
     if any(state.settings.brim for state in states):
-        wants.append(("Brim", lambda s: plain_length(s.piece.settings.brim, unit)))
+        wants.append(("Brim", lambda s: trade_length(s.piece.settings.brim, unit)))
     rows = [(what, *map(value, states)) for what, value in wants]
-    rows.append(("Yarn, metres", *(f"{need.metres.mean:.0f}" for need in needs)))
-    rows.append(("Yarn, grams", *(f"{need.grams.mean:.0f}" for need in needs)))
+    metres, grams = ([getattr(need, of).mean for need in needs] for of in ("metres", "grams"))
+    rows.append(("Yarn, m", *(f"{tens(amount)}" for amount in metres)))
+    rows.append(("Yarn, yd", *(f"{yards(tens(amount))}" for amount in metres)))
+    rows.append(("Yarn, g", *(f"{tens(amount)}" for amount in grams)))
     if all(need.balls for need in needs):
-        rows.append(("Yarn, balls", *(f"{need.balls.mean:.1f}" for need in needs if need.balls)))
-    return Table("Sizes", ("What", *(f"Size {n}" for n in range(1, len(states) + 1))), tuple(rows))
+        balls = (math.ceil(enough(need.balls)) for need in needs if need.balls)
+        rows.append(("Balls, to be safe", *(f"{count}" for count in balls)))
+    return Table("Sizes", ("Size", *(f"{n}" for n in range(1, len(states) + 1))), tuple(rows))
 
 
-def _by_part(sizes: Sequence[Size]) -> list[Section]:
+def by_part(sizes: Sequence[Size]) -> list[Section]:
+    """The rounds of the sizes, part by part."""
     settings = sizes[0].state.settings
     short = short_name(settings.stitch, settings.terms)
     sections = []
@@ -152,6 +145,6 @@ def _by_part(sizes: Sequence[Size]) -> list[Section]:
             runs_of([one for one in size.rounds if one.part == number], short) for size in sizes
         ]
         if any(runs):
-            block: Block = Items(tuple(lines_of(runs)))
-            sections.append(Section(part.called.capitalize(), (block,)))
+            steps = Steps(tuple(lines_of(runs)))
+            sections.append(Section(part.called.capitalize(), (steps,)))
     return sections

@@ -17,10 +17,25 @@ GIVE_OR_TAKE = (
 
 
 def plain_length(length_mm: float, unit: Unit) -> str:
-    """The length as a tape shows it, such as "22 3/8 in" or "56.8 cm"."""
+    """The length as a tape shows it, such as "22 3/8 in", "56.8 cm" or "56 cm"."""
     value = tape_value(length_mm, unit)
-    number = mixed(value) if unit is Unit.INCH else f"{float(value):.{unit is Unit.CM:d}f}"
+    number = mixed(value) if unit is Unit.INCH else f"{float(value):g}"
     return f"{number} {_SHORT[unit]}"
+
+
+def trade_length(length_mm: float, unit: Unit) -> str:
+    """A measure of the piece as patterns give it: to half a centimetre, or a quarter of an inch.
+
+    One below 10 cm is to an eighth of an inch.
+    """
+    parts = 4 if length_mm >= 100 else 8
+    step_mm = {Unit.INCH: 25.4 / parts, Unit.CM: 5.0, Unit.MM: 5.0}[unit]
+    return plain_length(max(round(length_mm / step_mm), 1) * step_mm, unit)
+
+
+def both_lengths(length_mm: float, unit: Unit) -> str:
+    """The same, followed by the other unit in brackets."""
+    return f"{trade_length(length_mm, unit)} ({trade_length(length_mm, _OTHER[unit])})"
 
 
 def length(length_mm: float, unit: Unit) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import Piece, depth_at, girth_of
@@ -23,8 +23,6 @@ class Measures:
     edge."""
     depth: Estimate
     brim: Estimate | None
-    top: Estimate | None = None
-    """Width of a top that is clearly wider than the head, as of a beret."""
 
 
 def measures(piece: Piece) -> Measures:
@@ -36,7 +34,7 @@ def measures(piece: Piece) -> Measures:
     flat = piece.settings.shape.form is Form.FLAT
     by, of = (math.pi, girth) if not flat else (0.5, depth)
     across = Estimate(of.mean / by, of.sd / by)
-    return Measures(girth, across, depth, brim if piece.brim_rounds else None, _top(piece))
+    return Measures(girth, across, depth, brim if piece.brim_rounds else None)
 
 
 def around_what(piece: Piece) -> str:
@@ -57,18 +55,12 @@ def wide_top_mm(settings: Settings) -> float | None:
     return widest / math.pi if widest > WIDE_TOP * settings.girth_mm else None
 
 
-def wide_top(
-    found: Measures, worked: Settings, wanted: Settings
-) -> list[tuple[str, Estimate, float, float]]:
-    """The row of a wide top: its name, and its width as found, as worked to and as wanted."""
-    to_mm, wanted_mm = wide_top_mm(worked), wide_top_mm(wanted)
-    if found.top is None or to_mm is None or wanted_mm is None:
-        return []
-    return [("Width across the top", found.top, to_mm, wanted_mm)]
-
-
-def _top(piece: Piece) -> Estimate | None:
-    if wide_top_mm(piece.settings) is None or not piece.edges:
-        return None
-    girth = girth_of(piece, max(piece.edges))
-    return Estimate(girth.mean / math.pi, girth.sd / math.pi)
+def as_found(settings: Settings, found: Measures) -> Settings:
+    """The settings that would ask for exactly the measures found."""
+    girth = found.girth.mean
+    brim = found.brim.mean if found.brim else 0.0
+    if not settings.shape.for_head:
+        return replace(settings, across_mm=found.across.mean)
+    return replace(
+        settings, head_mm=girth - settings.ease_mm, depth_mm=found.depth.mean, brim_mm=brim
+    )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
 from pattern.shape.rounds import Round
+from pattern.writeup.document import Step
 from pattern.writeup.written_rounds import stitches, written
 
 
@@ -21,11 +22,11 @@ class Run:
 
 def runs_of(rounds: Sequence[Round], short: str) -> list[Run]:
     """Runs of identical rounds; `short` is the stitch's abbreviation."""
-    texts = [f"{written(one, short)}. {stitches(one.after)}." for one in rounds]
+    texts = [f"{written(one, short)} - {stitches(one.after)}" for one in rounds]
     return [Run(text, len(list(same))) for text, same in groupby(texts)]
 
 
-def lines_of(runs: Sequence[list[Run]]) -> list[str]:
+def lines_of(runs: Sequence[list[Run]]) -> list[Step]:
     """Lines of a part for all sizes, from the runs of each size.
 
     There is a line for each run if all sizes have the same number of runs, else for each round.
@@ -33,13 +34,15 @@ def lines_of(runs: Sequence[list[Run]]) -> list[str]:
     single = all(run.times == 1 for each in runs for run in each)
     if single or len({len(each) for each in runs}) > 1:
         rows = zip_longest(*([run.text for run in each for _ in range(run.times)] for each in runs))
-        return [f"Round {number}: {merged(list(texts))}" for number, texts in enumerate(rows, 1)]
+        return [
+            Step(f"Round {number}", merged(list(texts))) for number, texts in enumerate(rows, 1)
+        ]
     lines = []
     for row in zip(*runs, strict=True):
         times = [run.times for run in row]
         many = _numbers([str(count) for count in times])
         name = "round" if max(times) == 1 else "rounds"
-        lines.append(f"{many} {name}: {merged([run.text for run in row])}")
+        lines.append(Step(f"{many} {name}", merged([run.text for run in row])))
     return lines
 
 

@@ -45,7 +45,7 @@ def _wanted(event: ReadingWanted) -> str:
         return "how it lies: flat, rippling or cupping"
     if event.stitches is not None:
         return f"along {stitches(event.stitches)} of the edge"
-    return _MEASURED[event.kind]
+    return _MEASURED.get(event.kind, event.kind.value)
 
 
 def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
@@ -58,5 +58,6 @@ def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
 
 def measured(reading: Reading) -> str:
     """Description of the measurement that was taken."""
-    along = f"along {stitches(reading.stitches)} of the edge"
-    return _MEASURED.get(reading.kind, along)
+    if reading.kind is Kind.ALONG:
+        return f"along {stitches(reading.stitches)} of the edge"
+    return _MEASURED.get(reading.kind, reading.kind.value)

@@ -2,141 +2,116 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from itertools import groupby
 
 from pattern.forecast.rest_of_piece import begun_again, planned_end
-from pattern.plan.piece import Piece
+from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.state import State
-from pattern.shape.catalogue import Shape
 from pattern.shape.settings import Settings
-from pattern.writeup import parts
+from pattern.trade.stitches import stitch_name
+from pattern.writeup.at_a_glance import glance
 from pattern.writeup.cautions import cautions
-from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.document import Items, Section, Writeup
+from pattern.writeup.edition import USUAL, Edition, figure
+from pattern.writeup.finished_piece import finished_piece
 from pattern.writeup.finishing import finishing, trims
-from pattern.writeup.many_sizes import in_sizes
-from pattern.writeup.measure_text import GIVE_OR_TAKE, length, plain_length, spread
-from pattern.writeup.measures import around_what, measures, wide_top
+from pattern.writeup.learned_gauge import appendix
+from pattern.writeup.many_sizes import cover_line, in_sizes
+from pattern.writeup.measures import measures
 from pattern.writeup.misfits import misfitting
-from pattern.writeup.readings_tables import readings_taken, readings_to_come
-from pattern.writeup.written_rounds import Written, short_name, written_lines
+from pattern.writeup.named_measures import named_measures
+from pattern.writeup.outlines import outline_words
+from pattern.writeup.round_sections import Worked, round_sections
+from pattern.writeup.terms_used import abbreviations, how_to_work
+from pattern.writeup.without_slips import without_slips
+from pattern.writeup.written_rounds import Written, rounds_counted
 
 
-def as_made(state: State, name: str) -> Writeup:
+def as_made(state: State, name: str, edition: Edition = USUAL) -> Writeup:
     """The pattern as made; rounds not made yet are given as planned now."""
     end = planned_end(state)
-    written = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
-    done, ahead = written[: state.piece.finished], written[state.piece.finished :]
-    need = use_of(state).for_stitches(sum(line.round.after for line in written))
-    sections = [
-        Section("About this pattern", (Paragraph(_status(state.settings.shape, done, ahead)),)),
-        parts.materials(state, need),
-        parts.gauge(state),
-        _measurements(end, planned=bool(ahead)),
-        parts.abbreviations(state.settings, decreasing=any(w.round.decreasing for w in written)),
-        *_rounds(state, done, ahead),
-        *readings_taken(state),
-        *parts.notes(state),
-        *readings_to_come(state),
-        *in_sizes(state),
-        finishing(state.settings),
-        *trims(end),
-        cautions(_worn_by(state)),
-    ]
-    how = "as made" if not ahead else "as made so far" if done else "as planned"
-    title = "".join(sign if sign.isprintable() else " " for sign in name).strip()
-    title = title or _a(state.settings.shape.name)
-    return Writeup(f"{title}: pattern {how}", state.settings.terms, tuple(sections))
-
-
-def _worn_by(state: State) -> Settings:
-    """The settings, with an unknown age if the pattern is also for other heads."""
-    return replace(state.settings, age_years=None) if state.other_heads_mm else state.settings
-
-
-def as_planned(state: State, name: str) -> Writeup:
-    """The whole pattern from its ring, as planned with the current gauge."""
-    return as_made(begun_again(state), name)
-
-
-def _status(shape: Shape, done: list[Written], ahead: list[Written]) -> str:
-    total = sum(line.found for line in done)
-    planned = sum(line.round.after for line in ahead)
-    first = "" if len(shape.parts) == 1 else f" of its {shape.parts[0].called}"
-    words = f"{_a(shape.name)} worked in rounds from the middle{first}."
-    if done:
-        words += f" Made: {len(done)} rounds, {total} stitches."
-    if ahead:
-        words += f" {'Still to make' if done else 'Planned'}: {len(ahead)} rounds, "
-        words += f"{planned} stitches."
-    return words
-
-
-def _measurements(state: State, *, planned: bool) -> Section:
-    piece, wanted = state.piece, state.settings
-    settings, found, shape = piece.settings, measures(piece), wanted.shape
-    rows = [("Width across", found.across, settings.across, wanted.across)]
-    if shape.for_head:
-        rows = wide_top(found, settings, wanted)
-        rows.append((around_what(piece), found.girth, settings.girth_mm, wanted.girth_mm))
-    if "depth_mm" in shape.asked:
-        rows.append(("Depth along the cloth", found.depth, settings.depth, wanted.depth))
-    if "height_mm" in shape.asked:
-        sides = piece.gauge.of((0.0, float(piece.side_rounds), 0.0))
-        rows.append(("Height of the sides", sides, settings.height, wanted.height))
-    if found.brim is not None:
-        rows.append(("Width of the brim", found.brim, settings.brim, wanted.brim))
-    table = Table(
-        f"What the finished {shape.noun} measures",
-        (
-            "Measure",
-            "As planned" if planned else "As made",
-            "Give or take",
-            *(("To work to", "After washing") if state.wanted else ("Wanted",)),
-        ),
-        tuple(
-            (
-                what,
-                length(value.mean, settings.unit),
-                spread(value.sd, settings.unit),
-                plain_length(worked, settings.unit),
-                *([plain_length(washed, settings.unit)] if state.wanted else []),
-            )
-            for what, value, worked, washed in rows
-        ),
+    called = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
+    need = use_of(state).for_stitches(sum(line.round.after for line in called))
+    lines = called if edition.as_worked else without_slips(called)
+    worked = Worked(end, tuple(lines), state.piece.finished, _sets(state))
+    return Writeup(
+        _title(name, state.settings),
+        state.settings.terms,
+        tuple(_sections(state, worked, need, edition)),
+        kind=_kind(state.piece.finished, len(lines), edition),
+        about=" ".join(filter(None, (_about(state.settings), cover_line(state)))),
     )
-    deep = (
-        f"Depth is measured along the cloth from the middle of the {shape.parts[0].called} to "
-        "the foot of the sides. "
-    ) * ("depth_mm" in shape.asked)
-    head = parts.head(wanted) if shape.for_head else ()
-    cannot = misfitting(piece)
-    return Section("Finished measurements", (*head, table, *cannot, Paragraph(deep + GIVE_OR_TAKE)))
 
 
-def _rounds(state: State, done: list[Written], ahead: list[Written]) -> Iterator[Section]:
-    short = short_name(state.settings.stitch, state.settings.terms)
-    how = parts.how_to_work(state.settings)
-    if done:
-        yield Section("Rounds as made", how, tuple(_staged(state.piece, done, short)))
-    if not ahead:
-        return
-    blocks: tuple[Block, ...] = () if done else how
-    if state.sets and state.offered is not None:
-        worked = f"Of round {state.offered.number}, {state.sets} of {state.offered.sets} repeats"
-        blocks = (*blocks, Paragraph(f"{worked} are worked already."))
-    heading = "Rounds still to make, as planned now" if done else "Rounds as planned"
-    yield Section(heading, blocks, tuple(_staged(state.piece, ahead, short)))
+def as_planned(state: State, name: str, edition: Edition = USUAL) -> Writeup:
+    """The whole pattern from its ring, as planned with the current gauge."""
+    return as_made(begun_again(state), name, edition)
 
 
-def _staged(piece: Piece, rounds: Iterable[Written], short: str) -> Iterator[Section]:
-    for part, run in groupby(rounds, key=lambda line: line.round.part):
-        called = [stretch.called for stretch in piece.stretches]
-        title = called[part] if part < len(called) else "brim"  # a brim that was given up later
-        yield Section(title.capitalize(), (Items(written_lines(run, short)),))
+def _sections(state: State, worked: Worked, need: Need, edition: Edition) -> Iterator[Section]:
+    letters, end = edition.letters, worked.end
+    named = named_measures(end)
+    decreasing = any(line.round.decreasing for line in worked.rounds)
+    drawing = figure(lambda of: finished_piece(end, worked.finished, of), letters)
+    facts = glance(end, need, named)
+    yield Section("At a glance", (drawing, facts, *misfitting(end.piece)))
+    yield abbreviations(state.settings, decreasing=decreasing)
+    yield how_to_work(state.settings)
+    yield Section("Rounds", (), tuple(round_sections(worked, letters)))
+    yield from in_sizes(state)
+    yield finishing(state.settings)
+    yield from trims(end)
+    yield cautions(_worn_by(end))
+    if edition.as_worked:
+        yield from notes(state)
+    if edition.readings:
+        yield appendix(state, end, need, named, letters)
 
 
-def _a(name: str) -> str:
-    return f"{'An' if name[0] in 'aeiou' else 'A'} {name}"
+def notes(state: State) -> tuple[Section, ...]:
+    """The maker's notes; empty without notes."""
+    items = tuple(
+        f"{f'Round {one.round}' if one.round else 'Before round 1'}: {one.text}"
+        for one in state.notes
+    )
+    return (Section("Notes", (Items(items),)),) if items else ()
+
+
+def _worn_by(end: State) -> Settings:
+    """The settings with the brim as made, and an unknown age if it is also for other heads."""
+    brim = measures(end.piece).brim
+    age = None if end.other_heads_mm else end.settings.age_years
+    return replace(end.settings, age_years=age, brim_mm=brim.mean if brim else 0.0)
+
+
+def _title(name: str, settings: Settings) -> str:
+    title = "".join(sign if sign.isprintable() else " " for sign in name).strip()
+    return title or settings.shape.name.capitalize()
+
+
+def _kind(finished: int, total: int, edition: Edition) -> str:
+    how = "as worked" if edition.as_worked else "as made"
+    if not finished:
+        return "Crochet pattern as planned"
+    so_far = f" so far, {finished} of {rounds_counted(total)}" if finished < total else ""
+    return f"Crochet pattern {how}{so_far}"
+
+
+def _about(settings: Settings) -> str:
+    """One sentence on the piece: its shape, its parts and its stitch."""
+    name = settings.shape.name
+    article = "An" if name[0] in "aeiou" else "A"
+    stitch = stitch_name(settings.stitch, settings.terms)
+    rounds = "joined rounds" if settings.joined else "a spiral"
+    parts = f" with {outline_words(settings)}" if len(settings.shape.parts) > 1 else ""
+    return f"{article} {name}{parts}, worked in {stitch} in {rounds} from the middle out."
+
+
+def _sets(state: State) -> str:
+    """How far the open round is worked, in words; empty for not begun."""
+    if not state.sets or state.offered is None:
+        return ""
+    worked = f"Of round {state.offered.number}, {state.sets} of {state.offered.sets} repeats"
+    return f"{worked} are worked already."

@@ -1,4 +1,9 @@
-"""Rounds in written notation, which describes exactly the stitches placed."""
+"""Rounds in written notation, which describes exactly the stitches placed.
+
+Square brackets hold what is repeated, braces hold repeats of repeats, and round brackets the
+stitches at the end of the round. Source: abbreviations and terms of the Craft Yarn Council (from
+memory).
+"""
 
 from __future__ import annotations
 
@@ -8,12 +13,18 @@ from dataclasses import dataclass
 from pattern.shape.repeats import Group, Repeat, recipe
 from pattern.shape.rounds import Round
 from pattern.trade.stitches import STITCHES, Stitch, Terms
+from pattern.writeup.document import Step
 
 
 def short_name(stitch: Stitch, terms: Terms) -> str:
     """The abbreviation in the maker's terms, such as "sc"."""
     facts = STITCHES[stitch]
     return facts.us_short if terms is Terms.US else facts.uk_short
+
+
+def slip_name(terms: Terms) -> str:
+    """The abbreviation of a slip stitch."""
+    return "sl st" if terms is Terms.US else "ss"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +41,7 @@ class Written:
 
 
 def written(round_: Round, short: str) -> str:
-    """The stitches of a round, such as "(2 sc in next st, sc in each of next 5 sts) 8 times".
+    """The stitches of a round, such as "[2 sc in next st, sc in next 5 sts] 8 times".
 
     `short` is the stitch's abbreviation.
     """
@@ -38,16 +49,20 @@ def written(round_: Round, short: str) -> str:
         return f"{round_.after} {short} in an adjustable ring"
     if not round_.places:
         return f"{short} in each st around"
+    if round_.after == 2 * round_.before:
+        return f"2 {short} in each st around"
     said = recipe(round_)
     change = f"{short}2tog" if round_.decreasing else f"2 {short} in next st"
+    if all(not repeat.plain for group in said.groups for repeat in group.repeats) and not said.tail:
+        return f"{change} around"
     steps = [_group(group, said.lead, change, short) for group in said.groups]
     return ", ".join(steps + _plain(said.tail, short))
 
 
-def written_lines(rounds: Iterable[Written], short: str) -> tuple[str, ...]:
-    """One line for each round; identical rounds in a row share a line.
+def written_lines(rounds: Iterable[Written], short: str) -> tuple[Step, ...]:
+    """One line for each round; like rounds one after another share a line.
 
-    A count that differs from the called one is added after it.
+    A count that differs from the called one is added to it.
     """
     gathered: list[list[Written]] = []
     for line in rounds:
@@ -68,13 +83,13 @@ def _alike(one: Written, next_one: Written) -> bool:
     )
 
 
-def _line(first: Written, last: Written, short: str) -> str:
+def _line(first: Written, last: Written, short: str) -> Step:
     begin, end = first.round.number, last.round.number
-    numbers = f"Round {begin}" if begin == end else f"Rounds {begin}-{end}"
-    text = f"{numbers}: {written(first.round, short)}. {stitches(last.round.after)}."
+    numbers = f"Round {begin}" if begin == end else f"Rounds {begin} to {end}"
+    count = stitches(last.round.after)
     if last.found != last.round.after:
-        text += f" Counted: {stitches(last.found)}."
-    return text
+        count += f", counted {stitches(last.found)}"
+    return Step(numbers, written(first.round, short), count)
 
 
 def stitches(count: int) -> str:
@@ -86,7 +101,7 @@ def _group(group: Group, lead: int, change: str, short: str) -> str:
     repeats = [_repeat(repeat, lead, change, short) for repeat in group.repeats]
     if group.times == 1:
         return ", ".join(repeats)
-    return f"[{', '.join(repeats)}] {group.times} times"
+    return f"{{{', '.join(repeats)}}} {group.times} times"
 
 
 def _repeat(repeat: Repeat, lead: int, change: str, short: str) -> str:
@@ -94,13 +109,13 @@ def _repeat(repeat: Repeat, lead: int, change: str, short: str) -> str:
     text = ", ".join(steps)
     if repeat.times == 1:
         return text
-    return f"({text}) {repeat.times} times"
+    return f"[{text}] {repeat.times} times"
 
 
 def _plain(count: int, short: str) -> list[str]:
     if count == 0:
         return []
-    return [f"{short} in next st" if count == 1 else f"{short} in each of next {count} sts"]
+    return [f"{short} in next st" if count == 1 else f"{short} in next {count} sts"]
 
 
 def rounds_counted(count: int) -> str:

@@ -8,7 +8,7 @@ from random import Random
 from typing import NamedTuple
 
 from pattern.forecast.rest_of_piece import rounds_ahead
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_planned
 from tests.any_call import Call, begun, worked
 from tests.any_plan import any_answers

@@ -1,4 +1,4 @@
-"""How long the write-up of a long piece takes as a page with its pictures, and how large it is."""
+"""How long the write-up of a long piece takes as a page, and how large it is."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ import time
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from pattern.writeup.document import as_text
 from pattern.writeup.html import as_html
-from pattern.writeup.pictures import pictures
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.bench.long_piece import WIDEST
 from tests.pieces import begun, told
@@ -34,15 +33,14 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--times", type=int, default=9)
     times = parser.parse_args(argv).times
     state = long_piece()
-    made, planned = state.piece.finished, len(pictures(state))
-    print(f"piece of {made} rounds made, {planned} pictures; median of {times}")
+    print(f"piece of {state.piece.finished} rounds made; median of {times}")
     reached = True
     for what in ("text", "html"):
         taken_ms = []
         for _ in range(times):
             start = time.perf_counter()
             document = as_made(state, "Long hat")
-            page = as_html(document, pictures(state)) if what == "html" else as_text(document)
+            page = as_html(document) if what == "html" else as_text(document)
             taken_ms.append(1e3 * (time.perf_counter() - start))
         median, size = statistics.median(taken_ms), len(page.encode()) / 1e3
         missed = "" if median <= PAGE_MS and size <= PAGE_KB else "  MISSED"

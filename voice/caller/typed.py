@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import BinaryIO
 
@@ -91,8 +91,21 @@ def converse(
     """Answers lines until the maker leaves or the stream ends; with `ends_done` only until the
     piece becomes done.
     """
+    converse_in(caller, opening, lines(stream), show, lead, ends_done=ends_done)
+
+
+def converse_in(
+    caller: Caller,
+    opening: Reply,
+    said_lines: Iterable[bytes],
+    show: Callable[[Reply], None],
+    lead: str = "",
+    *,
+    ends_done: bool = False,
+) -> None:
+    """The same with lines from anywhere. Raises: what their source raises."""
     show(opening)
-    for line in lines(stream):
+    for line in said_lines:
         said = answer(caller, line, lead)
         show(said)
         if said.ends or (ends_done and said.finished):

@@ -16,7 +16,18 @@ from enum import StrEnum
 from pathlib import Path
 
 from pattern.errors import RoundsAloudError
-from pattern.writeup.document import Block, Items, Paragraph, Section, Table, Writeup
+from pattern.writeup.document import (
+    Block,
+    Facts,
+    Figure,
+    Items,
+    Paragraph,
+    Section,
+    Steps,
+    Table,
+    Writeup,
+)
+from pattern.writeup.plain_text import row_in_words
 
 CELLS, LINES = 40, 25
 """Cells in a line and lines on a page. Common practice for embossed letter paper, no source."""
@@ -121,6 +132,7 @@ def _lines(writeup: Writeup) -> Iterator[Line]:
     Braille Authority of North America, Braille Formats, 2016 (from memory).
     """
     yield Line(writeup.title, 4, 4, stays=True)
+    yield from map(Line, filter(None, (writeup.kind, writeup.about)))
     for section in writeup.sections:
         yield from _section(section)
 
@@ -137,21 +149,19 @@ def _block(block: Block) -> Iterator[Line]:
     match block:
         case Paragraph(text):
             yield Line(text)
+        case Figure():
+            yield Line(block.text)
+        case Facts(facts):
+            yield from (Line(f"{name}: {value}", 0, 2) for name, value in facts)
+        case Steps(steps):
+            yield from (Line(step.text, 0, 2) for step in steps)
         case Items(items, ordered):
             for number, item in enumerate(items, 1):
                 yield Line(f"{number}. {item}" if ordered else item, 0, 2)
         case Table(caption, head, rows):
             yield Line(f"{caption}:", 0, 0, gap=True, stays=True)
             for row in rows:
-                yield Line(_row(head, row), 0, 2)
-
-
-def _row(head: Sequence[str], row: Sequence[str]) -> str:
-    """A row as text, with each cell after its column's name."""
-    if len(row) == 2:
-        return f"{row[0]}: {row[1]}"
-    named = [f"{name}: {cell}" for name, cell in zip(head[1:], row[1:], strict=True) if cell]
-    return "; ".join([row[0], *named])
+                yield Line(row_in_words(head, row), 0, 2)
 
 
 def _laid(line: Line, cells: str) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -32,8 +33,11 @@ def _for_owner(path: str, flags: int) -> int:
 class Screen:
     """Prints what is said and heard, and keeps recordings only if asked to."""
 
-    def __init__(self, keep_in: Path | None = None) -> None:
-        """`keep_in` is the folder for recordings of the maker."""
+    def __init__(
+        self, keep_in: Path | None = None, beside: Callable[[str], None] | None = None
+    ) -> None:
+        """`keep_in` is the folder for recordings of the maker; `beside` shows the words too."""
+        self._beside = beside
         self._keep_in = keep_in
         self._kept = 1
         self._level: type[Condition] | None = None
@@ -41,6 +45,8 @@ class Screen:
     def said(self, text: str) -> None:
         """Print the program's words."""
         print(text, flush=True)
+        if self._beside is not None:
+            self._beside(text)
 
     def heard(self, segment: Segment, what: Verdict) -> Condition | None:
         """Print the maker's words, and a new level problem; returns a failure to keep the sound."""

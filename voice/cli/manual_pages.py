@@ -70,7 +70,7 @@ def page_of(topic: str) -> Page | None:
 
 def as_html(chosen: Sequence[Page]) -> str:
     """One page in large print that needs no other file, with links to its parts at the top."""
-    from pattern.writeup.html import STYLE
+    from pattern.writeup.page_styles import LARGE_STYLE
 
     markdown = _markdown()
     alone = len(chosen) == 1
@@ -86,7 +86,7 @@ def as_html(chosen: Sequence[Page]) -> str:
         f'<!DOCTYPE html>\n<html lang="{LANGUAGE}"><head><meta charset="utf-8">'
         f"<title>{escape(title)}</title>"
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f"<style>{STYLE}{_STYLE}</style></head>\n<body><main><h1>{escape(title)}</h1>\n"
+        f"<style>{LARGE_STYLE}{_STYLE}</style></head>\n<body><main><h1>{escape(title)}</h1>\n"
         f'<nav aria-label="Contents"><ul>{links}</ul></nav>\n{body}</main></body></html>\n'
     )
 

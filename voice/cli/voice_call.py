@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import AbstractContextManager, nullcontext, suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -14,6 +14,7 @@ import numpy as np
 
 from pattern.session.commands import Signs
 from voice.cli.call_screen import Screen
+from voice.cli.page_options import Shows
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners
@@ -52,8 +53,13 @@ class CallSettings:
     signs: Signs | None = None
 
 
-def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
-    """Call the piece by voice until it is finished or the maker leaves.
+def converse(
+    caller: Caller,
+    opening: Reply,
+    settings: CallSettings,
+    opens_page: Callable[[], AbstractContextManager[Shows | None]] = nullcontext,
+) -> None:
+    """Call the piece by voice until it is finished or the maker leaves; a page shows what is said.
 
     Raises: SoundUnavailableError without a sound device; FolderRefused; EngineMissing and other
     refusals of an engine; AttentionUnheard for attention words that no engine knows.
@@ -72,24 +78,34 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        chosen = caller.state.speech
-        if settings.rate_wpm is not None:
-            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
-        speak_as(renderer, chosen)
-        caller.choose(chosen)
+        _choose_speech(caller, settings, renderer)
         speaker = PlayedSpeaker(renderer, sound)
-        conversation = Conversation(
-            caller,
-            Ears(sound, hearing, Endpointer()),
-            Mouth(speaker, sound),
-            Screen(keep_in),
-            clock=time.monotonic,
-            manners=_manners(caller, settings),
-            attention=settings.attention,
-            speak_as=partial(speak_as, renderer),
-        )
-        _tell_first(conversation, settings)
-        conversation.run(opening)
+        with opens_page() as page:
+            conversation = Conversation(
+                caller,
+                Ears(sound, hearing, Endpointer()),
+                Mouth(speaker, sound),
+                Screen(keep_in, partial(_show, page, caller) if page is not None else None),
+                clock=time.monotonic,
+                manners=_manners(caller, settings),
+                attention=settings.attention,
+                speak_as=partial(speak_as, renderer),
+            )
+            _tell_first(conversation, settings)
+            conversation.run(opening)
+
+
+def _choose_speech(caller: Caller, settings: CallSettings, renderer: Renderer) -> None:
+    """Speak as the settings say, or else as the piece remembers, which keeps it."""
+    chosen = caller.state.speech
+    if settings.rate_wpm is not None:
+        chosen = replace(chosen, rate_wpm=settings.rate_wpm)
+    speak_as(renderer, chosen)
+    caller.choose(chosen)
+
+
+def _show(page: Shows, caller: Caller, text: str) -> None:
+    page.show(text, caller.state)
 
 
 def _manners(caller: Caller, settings: CallSettings) -> Manners:

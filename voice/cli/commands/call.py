@@ -6,12 +6,21 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
+from functools import partial
+from io import BufferedReader, FileIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pattern.errors import RoundsAloudError
 from voice.caller import piece_folder, unheard
-from voice.cli import device_options, engines, option_answers, options, spoken_options
+from voice.cli import (
+    device_options,
+    engines,
+    option_answers,
+    options,
+    page_options,
+    spoken_options,
+)
 
 if TYPE_CHECKING:
     from pattern.journal.journal import Journal
@@ -47,6 +56,7 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="whether words that are not understood are kept beside the piece, for you alone"
         " (see `rounds-aloud pieces --unheard`)",
     )
+    page_options.add_arguments(parser)
     spoken_options.add_arguments(parser)
     device_options.add_arguments(parser)
     engines.add_arguments(parser)
@@ -121,15 +131,32 @@ def _withdrawn_unless_begun(journal: Journal[Event], *, answered: bool) -> Itera
 
 
 def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> None:
+    if not args.json:
+        print(f"The piece is called {name}.", flush=True)
+    if args.json or args.typed or not _by_voice(caller, opening, args):
+        _by_typing(caller, opening, args)
+
+
+def _by_typing(caller: Caller, opening: Reply, args: Namespace) -> None:
+    """Call by typed words, those of the page too."""
     from voice.caller import typed
 
-    if args.json:
-        lines = sys.stdin.buffer
-        typed.converse(caller, opening, lines, _shown_as_json, args.attention, ends_done=True)
+    shown = _shown_as_json if args.json else _shown
+    if not args.page:
+        stream = sys.stdin.buffer
+        typed.converse(caller, opening, stream, shown, args.attention, ends_done=args.json)
         return
-    print(f"The piece is called {name}.", flush=True)
-    if args.typed or not _by_voice(caller, opening, args):
-        typed.converse(caller, opening, sys.stdin.buffer, _shown, args.attention)
+    from voice.page.both_lines import BothLines
+
+    def told(reply: Reply) -> None:
+        shown(reply)
+        if page is not None:
+            page.show(reply.say, reply.state)
+
+    # A reader of its own, never closed: a thread may still wait in it when the call is over.
+    both = BothLines(BufferedReader(FileIO(sys.stdin.fileno(), closefd=False)))
+    with page_options.page_of(args, both.hear) as page:
+        typed.converse_in(caller, opening, both, told, args.attention, ends_done=args.json)
 
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
@@ -142,7 +169,8 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
     from voice.speech.delivery import DeliveryRefusedError
 
     try:
-        converse(caller, opening, spoken_options.settings(args))
+        page = partial(page_options.page_of, args, None)
+        converse(caller, opening, spoken_options.settings(args), page)
     except (
         SoundUnavailableError,
         EngineMissing,

@@ -20,8 +20,9 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Print the plan; returns 2, after a sentence, if an option makes no sense."""
     from pattern.session.refusals import Refused
-    from pattern.writeup.document import as_json, as_text
-    from pattern.writeup.many_sizes import as_sizes
+    from pattern.writeup.document import as_json
+    from pattern.writeup.pattern_in_sizes import as_sizes
+    from pattern.writeup.plain_text import as_text
     from pattern.writeup.writeup import as_planned
 
     heads = args.head or ()

@@ -124,7 +124,7 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:
-    from pattern.writeup.document import as_text
+    from pattern.writeup.plain_text import as_text
     from pattern.writeup.writeup import as_made
     from voice.caller.caller import Caller
     from voice.inputs.written_file import write_file

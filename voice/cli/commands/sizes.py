@@ -14,7 +14,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Print the table."""
     from pattern.trade.lengths import Unit
-    from pattern.writeup.document import as_json, as_text
+    from pattern.writeup.document import as_json
+    from pattern.writeup.plain_text import as_text
     from pattern.writeup.sizes_table import sizes_table
 
     document = sizes_table(Unit.INCH if args.unit == "in" else Unit.CM)

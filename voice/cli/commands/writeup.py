@@ -27,6 +27,13 @@ def add_arguments(parser: ArgumentParser) -> None:
         default="contracted",
         help="for brf: unified English contracted unless said",
     )
+    parser.add_argument("--large-print", action="store_true", help="for html: 18 pt and up")
+    parser.add_argument(
+        "--with-readings", action="store_true", help="with how the gauge was learned"
+    )
+    parser.add_argument(
+        "--as-worked", action="store_true", help="with slips as made, and with your notes"
+    )
     parser.add_argument("--out", type=Path, metavar="FILE", help="where to; printed unless said")
     piece_folder.add_argument(parser)
 
@@ -34,7 +41,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Print the write-up, or write it to a file; returns 0."""
     state = piece_folder.state_of(piece_folder.kept_in(args.folder), args.name)
-    text = written(state, args.name, args.format, args.braille)
+    text = written(state, args)
     if args.out is None:
         print_whole(text)
         return 0
@@ -42,22 +49,26 @@ def run(args: Namespace) -> int:
     return 0
 
 
-def written(state: State, name: str, how: str, braille: str = "contracted") -> str:
-    """The write-up in one of `FORMATS`. Raises: NoBraille for brf without liblouis."""
-    from pattern.writeup.document import as_json, as_text
+def written(state: State, args: Namespace) -> str:
+    """The write-up as the arguments ask for it. Raises: NoBraille for brf without liblouis."""
+    from pattern.writeup.document import as_json
+    from pattern.writeup.drawing import LARGE, REGULAR
+    from pattern.writeup.edition import Edition
+    from pattern.writeup.plain_text import as_text
     from pattern.writeup.writeup import as_made
 
-    document = as_made(state, name)
-    match how:
+    letters = LARGE if args.large_print else REGULAR
+    edition = Edition(letters, readings=args.with_readings, as_worked=args.as_worked)
+    document = as_made(state, args.name, edition)
+    match args.format:
         case "json":
             return as_json(document) + "\n"
         case "html":
             from pattern.writeup.html import as_html
-            from pattern.writeup.pictures import pictures
 
-            return as_html(document, pictures(state))
+            return as_html(document, letters)
         case "brf":
             from voice.cli.braille import Braille, as_brf
 
-            return as_brf(document, Braille[braille.upper().replace("-", "_")])
+            return as_brf(document, Braille[args.braille.upper().replace("-", "_")])
     return as_text(document)

@@ -139,7 +139,7 @@ class Watched:
         self.home, self.temp, self._file = folder / "home", folder / "temp", folder / "trace"
         self.home.mkdir()
         self.temp.mkdir()
-        own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_")
+        own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_", "ROUNDS_")
         kept = {name: value for name, value in os.environ.items() if not name.startswith(own)}
         self.variables = {
             **kept,

@@ -63,19 +63,21 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound
     from voice.sound.devices import native_messages_hidden
-    from voice.speech.speaker import PlayedSpeaker, Renderer
+    from voice.speech.played_speaker import PlayedSpeaker
+    from voice.speech.speaker import Renderer
 
     keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
     with native_messages_hidden(), Sound(settings.devices) as sound, Renderer() as renderer:
+        chosen = caller.state.speech
+        if settings.rate_wpm is not None:
+            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
+        speak_as(renderer, chosen)
+        renderer.prepare(opening.say)  # the voice is loaded while hearing is
         try:
             hearing = ready_to_hear(settings)
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        chosen = caller.state.speech
-        if settings.rate_wpm is not None:
-            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
-        speak_as(renderer, chosen)
         caller.choose(chosen)
         speaker = PlayedSpeaker(renderer, sound)
         conversation = Conversation(

@@ -21,6 +21,7 @@ from tests.test_one_way import imported, tree_of
 from tests.test_voice_call import HAT, ROUND_TWO, say, wait_until_silent
 from tests.traced import trace_of, tracer
 from tests.virtual_audio import VirtualAudio, virtual_audio
+from voice.speech.clear_voice import SYSTEM_ONLY
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
@@ -139,7 +140,7 @@ class Watched:
         self.home, self.temp, self._file = folder / "home", folder / "temp", folder / "trace"
         self.home.mkdir()
         self.temp.mkdir()
-        own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_", "ROUNDS_")
+        own = ("XDG_DATA", "XDG_CACHE", "XDG_CONFIG", "ORT_")
         kept = {name: value for name, value in os.environ.items() if not name.startswith(own)}
         self.variables = {
             **kept,
@@ -188,6 +189,8 @@ def watched(tmp_path: Path) -> Watched:
 
 
 def test_a_whole_rehearsal_stays_here(watched: Watched, tmp_path: Path) -> None:
+    """With every voice, the clear one first."""
+    del watched.variables[SYSTEM_ONLY[0]]
     scenario, out = tmp_path / "small.toml", tmp_path / "out"
     scenario.write_text(SCENARIO, encoding="utf-8")
     with watched.running("rehearse", "--scenario", str(scenario), "--out", str(out)) as run:

@@ -9,18 +9,16 @@ from __future__ import annotations
 
 import argparse
 import os
-import statistics
 import sys
-import time
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from pathlib import Path
+from collections import Counter
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from tests.bench.listeners import Listener, listeners
 from tests.bench.prose import TALK
 from tests.bench.replies import kinds
+from tests.bench.speaking_cost import USUAL_WPM, Cost, Spoken, cost_of
 from tests.bench.written_down import NOTHING, Back, came_back
 from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 from voice.speech.delivery import Delivery
@@ -28,35 +26,13 @@ from voice.speech.levels import level_db
 from voice.speech.speaker import Renderer
 
 RATES_WPM = (130, 160, 200)
-USUAL_WPM = Delivery().rate_wpm
+SHOW = "ROUNDS_SHOW"
+"""The environment variable with which each reply that lost something is shown."""
 OVER_TALK_DB = 10.0
 QUIET, OVER_TALK = "quiet", f"{OVER_TALK_DB:.0f} dB over talk"
 NUMBERS, FIRST_S, FIRST_P95_S, BUSY, MEMORY_MB = 0.98, 0.35, 0.8, 0.1, 350.0
 """To reach at the usual rate, by the voice that speaks by itself: numbers that come back in quiet;
 seconds to the first sample, median and 95th percentile; share of a core while it speaks; memory."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spoken:
-    """A voice on trial."""
-
-    name: str
-    voice: str | None
-    system_only: bool = False
-
-    def renderer(self, rate_wpm: int = USUAL_WPM) -> Renderer:
-        """A renderer that speaks with it."""
-        return Renderer(Delivery(rate_wpm, voice=self.voice), system_only=self.system_only)
-
-
-@dataclass(frozen=True, slots=True)
-class Cost:
-    """Figures of a voice in a process of its own, nothing rendered ahead."""
-
-    first_s: float
-    first_p95_s: float
-    busy: float
-    memory_mb: float
 
 
 def run(argv: list[str]) -> int:
@@ -74,7 +50,7 @@ def run(argv: list[str]) -> int:
     texts = [text for some in replies.values() for text in some]
     print(f"{len(texts)} replies: " + ", ".join(f"{len(v)} {k}" for k, v in replies.items()))
     spoken = _voices()[: 2 if options.small else options.voices]
-    costs = {one.name: _cost(one, texts) for one in spoken}
+    costs = {one.name: cost_of(one, texts) for one in spoken}
     for name, cost in costs.items():
         print(
             f"{name:22} first sample after {cost.first_s:.3f} s, p95 {cost.first_p95_s:.3f} s; "
@@ -93,83 +69,55 @@ def _voices() -> list[Spoken]:
     return first + [Spoken(voice.name, voice.id) for voice in english[1:]]
 
 
-def _cost(spoken: Spoken, texts: Sequence[str]) -> Cost:
-    firsts, sound_s = list[float](), 0.0
-    with spoken.renderer() as renderer:
-        renderer.render("ready")
-        pid = renderer.child_pid
-        begun_s = _busy_s(pid)
-        for text in texts:
-            began = time.perf_counter()
-            pieces = renderer.pieces(text)
-            sound_s += len(next(pieces)) / RATE_HZ
-            firsts.append(time.perf_counter() - began)
-            sound_s += sum(map(len, pieces)) / RATE_HZ
-        busy = (_busy_s(pid) - begun_s) / sound_s
-        memory = _most_memory_mb(pid)
-    return Cost(statistics.median(firsts), sorted(firsts)[int(0.95 * len(firsts))], busy, memory)
-
-
-def _busy_s(pid: int | None) -> float:
-    """Time on the processor. Source: proc_pid_stat(5), fields 14 and 15."""
-    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
-
-
-def _most_memory_mb(pid: int | None) -> float:
-    """Most memory that was resident at once. Source: proc_pid_status(5), VmHWM in kB."""
-    text = Path(f"/proc/{pid}/status").read_text()
-    return int(text.partition("VmHWM:")[2].split()[0]) / 1024
-
-
 def _table(
-    spoken: Sequence[Spoken], replies: dict[str, list[str]], rates_wpm: Sequence[int]
+    spoken: Sequence[Spoken], replies: Mapping[str, list[str]], rates_wpm: Sequence[int]
 ) -> dict[tuple[str, int, str], Back]:
-    """What came back, by voice, rate and condition; each is printed as it is done."""
+    """Shares that came back, by voice, rate and condition; each is printed as it is done."""
     ears, talk, found = listeners(), _talk(), dict[tuple[str, int, str], Back]()
-    print(f"\n{'voice':22}{'rate':>5}  {'condition':18}{'numbers':>9}{'words':>8}   lost most")
+    names = ", ".join(ears)
+    print(f"\nwords and numbers that came back by either, and numbers by each alone ({names})")
+    print(f"{'voice':22}{'rate':>5}  {'condition':19}words  numbers     each alone  lost most")
     for one in spoken:
         for rate_wpm in rates_wpm:
             for condition in (QUIET, OVER_TALK):
+                behind = talk if condition is OVER_TALK else None
                 with one.renderer(rate_wpm) as renderer:
-                    kinds_of = dict(
-                        _heard(ears, renderer, replies, talk if condition is OVER_TALK else None)
-                    )
-                found[one.name, rate_wpm, condition] = back = sum(kinds_of.values(), NOTHING)
-                _row(f"{one.name[:21]:22}{rate_wpm:5d}  {condition:18}", back)
+                    kinds_of = {k: _heard(ears, renderer, v, behind) for k, v in replies.items()}
+                whole = [sum(parts, NOTHING) for parts in zip(*kinds_of.values(), strict=True)]
+                found[one.name, rate_wpm, condition] = whole[0]
+                _row(f"{one.name[:21]:22}{rate_wpm:5d}  {condition:18}", whole)
                 if one is spoken[0] and rate_wpm == USUAL_WPM:
-                    for kind, part in kinds_of.items():
-                        _row(f"{'':22}{'':5}  {kind:18}", part)
+                    for kind, parts in kinds_of.items():
+                        _row(f"{'':22}{'':5}  {kind:18}", parts)
     return found
 
 
-def _row(head: str, back: Back) -> None:
-    lost = sorted(set(map(str, back.lost)), key=lambda t: -list(map(str, back.lost)).count(t))
+def _row(head: str, backs: Sequence[Back]) -> None:
+    lost = Counter(map(str, backs[0].lost)).most_common(6)
     print(
-        f"{head}{back.numbers_right / max(back.numbers, 1):9.1%}"
-        f"{back.words_right / max(back.words, 1):8.1%}   {', '.join(lost[:6])}",
+        f"{head}{backs[0].words_right / max(backs[0].words, 1):6.1%}",
+        *(f"{back.numbers_right / max(back.numbers, 1):8.1%}" for back in backs),
+        f"  {', '.join(token for token, _ in lost)}",
         flush=True,
     )
 
 
 def _heard(
-    ears: Mapping[str, Listener],
-    renderer: Renderer,
-    replies: dict[str, list[str]],
-    talk: Samples | None,
-) -> Iterator[tuple[str, Back]]:
-    for kind, texts in replies.items():
-        whole = NOTHING
-        for number, text in enumerate(texts):
-            sound = renderer.render(text)
-            if talk is not None:
-                sound = _over(sound, talk, number)
-            written = {name: ear(sound) for name, ear in ears.items()}
-            back = came_back(text, list(written.values()))
-            if back.lost and os.environ.get("ROUNDS_SHOW"):
-                print(f"    {back.lost}: {text} {written}", file=sys.stderr)
-            whole += back
-        yield kind, whole
+    ears: Mapping[str, Listener], renderer: Renderer, texts: Sequence[str], talk: Samples | None
+) -> list[Back]:
+    """Shares that came back by either, and by each alone."""
+    whole = [NOTHING] * (1 + len(ears))
+    for number, text in enumerate(texts):
+        sound = renderer.render(text)
+        if talk is not None:
+            sound = _over(sound, talk, number)
+        written = [ear(sound) for ear in ears.values()]
+        by = (written, *([each] for each in written))
+        backs = [came_back(text, each) for each in by]
+        if backs[0].lost and os.environ.get(SHOW):
+            print(f"    {backs[0].lost}: {text} {written}", file=sys.stderr)
+        whole = [one + more for one, more in zip(whole, backs, strict=True)]
+    return whole
 
 
 def _talk() -> Samples:

@@ -1,4 +1,4 @@
-"""What came back of a sentence that somebody who only heard it wrote down.
+"""Words and numbers that came back from somebody who only heard a sentence.
 
 Counted are numbers and the words of the work, each in its place among the others. A number is one
 value, in figures or in words, with its fraction; words that sound alike are told apart where they

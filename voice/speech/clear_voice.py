@@ -60,7 +60,7 @@ def buildDriver(proxy: Any) -> ClearDriver:  # noqa: N802, ANN401  (pyttsx3 name
 
 
 class ClearDriver:
-    """What pyttsx3 asks of a driver, to write files: it does not play."""
+    """Driver for pyttsx3 that only writes files: it does not play."""
 
     def __init__(self, proxy: Any) -> None:  # noqa: ANN401
         """Load the net on one core: the others are for hearing."""

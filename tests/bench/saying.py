@@ -76,7 +76,7 @@ def _table(
     ears, talk, found = listeners(), _talk(), dict[tuple[str, int, str], Back]()
     names = ", ".join(ears)
     print(f"\nwords and numbers that came back by either, and numbers by each alone ({names})")
-    print(f"{'voice':22}{'rate':>5}  {'condition':19}words  numbers     each alone  lost most")
+    print(f"{'voice':22}{'rate':>5}  {'condition':20}   words  numbers       each alone  lost most")
     for one in spoken:
         for rate_wpm in rates_wpm:
             for condition in (QUIET, OVER_TALK):
@@ -94,12 +94,13 @@ def _table(
 
 def _row(head: str, backs: Sequence[Back]) -> None:
     lost = Counter(map(str, backs[0].lost)).most_common(6)
-    print(
-        f"{head}{backs[0].words_right / max(backs[0].words, 1):6.1%}",
-        *(f"{back.numbers_right / max(back.numbers, 1):8.1%}" for back in backs),
-        f"  {', '.join(token for token, _ in lost)}",
-        flush=True,
-    )
+    shares = [_share(backs[0].words_right, backs[0].words)]
+    shares += [_share(back.numbers_right, back.numbers) for back in backs]
+    print(f"{head}{''.join(shares)}  {', '.join(token for token, _ in lost)}", flush=True)
+
+
+def _share(right: int, of: int) -> str:
+    return f"{right / of:9.1%}" if of else f"{'-':>9}"
 
 
 def _heard(

@@ -1,6 +1,7 @@
 """What all tests share: no property has a deadline, as time is measured in benchmarks; the engines
-of a plain installation and a virtual sound card, opened once in each process that runs tests; and
-how the tests are shared out.
+of a plain installation and a virtual sound card, opened once in each process that runs tests; how
+the tests are shared out; and eSpeak as the voice, which starts soonest, but for the tests that ask
+for the clear voice.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ from tests.sharing_out import SharingOut, number_of_workers, place_in_row
 from tests.virtual_audio import VirtualAudio, skip_or_fail, why_not_here
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
+from voice.speech.clear_voice import SYSTEM_ONLY
 
+os.environ.update([SYSTEM_ONLY])
 settings.register_profile("untimed", deadline=None, max_examples=examples())
 settings.load_profile("untimed")
 
@@ -80,3 +83,9 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Sharing
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: place_in_row(item.path))
+
+
+@pytest.fixture
+def all_voices(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every voice that is installed, the clear one first, as in the program."""
+    monkeypatch.delenv(SYSTEM_ONLY[0])

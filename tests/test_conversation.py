@@ -41,7 +41,8 @@ from voice.sound.ports import (
     TooQuiet,
 )
 from voice.speech.delivery import Delivery
-from voice.speech.speaker import PlayedSpeaker, Renderer
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
 from voice.words.spoken_numbers import say_integer
 

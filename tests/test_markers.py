@@ -21,12 +21,13 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 REQUIRED = [Requirement(text) for text in PROJECT["dependencies"]]
 EXTRAS = PROJECT["optional-dependencies"]
 NET = {"moonshine-voice", "onnxruntime"}
-AT_TIMES = {*NET, "espeakng-loader", "soxr", "vosk"}
+SPEAKS = {"espeakng-loader", "hibari-tts"}
+AT_TIMES = {*NET, *SPEAKS, "soxr", "vosk"}
 """Those with a marker; all others are for each machine."""
 
 # Wheels looked at in the index on 2026-11-28: moonshine-voice 0.1.0, onnxruntime 1.20 to 1.32,
-# espeakng-loader 0.2.4, soxr 1.1.0, vosk 0.3.44 and 0.3.45.
-LINUX = {*NET, "espeakng-loader", "soxr", "vosk"}
+# espeakng-loader 0.2.4, hibari-tts 0.2.1 (pure Python), soxr 1.1.0, vosk 0.3.44 and 0.3.45.
+LINUX = {*NET, *SPEAKS, "soxr", "vosk"}
 # (sys_platform, platform_machine, platform_release, platform_version, those of AT_TIMES).
 # The releases are of the form that these systems give, from memory; Darwin 22 is macOS 13, 23 is
 # 14, 24 is 15 and 25 is 26.
@@ -51,8 +52,8 @@ MACHINES = {
         for system, darwin in ((13, 22), (14, 23), (15, 24), (26, 25))
         for processor in ("arm64", "x86_64")
     },
-    "windows": ("win32", "AMD64", "11", "10.0.22631", LINUX - {"espeakng-loader"}),
-    "windows-10": ("win32", "AMD64", "10", "10.0.19045", LINUX - {"espeakng-loader"}),
+    "windows": ("win32", "AMD64", "11", "10.0.22631", LINUX - SPEAKS),
+    "windows-10": ("win32", "AMD64", "10", "10.0.19045", LINUX - SPEAKS),
     "windows-arm": ("win32", "ARM64", "11", "10.0.26100", set()),
     "windows-32": ("win32", "x86", "10", "10.0.19045", set()),
 }

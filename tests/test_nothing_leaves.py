@@ -21,6 +21,7 @@ from tests.test_one_way import imported, tree_of
 from tests.test_voice_call import HAT, ROUND_TWO, all_said, say
 from tests.traced import trace_of, tracer
 from tests.virtual_audio import VirtualAudio
+from voice.speech.clear_voice import SYSTEM_ONLY
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
@@ -192,6 +193,8 @@ def watched(tmp_path: Path) -> Watched:
 
 
 def test_a_whole_rehearsal_stays_here(watched: Watched, tmp_path: Path) -> None:
+    """With every voice, the clear one first."""
+    del watched.variables[SYSTEM_ONLY[0]]
     scenario, out = tmp_path / "small.toml", tmp_path / "out"
     scenario.write_text(SCENARIO, encoding="utf-8")
     with watched.running("rehearse", "--scenario", str(scenario), "--out", str(out)) as run:

@@ -11,8 +11,10 @@ import pytest
 from numpy.typing import NDArray
 
 from voice.sound.ports import RATE_HZ, Samples
+from voice.speech.clauses import SENTENCE_S
 from voice.speech.delivery import Delivery, DeliveryRefusedError
-from voice.speech.speaker import KEPT_RENDERS, PlayedSpeaker, Renderer
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import KEPT_RENDERS, Renderer
 
 SENTENCE = "Round seven. Two single crochet in each of the next six stitches."
 
@@ -68,9 +70,9 @@ def test_no_change_of_rate_is_lost(renderer: Renderer) -> None:
     slow, fast = [], []
     for turn in range(20):
         renderer.change(Delivery(rate_wpm=120))
-        slow.append(len(renderer.render("increase" + " " * turn)))
+        slow.append(len(renderer.render("increase" + "," * turn)))
         renderer.change(Delivery(rate_wpm=220))
-        fast.append(len(renderer.render("increase" + " " * turn)))
+        fast.append(len(renderer.render("increase" + "," * turn)))
     assert min(slow) > 1.3 * max(fast)
 
 
@@ -115,6 +117,30 @@ def test_a_voice_can_be_chosen(own: Renderer) -> None:
     assert len(sounds) == len(english[:3])
 
 
+def test_no_voice_named_is_the_usual_one_also_after_another(own: Renderer) -> None:
+    usual = own.render(SENTENCE)
+    own.change(Delivery(voice="gmw/en-us"))
+    other = own.render(SENTENCE)
+    own.change(Delivery(rate_wpm=161))  # a delivery that was not rendered yet
+    again = own.render(SENTENCE)
+    assert len(again) == pytest.approx(len(usual), rel=0.02)
+    assert (
+        float(envelope(again) @ envelope(usual)) > 0.98 > float(envelope(other) @ envelope(usual))
+    )
+
+
+def test_a_reply_comes_clause_by_clause_and_is_the_same_at_one_go(renderer: Renderer) -> None:
+    renderer.change(Delivery())
+    pieces = list(renderer.pieces(SENTENCE))
+    assert len(pieces) == 2
+    np.testing.assert_array_equal(np.concatenate(pieces), renderer.render(SENTENCE))
+    pause = np.flatnonzero(pieces[1])[0] / RATE_HZ
+    assert pause >= SENTENCE_S
+    renderer.change(Delivery(rate_wpm=220))
+    *_, faster = renderer.pieces(SENTENCE)
+    assert np.flatnonzero(faster)[0] / RATE_HZ == pytest.approx(pause * 160 / 220, abs=0.03)
+
+
 def test_what_cannot_be_had_is_refused(own: Renderer) -> None:
     for wrong in ({"rate_wpm": 119}, {"rate_wpm": 221}, {"volume": 1.01}, {"volume": -0.1}):
         with pytest.raises(DeliveryRefusedError) as refused:
@@ -144,7 +170,7 @@ def test_no_system_library_is_needed(own: Renderer) -> None:
 
 def test_the_oldest_renders_are_forgotten(renderer: Renderer) -> None:
     for number in range(KEPT_RENDERS + 5):
-        renderer.render("six" + " " * number)
+        renderer.render("six" + "," * number)
     assert len(renderer.kept()) == KEPT_RENDERS
     assert ("six", renderer.delivery) not in renderer.kept()
 

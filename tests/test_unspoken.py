@@ -21,7 +21,8 @@ from voice.sound.earcons import Earcon
 from voice.sound.endpoint import Endpointer
 from voice.sound.ports import Samples
 from voice.speech.delivery import Delivery
-from voice.speech.speaker import PlayedSpeaker, Renderer
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import Renderer
 
 ASKED = ("again", "slower", "another voice", "quieter", "next")
 

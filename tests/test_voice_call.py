@@ -91,10 +91,13 @@ def is_spoken(text: str, sound: Samples) -> bool:
     Silence does not: a busy machine may put some between.
     """
     spoken = without_silence(sound)
+    renders, others = list[Samples](), list[Samples]()
     with Renderer() as ours:
-        renders = [without_silence(ours.render(text + " " * count)) for count in range(4)]
-        same = max(likeness(render[:RATE_HZ], spoken) for render in renders)
-        others = [ours.render(STRANGE + " " * count)[:RATE_HZ] for count in range(4)]
+        for count in range(4):
+            ours.change(Delivery(volume=1 - count / 100))  # else it is remembered
+            renders.append(without_silence(ours.render(text)))
+            others.append(ours.render(STRANGE)[:RATE_HZ])
+    same = max(likeness(render[:RATE_HZ], spoken) for render in renders)
     like_others = max(likeness(other, spoken) for other in others)
     right_length = abs(len(spoken) / len(renders[0]) - 1) < 0.1
     return right_length and same > like_others + 0.1

@@ -14,6 +14,7 @@ NAMES = (
     "load",
     "pace",
     "room",
+    "saying",
     "speed",
     "wording",
     "words",

@@ -28,7 +28,8 @@ from voice.recognisers.chosen import open_recogniser
 from voice.rehearsal.room import Room
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
-from voice.speech.speaker import PlayedSpeaker, Renderer
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import Renderer
 
 SILENCE_S, TALK_S = 120.0, 120.0
 HEAD = (

@@ -51,7 +51,7 @@ class Finding:
 
 
 def speaking() -> Iterator[Finding]:
-    """Whether speech works, how soon it starts, and the voices."""
+    """Whether speech works, how soon it starts, the voices, and the clear one if it is lacking."""
     with Renderer(Delivery()) as renderer:
         try:
             began = time.perf_counter()
@@ -61,6 +61,7 @@ def speaking() -> Iterator[Finding]:
             renderer.render("Round two: two in each stitch. Sixteen stitches.")
             second_s = time.perf_counter() - began
             english = [v.name for v in renderer.voices() if v.language.startswith("en")]
+            lacks = renderer.lacks()
         except SpeechFailedError as failure:
             yield Finding("speech", good=False, told=str(failure))
             return
@@ -69,6 +70,8 @@ def speaking() -> Iterator[Finding]:
     shown = ", ".join(english[:6])
     found = f"{len(english)} English ones: {shown}" if english else _NO_ENGLISH
     yield Finding("voices", good=bool(english), told=found)
+    if lacks:
+        yield Finding("clear voice", good=False, told=lacks)
 
 
 def engines_here() -> Iterator[Finding]:

@@ -18,6 +18,7 @@ ORDER = (
     "phrases",
     "dialogue",
     "listening",
+    "speaking",
     "commands",
     "shapes",
     "installing",

@@ -26,7 +26,8 @@ from voice.sound.ports import FULL_SCALE, RATE_HZ, AudioBlock, Samples
 from voice.sound.sound_errors import SPOKEN, Kind, SoundUnavailableError
 from voice.sound.sound_watch import LevelWatch, peak_db
 from voice.speech.delivery import Delivery
-from voice.speech.speaker import PlayedSpeaker, Renderer, SpeechFailedError
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import Renderer, SpeechFailedError
 
 LOUD_ROOM_DB = -40.0
 """Noise level that is reported as a loud room; by judgement, since microphone levels vary."""

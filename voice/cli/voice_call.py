@@ -69,16 +69,22 @@ def converse(
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound
     from voice.sound.devices import native_messages_hidden
-    from voice.speech.speaker import PlayedSpeaker, Renderer
+    from voice.speech.played_speaker import PlayedSpeaker
+    from voice.speech.speaker import Renderer
 
     keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
     with native_messages_hidden(), Sound(settings.devices) as sound, Renderer() as renderer:
+        chosen = caller.state.speech
+        if settings.rate_wpm is not None:
+            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
+        speak_as(renderer, chosen)
+        renderer.prepare(opening.say)  # the voice is loaded while hearing is
         try:
             hearing = ready_to_hear(settings)
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        _choose_speech(caller, settings, renderer)
+        caller.choose(chosen)
         speaker = PlayedSpeaker(renderer, sound)
         with opens_page() as page:
             conversation = Conversation(
@@ -93,15 +99,6 @@ def converse(
             )
             _tell_first(conversation, settings)
             conversation.run(opening)
-
-
-def _choose_speech(caller: Caller, settings: CallSettings, renderer: Renderer) -> None:
-    """Speak as the settings say, or else as the piece remembers, which keeps it."""
-    chosen = caller.state.speech
-    if settings.rate_wpm is not None:
-        chosen = replace(chosen, rate_wpm=settings.rate_wpm)
-    speak_as(renderer, chosen)
-    caller.choose(chosen)
 
 
 def _show(page: Shows, caller: Caller, text: str) -> None:

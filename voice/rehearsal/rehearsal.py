@@ -21,7 +21,8 @@ from voice.rehearsal.scripted import ScriptedMaker
 from voice.rehearsal.tally import Tally
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.ports import Condition
-from voice.speech.speaker import PlayedSpeaker, Renderer
+from voice.speech.played_speaker import PlayedSpeaker
+from voice.speech.speaker import Renderer
 
 THINKS_S = 0.2
 """Pause of the maker once the program is silent and listens again."""

@@ -49,7 +49,7 @@ class Room:
         self.read_at = self._began
         """Real time at which the last block was read."""
         self.played_at = self._began
-        """Real time at which sound was last given to be played."""
+        """Real time at which sound last began to be played; what waits behind it does not count."""
 
     def now(self) -> float:
         """Seconds of sound since the beginning."""
@@ -87,8 +87,9 @@ class Room:
         """Play the program's sound after the sound already waiting."""
         start = max(self._at, self._playing_until)
         self._played.append((start, samples))
+        if not self.playing:
+            self.played_at = time.monotonic()
         self._playing_until = start + len(samples)
-        self.played_at = time.monotonic()
 
     def stop(self) -> None:
         """Silence the program."""

@@ -120,16 +120,16 @@ PART_WORDS: dict[Stage, PartWords] = {
         ends=_crown_ends,
         meaning=_of_crown,
     ),
-    Stage.DOME: PartWords("In the dome I take around, depth, or a count."),
+    Stage.DOME: PartWords("In the dome I take around, depth, or how many stitches."),
     Stage.SIDES: PartWords(
-        "On the sides I take around, depth, or a count.",
+        "On the sides I take around, depth, or how many stitches.",
         looks="hang straight",
         why="to see that it fits",
         ends=_sides_end,
         comes=_sides_come,
         meaning=_of_sides,
     ),
-    Stage.TAPER: PartWords("Here I take around, depth, or a count."),
+    Stage.TAPER: PartWords("Here I take around, depth, or how many stitches."),
     Stage.BRIM: PartWords(
         "On the brim I take its width, around, a count, or how it lies.",
         looks="fall evenly",
@@ -139,7 +139,7 @@ PART_WORDS: dict[Stage, PartWords] = {
         meaning=_of_brim,
         will_lie=brim_lies,
     ),
-    Stage.BALL: PartWords("On the ball I take around, depth, or a count."),
+    Stage.BALL: PartWords("On the ball I take around, depth, or how many stitches."),
 }
 
 

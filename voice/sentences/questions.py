@@ -121,7 +121,7 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "yarn": lambda s: f"class {say_integer(s.yarn)}, {YARNS[s.yarn].name}",
     "hook_mm": lambda s: with_article(f"{decimal(s.hook)} millimetre hook"),
     "stitch": lambda s: stitch_name(s.stitch, s.terms),
-    "start": lambda s: f"{say_integer(s.increases)} stitches, and as many increases a round",
+    "start": lambda s: f"{say_integer(s.increases)} stitches, and as many increases each round",
     "ease_mm": _ease,
     "depth_mm": lambda s: f"{with_unit(s.depth, s, 8)} deep",
     "brim_mm": lambda s: f"a brim of {with_unit(s.brim, s, 8)}" if s.brim else "no brim",

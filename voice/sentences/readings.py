@@ -88,6 +88,6 @@ def look_taken(look: Look, state: State) -> str:
     if look is Look.FLAT:
         return "Flat, good."
     if look is Look.RIPPLES:
-        return "It ripples: a round without increases lets it settle."
+        return "It ripples: one round without increases lets it settle."
     cups = PART_WORDS[state.piece.stage].cups
     return f"It {cups}: the next round has more increases."

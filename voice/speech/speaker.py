@@ -1,8 +1,9 @@
-"""Renders texts to speech in a child process, caches the samples, and plays them."""
+"""Renders texts to speech in a child process, clause by clause, and caches the samples."""
 
 import queue
 import threading
 from collections import OrderedDict
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import asdict
 from typing import Any, Self
@@ -11,12 +12,14 @@ import numpy as np
 import soxr  # type: ignore[import-untyped]
 
 from pattern.errors import RoundsAloudError
-from voice.sound.ports import RATE_HZ, Player, Samples
+from voice.sound.ports import RATE_HZ, Samples
+from voice.speech.clauses import BASE_WPM, clauses
 from voice.speech.delivery import Delivery, DeliveryRefusedError, Voice
+from voice.speech.levels import after_silence
 from voice.speech.speech_process import Answer, ChildFailedError, SpeechChild
 
-KEPT_RENDERS = 64
-"""Number of cached texts, about 4 MB: enough for a round's sentences and the usual questions."""
+KEPT_RENDERS = 128
+"""Number of cached clauses, about 8 MB: enough for some rounds and the usual questions."""
 
 
 class SpeechFailedError(RoundsAloudError):
@@ -35,7 +38,7 @@ class SpeechFailedError(RoundsAloudError):
 class Renderer:
     """Turns texts into samples, and owns the child process.
 
-    Several threads may use it. One text is rendered at a time.
+    Several threads may use it. One clause is rendered at a time.
     """
 
     def __init__(
@@ -44,15 +47,17 @@ class Renderer:
         *,
         limit_s: float = 8.0,
         start_limit_s: float = 20.0,
+        system_only: bool = False,
     ) -> None:
         """Start nothing yet: the child is started for the first text.
 
-        `limit_s` is for one text, hundreds of times longer than it takes. `start_limit_s` is for
-        starting the engine.
+        `limit_s` is for one clause, a hundred times longer than it takes. `start_limit_s` is for
+        starting the engine. `system_only` leaves out the clear voice.
         """
         self._delivery = delivery or Delivery()
         self._limit_s = limit_s
         self._start_limit_s = start_limit_s
+        self._system_only = system_only
         self._child: SpeechChild | None = None
         self._kept: OrderedDict[tuple[str, Delivery], Samples] = OrderedDict()
         self._lock = threading.Lock()
@@ -70,7 +75,7 @@ class Renderer:
         return self._child.pid if self._child else None
 
     def kept(self) -> list[tuple[str, Delivery]]:
-        """Texts that are cached, oldest first."""
+        """Clauses that are cached, oldest first."""
         with self._lock:
             return list(self._kept)
 
@@ -86,25 +91,48 @@ class Renderer:
         self._delivery = delivery
 
     def voices(self) -> list[Voice]:
-        """The voices of the engine, in its order.
+        """The voices of the engine, first the one that speaks by itself.
 
         Raises SpeechFailedError.
         """
+        return [Voice(**voice) for voice in self._told()["voices"]]
+
+    def lacks(self) -> str:
+        """A sentence on the clear voice, if it should speak here and cannot; else nothing.
+
+        Raises SpeechFailedError.
+        """
+        return str(self._told()["lacks"])
+
+    def _told(self) -> dict[str, Any]:
         with self._lock:
-            head, _ = self._ask({"voices": True}, "the list of voices")
-        return [Voice(**voice) for voice in head["voices"]]
+            return self._ask({"voices": True}, "the list of voices")[0]
 
     def render(self, text: str) -> Samples:
         """The text as speech at `RATE_HZ`, with silence trimmed; empty for a blank text.
 
         Raises SpeechFailedError if the child fails twice.
         """
-        if not text.strip():
-            return np.zeros(0, np.int16)
+        pieces = list(self.pieces(text))
+        if len(pieces) == 1:
+            return pieces[0]
+        return after_silence(0.0, np.concatenate([np.zeros(0, np.int16), *pieces]))
+
+    def pieces(self, text: str) -> Iterator[Samples]:
+        """The same clause by clause as they are rendered, each with the pause before it.
+
+        Raises SpeechFailedError if the child fails twice.
+        """
+        delivery = self._delivery
+        for clause in clauses(text):
+            pause_s = clause.pause_s * BASE_WPM / delivery.rate_wpm
+            yield after_silence(pause_s, self._clause(clause.text, delivery))
+
+    def _clause(self, text: str, delivery: Delivery) -> Samples:
         with self._lock:
-            key = (text, self._delivery)
+            key = (text, delivery)
             if key not in self._kept:
-                self._kept[key] = self._rendered(text)
+                self._kept[key] = self._rendered(*key)
             self._kept.move_to_end(key)
             while len(self._kept) > KEPT_RENDERS:
                 self._kept.popitem(last=False)
@@ -146,19 +174,17 @@ class Renderer:
             except SpeechFailedError:
                 continue  # saying the text will try again, and report the error
 
-    def _rendered(self, text: str) -> Samples:
-        head, body = self._ask({"text": text, **asdict(self._delivery)}, text)
+    def _rendered(self, text: str, delivery: Delivery) -> Samples:
+        head, body = self._ask({"text": text, **asdict(delivery)}, text)
         sound = soxr.resample(np.frombuffer(body, "<i2"), head["rate_hz"], RATE_HZ)
-        rendered: Samples = sound.astype(np.int16)
-        rendered.setflags(write=False)
-        return rendered
+        return after_silence(0.0, sound.astype(np.int16))
 
     def _ask(self, request: dict[str, Any], text: str) -> Answer:
         reason = ""
         for _ in range(2):
             try:
                 if self._child is None:
-                    self._child = SpeechChild(self._start_limit_s)
+                    self._child = SpeechChild(self._start_limit_s, system_only=self._system_only)
                 return self._child.ask(request, self._limit_s)
             except ChildFailedError as error:
                 reason = str(error)
@@ -169,32 +195,3 @@ class Renderer:
         if self._child is not None:
             self._child.end()
             self._child = None
-
-
-class PlayedSpeaker:
-    """The `Speaker` port, with a renderer and any `Player`."""
-
-    def __init__(self, renderer: Renderer, player: Player) -> None:
-        """Use both without owning them; their owner closes them."""
-        self._renderer = renderer
-        self._player = player
-
-    @property
-    def speaking(self) -> bool:
-        """Whether a sentence is still being played."""
-        return self._player.playing
-
-    def prepare(self, text: str) -> None:
-        """Render `text` ahead of time."""
-        self._renderer.prepare(text)
-
-    def say(self, text: str) -> None:
-        """Play `text` after the sound already waiting.
-
-        Raises SpeechFailedError.
-        """
-        self._player.play(self._renderer.render(text))
-
-    def stop(self) -> None:
-        """Fall silent."""
-        self._player.stop()

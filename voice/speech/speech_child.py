@@ -84,7 +84,7 @@ def _serve(requests: queue.SimpleQueue[bytes], answers: BinaryIO, folder: Path |
         request = json.loads(requests.get())
         try:
             if request.get("voices"):
-                _answer(answers, {"voices": engine.voices()})
+                _answer(answers, {"voices": engine.voices(), "lacks": engine.lacks})
             else:
                 samples, rate_hz = engine.render(**request)
                 _answer(answers, {"rate_hz": rate_hz}, samples)

@@ -12,6 +12,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO, Any
 
+from voice.speech.clear_voice import SYSTEM_ONLY
+
 Answer = tuple[dict[str, Any], bytes]
 _NAMELESS = hasattr(os, "memfd_create") and Path("/proc/self/fd").is_dir()
 """Whether the system has files in memory; otherwise the engine needs a named file."""
@@ -24,11 +26,12 @@ class ChildFailedError(Exception):
 class SpeechChild:
     """One run of the child process, which takes one request at a time, each with a time limit."""
 
-    def __init__(self, start_limit_s: float) -> None:
-        """Start the child and wait until its engine is ready.
+    def __init__(self, start_limit_s: float, *, system_only: bool) -> None:
+        """Start the child, with the system's voices alone if wanted, and wait until it is ready.
 
         Raises ChildFailedError.
         """
+        self._variables = dict([SYSTEM_ONLY]) if system_only else {}
         # Made here, since a killed child could not remove it. If this process dies, the child does.
         self._folder = (
             None
@@ -108,7 +111,11 @@ class SpeechChild:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, path))},
+            env={
+                **os.environ,
+                **self._variables,
+                "PYTHONPATH": os.pathsep.join(filter(None, path)),
+            },
         )
 
     def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:

@@ -66,7 +66,8 @@ def run(args: Namespace) -> int:
     if args.out:
         writable(args.out)
     with (
-        Renderer(Delivery(rate_wpm=MAKER_RATE_WPM)) as own,
+        # The maker has another voice than the program, so that both can be told apart.
+        Renderer(Delivery(MAKER_RATE_WPM), system_only=args.voice is None) as own,
         Renderer(Delivery()) as ours,
     ):
         if args.voice:

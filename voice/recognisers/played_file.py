@@ -45,9 +45,8 @@ def without(recording: Path, played: Path) -> Iterator[Samples]:
     a second; before anything of it is given out.
     """
     channels, played_s = _shape(played)
-    if channels > MOST_CHANNELS:
-        raise NotARecording(played, f"it has {channels} channels, and one or two can be played")
-    _, recording_s = _shape(recording)
+    with opened_sound(recording) as sound:
+        recording_s = sound.frames / sound.samplerate
     if abs(played_s - recording_s) > MOST_APART_S:
         raise NotPlayedMeanwhile(recording, recording_s, played, played_s)
     canceller, known = Canceller(channels), played_sound(played)
@@ -63,10 +62,28 @@ def without(recording: Path, played: Path) -> Iterator[Samples]:
 
 
 def _shape(path: Path) -> tuple[int, float]:
-    """Number of channels and length in seconds. Raises: NotARecording."""
+    """Channels and length in seconds of what was played. Raises: NotARecording."""
     with opened_sound(path) as sound:
         kept_channel(path, sound)  # it reads the whole file, and refuses what is no sound
+        if sound.channels > MOST_CHANNELS:
+            why = f"it has {sound.channels} channels, and one or two can be played"
+            raise NotARecording(path, why)
         return sound.channels, sound.frames / sound.samplerate
+
+
+def read_played(path: Path, most_s: float) -> NDArray[np.float32]:
+    """The channels of a file, as `played_sound` gives them; sound after `most_s` is left out.
+
+    Raises: NotARecording, also for more than two channels.
+    """
+    _shape(path)
+    parts, found = [], 0
+    for part in played_sound(path):
+        parts.append(part)
+        found += part.shape[1]
+        if found >= most_s * RATE_HZ:
+            break
+    return np.concatenate(parts, axis=1)[:, : int(most_s * RATE_HZ)]
 
 
 def played_sound(path: Path) -> Iterator[NDArray[np.float32]]:

@@ -20,7 +20,7 @@ from voice.rehearsal.room import Room
 from voice.rehearsal.scripted import ScriptedMaker
 from voice.rehearsal.tally import Tally
 from voice.sound.endpoint import Endpointer, Segment
-from voice.sound.ports import Condition
+from voice.sound.ports import AudioSource, Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
 
 THINKS_S = 0.2
@@ -44,13 +44,21 @@ class Rehearsal:
         *,
         room: Room,
         show: Callable[[str], None],
+        source: AudioSource | None = None,
     ) -> None:
-        """`voices` are the maker's and the program's; `show` takes every line of dialogue."""
+        """`voices` are the maker's and the program's; `show` takes every line of dialogue.
+
+        `source` gives the room's sound as the program hears it; None for the sound as it is.
+        """
         self._caller, self._maker, self._room, self._show = caller, maker, room, show
         self._voice = voices[0]
         speaker = PlayedSpeaker(voices[1], room)
         self._conversation = Conversation(
-            caller, Ears(room, hearing, Endpointer()), Mouth(speaker, room), self, clock=room.now
+            caller,
+            Ears(source or room, hearing, Endpointer()),
+            Mouth(speaker, room),
+            self,
+            clock=room.now,
         )
         self.tally = Tally()
         self._said: str | None = None

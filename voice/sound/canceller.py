@@ -72,6 +72,11 @@ class Canceller:
         """Drift of the known sound's clock; positive where it outruns the microphone's."""
         return self._rates[-1] * 1e6
 
+    @property
+    def waiting(self) -> int:
+        """Number of the microphone's samples that are still to be given out."""
+        return len(self._waiting)
+
     def feed(self, microphone: Samples, played: NDArray[np.generic]) -> Samples:
         """Take any number of samples of both; return the remainder, in whole blocks.
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tqdm import tqdm
 
     from pattern.session.state import State
+    from voice.rehearsal.film import Film
     from voice.sound.ports import Samples
 
 MAKER_RATE_WPM = 150
@@ -41,6 +42,13 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="how far the noise is under the maker (default: 15)",
     )
     parser.add_argument(
+        "--film",
+        type=Path,
+        metavar="FILE",
+        help="a film that plays on this machine, 10 dB louder than the maker, and is taken out of"
+        " the microphone's sound: a WAV file of one or two channels, its first five minutes",
+    )
+    parser.add_argument(
         "--out", type=Path, metavar="DIR", help="where the conversation (WAV) and the write-up go"
     )
     parser.add_argument("--live", action="store_true", help="take as long as it would in life")
@@ -54,8 +62,10 @@ def run(args: Namespace) -> int:
     from voice.caller.piece_folder import writable
     from voice.hearing.listening import Hearing
     from voice.rehearsal import scripted
+    from voice.rehearsal.film import LOUDER_DB
     from voice.rehearsal.rehearsal import Rehearsal
     from voice.rehearsal.room import Room
+    from voice.sound.known_sound import WithoutKnown
     from voice.speech.delivery import Delivery
     from voice.speech.speaker import Renderer
 
@@ -68,7 +78,10 @@ def run(args: Namespace) -> int:
     ):
         if args.voice:
             own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
-        room = Room(_noise(args, own.render("measured six and a half")), live=args.live)
+        speech = own.render("measured six and a half")
+        film = _film(args, speech)
+        room = Room(_noise(args, speech), film=film, live=args.live)
+        heard = WithoutKnown(room, film) if film else None
         hearing = Hearing(engines.opened(args))
         caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
@@ -80,8 +93,12 @@ def run(args: Namespace) -> int:
                 sys.stdout.flush()  # as it is said, to whoever reads a pipe too
                 bar.refresh()
 
-            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
+            rehearsal = Rehearsal(
+                caller, maker, hearing, (own, ours), room=room, show=show, source=heard
+            )
             tally = rehearsal.run()
+        if heard is not None:
+            tally.film_db = LOUDER_DB, heard.gain_db
         print(f"\n{tally.table()}")
         if args.out:
             _write(args.out, room.recording(), caller)
@@ -118,6 +135,16 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
     scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
     result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)
     return result
+
+
+def _film(args: Namespace, speech: Samples) -> Film | None:
+    """The film, 10 dB louder than the maker's speech."""
+    if args.film is None:
+        return None
+    from voice.recognisers.played_file import read_played
+    from voice.rehearsal.film import Film
+
+    return Film(read_played(args.film, LONGEST_NOISE_S), speech)
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:

@@ -9,7 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.known_sound import across, film, level_db, room, samples
-from voice.sound.known_sound import WithoutKnown
+from voice.sound.known_sound import LOST_S, NotTakenOut, Played, WithoutKnown
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost
 
 BLOCK = 320
@@ -18,11 +18,10 @@ BLOCK = 320
 class Given:
     """A source and a known sound, both given beforehand."""
 
-    channels = 1
-
     def __init__(self, items: list[AudioBlock | Condition], known: NDArray[np.float64]) -> None:
         self._items, self._known = deque(items), known
-        self._at = 0
+        self._at, self._until_s = 0, 100.0
+        self.gone, self.run = False, 1
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002
         item = self._items.popleft() if self._items else None
@@ -31,10 +30,13 @@ class Given:
             self._at += round(item.away_s * RATE_HZ)
         return item
 
-    def take(self) -> NDArray[np.float32]:
+    def take(self) -> Played | None:
+        if self.gone:
+            return None
         part, self._known = self._known[: self._at], self._known[self._at :]
+        self._until_s += self._at / RATE_HZ
         self._at = 0
-        return part[np.newaxis].astype(np.float32)
+        return Played(part[np.newaxis].astype(np.float32), self._until_s, self.run)
 
 
 def blocks(heard: NDArray[np.int16], begin_s: float = 100.0) -> list[AudioBlock | Condition]:
@@ -82,3 +84,42 @@ def test_after_the_device_is_back_it_begins_anew() -> None:
     found = [item for item in all_of(source, len(items)) if isinstance(item, AudioBlock)]
     left = np.concatenate([block.samples for block in found])
     assert level_db(left[-RATE_HZ:]) <= level_db(across(played, room(1))[-RATE_HZ:]) - 25
+
+
+def test_without_the_known_sound_every_sample_comes_through_in_its_order() -> None:
+    played = film(4)
+    heard = samples(across(played, room(1)))
+    given = Given(blocks(heard), 0 * played)
+    source, found = WithoutKnown(given, given), []
+    for at in range(len(heard) // BLOCK):
+        given.gone = at % 50 > 30
+        given.run = 1 + at // 70
+        if isinstance(item := source.read(0.0), AudioBlock):
+            found.append(item.samples)
+    whole = np.concatenate(found)
+    np.testing.assert_array_equal(whole, heard[: len(whole)])
+    assert len(heard) - len(whole) < 0.2 * RATE_HZ
+
+
+def test_a_backlog_of_the_microphone_is_matched_by_its_time() -> None:
+    """The known sound had come for three seconds when the first block was read."""
+    played = film(14)
+    heard = blocks(samples(across(played, room(1))))
+    given = Given(heard, played)
+    given._at = 3 * RATE_HZ
+    source = WithoutKnown(given, given)
+    found = [item for item in all_of(source, 10 * 50) if isinstance(item, AudioBlock)]
+    left = np.concatenate([block.samples for block in found])
+    assert level_db(left[-RATE_HZ:]) <= level_db(across(played, room(1))[-RATE_HZ:]) - 20
+
+
+def test_that_nothing_is_taken_out_any_more_is_told_once() -> None:
+    played = film(12 + 2 * LOST_S)
+    heard = across(played, room(1))
+    heard[10 * RATE_HZ :] = np.random.default_rng(1).normal(0, 300, len(heard) - 10 * RATE_HZ)
+    given = Given(blocks(samples(heard)), played)
+    found = all_of(WithoutKnown(given, given), len(heard) // BLOCK)
+    told = [at for at, item in enumerate(found) if isinstance(item, NotTakenOut)]
+    assert len(told) == 1
+    at_s = [item.time_s for item in found[: told[0]] if isinstance(item, AudioBlock)][-1] - 100
+    assert at_s == pytest.approx(10 + LOST_S, abs=5)

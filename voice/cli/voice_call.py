@@ -14,6 +14,7 @@ import numpy as np
 
 from pattern.session.commands import Signs
 from voice.cli.call_screen import Screen
+from voice.cli.playing import taken_out
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners
@@ -44,6 +45,10 @@ class CallSettings:
     """Opens it. Raises: EngineMissing, ModelError."""
     attention: Attention
     headphones: bool = False
+    playing: str = "auto"
+    """Whether what this machine plays is taken out: "auto" or "none"."""
+    tv_microphone: str | None = None
+    """Second microphone, which hears what is taken out instead."""
     keep_audio: Path | None = None
     """Folder for recordings of the maker; None keeps none."""
     rate_wpm: int | None = None
@@ -66,7 +71,12 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
     from voice.speech.speaker import PlayedSpeaker, Renderer
 
     keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
-    with native_messages_hidden(), Sound(settings.devices) as sound, Renderer() as renderer:
+    with (
+        native_messages_hidden(),
+        Sound(settings.devices) as sound,
+        taken_out(sound, settings.playing, settings.tv_microphone) as heard,
+        Renderer() as renderer,
+    ):
         try:
             hearing = ready_to_hear(settings)
         except (EngineMissing, BadGrammar, ModelError) as refused:
@@ -80,7 +90,7 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
         speaker = PlayedSpeaker(renderer, sound)
         conversation = Conversation(
             caller,
-            Ears(sound, hearing, Endpointer()),
+            Ears(heard.source, hearing, Endpointer()),
             Mouth(speaker, sound),
             Screen(keep_in),
             clock=time.monotonic,
@@ -88,7 +98,7 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
             attention=settings.attention,
             speak_as=partial(speak_as, renderer),
         )
-        _tell_first(conversation, settings)
+        _tell_first(conversation, settings, heard.told)
         conversation.run(opening)
 
 
@@ -99,10 +109,16 @@ def _manners(caller: Caller, settings: CallSettings) -> Manners:
     return Manners(settings.headphones, remind_s, signs)
 
 
-def _tell_first(conversation: Conversation, settings: CallSettings) -> None:
-    """Tell that recordings are kept, and that the attention words are a poor choice."""
+def _tell_first(
+    conversation: Conversation, settings: CallSettings, playing: tuple[str, ...]
+) -> None:
+    """Tell what else is listened to, what is kept, and that attention words are a poor choice."""
+    for sentence in playing:
+        conversation.tell(sentence)
     if settings.keep_audio:
         conversation.tell(words.KEEPS_AUDIO)
+        if playing:
+            conversation.tell(words.KEEPS_FILM)
     called = settings.attention.words
     if (why := weakness(called)) is not None:
         conversation.tell(words.poor_attention(called, why))

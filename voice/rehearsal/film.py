@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from voice.sound.known_sound import Played
 from voice.sound.ports import FULL_SCALE, RATE_HZ, Samples
 
 LOUDER_DB = 10.0
@@ -32,21 +33,17 @@ class Film:
         """Sensitivity of a microphone that the film does not overload."""
         self._at = self._taken = 0
 
-    @property
-    def channels(self) -> int:
-        """Number of channels."""
-        return len(self._played)
-
     def heard(self, at: int, count: int) -> NDArray[np.float64]:
         """The film at the microphone, so many samples from a place on."""
         self._at = at + count
         found: NDArray[np.float64] = self._heard[self._places(at, count)]
         return found
 
-    def take(self) -> NDArray[np.float32]:
+    def take(self) -> Played:
         """The film as it is played, up to the place at which it was last heard."""
         begin, self._taken = self._taken, self._at
-        return self._played[:, self._places(begin, self._at - begin)]
+        frames = self._played[:, self._places(begin, self._at - begin)]
+        return Played(frames, self._at / RATE_HZ, run=1)
 
     def _places(self, at: int, count: int) -> NDArray[np.int64]:
         places: NDArray[np.int64] = np.arange(at, at + count) % self._played.shape[1]

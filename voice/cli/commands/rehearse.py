@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
     from pattern.session.state import State
     from voice.rehearsal.film import Film
+    from voice.rehearsal.room import Room
+    from voice.sound.known_sound import WithoutKnown
     from voice.sound.ports import Samples
 
 MAKER_RATE_WPM = 150
@@ -64,8 +66,6 @@ def run(args: Namespace) -> int:
     from voice.rehearsal import scripted
     from voice.rehearsal.film import LOUDER_DB
     from voice.rehearsal.rehearsal import Rehearsal
-    from voice.rehearsal.room import Room
-    from voice.sound.known_sound import WithoutKnown
     from voice.speech.delivery import Delivery
     from voice.speech.speaker import Renderer
 
@@ -78,10 +78,7 @@ def run(args: Namespace) -> int:
     ):
         if args.voice:
             own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
-        speech = own.render("measured six and a half")
-        film = _film(args, speech)
-        room = Room(_noise(args, speech), film=film, live=args.live)
-        heard = WithoutKnown(room, film) if film else None
+        room, heard = _room(args, own.render("measured six and a half"))
         hearing = Hearing(engines.opened(args))
         caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
@@ -135,6 +132,16 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
     scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
     result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)
     return result
+
+
+def _room(args: Namespace, speech: Samples) -> tuple[Room, WithoutKnown | None]:
+    """The room, and its sound without the film, if there is one."""
+    from voice.rehearsal.room import Room
+    from voice.sound.known_sound import WithoutKnown
+
+    film = _film(args, speech)
+    room = Room(_noise(args, speech), film=film, live=args.live)
+    return room, None if film is None else WithoutKnown(room, film)
 
 
 def _film(args: Namespace, speech: Samples) -> Film | None:

@@ -82,16 +82,13 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
-        chosen = caller.state.speech
-        if settings.rate_wpm is not None:
-            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
+        chosen = _speech(caller, settings)
         speak_as(renderer, chosen)
         caller.choose(chosen)
-        speaker = PlayedSpeaker(renderer, sound)
         conversation = Conversation(
             caller,
             Ears(heard.source, hearing, Endpointer()),
-            Mouth(speaker, sound),
+            Mouth(PlayedSpeaker(renderer, sound), sound),
             Screen(keep_in),
             clock=time.monotonic,
             manners=_manners(caller, settings),
@@ -100,6 +97,12 @@ def converse(caller: Caller, opening: Reply, settings: CallSettings) -> None:
         )
         _tell_first(conversation, settings, heard.told)
         conversation.run(opening)
+
+
+def _speech(caller: Caller, settings: CallSettings) -> SpeechChosen:
+    """Speech as the piece remembers it, at the rate of the settings if they give one."""
+    chosen = caller.state.speech
+    return chosen if settings.rate_wpm is None else replace(chosen, rate_wpm=settings.rate_wpm)
 
 
 def _manners(caller: Caller, settings: CallSettings) -> Manners:

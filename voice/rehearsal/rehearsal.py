@@ -20,7 +20,8 @@ from voice.rehearsal.room import Room
 from voice.rehearsal.scripted import ScriptedMaker
 from voice.rehearsal.tally import Tally
 from voice.sound.endpoint import Endpointer, Segment
-from voice.sound.ports import AudioSource, Condition
+from voice.sound.known_sound import WithoutKnown
+from voice.sound.ports import Condition
 from voice.speech.speaker import PlayedSpeaker, Renderer
 
 THINKS_S = 0.2
@@ -44,11 +45,11 @@ class Rehearsal:
         *,
         room: Room,
         show: Callable[[str], None],
-        source: AudioSource | None = None,
+        source: WithoutKnown | None = None,
     ) -> None:
         """`voices` are the maker's and the program's; `show` takes every line of dialogue.
 
-        `source` gives the room's sound as the program hears it; None for the sound as it is.
+        `source` gives the room's sound without a film; None for the sound as it is.
         """
         self._caller, self._maker, self._room, self._show = caller, maker, room, show
         self._voice = voices[0]
@@ -60,6 +61,7 @@ class Rehearsal:
             self,
             clock=room.now,
         )
+        self._source = source
         self.tally = Tally()
         self._said: str | None = None
         self._wanted = ""
@@ -86,6 +88,8 @@ class Rehearsal:
         self.tally.sound_s = room.now()
         self.tally.wall_s = time.monotonic() - began
         self.tally.ended = self._over
+        if self._source is not None:
+            self.tally.film_db = self._source.gain_db
         return self.tally
 
     @property

@@ -6,6 +6,8 @@ import sys
 from dataclasses import dataclass, field
 from statistics import median
 
+from voice.rehearsal.film import LOUDER_DB
+
 
 @dataclass(slots=True)
 class Tally:
@@ -23,8 +25,8 @@ class Tally:
     """Times from the end of the last word to the first sample of the reply."""
     sound_s: float = 0.0
     wall_s: float = 0.0
-    film_db: tuple[float, float] | None = None
-    """Level of a film over the maker's, and how much of it was taken out; None without a film."""
+    film_db: float | None = None
+    """Attenuation of the film at the end; None without a film."""
     ended: bool = False
     """Whether the piece was finished."""
 
@@ -45,11 +47,8 @@ class Tally:
             f"memory                {_memory()}",
         ]
         if self.film_db is not None:
-            louder_db, gain_db = self.film_db
-            rows.append(
-                f"a film               {louder_db:3.0f} dB louder than the maker,"
-                f" made {gain_db:.0f} dB quieter"
-            )
+            louder = f"{LOUDER_DB:.0f} dB louder than the maker"
+            rows.append(f"a film                {louder}, made {self.film_db:.0f} dB quieter")
         rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
         rows += [f"heard of itself: {taken!r}" for taken in self.unsaid]
         rows += [f"not caught: {said!r}" for said in self.not_caught]

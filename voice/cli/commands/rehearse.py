@@ -64,7 +64,6 @@ def run(args: Namespace) -> int:
     from voice.caller.piece_folder import writable
     from voice.hearing.listening import Hearing
     from voice.rehearsal import scripted
-    from voice.rehearsal.film import LOUDER_DB
     from voice.rehearsal.rehearsal import Rehearsal
     from voice.speech.delivery import Delivery
     from voice.speech.speaker import Renderer
@@ -94,8 +93,6 @@ def run(args: Namespace) -> int:
                 caller, maker, hearing, (own, ours), room=room, show=show, source=heard
             )
             tally = rehearsal.run()
-        if heard is not None:
-            tally.film_db = LOUDER_DB, heard.gain_db
         print(f"\n{tally.table()}")
         if args.out:
             _write(args.out, room.recording(), caller)

@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 import threading
+from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
@@ -26,7 +27,7 @@ from voice.speech.speaker import Renderer
 
 ROOT = Path(__file__).parent.parent
 GOOD = ("speech", "voices", "engines", "vosk", "recognition", "loopback", "latency", "models")
-SOUND = ("microphones", "loudspeakers", "microphone", "noise")
+SOUND = ("microphones", "loudspeakers", "microphone", "noise", "playing")
 BROKEN_CHILD = """
 import sys
 if "voice.speech.speech_child" in sys.orig_argv:
@@ -78,6 +79,8 @@ def test_with_a_microphone_everything_is_good(silent_card: VirtualAudio) -> None
     assert found["microphone"][1].startswith("noise at -")
     assert "1 " in found["microphones"][1]
     assert "nobody spoke" in found["noise"][1]
+    takes_out = find_spec("soundcard") is not None
+    assert ("out of what the microphone hears" in found["playing"][1]) == takes_out
 
 
 def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(

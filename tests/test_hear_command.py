@@ -18,6 +18,7 @@ import soundfile  # type: ignore[import-untyped]
 import soxr  # type: ignore[import-untyped]
 
 from pattern.shape.rounds import Stage
+from tests.known_sound import across, film, level_db, room, samples
 from tests.test_documents import MANUAL, table
 from voice.cli import app
 from voice.cli.heard_files import context_for, decide
@@ -214,6 +215,54 @@ def test_an_engine_that_is_not_there_is_one_sentence(
     assert app.main(["hear", "--engine", "ear", str(spoken["next"])]) == 1
     told = capsys.readouterr()
     assert (told.out, told.err.count("\n")) == ("", 1)
+
+
+@pytest.fixture(scope="module")
+def beside_a_film(voice: Renderer, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """A recording with "next" said ten decibels under a film, and the film in stereo."""
+    folder = tmp_path_factory.mktemp("film")
+    talk = film(16)
+    one, other = talk + film(16, 1, 1000), talk + film(16, 2, 1000)
+    echo = across(one, room(1)) + across(other, room(2, 230))
+    said, heard = voice.render("next").astype(float), np.zeros(len(talk))
+    heard[12 * RATE_HZ : 12 * RATE_HZ + len(said)] = said
+    heard += echo * 10 ** ((level_db(said) + 10 - level_db(echo)) / 20)
+    heard += np.random.default_rng(6).normal(0, 3, len(heard))
+    soundfile.write(folder / "heard.wav", samples(heard / 4), RATE_HZ)
+    frames = np.stack([one, other], axis=1) / FULL_SCALE
+    soundfile.write(folder / "played.wav", soxr.resample(frames, RATE_HZ, 44_100), 44_100)
+    return folder / "heard.wav", folder / "played.wav"
+
+
+def test_a_command_under_a_film_is_heard_with_the_film_taken_out(
+    hear: Ran, beside_a_film: tuple[Path, Path]
+) -> None:
+    heard, played = beside_a_film
+    _, without, _ = hear(heard)
+    assert [each["text"] for each in without if each["action"] == "act"] == []
+    code, (found,), told = hear(heard, "--playing", played)
+    assert (code, found["text"], found["action"], told) == (0, "next", "act", "")
+
+
+def test_what_cannot_have_been_playing_is_one_sentence(
+    hear: Ran, beside_a_film: tuple[Path, Path], spoken: dict[str, Path], tmp_path: Path
+) -> None:
+    heard, played = beside_a_film
+    three = tmp_path / "three.wav"
+    soundfile.write(three, np.zeros((16 * RATE_HZ, 3)) + 0.01, RATE_HZ)
+    endless = tmp_path / "endless.wav"
+    soundfile.write(endless, np.full(16 * RATE_HZ, np.inf), RATE_HZ, "FLOAT")
+    for args, expected, why in (
+        ((spoken["next"], "--playing", played), 1, "begin and end together"),
+        ((heard, "--playing", three), 1, "3 channels"),
+        ((heard, "--playing", endless), 1, "values that are no sound"),
+        ((heard, "--playing", tmp_path / "missing.wav"), 1, "no such file"),
+        ((heard, heard, "--playing", played), 2, "one recording"),
+        ((heard.parent, "--playing", played), 2, "one recording"),
+    ):
+        code, found, told = hear(*args)
+        assert (code, found, told.count("\n")) == (expected, [], 1)
+        assert why in told
 
 
 CHAT = (

@@ -42,7 +42,10 @@ import importlib, sys
 seen = set()
 sys.addaudithook(lambda event, _: seen.add(event) if event.startswith("socket.") else None)
 for name in sys.argv[1:]:
-    importlib.import_module(name)
+    try:
+        importlib.import_module(name)
+    except AssertionError:  # soundcard connects to the sound service, and there may be none
+        assert name == "soundcard"
 print(*sorted(seen))
 """
 

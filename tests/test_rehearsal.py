@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile  # type: ignore[import-untyped]
 
 from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
@@ -15,6 +17,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from tests.small_hat import SCENARIO, SHORT
 from voice.caller.caller import Caller
+from voice.cli import app
 from voice.cli.commands.rehearse import MAKER_RATE_WPM
 from voice.hearing.listening import Hearing
 from voice.rehearsal import scripted
@@ -156,3 +159,25 @@ def test_the_room_gives_the_echo_later_and_weaker() -> None:
     expected = np.zeros(len(heard))
     expected[ECHO_DELAY : ECHO_DELAY + len(noise)] = noise * 10 ** (-6 / 20)
     assert np.abs(heard - expected).max() < 8 * HISS
+
+
+def test_a_film_of_its_own_phrases_in_the_makers_voice_does_nothing_and_the_hat_is_done(
+    voices: tuple[Renderer, Renderer], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Ten decibels louder than the maker, in two channels, by the command itself."""
+    short, file = tmp_path / "short.toml", tmp_path / "film.wav"
+    words = '["around twenty five", "finish now"]'
+    short.write_text(f"{SHORT}\n[[say]]\nround = 3\nwords = {words}\n", encoding="utf-8")
+    phrases = ("next", "undo", "count forty", "yes", "pause", "back", "where am i", "across nine")
+    pause = np.zeros(RATE_HZ // 2, np.int16)
+    said = np.concatenate([part for each in phrases for part in (voices[0].render(each), pause)])
+    other = np.roll(said, len(said) // 2)
+    soundfile.write(file, np.stack([said + other // 4, said - other // 4], axis=1), RATE_HZ)
+    assert app.main(["rehearse", "--scenario", str(short), "--film", str(file)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = {line[:20].strip(): line[20:].strip() for line in lines}
+    assert told["heard of itself"] == told["misheard"] == "0"
+    assert int(told["understood"]) >= 8
+    louder, taken_out = re.findall(r"\d+ dB", told["a film"])
+    assert louder == "10 dB"
+    assert int(taken_out.split()[0]) >= 12

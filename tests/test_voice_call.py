@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Iterator
+from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +15,7 @@ import soundfile  # type: ignore[import-untyped]
 from pattern.journal.journal import Journal
 from pattern.session.decide_asides import STEP_WPM
 from pattern.session.history import CODEC, state_after
+from tests.known_sound import across, film, level_db, room, samples
 from tests.running_program import LIMIT_S, Program, calling
 from tests.said_back import said_back
 from tests.sound_helpers import Listener
@@ -21,7 +23,8 @@ from tests.test_page_beside import news, reader
 from tests.test_said_back import REPLIES
 from tests.test_sound_loss import BROKEN
 from tests.virtual_audio import VirtualAudio
-from voice.sentences.hearing import KEEPS_AUDIO, TYPING
+from tests.virtual_film import playing_in_room
+from voice.sentences.hearing import KEEPS_AUDIO, TAKES_OUT, TYPING
 from voice.sound.earcons import Earcon
 from voice.sound.ports import RATE_HZ, DeviceBack, DeviceLost, Samples
 from voice.sound.sound_watch import likeness
@@ -131,6 +134,24 @@ def test_words_are_heard_and_answered_aloud(
     assert rounds_kept(begun) == 3
 
 
+@pytest.mark.skipif(find_spec("soundcard") is None, reason="soundcard is not installed")
+def test_a_command_is_heard_while_this_machine_plays_a_film_louder_than_the_maker(
+    card: VirtualAudio, maker: Renderer, begun: Path
+) -> None:
+    said = maker.render("next").astype(np.float64)
+    sound = film(120)
+    sound *= 10 ** ((level_db(said) + 6 - level_db(across(sound, room(1)))) / 20) / 4
+    with playing_in_room(card, sound, across(sound, room(1))), calling(begun) as program:
+        program.wait_for(TAKES_OUT)
+        program.wait_for(ROUND_TWO)
+        with Renderer() as ours:  # it speaks to its end, and the film's path is learnt meanwhile
+            time.sleep(len(ours.render(" ".join(program.seen))) / RATE_HZ + 2)
+        pause = np.zeros(RATE_HZ * 3 // 4)
+        card.feed(samples(np.concatenate([pause, said / 4, pause])))
+        program.wait_for("> next")
+        program.wait_for(ROUND_THREE)
+
+
 def test_slower_is_slower_than_the_rate_that_was_given(
     card: VirtualAudio, maker: Renderer, begun: Path
 ) -> None:
@@ -170,7 +191,10 @@ def test_a_call_whose_speech_fails_from_the_start_goes_on_by_voice(
     card: VirtualAudio, maker: Renderer, begun: Path, tmp_path: Path
 ) -> None:
     (tmp_path / "pyttsx3.py").write_text("raise ImportError('no library')\n", encoding="utf-8")
-    with card.listen() as ear, calling(begun, PYTHONPATH=str(tmp_path)) as program:
+    with (
+        card.listen() as ear,
+        calling(begun, "--playing", "none", PYTHONPATH=str(tmp_path)) as program,
+    ):
         program.wait_for(ROUND_TWO)
         program.wait_for("Speaking does not work")
         assert likeness(Earcon.UNSPOKEN.samples(), all_said(ear)) > 0.99

@@ -8,6 +8,7 @@ import sys
 NAMES = (
     "attack",
     "ends",
+    "film",
     "fit",
     "hard",
     "hear",

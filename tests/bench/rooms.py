@@ -143,7 +143,7 @@ def makers() -> list[Voice]:
 
 
 @cache
-def _dry_talk(talkers: Talkers) -> Floats:
+def dry_talk(talkers: Talkers) -> Floats:
     """Four sentences each in turn, half a second of pause after every sentence."""
     pieces, who = segments(talkers.text), list(filter(available, talkers.voices))
     spoken: list[Floats] = []
@@ -156,7 +156,7 @@ def _dry_talk(talkers: Talkers) -> Floats:
 
 def talk(minutes: float, talkers: Talkers = OTHERS) -> Samples:
     """Talk alone at the level of conversation, at most as long as the texts are."""
-    dry = _dry_talk(talkers)[: int(minutes * 60 * RATE_HZ)]
+    dry = dry_talk(talkers)[: int(minutes * 60 * RATE_HZ)]
     heard = across(dry, impulse(OTHERS_M, 0.4, maker=False))
     return _samples(heard * TALK_LEVEL / active_level(heard))
 
@@ -169,7 +169,7 @@ def _other(kind: str, rt60_s: float, talkers: Talkers) -> Floats:
         case "music":
             dry = music(60)
         case _:
-            dry = _dry_talk(talkers)
+            dry = dry_talk(talkers)
     return across(dry, impulse(OTHERS_M, rt60_s, maker=False))
 
 

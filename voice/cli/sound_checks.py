@@ -56,6 +56,22 @@ def devices() -> Iterator[Finding]:
             yield Finding(f"{name}s", good=True, told=device_choice.listed(known[kind]))
 
 
+def playing() -> Iterator[Finding]:
+    """Whether a call can take out of the microphone's sound what this machine plays."""
+    from voice.sound.played_here import NoMonitorError, PlayedHere
+
+    known = PlayedHere()
+    try:
+        known.open(OPEN_LIMIT_S)
+    except NoMonitorError as error:
+        why = f"I can't hear what this machine plays ({error})"
+        yield Finding("playing", good=True, told=f"{why}: turn a film down when you speak to me")
+        return
+    known.close()
+    told = "a call takes what this machine plays, such as a film, out of what the microphone hears"
+    yield Finding("playing", good=True, told=told)
+
+
 def listening(args: Namespace) -> Iterator[Finding]:
     """Level and noise of the microphone, and what they mean for speaking to it."""
     try:
@@ -75,6 +91,7 @@ def listening(args: Namespace) -> Iterator[Finding]:
     yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told, plain=plain)
     if not wrong:
         yield Finding("noise", good=True, told=noise_told(floor_db, clear_db(heard)))
+    yield from playing()
 
 
 def noise_told(floor_db: float, over_db: float) -> str:

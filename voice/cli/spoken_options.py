@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from pattern.session.commands import Signs
 from pattern.session.commands.manner import FASTEST_WPM, SLOWEST_WPM
 from pattern.session.decide_asides import LATEST_S
-from voice.cli import attention_options, device_options, engines
+from voice.cli import attention_options, device_options, engines, playing
 from voice.hearing.attention import Attention, When
 from voice.inputs.option_numbers import number, whole
 
@@ -53,6 +53,7 @@ def _add_speech(spoken: argparse._ArgumentGroup) -> None:
 
 def _add_listening(spoken: argparse._ArgumentGroup) -> None:
     attention_options.add_arguments(spoken)
+    playing.add_arguments(spoken)
     spoken.add_argument(
         "--keep-audio",
         type=Path,
@@ -70,6 +71,8 @@ def settings(args: argparse.Namespace) -> CallSettings:
         recogniser=partial(engines.opened, args),
         attention=Attention(args.attention, When(args.addressed)),
         headphones=args.headphones,
+        playing=args.playing,
+        tv_microphone=args.tv_microphone,
         keep_audio=args.keep_audio,
         rate_wpm=args.rate,
         remind_s=args.remind,

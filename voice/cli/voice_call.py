@@ -15,6 +15,7 @@ import numpy as np
 from pattern.session.commands import Signs
 from voice.cli.call_screen import Screen
 from voice.cli.page_options import Shows
+from voice.cli.playing import taken_out
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners
@@ -45,6 +46,10 @@ class CallSettings:
     """Opens it. Raises: EngineMissing, ModelError."""
     attention: Attention
     headphones: bool = False
+    playing: str = "auto"
+    """Whether what this machine plays is taken out: "auto" or "none"."""
+    tv_microphone: str | None = None
+    """Second microphone, which hears what is taken out instead."""
     keep_audio: Path | None = None
     """Folder for recordings of the maker; None keeps none."""
     rate_wpm: int | None = None
@@ -73,10 +78,13 @@ def converse(
     from voice.speech.speaker import Renderer
 
     keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
-    with native_messages_hidden(), Sound(settings.devices) as sound, Renderer() as renderer:
-        chosen = caller.state.speech
-        if settings.rate_wpm is not None:
-            chosen = replace(chosen, rate_wpm=settings.rate_wpm)
+    with (
+        native_messages_hidden(),
+        Sound(settings.devices) as sound,
+        taken_out(sound, settings.playing, settings.tv_microphone) as heard,
+        Renderer() as renderer,
+    ):
+        chosen = _speech(caller, settings)
         speak_as(renderer, chosen)
         renderer.prepare(opening.say)  # the voice is loaded while hearing is
         try:
@@ -89,7 +97,7 @@ def converse(
         with opens_page() as page:
             conversation = Conversation(
                 caller,
-                Ears(sound, hearing, Endpointer()),
+                Ears(heard.source, hearing, Endpointer()),
                 Mouth(speaker, sound),
                 Screen(keep_in, partial(_show, page, caller) if page is not None else None),
                 clock=time.monotonic,
@@ -97,12 +105,18 @@ def converse(
                 attention=settings.attention,
                 speak_as=partial(speak_as, renderer),
             )
-            _tell_first(conversation, settings)
+            _tell_first(conversation, settings, heard.told)
             conversation.run(opening)
 
 
 def _show(page: Shows, caller: Caller, text: str) -> None:
     page.show(text, caller.state)
+
+
+def _speech(caller: Caller, settings: CallSettings) -> SpeechChosen:
+    """Speech as the piece remembers it, at the rate of the settings if they give one."""
+    chosen = caller.state.speech
+    return chosen if settings.rate_wpm is None else replace(chosen, rate_wpm=settings.rate_wpm)
 
 
 def _manners(caller: Caller, settings: CallSettings) -> Manners:
@@ -112,10 +126,16 @@ def _manners(caller: Caller, settings: CallSettings) -> Manners:
     return Manners(settings.headphones, remind_s, signs)
 
 
-def _tell_first(conversation: Conversation, settings: CallSettings) -> None:
-    """Tell that recordings are kept, and that the attention words are a poor choice."""
+def _tell_first(
+    conversation: Conversation, settings: CallSettings, playing: tuple[str, ...]
+) -> None:
+    """Tell what else is listened to, what is kept, and that attention words are a poor choice."""
+    for sentence in playing:
+        conversation.tell(sentence)
     if settings.keep_audio:
         conversation.tell(words.KEEPS_AUDIO)
+        if playing:
+            conversation.tell(words.KEEPS_FILM)
     called = settings.attention.words
     if (why := weakness(called)) is not None:
         conversation.tell(words.poor_attention(called, why))

@@ -62,13 +62,13 @@ def recorded(path: Path) -> Iterator[Samples]:
     Raises: NotARecording for a file that is missing, empty, longer than two hours, no regular
     file, no sound, or a WAV that is cut short; before anything of it is given out.
     """
-    with _heard(path) as sound:
-        keep = _channel(path, sound)
+    with opened_sound(path) as sound:
+        keep = kept_channel(path, sound)
         sound.seek(0)
         rate_hz, resampler = sound.samplerate, None
         if rate_hz != RATE_HZ:
             resampler = soxr.ResampleStream(rate_hz, RATE_HZ, 1, dtype="float32")
-        for block in _blocks(sound):
+        for block in frames_of(sound):
             mono = block.mean(axis=1) if keep is None else block[:, keep]
             if resampler is not None:
                 mono = resampler.resample_chunk(mono)
@@ -78,7 +78,7 @@ def recorded(path: Path) -> Iterator[Samples]:
 
 
 @contextmanager
-def _heard(path: Path) -> Iterator[soundfile.SoundFile]:
+def opened_sound(path: Path) -> Iterator[soundfile.SoundFile]:
     """The file, whole, opened as sound. Raises: NotARecording."""
     try:
         with opened(path) as file:
@@ -99,13 +99,13 @@ def _heard(path: Path) -> Iterator[soundfile.SoundFile]:
         raise NotARecording(path, f"it is no sound ({error.error_string.rstrip('.')})") from error
 
 
-def _channel(path: Path, sound: soundfile.SoundFile) -> int | None:
+def kept_channel(path: Path, sound: soundfile.SoundFile) -> int | None:
     """Number of the loudest channel where one undoes another; None for their average.
 
     Raises: NotARecording.
     """
     powers, power, seen = np.zeros(sound.channels), 0.0, 0
-    for block in _blocks(sound):
+    for block in frames_of(sound):
         if not np.abs(block).max() < _LARGEST:
             raise NotARecording(path, "it holds values that are no sound")
         seen += len(block)
@@ -116,7 +116,8 @@ def _channel(path: Path, sound: soundfile.SoundFile) -> int | None:
     return int(powers.argmax()) if power < _CANCELLED * powers.max() else None
 
 
-def _blocks(sound: soundfile.SoundFile) -> Iterator[NDArray[np.float32]]:
+def frames_of(sound: soundfile.SoundFile) -> Iterator[NDArray[np.float32]]:
+    """The sound of an open file in blocks, of shape (samples, channels), full scale being 1."""
     frames = max(1, _BLOCK_SAMPLES // sound.channels)
     while len(block := sound.read(frames, dtype="float32", always_2d=True)):
         yield block

@@ -20,6 +20,7 @@ from voice.rehearsal.room import Room
 from voice.rehearsal.scripted import ScriptedMaker
 from voice.rehearsal.tally import Tally
 from voice.sound.endpoint import Endpointer, Segment
+from voice.sound.known_sound import WithoutKnown
 from voice.sound.ports import Condition
 from voice.speech.played_speaker import PlayedSpeaker
 from voice.speech.speaker import Renderer
@@ -45,14 +46,23 @@ class Rehearsal:
         *,
         room: Room,
         show: Callable[[str], None],
+        source: WithoutKnown | None = None,
     ) -> None:
-        """`voices` are the maker's and the program's; `show` takes every line of dialogue."""
+        """`voices` are the maker's and the program's; `show` takes every line of dialogue.
+
+        `source` gives the room's sound without a film; None for the sound as it is.
+        """
         self._caller, self._maker, self._room, self._show = caller, maker, room, show
         self._voice = voices[0]
         speaker = PlayedSpeaker(voices[1], room)
         self._conversation = Conversation(
-            caller, Ears(room, hearing, Endpointer()), Mouth(speaker, room), self, clock=room.now
+            caller,
+            Ears(source or room, hearing, Endpointer()),
+            Mouth(speaker, room),
+            self,
+            clock=room.now,
         )
+        self._source = source
         self.tally = Tally()
         self._said: str | None = None
         self._wanted = ""
@@ -79,6 +89,8 @@ class Rehearsal:
         self.tally.sound_s = room.now()
         self.tally.wall_s = time.monotonic() - began
         self.tally.ended = self._over
+        if self._source is not None:
+            self.tally.film_db = self._source.gain_db
         return self.tally
 
     @property

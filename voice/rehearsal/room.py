@@ -8,6 +8,7 @@ from collections import deque
 import numpy as np
 from numpy.typing import NDArray
 
+from voice.rehearsal.film import Film
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, Samples
 
 BLOCK = RATE_HZ // 50
@@ -28,16 +29,18 @@ class Room:
         self,
         noise: Samples | None = None,
         *,
+        film: Film | None = None,
         echo_db: float | None = None,
         live: bool = False,
         seed: int = 1,
     ) -> None:
-        """`noise` is background sound at its own level, repeated without end.
+        """`noise` is background sound at its own level, repeated without end, as is the `film`.
 
         The microphone hears the program `echo_db` louder than it speaks; None for no echo.
         """
         self._rng = np.random.default_rng(seed)
         self._noise = noise
+        self._film = film
         self._echo = 0.0 if echo_db is None else 10 ** (echo_db / 20)
         self._live = live
         self._maker: deque[Samples] = deque()
@@ -77,6 +80,8 @@ class Room:
         sound = self._background() + self._echo_now()
         if self._maker:
             sound = sound + self._maker.popleft()
+        if self._film is not None:
+            sound = (sound + self._film.heard(self._at, BLOCK)) * self._film.sensitivity
         self._at += BLOCK
         if self._live:
             time.sleep(max(self._began + self.now() - time.monotonic(), 0.0))

@@ -6,6 +6,8 @@ import sys
 from dataclasses import dataclass, field
 from statistics import median
 
+from voice.rehearsal.film import LOUDER_DB
+
 
 @dataclass(slots=True)
 class Tally:
@@ -23,6 +25,8 @@ class Tally:
     """Times from the end of the last word to the first sample of the reply."""
     sound_s: float = 0.0
     wall_s: float = 0.0
+    film_db: float | None = None
+    """Attenuation of the film at the end; None without a film."""
     ended: bool = False
     """Whether the piece was finished."""
 
@@ -57,6 +61,9 @@ class Tally:
             f"real-time factor      {self.wall_s / max(self.sound_s, 1e-9):6.2f}",
             f"memory                {_memory()}",
         ]
+        if self.film_db is not None:
+            louder = f"{LOUDER_DB:.0f} dB louder than the maker"
+            rows.append(f"a film                {louder}, made {self.film_db:.0f} dB quieter")
         rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
         rows += [f"heard of itself: {taken!r}" for taken in self.unsaid]
         rows += [f"not caught: {said!r}" for said in self.not_caught]

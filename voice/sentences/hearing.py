@@ -18,11 +18,22 @@ from voice.words.spoken_numbers import ONES, TEENS, TENS, integers, say_integer
 
 TYPING = "I go on with typed words."
 KEEPS_AUDIO = "I keep the sound of what you say in a folder, as you asked."
+KEEPS_FILM = "What is playing is taken out of it as far as I can; some of it may be left."
+TAKES_OUT = (
+    "I also listen to what this machine plays, to take it out of the microphone. Playing none turns"
+    " that off."
+)
+TAKES_OUT_TV = "I also listen to the microphone at the telly, to take the telly out of yours."
 
 
 def keeps_no_more(file: Path, why: Exception) -> str:
     """Why the sound of what is said is no longer kept."""
     return f"{file} could not be written ({why}): from now on I keep no sound; the piece is safe."
+
+
+def no_tv_microphone(name: str, why: Exception) -> str:
+    """That the second microphone is not used."""
+    return f"I can't hear the microphone {name!r} at the telly ({why}); I go on without it."
 
 
 def attention(switch: Switch, words: str) -> str:

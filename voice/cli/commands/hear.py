@@ -37,6 +37,13 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--technical", action="store_true", help="with chances, seconds and engines"
     )
+    parser.add_argument(
+        "--playing",
+        type=Path,
+        metavar="FILE",
+        help="take out what was playing meanwhile: a WAV file of one or two channels that began"
+        " at the same moment as the recording",
+    )
     attention_options.add_arguments(parser)
     engines.add_arguments(parser)
 
@@ -44,6 +51,10 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     """Print one line for each file; returns 1 if one of them was not sound."""
     from voice.hearing.listening import Hearing
+
+    if args.playing and (len(args.files) > 1 or args.files[0].is_dir()):
+        print("With --playing, give one recording: one file, and no folder.", file=sys.stderr)
+        return 2
 
     @cache
     def hearing() -> Hearing:
@@ -70,6 +81,7 @@ def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) ->
     """Print what a file would do; returns False, after a sentence, if it is not sound."""
     from voice.cli.heard_files import context_for, decide
     from voice.hearing.attention import Attention, When
+    from voice.recognisers.played_file import NotPlayedMeanwhile, without
     from voice.recognisers.recording import NotARecording, recorded
 
     if file is None:
@@ -82,10 +94,10 @@ def _told(file: Path | None, hearing: Callable[[], Hearing], args: Namespace) ->
     attention = Attention(args.attention, When(args.addressed))
     context = replace(context_for(args.stage, args.asks), attention=attention)
     try:
-        blocks = recorded(file)
+        blocks = without(file, args.playing) if args.playing else recorded(file)
         begun = chain([next(blocks)], blocks)
         first, *more = decide(hearing(), begun, context, tell)
-    except NotARecording as refused:
+    except (NotARecording, NotPlayedMeanwhile) as refused:
         print(plain(str(refused)), file=sys.stderr)
         return False
     line = _figures if args.technical else _line

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from tqdm import tqdm
 
     from pattern.session.state import State
+    from voice.rehearsal.film import Film
+    from voice.rehearsal.room import Room
+    from voice.sound.known_sound import WithoutKnown
     from voice.sound.ports import Samples
 
 MAKER_RATE_WPM = 150
@@ -41,6 +44,13 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="how far the noise is under the maker (default: 15)",
     )
     parser.add_argument(
+        "--film",
+        type=Path,
+        metavar="FILE",
+        help="a film that plays on this machine, 10 dB louder than the maker, and is taken out of"
+        " the microphone's sound: a WAV file of one or two channels, its first five minutes",
+    )
+    parser.add_argument(
         "--out", type=Path, metavar="DIR", help="where the conversation (WAV) and the write-up go"
     )
     parser.add_argument(
@@ -58,7 +68,6 @@ def run(args: Namespace) -> int:
     from voice.hearing.listening import Hearing
     from voice.rehearsal import scripted
     from voice.rehearsal.rehearsal import Rehearsal
-    from voice.rehearsal.room import Room
     from voice.speech.delivery import Delivery
     from voice.speech.speaker import Renderer
 
@@ -72,7 +81,7 @@ def run(args: Namespace) -> int:
     ):
         if args.voice:
             own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
-        room = Room(_noise(args, own.render("measured six and a half")), live=args.live)
+        room, heard = _room(args, own.render("measured six and a half"))
         hearing = Hearing(engines.opened(args))
         caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
@@ -84,7 +93,9 @@ def run(args: Namespace) -> int:
                 sys.stdout.flush()  # as it is said, to whoever reads a pipe too
                 bar.refresh()
 
-            rehearsal = Rehearsal(caller, maker, hearing, (own, ours), room=room, show=show)
+            rehearsal = Rehearsal(
+                caller, maker, hearing, (own, ours), room=room, show=show, source=heard
+            )
             tally = rehearsal.run()
         print(f"\n{tally.table() if args.technical else tally.told()}")
         if args.out:
@@ -122,6 +133,26 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
     scaled = noise * level / max(float(np.sqrt(np.mean(noise**2))), 1e-9)
     result: Samples = np.clip(scaled, -32768, 32767).astype(np.int16)
     return result
+
+
+def _room(args: Namespace, speech: Samples) -> tuple[Room, WithoutKnown | None]:
+    """The room, and its sound without the film, if there is one."""
+    from voice.rehearsal.room import Room
+    from voice.sound.known_sound import WithoutKnown
+
+    film = _film(args, speech)
+    room = Room(_noise(args, speech), film=film, live=args.live)
+    return room, None if film is None else WithoutKnown(room, film)
+
+
+def _film(args: Namespace, speech: Samples) -> Film | None:
+    """The film, 10 dB louder than the maker's speech."""
+    if args.film is None:
+        return None
+    from voice.recognisers.played_file import read_played
+    from voice.rehearsal.film import Film
+
+    return Film(read_played(args.film, LONGEST_NOISE_S), speech)
 
 
 def _write(folder: Path, recording: Samples, caller: object) -> None:

@@ -13,9 +13,9 @@ from voice.sound.ports import RATE_HZ
 Floats = NDArray[np.float64]
 ROOM_M = (5.0, 4.0, 2.6)
 """A living room; by judgement, no source."""
-_MICROPHONE_M = np.array([2.1, 1.6, 0.9])
-_TO_MAKER = np.array([0.8, 0.5, 0.33])
-_TO_OTHERS = np.array([0.75, 0.66, 0.0])
+MICROPHONE_M = np.array([2.1, 1.6, 0.9])
+TO_MAKER = np.array([0.8, 0.5, 0.33])
+TO_OTHERS = np.array([0.75, 0.66, 0.0])
 OTHERS_M = 2.5
 _ACTIVE = 10**-2.5
 
@@ -27,9 +27,9 @@ def impulse(distance_m: float, rt60_s: float, *, maker: bool = True) -> Floats:
     room = pyroomacoustics.ShoeBox(
         ROOM_M, fs=RATE_HZ, materials=pyroomacoustics.Material(absorption), max_order=order
     )
-    way = _TO_MAKER if maker else _TO_OTHERS
-    room.add_source(_MICROPHONE_M + distance_m * way / np.linalg.norm(way))
-    room.add_microphone(_MICROPHONE_M)
+    way = TO_MAKER if maker else TO_OTHERS
+    room.add_source(MICROPHONE_M + distance_m * way / np.linalg.norm(way))
+    room.add_microphone(MICROPHONE_M)
     room.compute_rir()
     heard: Floats = np.asarray(room.rir[0][0], dtype=np.float64)
     direct = int(np.argmax(np.abs(heard)))

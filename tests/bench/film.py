@@ -1,0 +1,132 @@
+"""How commands are heard under a film that is known, and how much of the film goes.
+
+Half a minute of film goes before each command. The voices are those of `room`. Beside this
+program's canceller stand nothing, and WebRTC's echo canceller (package pywebrtc-audio), where it is
+installed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib.util
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from tests.bench.film_room import BEFORE_S, Showing, Shown, shown
+from tests.bench.room import HEAD, MODES, Ear, Row
+from tests.bench.rooms import BEFORE_S as LISTENED_S
+from tests.bench.rooms import OTHERS, Spoken, makers
+from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.ports import RATE_HZ, Samples
+
+Way = Callable[[Shown, Showing], Samples]
+
+
+def _nothing(one: Shown, _showing: Showing) -> Samples:
+    return one.heard
+
+
+def _ours(one: Shown, showing: Showing) -> Samples:
+    canceller = Canceller(len(one.known), CancellerSettings(bends=showing.spare_m is None))
+    return np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
+
+
+def _aec3(one: Shown, _showing: Showing) -> Samples:
+    """WebRTC's canceller, which knows one channel, 10 ms at a time."""
+    import pywebrtc_audio
+
+    size = RATE_HZ // 100
+    whole = len(one.heard) // size * size
+    played = np.clip(np.rint(one.known.mean(axis=0)), -32_768, 32_767).astype(np.int16)
+    canceller = pywebrtc_audio.EchoCanceller(sample_rate=RATE_HZ)
+    parts = [
+        canceller.process(one.heard[at : at + size], played[at : at + size])
+        for at in range(0, whole, size)
+    ]
+    return np.concatenate([np.asarray(part, np.int16) for part in parts])
+
+
+WAYS: dict[str, Way] = {"nothing": _nothing, "AEC3": _aec3, "taken out": _ours}
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One row of the table, and what it is to reach, in percent."""
+
+    way: str
+    showing: Showing
+    right: float = 0.0
+    wrong: float = 100.0
+
+
+ROWS = (
+    *(Wanted("nothing", Showing(db, 0.8)) for db in (5, -10)),
+    *(Wanted("AEC3", Showing(db, 0.8)) for db in (0, -10)),
+    Wanted("taken out", Showing(5, 0.8)),
+    Wanted("taken out", Showing(0, 0.8), 97, 0.5),
+    Wanted("taken out", Showing(-10), 0, 0.5),
+    Wanted("taken out", Showing(-10, 0.8), 92, 0.5),
+    Wanted("taken out", Showing(-10, 1.5), 65),
+    Wanted("taken out", Showing(-5, 0.8, distance_m=2.0, rt60_s=0.6)),
+    Wanted("taken out", Showing(0, spare_m=0.3, drift_millionths=50), 90, 1),
+    Wanted("taken out", Showing(-5, spare_m=0.3, drift_millionths=50), 80, 1),
+    Wanted("taken out", Showing(-5, spare_m=0.3, drift_millionths=200)),
+    Wanted("taken out", Showing(-5, spare_m=0.1, drift_millionths=50)),
+    Wanted("taken out", Showing(-5, spare_m=1.0, drift_millionths=50)),
+)
+
+
+class _FilmEar(Ear):
+    """Hears as the program does, and leaves the comparison with the likeliest phrase away."""
+
+    def plainly(self, *_: object) -> None: ...
+
+
+def run(argv: list[str]) -> int:
+    """Prints the table; 1 when a figure to reach is missed."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench film")
+    parser.add_argument("--voices", type=int, default=3, help="how many speak the commands")
+    parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
+    options = parser.parse_args(argv)
+    voices, ear = makers()[options.skip :][: options.voices], _FilmEar()
+    print(f"six commands by each of {', '.join(voice.name for voice in voices)}; film: talk by")
+    print(
+        f"{', '.join(voice.name for voice in OTHERS.voices)}, and music; the level is the maker's"
+    )
+    print(f"{'':60}{HEAD[49:].rpartition('plain')[0]:>39}     n  less film")
+    missed = False
+    for wanted in ROWS:
+        if wanted.way == "AEC3" and importlib.util.find_spec("pywebrtc_audio") is None:
+            print("AEC3: pywebrtc-audio is not installed")
+            continue
+        row, gains_db = Row(), list[float]()
+        for one in shown(wanted.showing, voices):
+            left = WAYS[wanted.way](one, wanted.showing)
+            gains_db.append(_level_db(one.heard) - _level_db(left))
+            row.add(ear, _listened(one, left), MODES["open"])
+        total = row.counts.total()
+        shares = row.shares()[:40]
+        print(
+            f"{wanted.way:10}{wanted.showing.name:50}{shares}{total:5}{np.mean(gains_db):7.1f} dB",
+            flush=True,
+        )
+        missed |= 100 * row.counts["right"] < wanted.right * total
+        missed |= 100 * row.counts["wrong"] > wanted.wrong * total
+    print("missed" if missed else "reached")
+    return int(missed)
+
+
+def _listened(one: Shown, left: Samples) -> Spoken:
+    """The last seconds before the command and all after it, as the program listens to them."""
+    cut_s = BEFORE_S - LISTENED_S
+    sound = left[round(cut_s * RATE_HZ) :]
+    return Spoken(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s)
+
+
+def _level_db(sound: Samples) -> float:
+    """Level of the last five seconds of film before the command, in dB."""
+    end = round(BEFORE_S * RATE_HZ)
+    part = sound[end - 5 * RATE_HZ : end].astype(np.float64)
+    return float(10 * np.log10(np.mean(part**2) + 1e-9))

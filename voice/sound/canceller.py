@@ -1,0 +1,169 @@
+"""Takes known sound, such as a film, out of the microphone's sound.
+
+It is linear throughout: the remainder is not gated, since a recogniser suffers more from gating
+than from a remainder.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.sound.movement import APART, SEGMENT, Look, Movement
+from voice.sound.path_filter import Floats, PathSettings
+from voice.sound.paths import Paths
+from voice.sound.played_tape import HALF, PlayedTape
+from voice.sound.ports import RATE_HZ, Samples
+
+FURTHEST_MILLIONTHS = 300.0
+"""Clocks of sound cards drift less than this; from memory, they keep to 100 millionths."""
+
+
+@dataclass(frozen=True, slots=True)
+class CancellerSettings:
+    """Settings for finding the known sound, and for waiting for it."""
+
+    bends: bool = True
+    """Whether to learn the distortion of a loudspeaker too, from the cube of the mean channel."""
+    early, late = 32, 3_000
+    """Delays, in samples, that need no shift; the filter holds half a second."""
+    lead: int = 512
+    """Delay in samples that is left after a shift."""
+    waits_s: float = 0.1
+    """Time for which the microphone's sound waits for late samples of the known sound."""
+    least_millionths: float = 5.0
+    """Drift below which the clocks are taken for one."""
+    alike: float = 16.0
+    """Difference of two looks, in samples, up to which they see the same delay."""
+
+
+class Canceller:
+    """Turns the microphone's sound into its remainder without the known sound, and tells the gain.
+
+    Both sounds begin at the same moment. It finds the paths, a delay up to half a second, and the
+    drift of two clocks by itself, and keeps them while nothing plays.
+    """
+
+    def __init__(self, channels: int = 1, settings: CancellerSettings | None = None) -> None:
+        """Know nothing yet of so many channels."""
+        self._settings = settings or CancellerSettings()
+        path = PathSettings()
+        self._hop, self._history = path.hop, (path.partitions + 1) * path.hop
+        self._tape = PlayedTape(channels, self._history + 2 * SEGMENT)
+        self._paths = Paths(channels + self._settings.bends, path)
+        self._movement = Movement()
+        self._waiting = np.zeros(0, np.int16)
+        self._place = 0.0
+        self._rates = [0.0] * APART
+        self._drifts, self._moved = False, 0.0
+        self._seen: float | None = None
+        self._louder = False
+        self._in, self._left = 0.0, 0.0
+
+    @property
+    def gain_db(self) -> float:
+        """Attenuation of the last seconds in which something played, 0 or more (ERLE)."""
+        return max(10 * float(np.log10((self._in + 1) / (self._left + 1))), 0.0)
+
+    @property
+    def drift_millionths(self) -> float:
+        """Drift of the known sound's clock; positive where it outruns the microphone's."""
+        return self._rates[-1] * 1e6
+
+    @property
+    def waiting(self) -> int:
+        """Number of the microphone's samples that are still to be given out."""
+        return len(self._waiting)
+
+    def feed(self, microphone: Samples, played: NDArray[np.generic]) -> Samples:
+        """Take any number of samples of both; return the remainder, in whole blocks.
+
+        `played` has shape (channels, samples), on the scale of samples.
+        """
+        self._waiting = np.concatenate([self._waiting, microphone])
+        self._tape.add(played)
+        left = []
+        while len(self._waiting) >= self._hop and self._is_known():
+            block, self._waiting = self._waiting[: self._hop], self._waiting[self._hop :]
+            left.append(self._block(block))
+        return np.concatenate(left) if left else np.zeros(0, np.int16)
+
+    def finish(self) -> Samples:
+        """End the sound; return the remainder of all that is still waiting."""
+        size = len(self._waiting)
+        silence = np.zeros((-size) % self._hop, np.int16)
+        self._tape.add(np.zeros((self._tape.channels, round(2 * RATE_HZ)), np.float32))
+        return self.feed(silence, np.zeros((self._tape.channels, 0)))[:size]
+
+    def _is_known(self) -> bool:
+        """Whether the known sound of the next block has come; silence replaces it if it is late."""
+        pace = 1 + self._rates[-1]
+        lacking = int(self._place + self._hop * pace) + HALF + 1 - self._tape.end
+        if lacking <= 0 or len(self._waiting) - self._hop < self._settings.waits_s * RATE_HZ:
+            return lacking <= 0
+        self._tape.add(np.zeros((self._tape.channels, lacking), np.float32))
+        return True
+
+    def _block(self, block: Samples) -> Samples:
+        pace = 1 + self._rates[-1]
+        known = self._tape.read(self._place, self._hop, pace)
+        self._place += self._hop * pace
+        self._tape.drop_before(int(self._place))
+        microphone = block.astype(np.float64)
+        left = self._paths.block(microphone, self._with_bend(known))
+        if left is microphone:
+            return block
+        if (look := self._movement.block(microphone, known.mean(axis=0))) is not None:
+            self._see(look)
+        return self._safe(block, microphone, left)
+
+    def _safe(self, block: Samples, microphone: Floats, left: Floats) -> Samples:
+        """The remainder; the block itself where the remainder is louder twice in a row."""
+        power, left_power = float(np.mean(microphone**2)), float(np.mean(left**2))
+        self._in, self._left = (
+            0.98 * before + 0.02 * now
+            for before, now in ((self._in, power), (self._left, left_power))
+        )
+        before, self._louder = self._louder, left_power > power
+        if before and self._louder:
+            return block
+        return np.clip(np.rint(left), -32_768, 32_767).astype(np.int16)
+
+    def _with_bend(self, known: Floats) -> Floats:
+        if not self._settings.bends:
+            return known
+        shared = known.mean(axis=0, keepdims=True)
+        return np.concatenate([known, (shared / 8192) ** 3 * 8192])
+
+    def _see(self, look: Look) -> None:
+        """Follow the clocks, and shift the known sound if its delay is out of reach."""
+        self._follow(look.moved)
+        before, self._seen = self._seen, look.delay
+        settings = self._settings
+        if before is None or look.delay is None or abs(look.delay - before) > settings.alike:
+            return
+        if not settings.early <= look.delay <= settings.late:
+            self._place -= round(look.delay) - settings.lead
+            self._movement, self._seen = Movement(), None
+            self._rates = [self._rates[-1]] * APART
+            pace = 1 + self._rates[-1]
+            history = self._tape.read(self._place - self._history * pace, self._history, pace)
+            self._paths.replaced(self._with_bend(history))
+
+    def _follow(self, moved: float | None) -> None:
+        """Match the pace of the known sound, once two looks agree that it moves."""
+        rate = self._rates[-1]
+        if moved is not None:
+            # What is heard later and later has to be read more slowly.
+            seen = float(np.mean(self._rates)) - moved / (APART * SEGMENT)
+            least = self._settings.least_millionths / 1e6
+            self._drifts |= min(abs(seen), abs(self._moved)) >= least and seen * self._moved > 0
+            self._moved = seen
+            if self._drifts and not rate:  # what was learnt until now is smeared
+                self._paths.doubt()
+            if self._drifts:
+                rate = 0.5 * (rate + seen) if rate else seen
+        most = FURTHEST_MILLIONTHS / 1e6
+        self._rates = [*self._rates[1:], min(max(rate, -most), most)]

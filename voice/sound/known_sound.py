@@ -1,0 +1,128 @@
+"""A source of sound with the known sound of a loudspeaker taken out of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.ports import RATE_HZ, AudioBlock, AudioSource, Condition, DeviceBack
+
+TAKES_DB, LOST_DB = 8.0, 3.0
+"""Gain with which the known sound counts as taken out, and below which it does no more."""
+LOST_S = 20.0
+"""Length of sound that plays and is not taken out, before that is told; by judgement."""
+PLAYS = 50.0
+"""Root mean square of a known sound that can be heard, in sample values; by judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotTakenOut:
+    """Something plays that was taken out before, and is no more."""
+
+    sentence: str = field(
+        default="I can't take out what is playing any more; turn it down when you speak to me.",
+        init=False,
+    )
+
+
+class Played(NamedTuple):
+    """All of the known sound that came since the last look."""
+
+    frames: NDArray[np.float32]
+    """Of shape (channels, samples), at `RATE_HZ` and on the scale of samples."""
+    until_s: float
+    """Time of its last sample, by the clock of the blocks."""
+    run: int
+    """Number that changes where the sound before and after do not belong together."""
+
+
+class KnownSound(Protocol):
+    """A sound that also reaches the microphone."""
+
+    def take(self) -> Played | None:
+        """Return all that came since the last call; None while the sound is not to be had."""
+
+
+class WithoutKnown:
+    """An `AudioSource` that gives another one's sound without the known sound."""
+
+    def __init__(
+        self, source: AudioSource, known: KnownSound, settings: CancellerSettings | None = None
+    ) -> None:
+        """Borrow both; learning begins with the first block."""
+        self._source, self._known, self._settings = source, known, settings
+        self._canceller: Canceller | None = None
+        self._run = 0
+        self._overflowed = False
+        self._watch = _GainWatch()
+
+    @property
+    def gain_db(self) -> float:
+        """Attenuation of the last seconds in which something played; see `Canceller`."""
+        return 0.0 if self._canceller is None else self._canceller.gain_db
+
+    def read(self, timeout_s: float) -> AudioBlock | Condition | None:
+        """Return the next block or condition; None if no whole block came in time."""
+        if self._watch.lost():
+            return NotTakenOut()
+        item = self._source.read(timeout_s)
+        if not isinstance(item, AudioBlock):
+            if isinstance(item, DeviceBack):  # the two do not belong together any more
+                self._canceller = None
+            return item
+        played, rest = self._known.take(), np.zeros(0, np.int16)
+        if self._canceller and (played is None or played.run != self._run or item.overflowed):
+            rest, self._canceller = self._canceller.finish(), None
+        if played is None:
+            return self._given(item, np.concatenate([rest, item.samples]))
+        frames = played.frames
+        if self._canceller is None:
+            frames, self._run = _beside(item, played), played.run
+            self._canceller = Canceller(len(frames), self._settings)
+        left = self._canceller.feed(item.samples, frames)
+        self._watch.block(played.frames, self._canceller.gain_db)
+        return self._given(item, np.concatenate([rest, left]), self._canceller.waiting)
+
+    def _given(
+        self, item: AudioBlock, left: NDArray[np.int16], waiting: int = 0
+    ) -> AudioBlock | None:
+        """The block of what is left; it ends before `item` by what is still waiting."""
+        self._overflowed |= item.overflowed
+        if not len(left):
+            return None
+        overflowed, self._overflowed = self._overflowed, False
+        return AudioBlock(left, RATE_HZ, overflowed, item.time_s - waiting / RATE_HZ)
+
+
+def _beside(item: AudioBlock, played: Played) -> NDArray[np.float32]:
+    """The known sound from the moment on at which a block began; silence where it came later."""
+    wanted = len(item.samples) + max(round((played.until_s - item.time_s) * RATE_HZ), 0)
+    frames = played.frames[:, max(played.frames.shape[1] - wanted, 0) :]
+    return np.pad(frames, ((0, 0), (wanted - frames.shape[1], 0)))
+
+
+class _GainWatch:
+    """Notices once that a known sound which was taken out is taken out no more."""
+
+    def __init__(self) -> None:
+        self._took_out = self._told = False
+        self._lost_s = 0.0
+
+    def block(self, frames: NDArray[np.float32], gain_db: float) -> None:
+        """Take the known sound of a block, and the gain after it."""
+        self._took_out |= gain_db >= TAKES_DB
+        if gain_db >= LOST_DB:
+            self._lost_s = 0.0
+        elif frames.size and float(np.sqrt(np.mean(frames**2))) >= PLAYS:
+            self._lost_s += frames.shape[1] / RATE_HZ
+
+    def lost(self) -> bool:
+        """Whether that is to be told now; at most once."""
+        if self._told or not self._took_out or self._lost_s < LOST_S:
+            return False
+        self._told = True
+        return True

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import random
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -16,11 +17,16 @@ from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
 from tests.bench.prose import LEARNT_TITLES, sentences
 from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
+from tests.wordings.places import FOLDER, cases
 from voice.recognisers.net.learning.texts import Texts, numbered, write
 from voice.words.attention_words import CHOICES
+from voice.words.free.spellings import plain
+from voice.words.free.wordings import WORDINGS
+from voice.words.free.wordings import wordings as every_wording
 from voice.words.grammar import parse
 from voice.words.phrases import PHRASES
 from voice.words.spoken_numbers import say_fraction, say_integer
+from voice.words.typed_text import normalise
 
 _SEEDS = range(31, 45)
 
@@ -70,11 +76,27 @@ def prose() -> list[str]:
     return sentences(LEARNT_TITLES)
 
 
+@cache
+def wordings() -> list[str]:
+    """Free wordings that were not looked at, spelled as they are said: no digits, and no words of
+    an accent, which would be learnt as the spelling of common ones.
+    """
+    looked_at = {normalise(case.said) for case in cases(FOLDER / "looked_at.txt")}
+    said = (text for _, text in every_wording(WORDINGS.read_text("utf-8")))
+    return [
+        text
+        for text in dict.fromkeys(said)
+        if normalise(text) not in looked_at
+        and re.fullmatch(r"[A-Za-z' ,.?!-]+", text)
+        and plain(words := " ".join(re.findall(r"[a-z']+", text.lower()))) == words
+    ]
+
+
 def main() -> None:
     """Write them into a file."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.texts", description=__doc__)
     parser.add_argument("--out", type=Path, required=True, metavar="FILE")
-    write(parser.parse_args().out, Texts(phrases(), addressed(), prose()))
+    write(parser.parse_args().out, Texts(phrases(), addressed(), prose(), wordings()))
 
 
 if __name__ == "__main__":

@@ -52,7 +52,8 @@ language."""
 def _drawn(texts: Texts, rng: random.Random, phrases: int, addressed: int, prose: int) -> list[str]:
     """Half of the phrases are without a number: few, and short, they are the harder ones.
 
-    A third of these are single words, which are taken for one another.
+    A third of these are single words, which are taken for one another. Free wordings are as many as
+    sentences of other talk.
     """
     bare = [words for words in texts.phrases if not numbered(words)]
     single = [words for words in bare if " " not in words]
@@ -62,6 +63,7 @@ def _drawn(texts: Texts, rng: random.Random, phrases: int, addressed: int, prose
         *rng.sample(texts.phrases, phrases - phrases // 6 - phrases // 3),
         *rng.sample(texts.addressed, addressed),
         *rng.sample(texts.prose, prose),
+        *rng.sample(texts.wordings, min(prose, len(texts.wordings))),
     ]
 
 

@@ -39,11 +39,14 @@ class NoTexts(RoundsAloudError):  # noqa: N818 - it reads as what happened
 
 @dataclass(frozen=True, slots=True)
 class Texts:
-    """Sentences by kind: of the program, the same after attention words, and other talk."""
+    """Sentences by kind: of the program, the same after attention words, other talk, and what is
+    said to the program in free words.
+    """
 
     phrases: list[str]
     addressed: list[str]
     prose: list[str]
+    wordings: list[str]
 
 
 def write(file: Path, texts: Texts) -> None:

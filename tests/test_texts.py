@@ -8,8 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.bench.texts import wordings
+from tests.wordings.places import FOLDER, cases
 from voice.recognisers.net.learning.speaking import speak_all
+from voice.recognisers.net.learning.spelling import letters
 from voice.recognisers.net.learning.texts import NoTexts, Texts, read, write
+from voice.words.typed_text import normalise
 
 SAID = st.lists(st.text(st.characters(codec="utf-8"), max_size=20), max_size=4)
 
@@ -26,3 +30,13 @@ def test_texts_are_read_as_they_were_written(
 def test_without_texts_one_sentence_says_how_to_get_them(tmp_path: Path) -> None:
     with pytest.raises(NoTexts, match=r"python -m tests\.bench\.texts --out"):
         speak_all(tmp_path)
+
+
+def test_free_wordings_are_learnt_as_they_are_said() -> None:
+    """None that measures hearing is among them, and every word is one that the net can spell."""
+    looked_at = {normalise(case.said) for case in cases(FOLDER / "looked_at.txt")}
+    texts = wordings()
+    assert len(texts) > 5000
+    assert looked_at.isdisjoint(map(normalise, texts))
+    assert all(letters(text) for text in texts)
+    assert not any(set("0123456789") & set(text) for text in texts)

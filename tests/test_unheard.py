@@ -73,8 +73,10 @@ def test_no_link_is_followed(tmp_path: Path) -> None:
     other = tmp_path / "other"
     other.write_text("mine\n", "utf-8")
     unheard.file_of(tmp_path / "x.jsonl").symlink_to(other)
-    why = unheard.kept_or_why(tmp_path / "x.jsonl", "flibber wugs", begun(), "now")
+    keeper = unheard.Keeper(wanted=True)
+    why = keeper.kept_or_why(tmp_path / "x.jsonl", "flibber wugs", begun(), "now")
     assert why.startswith("What I do not understand cannot be kept (")
+    assert keeper.kept_or_why(tmp_path / "x.jsonl", "flibber wugs", begun(), "now") == ""
     assert other.read_text("utf-8") == "mine\n"
 
 

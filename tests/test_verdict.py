@@ -146,8 +146,8 @@ WRITTEN = Evidence(hear(), texts=(Hypothesis("words for a change", 1.0),))
 CASES: dict[Reason, tuple[Evidence, Context]] = {
     Reason.CLEAR: (Evidence(hear(next=0.97)), Context()),
     Reason.PICKED: (Evidence(hear(yes=0.97)), Context(asked=(c.Pause(),))),
-    Reason.FREE: (WRITTEN, Context(free=lambda _: Match(c.Help(), chance=1.0))),
-    Reason.FREE_CHANGE: (WRITTEN, Context(free=lambda _: Match(c.Undo(), True, chance=1.0))),
+    Reason.FREE: (WRITTEN, Context(free=lambda _: (Match(c.Help(), chance=1.0),))),
+    Reason.FREE_CHANGE: (WRITTEN, Context(free=lambda _: (Match(c.Undo(), True, chance=1.0),))),
     Reason.SEVERAL: (Evidence(hear(count_sixteen=0.5, count_sixty=0.48)), Context()),
     Reason.UNSURE: (Evidence(hear(next=0.4)), Context(lambda _: 50.0)),
     Reason.DOUBTED: (Evidence(replace(hear(next=0.97), doubtful=True)), Context()),

@@ -16,12 +16,16 @@ from tests.bench.hear import HELD_OUT_SEED, TUNING_SEED
 from tests.bench.prose import LEARNT_TITLES, sentences
 from tests.bench.rooms import COMMANDS
 from tests.bench.sayings import opened, readings, sayings
+from tests.wordings.places import FOLDER, cases
 from voice.recognisers.net.learning.texts import Texts, numbered, write
 from voice.words.attention_words import CHOICES
-from voice.words.free.wordings import WORDINGS, wordings
+from voice.words.free.spellings import plain
+from voice.words.free.wordings import WORDINGS
+from voice.words.free.wordings import wordings as every_wording
 from voice.words.grammar import parse
 from voice.words.phrases import PHRASES
 from voice.words.spoken_numbers import say_fraction, say_integer
+from voice.words.typed_text import normalise
 
 _SEEDS = range(31, 45)
 
@@ -73,9 +77,18 @@ def prose() -> list[str]:
 
 @cache
 def free() -> list[str]:
-    """The wordings that free wording is learnt from, but for those with figures."""
-    every = (text for _, text in wordings(WORDINGS.read_text("utf-8")))
-    return [text for text in dict.fromkeys(every) if not re.search("[0-9]", text)]
+    """Free wordings that were not looked at, spelled as they are said: no digits, and no words of
+    an accent, which would be learnt as the spelling of common ones.
+    """
+    looked_at = {normalise(case.said) for case in cases(FOLDER / "looked_at.txt")}
+    said = (text for _, text in every_wording(WORDINGS.read_text("utf-8")))
+    return [
+        text
+        for text in dict.fromkeys(said)
+        if normalise(text) not in looked_at
+        and re.fullmatch(r"[A-Za-z' ,.?!-]+", text)
+        and plain(words := " ".join(re.findall(r"[a-z']+", text.lower()))) == words
+    ]
 
 
 def main() -> None:

@@ -3,6 +3,7 @@
 `python -m tests.bench words [FILE ...]`: files of wordings in the format of tests/wordings; those
 there without a name. Of the sentences meant for somebody else it tells how many moved the piece.
 `--heard COUNT` speaks so many of those kept apart besides, and tells what comes of what is heard.
+`--fit` prints the bounds of voice/hearing/free_wording.py, fitted on other wordings and voices.
 """
 
 from __future__ import annotations
@@ -25,6 +26,10 @@ def run(argv: list[str]) -> int:
     """One line a file, in percent, and one for what was meant for somebody else."""
     if argv[:1] == ["--heard"]:
         return _by_voice(int(argv[1]))
+    if argv[:1] == ["--fit"]:
+        from tests.bench.words_fit import fit
+
+        return fit(FOLDER / "looked_at.txt")
     elsewhere = [(PLACE, sentence) for sentence in others()]
     for file in map(Path, argv) if argv else FILES:
         counts = tally(cases(file))

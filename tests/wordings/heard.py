@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 
+from pattern.session.commands import Command
 from tests.wordings.judging import NO_PHRASE, Outcome, alike, is_there, is_unmoved, meant
 from tests.wordings.places import Case, caller_at
 from voice.caller.json_reply import as_data
@@ -28,9 +30,7 @@ def _hearing() -> Hearing:
 
 def heard(case: Case, samples: Samples) -> tuple[Verdict, Outcome]:
     """The verdict on a wording that sounds, said alone in a quiet room, and what comes of it."""
-    caller = caller_at(case.place)
-    before = as_data(Reply("", caller.state))
-    context = context_of(caller.state)
+    context = context_of(caller_at(case.place).state)
     evidence = _hearing().listen(samples, context, Part.WHOLE)
     seconds = len(samples) / RATE_HZ
     segment = Segment(0.0, seconds, seconds, samples, waited=True)
@@ -38,18 +38,25 @@ def heard(case: Case, samples: Samples) -> tuple[Verdict, Outcome]:
     if found.action is Action.SILENT or found.command is None:
         return found, Outcome.MISSED
     if found.action is Action.ASK:
-        return found, _asked(case, found)
-    after = as_data(caller.take(found.command))
+        return found, asked(case, found.candidates)
+    return found, done(case, found.command)
+
+
+def done(case: Case, command: Command) -> Outcome:
+    """The outcome of a command that is done."""
+    caller = caller_at(case.place)
+    before = as_data(Reply("", caller.state))
+    after = as_data(caller.take(command))
     if case.phrase == NO_PHRASE or alike(after, meant(case)):
-        return found, Outcome.UNDERSTOOD
-    return found, Outcome.OTHER if is_unmoved(after, before) else Outcome.WRONG
+        return Outcome.UNDERSTOOD
+    return Outcome.OTHER if is_unmoved(after, before) else Outcome.WRONG
 
 
-def _asked(case: Case, found: Verdict) -> Outcome:
+def asked(case: Case, candidates: Iterable[Command]) -> Outcome:
     """Whether one of the things asked about is what was meant."""
     if case.phrase == NO_PHRASE:
         return Outcome.ASKED
-    replies = (caller_at(case.place).take(command) for command in found.candidates)
+    replies = (caller_at(case.place).take(command) for command in candidates)
     there = any(is_there(as_data(reply), meant(case)) for reply in replies)
     return Outcome.ASKED if there else Outcome.WRONG_QUESTION
 

@@ -63,7 +63,7 @@ class Caller:
         self.state = state_read(journal.path, journal.turns)
         self._rest: tuple[str, ...] = ()
         """Pages of the last reply that were not said."""
-        self._keeps_unheard = keeps_unheard
+        self._unheard = unheard.Keeper(wanted=keeps_unheard)
         self._pending: Pending | None = None
         """The thing that was asked about, and waits for its answer."""
 
@@ -98,14 +98,14 @@ class Caller:
         self._pending = found.pending
         asks = None if isinstance(found.pending, Wanted | Unsure) else found.pending
         if not found.commands:
-            lost = ""
-            if found.unheard and self._keeps_unheard:
-                path = self._journal.path
-                lost = unheard.kept_or_why(path, words, self.state, self._at_iso())
-                self._keeps_unheard = not lost
+            lost = self.missed(words) if found.unheard else ""
             said = joined(found.say, lost) if lost else found.say
             return Reply(said, self.state, asks=asks, unheard=found.unheard)
         return replace(one_breath.taken(found, self.take), asks=asks)
+
+    def missed(self, words: str) -> str:
+        """Keep words that mean nothing here, where that is wanted; why they cannot be, once."""
+        return self._unheard.kept_or_why(self._journal.path, words, self.state, self._at_iso())
 
     def take(self, command: Command) -> Reply:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""

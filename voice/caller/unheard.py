@@ -47,13 +47,24 @@ def keep(journal: Path, words: str, state: State, at_iso: str) -> None:
             file.write(line)
 
 
-def kept_or_why(journal: Path, words: str, state: State, at_iso: str) -> str:
-    """Keep the words; nothing to say then, or why they cannot be kept."""
-    try:
-        keep(journal, words, state, at_iso)
-    except OSError as fault:
-        return f"What I do not understand cannot be kept ({fault.strerror or fault}); all else is."
-    return ""
+class Keeper:
+    """Keeps words where that is wanted, until they cannot be kept."""
+
+    def __init__(self, *, wanted: bool) -> None:
+        """Keep none where none is wanted."""
+        self._wanted = wanted
+
+    def kept_or_why(self, journal: Path, words: str, state: State, at_iso: str) -> str:
+        """Keep the words; nothing to say then, or why they cannot be kept, once."""
+        if not self._wanted:
+            return ""
+        try:
+            keep(journal, words, state, at_iso)
+        except OSError as fault:
+            self._wanted = False
+            why = fault.strerror or fault
+            return f"What I do not understand cannot be kept ({why}); all else is."
+        return ""
 
 
 def kept(folder: Path) -> Iterator[tuple[str, Unheard]]:

@@ -9,6 +9,7 @@ from pattern.session.events import SpeechChosen
 from pattern.shape.rounds import Stage
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
+from voice.caller.spoken import Spoken
 from voice.dialogue import echo_gate, moves, turns
 from voice.dialogue.aloud import Aloud
 from voice.dialogue.done_silence import DoneSilence
@@ -49,7 +50,7 @@ class Conversation:
         self._speak_as = speak_as
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
-        self._made_out = MadeOut(ears)
+        self._made_out, self._spoken = MadeOut(ears), Spoken(caller)
         self._news = SoundNews()
         self._silence = DoneSilence()
         self.ended = False
@@ -128,12 +129,14 @@ class Conversation:
                 self._make_out(segment, part)
 
     def _make_out(self, segment: Segment, part: Part) -> None:
-        state, now_s = self._caller.state, self._clock()
-        what = self._made_out.verdict(segment, part, state, self._turns, now_s)
+        now_s = self._clock()
+        what = self._made_out.verdict(segment, part, self._spoken, self._turns, now_s)
         if what is None:
             return
         if (wrong := self._listener.heard(segment, what)) is not None:
             self._news.keep(wrong)
+        if what.missed and (lost := self._caller.missed(what.missed)):
+            self._say(lost)
         level, amid_talk, now_s = level_trouble(segment.samples), segment.amid_talk, self._clock()
         manners = self._manners
         self._do(
@@ -144,8 +147,8 @@ class Conversation:
         self._turns, outputs = step
         for output in outputs:
             match output:
-                case moves.Take(command):
-                    self._answer(self._caller.take(command))
+                case moves.Take(command, said, freely):
+                    self._answer(self._spoken.take(command, said, freely=freely))
                 case moves.AskWhich(what):
                     self._say(words.asked(what, self._caller.state))
                 case moves.Sign(earcon, signs):

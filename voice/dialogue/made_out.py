@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from pattern.session.state import State
+from voice.caller.spoken import Spoken
 from voice.dialogue.protocols import Ears
 from voice.dialogue.turn_state import Turns
-from voice.hearing.context import context_of
+from voice.hearing.context import context_of, wanting_number
 from voice.hearing.evidence import Verdict
 from voice.hearing.listening import Whole
 from voice.hearing.utterance_part import Part
@@ -21,11 +21,14 @@ class MadeOut:
         self._whole = Whole()
 
     def verdict(
-        self, segment: Segment, part: Part, state: State, turns: Turns, now_s: float
+        self, segment: Segment, part: Part, spoken: Spoken, turns: Turns, now_s: float
     ) -> Verdict | None:
         """The verdict on an utterance; None while more of it is waited for."""
         insists = turns.insists and turns.speaking
-        context = context_of(state, turns.asked, turns.attention, insists=insists, now_s=now_s)
+        state, asked = spoken.state, turns.asked
+        context = context_of(state, asked, turns.attention, insists=insists, now_s=now_s)
+        if spoken.wants_number:
+            context = wanting_number(context)
         hearing, endpointer = self._ears.hearing, self._ears.endpointer
         evidence = hearing.listen(segment.samples, context, part, amid_talk=segment.amid_talk)
         found = self._whole.heard(segment, evidence, context, hearing.written)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from pattern.session.commands import Command, Signs
 from voice.dialogue.trouble import Trouble
@@ -16,6 +16,10 @@ class Take:
     """Give this command to the session."""
 
     command: Command
+    words: str = field(default="", compare=False)
+    """As they were heard."""
+    freely: bool = field(default=False, compare=False)
+    """Whether they were free wording."""
 
 
 @dataclass(frozen=True, slots=True)

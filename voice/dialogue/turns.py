@@ -101,7 +101,8 @@ def _moves(
         if what.called is Called.NOT and not near:
             return turns, ()
         return _missed(turns, manners, level, again=part is Part.TAIL and turns.signed)
-    take, missed = Take(what.command), turns.misses > 0
+    take = Take(what.command, what.text, freely=what.reason is Reason.FREE)
+    missed = turns.misses > 0
     turns = replace(turns, asked=(), misses=0, reminded=False)
     return turns, (Sign(Earcon.HEARD, manners.signs), take) if missed else (take,)
 

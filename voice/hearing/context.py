@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
-from pattern.session.commands import Command, No, Yes
+from pattern.session.commands import Answer, Command, Counted, CountedIn, LostAt, No, Yes
 from pattern.session.state import State
 from voice.hearing.attention import Attention
 from voice.hearing.evidence import Context, Expectation
 from voice.hearing.narrowing import groups_now
-from voice.hearing.number_expectation import OPEN, RARE
+from voice.hearing.number_expectation import ANSWER, OPEN, RARE
 from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.words.free.spoken import match_spoken
 from voice.words.phrases import Group
@@ -42,6 +43,16 @@ def context_of(
         partial(match_spoken, state=state, asked=asked[0] if asked else None),
         attention.others(now_s) if attention else 0,
     )
+
+
+def wanting_number(context: Context) -> Context:
+    """The same while a number is asked for that leads out of a mishap: it may be said alone."""
+
+    def weight(command: Command) -> float:
+        alone = isinstance(command, Answer | Counted | LostAt | CountedIn)
+        return ANSWER if alone else context.expectation(command)
+
+    return replace(context, expectation=weight, groups=context.groups | {Group.ANSWER})
 
 
 def answer_to(asked: Sequence[Command], otherwise: Expectation) -> Expectation:

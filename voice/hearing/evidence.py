@@ -43,7 +43,7 @@ class Reason(StrEnum):
     UNSURE = "not sure enough"
     DOUBTED = "no look confirms it"
     NOT_CLEAR_IN_TALK = "not clear amid talk"
-    FREE_CHANGE = "free wording that changes the piece or ends the call"
+    FREE_CHANGE = "free wording that changes the piece, ends the call, or tells a doubtful number"
     UNCONFIRMED = "changes the piece and is not confirmed"
     BARE_REST = "a number that may be the end of more"
 
@@ -74,8 +74,8 @@ class Context:
     paused: bool = False
     insists: bool = False
     """Whether the program is saying something that only a phrase stops."""
-    free: Callable[[str], Match] | None = None
-    """The meaning of free wording; None where it is not listened to."""
+    free: Callable[[str], tuple[Match, ...]] | None = None
+    """All that free wording may mean; None where it is not listened to."""
     others: int = 0
     """How many utterances that were no phrase came shortly before."""
 
@@ -127,6 +127,8 @@ class Verdict:
     """Whether the attention words were heard."""
     unfinished: bool = False
     """Whether the likeliest words may be the beginning of something else."""
+    missed: str = ""
+    """To be silent about: words in free English that were probably meant for the program."""
     wants_text: bool = False
     """Whether it is to be written down in free English first, and judged with that."""
     more_s: float = 0.0

@@ -154,6 +154,24 @@ def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
     return f"a swatch of {many} in {_length(command.amount, state.settings)}{washed}"
 
 
+def _stitches(count: int) -> str:
+    return counted(count, "stitch", "stitches")
+
+
+def _lost(command: Any, _state: State) -> str:  # noqa: ANN401
+    where = "between two increases" if command.between else "all around"
+    return f"{_stitches(command.count)} {where}"
+
+
+def _head_of(command: Any, _state: State) -> str:  # noqa: ANN401
+    """The age is asked about as well: it may have been misheard."""
+    if command.age_years is None:
+        return "take the head by the table"
+    if command.age_years < 2:
+        return f"a head of {counted(round(command.age_years * 12), 'month')}"
+    return f"a head of {decimal(command.age_years)} years"
+
+
 _LOOKS = {c.Look.FLAT: "lies flat", c.Look.RIPPLES: "ripples", c.Look.CUPS: "cups"}
 _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Next: _next,
@@ -174,5 +192,10 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Weighed: _weighed,
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
     c.Swatch: _swatch,
-    c.HeadOf: lambda _command, _state: "take the head by the table",
+    c.HeadOf: _head_of,
+    c.Rests: lambda command, _state: f"a rest every {counted(command.every_min, 'minute')}",
+    c.LostAt: _lost,
+    c.CountedIn: lambda command, _state: f"{_stitches(command.count)} so far in this round",
+    c.HeadSize: _head_of,
+    c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
 }

@@ -9,13 +9,15 @@ from voice.models.model_list import find
 from voice.models.models import verify
 from voice.recognisers.calibration import Calibration, Evidence
 from voice.recognisers.engine import BadGrammar, keep_last, whole_phrases
+from voice.recognisers.net.free_search import FreeSearch
 from voice.recognisers.net.moonshine_net import EACH, MODEL, NAME, Hears, Writes
 from voice.recognisers.net.token_graph import TokenGraph, token_graph
-from voice.recognisers.net.token_search import free_texts, search
+from voice.recognisers.net.token_search import search
 from voice.recognisers.net.tokens import Vocabulary, read_vocabulary
 from voice.recognisers.net.word_graph import WordGraph, side_by_side, word_graph
 from voice.recognisers.recogniser import Hypothesis
 from voice.sound.ports import RATE_HZ, Samples
+from voice.words.free.word_order import WordOrder, learnt_order
 from voice.words.grammar import Grammar, Node
 from voice.words.typed_text import normalise
 
@@ -36,8 +38,9 @@ class Moonshine:
     name = NAME
     calibration = CALIBRATION
 
-    def __init__(self, hears: Hears | None = None) -> None:
-        """Load the listed weights; share the half that hears where another look has it.
+    def __init__(self, hears: Hears | None = None, order: WordOrder | None = None) -> None:
+        """Load the listed weights; share the half that hears where another look has it. `order`
+        favours what it writes freely: that of all wordings where none is given.
 
         Raises: EngineMissing, ModelMissing, ModelDamaged.
         """
@@ -46,6 +49,7 @@ class Moonshine:
         self._writes = Writes(folder / find(MODEL).file)
         pieces = (folder / "tokenizer.bin").read_bytes()
         self._vocabulary: Vocabulary = read_vocabulary(pieces)
+        self._freely = FreeSearch(self._vocabulary, order or learnt_order())
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
         self._free = self._seconds = 0.0
 
@@ -83,7 +87,7 @@ class Moonshine:
     def write(self, samples: Samples) -> tuple[Hypothesis, ...]:
         """The likeliest texts of an utterance, held to no phrases; plain words, likeliest first."""
         self._writes.take(self._hears.hear(samples))
-        found = free_texts(self._writes, _BEAM_FREE, EACH)
+        found = self._freely.texts(self._writes, _BEAM_FREE, EACH)
         scores: dict[str, float] = {}
         most = max(found.values(), default=0.0)
         for tokens, score in found.items():

@@ -19,9 +19,7 @@ from voice.recognisers.net.token_graph import TokenGraph
 Floats = NDArray[np.float32]
 _FAR = 12.0
 """Largest distance from the best phrase of an alternative worth having; our choice."""
-_FAR_FREE = 3.0
-"""A free beginning that lies so far below a whole text is given up; our choice."""
-_MOST_TOKENS = 72
+MOST_TOKENS = 72
 """Six a second for the longest utterance; a longer text is no phrase of ours."""
 
 
@@ -77,7 +75,7 @@ class _Free:
         """Add the likeliest token."""
         self.token = int(answer[self.row].argmax())
         self.score += float(answer[self.row, self.token])
-        self.ended = self.token == end or self.tokens == _MOST_TOKENS
+        self.ended = self.token == end or self.tokens == MOST_TOKENS
         self.tokens += not self.ended
 
 
@@ -133,32 +131,3 @@ def _longer(
         (others if (one.node, one.words) in seen else firsts).append(one)
         seen.add((one.node, one.words))
     return [*firsts, *others][:beam]
-
-
-def free_texts(writer: Writer, beam: int, each: float) -> dict[tuple[int, ...], float]:
-    """The likeliest texts in tokens, held to nothing, with the natural logarithms of their
-    likelihoods, of `beam` beginnings kept at a time.
-
-    `each` is what the writer adds to every token but the last; it is not counted here, where short
-    texts have no phrases to win against.
-    """
-    done: dict[tuple[int, ...], float] = {}
-    answer = writer.begin()
-    beginnings: list[tuple[float, tuple[int, ...], int]] = [(0.0, (), 0)]
-    for _ in range(_MOST_TOKENS):
-        longer: list[tuple[float, tuple[int, ...], int]] = []
-        for score, tokens, row in beginnings:
-            for token in map(int, np.argsort(answer[row])[-beam - 1 :]):
-                if token == writer.end:
-                    done[tokens] = score + float(answer[row, token])
-                else:
-                    gone_on = score + float(answer[row, token]) - each
-                    longer.append((gone_on, (*tokens, token), row))
-        floor = max(done.values(), default=-np.inf) - _FAR_FREE
-        kept = sorted((one for one in longer if one[0] > floor), reverse=True)[:beam]
-        if not kept:
-            break
-        answer = writer.go_on([row for _, _, row in kept], [tokens[-1] for _, tokens, _ in kept])
-        beginnings = [(score, tokens, row) for row, (score, tokens, _) in enumerate(kept)]
-    likely = sorted(done, key=lambda tokens: -done[tokens])[:beam]
-    return {tokens: done[tokens] for tokens in likely}

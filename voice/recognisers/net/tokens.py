@@ -28,6 +28,10 @@ class Vocabulary:
         """The number of a piece. Raises: KeyError."""
         return self._number[piece]
 
+    def piece(self, number: int) -> str:
+        """The piece of a number."""
+        return self._pieces[number]
+
     def text(self, numbers: Iterable[int]) -> str:
         """The text that pieces make up, without spaces at its ends."""
         pieces = (self._pieces[number] for number in numbers)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from pattern.session import commands as c
@@ -17,7 +17,7 @@ from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS
 from voice.words.free.said import Said
 from voice.words.free.spellings import plain
-from voice.words.free.weights import NOTHING, learnt
+from voice.words.free.weights import NOTHING, Weights, learnt
 
 SURE = 0.4
 """Chance from which a meaning is taken, or asked about where it changes the piece. Of 0.3, 0.4 and
@@ -50,6 +50,8 @@ class Match:
     """The meaning and its chance, for whoever wonders."""
     chance: float = 0.0
     """Of the command, 0..1 against all else that fits here and that it was said to others."""
+    expected: bool = False
+    """Whether it answers what is open: a question, a doubt, or a reading that is wanted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,8 @@ class _Candidate:
     command: c.Command
     turn: Turn | None
     """The command that it would give; None if the session refuses it."""
+    answers: bool = False
+    """Whether it answers the open question of the interview."""
 
     @property
     def refused(self) -> bool:
@@ -66,36 +70,82 @@ class _Candidate:
         return self.turn is None
 
 
+@dataclass(frozen=True, slots=True)
+class _Weighed:
+    """All that a wording may mean, against everything else."""
+
+    found: Sequence[_Candidate]
+    nothing: float
+    """Chance that it was said to somebody else."""
+    likeliest: str
+    """The likeliest meaning, whether it makes a command here or not, and its chance."""
+
+    @property
+    def fits(self) -> list[_Candidate]:
+        """Those that make sense here."""
+        return [one for one in self.found if not one.refused]
+
+    @property
+    def whole(self) -> float:
+        """Chance of all that fits here, and that it was said to somebody else."""
+        return self.nothing + sum(one.chance for one in self.fits)
+
+    def chance(self, one: _Candidate) -> float:
+        """Chance of a meaning against the whole; one of less than `LEAST` is never sure."""
+        return one.chance / max(self.whole, LEAST / SURE)
+
+
 def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     """Match a wording that no phrase of the table holds, where the session is now.
 
     `asked` is what free wording was taken for and is asked about: then yes and no fit.
     """
+    weighed = _weighed(text, state, asked)
+    if weighed is None:
+        return Match(None, reason="no words")
+    best = max(weighed.fits, key=lambda one: one.chance, default=None)
+    sure = best is not None and weighed.chance(best) >= SURE
+    if best is not None and sure and best.chance >= weighed.nothing:
+        return _matched(best, weighed, state, asked)
+    top = max(weighed.found, key=lambda one: one.chance, default=None)
+    if top is not None and top.refused and top.chance >= SURE_REFUSED:
+        return Match(top.command, reason=f"{top.name} {top.chance:.2f}, refused here")
+    near = [one for one in weighed.fits if one.chance >= NEAR * weighed.whole]
+    named = [MEANINGS[one.name].noun for one in near]
+    nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
+    return Match(None, near=nouns, reason=weighed.likeliest)
+
+
+def matches(
+    text: str, state: State, asked: c.Command | None = None, weights: Weights | None = None
+) -> tuple[Match, ...]:
+    """Everything that a wording may mean here, sure or not; `weights` may be others than usual."""
+    weighed = _weighed(text, state, asked, weights)
+    fits = weighed.fits if weighed is not None else []
+    return tuple(_matched(one, weighed, state, asked) for one in fits if weighed is not None)
+
+
+def _weighed(
+    text: str, state: State, asked: c.Command | None, weights: Weights | None = None
+) -> _Weighed | None:
     words = plain(typed_text.normalise(text))
     if not words:
-        return Match(None, reason="no words")
+        return None
     said = Said(text, words, amounts(words), state)
-    chances = learnt().chances(text)
+    chances = (weights or learnt()).chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
     found = _pooled(
         one for name in likeliest if (one := _candidate(name, chances[name], said, asked))
     )
-    fits = [one for one in found if not one.refused]
-    whole = chances[NOTHING] + sum(one.chance for one in fits)
-    best = max(fits, key=lambda one: one.chance, default=None)
-    least = max(SURE * whole, LEAST, chances[NOTHING])
-    if best is not None and best.chance >= least:
-        answers = _answers(best.command, state, asked)
-        asks = changes_piece(best.command, state) and not answers
-        asks = asks or (state.paused and isinstance(best.command, c.Resume | c.GoOn))
-        chance = best.chance / whole
-        return Match(best.command, asks, reason=f"{best.name} {chance:.2f}", chance=chance)
-    top = max(found, key=lambda one: one.chance, default=None)
-    if top is not None and top.refused and top.chance >= SURE_REFUSED:
-        return Match(top.command, reason=f"{top.name} {top.chance:.2f}, refused here")
-    near = [MEANINGS[one.name].noun for one in fits if one.chance >= NEAR * whole]
-    nouns = tuple(dict.fromkeys(noun for noun in near if noun))[:2]
-    return Match(None, near=nouns, reason=f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+    return _Weighed(found, chances[NOTHING], f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+
+
+def _matched(one: _Candidate, weighed: _Weighed, state: State, asked: c.Command | None) -> Match:
+    asks = changes_piece(one.command, state) and not _answers(one.command, state, asked)
+    asks = asks or (state.paused and isinstance(one.command, c.Resume | c.GoOn))
+    chance = weighed.chance(one)
+    expected = one.answers or answers_what_is_open(one.command, state)
+    return Match(one.command, asks, (), f"{one.name} {chance:.2f}", chance, expected)
 
 
 def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:
@@ -104,6 +154,15 @@ def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:
     if doubt is not None and doubt.reading is not None and isinstance(command, c.Answer):
         return True
     return (asked is not None or doubt is not None) and isinstance(command, c.Yes | c.No)
+
+
+def answers_what_is_open(command: c.Command, state: State) -> bool:
+    """Whether a command answers a doubt, or tells the reading that is wanted."""
+    if state.doubt is not None:
+        return isinstance(command, c.Yes | c.No | c.Answer)
+    if state.want is None:
+        return False
+    return isinstance(command, c.Answer | c.Measured | c.Counted | c.Lies | c.Skip)
 
 
 def changes_piece(command: c.Command, state: State) -> bool:
@@ -125,7 +184,8 @@ def _candidate(name: str, chance: float, said: Said, asked: c.Command | None) ->
         return _Candidate(name, chance, command, None)
     key = said.state.question
     answers = any(isinstance(event, QuestionAnswered) and event.key == key for event in turn)
-    return _Candidate(name, chance * (ANSWERS if key and answers else 1.0), command, turn)
+    answers = key is not None and answers
+    return _Candidate(name, chance * (ANSWERS if answers else 1.0), command, turn, answers)
 
 
 def _pooled(candidates: Iterable[_Candidate]) -> list[_Candidate]:

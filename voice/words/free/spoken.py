@@ -8,29 +8,38 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.clear import clear
-from voice.words.free.matching import Match, changes_piece, match
+from voice.words.free.matching import Match, answers_what_is_open, changes_piece, matches
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
+from voice.words.free.weights import Weights
+
+_ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
+"""Phrases that answer a question of the interview."""
 
 
-def match_spoken(text: str, state: State, asked: c.Command | None = None) -> Match:
-    """As `match`, for a text that was recognised without the phrases.
+def match_spoken(
+    text: str, state: State, asked: c.Command | None = None, weights: Weights | None = None
+) -> tuple[Match, ...]:
+    """As `matches`, for a text that was recognised without the phrases.
 
-    A phrase of the table counts as free wording, since it was not heard as that phrase. What ends
-    the call is asked about as well.
+    A phrase of the table counts as free wording, since it was not heard as that phrase; as expected
+    in the interview alone. What ends the call is asked about as well.
     """
     command = phrases.read(text)
     if command is None and hurts(text) and not says_more(text):
-        return Match(c.Ask(c.Asked.PAIN), chance=1.0)
+        return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)
     if state.paused and resumes(text):
-        return Match(c.Resume(), chance=1.0)
+        return (Match(c.Resume(), chance=1.0),)
     if command is not None:
         answers = isinstance(command, c.Yes | c.No)
-        found = Match(command, changes_piece(command, state) and not answers, chance=1.0)
+        asks = changes_piece(command, state) and not answers
+        expected = state.question is not None and isinstance(command, _ANSWERS)
+        found: tuple[Match, ...] = (Match(command, asks, chance=1.0, expected=expected),)
     else:
         by_rule = clear(text, state)
         if isinstance(by_rule, Match) and by_rule.command is not None:
-            found = replace(by_rule, chance=1.0)
+            expected = answers_what_is_open(by_rule.command, state)
+            found = (replace(by_rule, chance=1.0, expected=expected or state.question is not None),)
         else:
-            found = match(text, state, asked)
-    return replace(found, asks=found.asks or isinstance(found.command, c.Leave))
+            found = matches(text, state, asked, weights)
+    return tuple(replace(one, asks=one.asks or isinstance(one.command, c.Leave)) for one in found)

@@ -64,7 +64,7 @@ def overview(state: State) -> str:
 def topic(name: str) -> str:
     """How a thing is done, and the words for it."""
     ways = [
-        f"{example(phrase.forms[0])}: {phrase.help}."
+        f"{_written(phrase.forms[0])}: {phrase.help}."
         for phrase in PHRASES
         if phrase.topic == name and phrase.help
     ]
@@ -87,5 +87,9 @@ _FILLED = {
 
 def example(form: str) -> str:
     """A form with its slots filled as a maker might."""
-    words = next(sentences(parse(form), _FILLED))
-    return " ".join("I" if word == "i" else word for word in words)
+    return " ".join(next(sentences(parse(form), _FILLED)))
+
+
+def _written(form: str) -> str:
+    """The same as a person writes it: phrases are kept in small letters."""
+    return " ".join("I" if word == "i" else word for word in example(form).split())

@@ -18,7 +18,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, chain_counts, lower_than
 from pattern.trade.yarns_and_hooks import HOOKS_MM
-from pattern.writeup.document import as_text
+from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import at, begun, said, until
 from voice.sentences import finishing, help, hook, lost, yarn

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from importlib.util import find_spec
 
 import numpy as np
 import pytest
 
 from tests.known_sound import across, film, room, samples
-from tests.virtual_audio import VirtualAudio, virtual_audio
+from tests.virtual_audio import VirtualAudio
 from tests.virtual_film import playing, playing_in_room
 from voice.sound.card import Sound
 from voice.sound.known_sound import TAKES_DB, Played, WithoutKnown
@@ -18,12 +18,6 @@ from voice.sound.played_here import NoMonitorError, PlayedHere
 
 pytestmark = pytest.mark.skipif(find_spec("soundcard") is None, reason="soundcard is not installed")
 LIMIT_S = 60.0
-
-
-@pytest.fixture
-def card(monkeypatch: pytest.MonkeyPatch) -> Iterator[VirtualAudio]:
-    with virtual_audio(monkeypatch) as own:
-        yield own
 
 
 def wait_until(what: Callable[[], bool]) -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.bench.texts import wordings
+from tests.bench.texts import free
 from tests.wordings.places import FOLDER, cases
 from voice.recognisers.net.learning.speaking import speak_all
 from voice.recognisers.net.learning.spelling import letters
@@ -35,7 +35,7 @@ def test_without_texts_one_sentence_says_how_to_get_them(tmp_path: Path) -> None
 def test_free_wordings_are_learnt_as_they_are_said() -> None:
     """None that measures hearing is among them, and every word is one that the net can spell."""
     looked_at = {normalise(case.said) for case in cases(FOLDER / "looked_at.txt")}
-    texts = wordings()
+    texts = free()
     assert len(texts) > 5000
     assert looked_at.isdisjoint(map(normalise, texts))
     assert all(letters(text) for text in texts)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
+from pattern.forecast.yarn_left import at_most
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.events import QuestionAnswered
@@ -14,7 +15,7 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 from pattern.shape.settings import Answered
-from pattern.writeup.at_a_glance import enough, tens, yards
+from pattern.writeup.at_a_glance import tens, yards
 from pattern.writeup.document import Block, Paragraph, Section, Steps, Table
 from pattern.writeup.measure_text import plain_length, trade_length
 from pattern.writeup.merged_lines import lines_of, runs_of
@@ -130,7 +131,7 @@ def table(sizes: Sequence[Size]) -> Table:
     rows.append(("Yarn, yd", *(f"{yards(tens(amount))}" for amount in metres)))
     rows.append(("Yarn, g", *(f"{tens(amount)}" for amount in grams)))
     if all(need.balls for need in needs):
-        balls = (math.ceil(enough(need.balls)) for need in needs if need.balls)
+        balls = (math.ceil(at_most(need.balls)) for need in needs if need.balls)
         rows.append(("Balls, to be safe", *(f"{count}" for count in balls)))
     return Table("Sizes", ("Size", *(f"{n}" for n in range(1, len(states) + 1))), tuple(rows))
 

@@ -13,8 +13,9 @@ from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
+from pattern.shape.interview import QUESTIONS
 from pattern.shape.rounds import Stage
-from pattern.shape.settings import QUESTIONS, Settings
+from pattern.shape.settings import Settings
 from tests.bench.makers import Maker
 from tests.bench.wording import rounds_of
 from tests.golden.reading import CONVERSATION, caller_in, lines_of, replies

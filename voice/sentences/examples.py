@@ -61,5 +61,4 @@ def example(form: str, unit: Unit = Unit.CM) -> str:
     number = next(row[1] for row in _NUMBERS if re.search(row[0], form))
     filled = {"length": length, "integer": number, **_FIXED}
     words = {name: Word(said) for name, said in filled.items()}
-    said = next(sentences(parse(form), words))
-    return " ".join("I" if word == "i" else word for word in said)
+    return " ".join(next(sentences(parse(form), words)))

@@ -71,5 +71,10 @@ def topic(name: str, unit: Unit = Unit.CM) -> str:
     """How a thing is done, and the words for it; lengths in them are in the unit."""
     rows = [phrase for phrase in PHRASES if phrase.topic == name and phrase.help]
     rows.sort(key=lambda phrase: phrase.forms[0].startswith(_LATER))
-    ways = [f"{example(phrase.forms[0], unit)}: {phrase.help}." for phrase in rows]
+    ways = [f"{_written(phrase.forms[0], unit)}: {phrase.help}." for phrase in rows]
     return joined(_LEAD[name], "Say " + ways[0], *ways[1:])
+
+
+def _written(form: str, unit: Unit) -> str:
+    """An example as a person writes it: phrases are kept in small letters."""
+    return " ".join("I" if word == "i" else word for word in example(form, unit).split())

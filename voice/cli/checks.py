@@ -66,10 +66,11 @@ def speaking() -> Iterator[Finding]:
             yield Finding("speech", good=False, told=str(failure))
             return
     told = f"ready after {first_s:.2f} s, a sentence in {second_s:.2f} s"
-    yield Finding("speech", good=True, told=told, plain="I can speak")
+    yield Finding("speech", good=True, told=told)
     shown = ", ".join(english[:6])
     found = f"{len(english)} English ones: {shown}" if english else _NO_ENGLISH
-    yield Finding("voices", good=bool(english), told=found)
+    plain = "I can speak" if english else f"I have {_NO_ENGLISH}"
+    yield Finding("voices", good=bool(english), told=found, plain=plain)
     if lacks:
         yield Finding("clear voice", good=False, told=lacks)
 

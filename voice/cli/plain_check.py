@@ -22,8 +22,8 @@ ABOUT: dict[str, str] = {
     "playing": "A film",
 }
 """The thing that each finding is about, in a maker's words; others are left out."""
-_TOLD = frozenset({"speech", "latency", "microphone", "noise", "playing"})
-"""Findings that are told where all is well."""
+_TOLD = frozenset({"voices", "latency", "microphone", "noise", "playing"})
+"""Findings that are told where all is well: the last one of each thing."""
 _EXPECT = (
     "In a quiet room I hear nearly every phrase from a metre away. When others talk, come closer, "
     "and say the attention words first."

@@ -89,6 +89,7 @@ def run(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench film")
     parser.add_argument("--voices", type=int, default=3, help="how many speak the commands")
     parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
+    parser.add_argument("--only", default="", help="rows with these words in their name alone")
     options = parser.parse_args(argv)
     voices, ear = makers()[options.skip :][: options.voices], _FilmEar()
     print(f"six commands by each of {', '.join(voice.name for voice in voices)}; film: talk by")
@@ -98,6 +99,8 @@ def run(argv: list[str]) -> int:
     print(f"{'':60}{HEAD[49:].rpartition('plain')[0]:>39}     n  less film")
     missed = False
     for wanted in ROWS:
+        if options.only not in f"{wanted.way} {wanted.showing.name}":
+            continue
         if wanted.way == "AEC3" and importlib.util.find_spec("pywebrtc_audio") is None:
             print("AEC3: pywebrtc-audio is not installed")
             continue

@@ -186,6 +186,9 @@ SAMPLES: dict[type, c.Command] = {
     c.Note: c.Note("blue"),
     c.Swatch: c.Swatch(20, CM),
     c.AlsoFor: c.AlsoFor(CM),
+    c.TriedOn: c.TriedOn(c.Fit.LOOSE_BY, CM),
+    c.TapeThere: c.TapeThere(there=False),
+    c.HeadThere: c.HeadThere(there=False),
 }
 """Commands that cannot be made without saying how much, or what."""
 

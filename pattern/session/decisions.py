@@ -10,6 +10,7 @@ from pattern.session import (
     decide_answers,
     decide_asides,
     decide_circumstances,
+    decide_fits,
     decide_gauge,
     decide_interview,
     decide_work,
@@ -156,6 +157,9 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.OtherHands: decide_circumstances.other_hands,
     c.NewBall: decide_circumstances.new_ball,
     c.Another: decide_circumstances.another,
+    c.TriedOn: decide_fits.tried_on,
+    c.TapeThere: decide_fits.tape_there,
+    c.HeadThere: decide_fits.head_there,
 }
 """Commands that change the piece, or what is known of it."""
 _DECIDERS = _BESIDE | _CHANGING

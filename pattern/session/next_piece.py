@@ -74,7 +74,7 @@ def _manner(state: State) -> Turn:
 
 
 def _measured(state: State) -> bool:
-    return next(state.readings_taken(), None) is not None
+    return any(taken.reading.tells_gauge for taken in state.readings_taken())
 
 
 def _same(state: State, answers: Sequence[c.Command]) -> Turn:

@@ -9,6 +9,7 @@ from pattern.gauge.swatch import Washing
 from pattern.gauge.yarn_use import Weighing
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
+from pattern.plan.trying_on import Means
 from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.shape.reading_kinds import Look
@@ -75,6 +76,8 @@ class State:
     offered: Round | None = None
     sets: int = 0
     want: Want | None = None
+    means: Means = field(default_factory=Means)
+    """The tape and the head that there are to measure with."""
     doubt: Doubt | None = None
     made: Made | None = None
     taken: Taken | None = None
@@ -84,6 +87,10 @@ class State:
     """Readings asked for in this stage."""
     asks_in_all: int = 0
     """Readings asked for since hands or hook changed."""
+    fitted: tuple[str, ...] = ()
+    """Sizes that trying on settled."""
+    edge_asked: int = 0
+    """Rounds finished when it was last asked where the edge ends on the head."""
     recheck: int = 0
     """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
     none such."""

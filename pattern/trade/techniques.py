@@ -35,3 +35,5 @@ class Technique(StrEnum):
     NORMAL = "normal"
     """Whether the piece looks as it should at this point."""
     CORNERS = "corners"
+    TRY_ON = "tryon"
+    """How a piece is tried on without losing the loop."""

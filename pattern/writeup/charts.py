@@ -16,7 +16,7 @@ from pattern.writeup.drawing import INK, SHADE, WIDTH, Axes, Canvas, Picture, dr
 from pattern.writeup.readings_tables import measured
 
 _NAMES = ("Stitch width", "Round height")
-_ALONG = ({Kind.AROUND, Kind.ALONG}, {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH, Kind.BRIM})
+_ALONG = ({Kind.AROUND, Kind.ALONG, Kind.FIT}, {Kind.ACROSS, Kind.CORNERS, Kind.DEPTH, Kind.BRIM})
 """Kinds of reading that inform each gauge value."""
 
 

@@ -37,11 +37,13 @@ class Hat:
     """Times that the maker was asked how it lies."""
 
 
-def call_through(maker: Maker) -> Hat:
-    """Works a whole hat as the session calls it."""
+def call_through(maker: Maker, work: Work | None = None, *first: c.Command) -> Hat:
+    """Works a whole hat as the session calls it, after what was said at first."""
     answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
     state = fold(State(), opening(State(), answers))
-    work = Work(maker)
+    for command in first:
+        state = fold(state, decide(state, command))
+    work = work or Work(maker)
     readings = looks = 0
     while state.stage is not Stage.FINISHING or state.want is not None:
         if state.want is not None or state.doubt is not None:

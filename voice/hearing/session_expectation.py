@@ -24,6 +24,7 @@ from pattern.session.commands import (
     HaveBalls,
     HeadOf,
     HeadSize,
+    HeadThere,
     Help,
     Kind,
     Lies,
@@ -45,13 +46,16 @@ from pattern.session.commands import (
     StartNext,
     StartSides,
     Swatch,
+    TapeThere,
     Tension,
+    TriedOn,
     Weighed,
     Yes,
 )
 from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.session.state import State
+from pattern.shape.fits import FITS
 from voice.hearing.disambiguation import by_number
 from voice.hearing.evidence import Expectation, Reader
 from voice.hearing.number_expectation import (
@@ -76,7 +80,6 @@ from voice.words.phrases import read
 GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
 
-
 _SELDOM = (
     HaveBalls,
     Note,
@@ -93,6 +96,8 @@ _SELDOM = (
     RemindAfter,
     AlsoFor,
     OneSize,
+    TapeThere,
+    HeadThere,
 )
 """Commands given a few times in a hat."""
 
@@ -161,7 +166,9 @@ def _weight(state: State, command: Command) -> float:
         case Change():
             return RARE
         case Lies():
-            return OPEN if kind_asked(state) is Kind.LOOK else RARE
+            return OPEN if kind_asked(state) in {Kind.LOOK, Kind.WORN} else RARE
+        case TriedOn(fit):
+            return ANSWER if kind_asked(state) is FITS[fit].kind else RARE
         case Next():
             return USUAL
         case Back() | StartSides() | StartBrim() | StartNext():

@@ -10,6 +10,7 @@ from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
+from voice.sentences import fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
 from voice.words.free.wanted import Number, Wanted
@@ -153,6 +154,16 @@ def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
     return f"a swatch of {many} in {_length(command.amount, state.settings)}{washed}"
 
 
+def _tried_on(command: Any, state: State) -> str:  # noqa: ANN401
+    """The word, with its length or its fingers."""
+    amount = command.amount
+    if amount is None:
+        return fits.said(command.fit)
+    if command.fit is c.Fit.FINGERS:
+        return f"{decimal(amount.value)} {fits.said(command.fit)}"
+    return f"{_length(amount, state.settings)} {fits.said(command.fit)}"
+
+
 _LOOKS = {c.Look.FLAT: "lies flat", c.Look.RIPPLES: "ripples", c.Look.CUPS: "cups"}
 _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Next: _next,
@@ -173,5 +184,10 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Weighed: _weighed,
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
     c.Swatch: _swatch,
+    c.TriedOn: _tried_on,
+    c.TapeThere: lambda command, _state: f"{'a' if command.there else 'no'} tape at hand",
+    c.HeadThere: lambda command, _state: (
+        "can you try it on" if command.there else "never try it on with this piece"
+    ),
     c.HeadOf: lambda _command, _state: "take the head by the table",
 }

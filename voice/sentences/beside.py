@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.session.state import State
-from voice.sentences import hands, pace, places
+from voice.sentences import fits, hands, pace, places
 from voice.sentences.amounts import joined
 
 _SIGNS = {
@@ -15,7 +15,7 @@ _SIGNS = {
 }
 
 
-def told(event: e.Event, after: State) -> str:
+def told(event: e.Event, before: State, after: State) -> str:
     """The words for the event; empty for one of the rounds."""
     match event:
         case e.WordingChosen(brief):
@@ -30,6 +30,8 @@ def told(event: e.Event, after: State) -> str:
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
+        case e.MeansKnown():
+            return fits.means(event, before)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
         case e.ReminderChosen(after_s):

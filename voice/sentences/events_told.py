@@ -59,7 +59,7 @@ def told_event(event: e.Event, before: State, after: State) -> str:
             return "Taken back."
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
-    return beside.told(event, after)
+    return beside.told(event, before, after)
 
 
 def _answered(key: str, before: State, after: State) -> str:

@@ -11,6 +11,7 @@ from pattern.session.state import State
 from voice.sentences import (
     doubts,
     finishing,
+    fits,
     heads,
     help,
     hook,
@@ -46,6 +47,8 @@ def reply(
         return pages.hinted(first, more)
     if isinstance(command, c.Lies) and not events:
         return "That's right: the sides turn down."
+    if isinstance(command, c.TriedOn) and not events:
+        return fits.only_told(command, after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):
@@ -64,11 +67,15 @@ def reply(
         if reworked and isinstance(event, rework.Shown)
         else told_event(event, before, after)
         for event in events
-        if isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken)
+        if not isinstance(event, e.NoteTaken | e.MeansKnown) or isinstance(command, _TELLS)
     ]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
     return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
+
+
+_TELLS = c.Note | c.NewBall | c.TapeThere | c.HeadThere
+"""Commands whose notes and means are told."""
 
 
 def rest(

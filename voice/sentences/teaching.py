@@ -151,6 +151,10 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "down; the work twists a little. Not normal: deep waves, or a bowl that will not lie. "
         "Tell me: it ripples, or it cups.",
     ),
+    Technique.TRY_ON: (
+        "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
+        "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",
+    ),
     Technique.CORNERS: (
         "Corners come where increases sit above each other. I shift them from round to round, so "
         "a few soft corners are normal, and go when the sides begin. Sharp ones: say where am I, "

@@ -67,6 +67,7 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         last=None,
         stage=offered.stage if offered else state.stage,
         asked_round=min(state.asked_round, piece.finished),
+        edge_asked=min(state.edge_asked, piece.finished),
     )
 
 

@@ -16,6 +16,7 @@ from pattern.session.commands.answers import (
     Yes,
 )
 from pattern.session.commands.asking import Ask, Asked, Explain, HeadSize, Help
+from pattern.session.commands.fitting import HeadThere, TapeThere, TriedOn
 from pattern.session.commands.manner import (
     Leave,
     Manner,
@@ -57,6 +58,7 @@ from pattern.session.commands.work import (
     Tension,
     Undo,
 )
+from pattern.shape.fits import Fit
 from pattern.shape.reading_kinds import Kind, Look
 
 Command = (
@@ -107,4 +109,7 @@ Command = (
     | Another
     | AlsoFor
     | OneSize
+    | TriedOn
+    | TapeThere
+    | HeadThere
 )

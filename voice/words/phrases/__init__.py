@@ -12,6 +12,7 @@ from voice.words.phrases import (
     answers,
     asking,
     changes,
+    fitting,
     looking,
     manner,
     measuring,
@@ -23,7 +24,7 @@ from voice.words.phrases.slots import RULES, SLOTS, TOPICS
 
 PHRASES: tuple[Phrase, ...] = tuple(
     row
-    for theme in (work, asking, advice, measuring, looking, yarn, manner, answers, changes)
+    for theme in (work, asking, advice, measuring, fitting, looking, yarn, manner, answers, changes)
     for row in theme.ROWS
 )
 """Order matters where two forms fit the same words: the first that does is taken."""

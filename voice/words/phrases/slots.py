@@ -26,6 +26,7 @@ TOPICS: dict[str, str] = {
     "sizes": "sizes",
     "finishing": "finishing",
     "trims": "trims",
+    "trying on": "trying on",
     "a hook": "tension",
     "the tape": "measuring",
     "ripples": "looking",

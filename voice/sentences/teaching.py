@@ -12,11 +12,14 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, Stitch, stitch_name
 from pattern.trade.techniques import Technique
+from voice.sentences import normal
 from voice.words.spoken_numbers import say_integer
 
 
 def explained(technique: Technique, state: State) -> tuple[str, ...]:
     """The pages of a topic, for the maker's stitch, terms and rounds."""
+    if technique in normal.ANSWERS:
+        return (normal.ANSWERS[technique](state),)
     pages = _PAGES[technique]
     return pages(state.settings) if callable(pages) else pages
 
@@ -146,19 +149,9 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "circumference and one centimetre: it ends above the eyebrows. Try it on, if you can.",
     ),
     Technique.STARTING_CHAIN: _starting_chain,
-    Technique.NORMAL: (
-        "A crown may buckle a little, and settle as it grows; sides need a few rounds to turn "
-        "down; the work twists a little. Not normal: deep waves, or a bowl that will not lie. "
-        "Tell me: it ripples, or it cups.",
-    ),
     Technique.TRY_ON: (
         "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
         "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",
-    ),
-    Technique.CORNERS: (
-        "Corners come where increases sit above each other. I shift them from round to round, so "
-        "a few soft corners are normal, and go when the sides begin. Sharp ones: say where am I, "
-        "and check the place of the increases.",
     ),
 }
 """Widths of brims: cancer councils of Australia and New Zealand. Depth: common practice, no

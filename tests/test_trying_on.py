@@ -271,8 +271,8 @@ def test_a_small_hat_without_a_tape_is_rehearsed_by_voice(hearing: Hearing, tmp_
         Journal.open(tmp_path, "small", CODEC) as journal,
     ):
         caller = Caller(journal)
-        who = scripted.load(file)
-        tally = Rehearsal(caller, who, hearing, (maker, ours), room=Room(), show=str).run()
+        who, lines = scripted.load(file), list[str]()
+        tally = Rehearsal(caller, who, hearing, (maker, ours), room=Room(), show=lines.append).run()
     assert tally.ended
     assert tally.misheard == []
     fits = [one.reading.fit for one in caller.state.readings_taken()]

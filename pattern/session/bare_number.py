@@ -65,18 +65,26 @@ def reading_meant(state: State, command: c.Measured) -> Reading:
     Raises: Refused where it cannot be a reading of this piece now.
     """
     kind, stitches = _kind_meant(state, command)
-    reading = _reading(state, command.amount, kind, stitches)
+    reading = _reading(state, command.amount, kind, stitches, by_touch=command.by_touch)
     if command.kind is None and absurd(state, reading):
         others = _other_readings(state, command.amount)
         return next((other for other in others if not doubtful(state.piece, other)), reading)
     return reading
 
 
-def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> Reading:
+def _reading(
+    state: State,
+    amount: Amount,
+    kind: Kind,
+    stitches: int | None,
+    *,
+    by_touch: bool = False,
+) -> Reading:
     """The reading, with the sets that are worked in the offered round."""
     if kind is Kind.AROUND and state.sets and state.offered is not None:
         stitches = state.piece.stitches + state.sets
-    step_mm = finest_step_mm(state, amount)
+    unit = state.settings.unit
+    step_mm = amount.step_mm(unit) if by_touch else finest_step_mm(state, amount)
     return reading_of(
         state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state), stitches=stitches
     )

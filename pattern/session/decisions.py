@@ -13,6 +13,7 @@ from pattern.session import (
     decide_fits,
     decide_gauge,
     decide_interview,
+    decide_touch,
     decide_work,
     decide_yarn,
 )
@@ -122,6 +123,7 @@ _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
     c.Rests: decide_asides.rests,
     c.RemindAfter: decide_asides.reminder,
     c.LostAt: decide_asides.lost,
+    c.OwnWidth: decide_touch.own_width,
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
 _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
@@ -160,6 +162,8 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.TriedOn: decide_fits.tried_on,
     c.TapeThere: decide_fits.tape_there,
     c.HeadThere: decide_fits.head_there,
+    c.StringOff: decide_touch.string_off,
+    c.ByHand: decide_touch.by_hand,
 }
 """Commands that change the piece, or what is known of it."""
 _DECIDERS = _BESIDE | _CHANGING

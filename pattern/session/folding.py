@@ -22,6 +22,7 @@ QUIET = (
     e.SignsChosen,
     e.ReminderChosen,
     e.ClapsChosen,
+    e.OwnWidthKnown,
 )
 """Events that the maker did not mean to change the piece by: undo passes over them."""
 CHANGES: dict[type, Callable[[State, Any], State]] = {

@@ -14,6 +14,7 @@ from pattern.shape.catalogue import shape_called
 from pattern.shape.settings import Answered
 from pattern.shape.shape_text import as_text
 from pattern.trade.lengths import Amount
+from pattern.trade.own_units import OwnUnit
 
 _SAME = ("unit", "terms", "yarn", "stitch")
 _ALIKE = ("start", "ease_mm", "brim_mm", "slope_deg", "fullness", "joined", "stacked")
@@ -70,6 +71,8 @@ def _manner(state: State) -> Turn:
         e.SignsChosen(state.signs),
         e.ReminderChosen(state.remind_s),
     )
+    own: Turn = tuple(e.OwnWidthKnown(unit, state.own.of(unit)) for unit in OwnUnit)
+    chosen = (*chosen, *own)
     return tuple(event for event in chosen if evolve(State(), event) != State())
 
 

@@ -16,12 +16,13 @@ from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings, questions
 from pattern.trade.lengths import Unit
+from pattern.trade.own_units import OwnWidths
 
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
-BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
+BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 
 
@@ -76,6 +77,8 @@ class State:
     offered: Round | None = None
     sets: int = 0
     want: Want | None = None
+    own: OwnWidths = field(default_factory=OwnWidths)
+    """Widths of the maker's finger and hand."""
     means: Means = field(default_factory=Means)
     """The tape and the head that there are to measure with."""
     doubt: Doubt | None = None

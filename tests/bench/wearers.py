@@ -35,6 +35,9 @@ STANDS_MM, STANDS_SPREAD = 8.0, 3.0
 BROW = {Fit.HIGH: -30.0, Fit.SHORT: -9.0, Fit.ABOVE: 6.0, Fit.AT_BROW: 18.0}
 """Edge that is no lower, for each word; anything lower is below the eyebrows."""
 BROW_OFF_MM = 4.0
+STRING_MM, LAID_MM, FINGER_MM = 1.5, (1.5, 4.0), (18.0, 1.5)
+"""How exactly a string is cut to a head, one standard deviation; how exactly it is laid, each maker
+has one, evenly; and how wide fingers are, with their spread."""
 HEAD_OFF_MM = 12.0
 """How far the depth for a head is off the table's, one standard deviation."""
 
@@ -45,6 +48,7 @@ class Way(Enum):
     TAPE = "the tape alone"
     HEAD = "only trying on"
     BOTH = "trying on besides the tape"
+    STRING = "a string and fingers"
 
 
 @dataclass
@@ -59,6 +63,9 @@ class Wearer(Maker):
     asked_fold: float = field(init=False)
     stands_mm: float = field(init=False)
     deeper_mm: float = field(init=False)
+    string_off_mm: float = field(init=False)
+    laid_mm: float = field(init=False)
+    finger_mm: float = field(init=False)
 
     def __post_init__(self) -> None:
         """Draws the hands, and apart from them how words are found."""
@@ -70,6 +77,8 @@ class Wearer(Maker):
         self.asked_fold = rng.uniform(*ASKED_FOLD)
         self.fold, self.stands_mm = rng.uniform(*FOLD), rng.gauss(STANDS_MM, STANDS_SPREAD)
         self.deeper_mm = rng.gauss(0, HEAD_OFF_MM)
+        self.string_off_mm, self.laid_mm = rng.gauss(0, STRING_MM), rng.uniform(*LAID_MM)
+        self.finger_mm = rng.gauss(*FINGER_MM)
 
     def around(self, slack_mm: float) -> c.TriedOn:
         """The word for so much slack."""
@@ -88,10 +97,42 @@ class Wearer(Maker):
         pinch_mm = (felt + self.stands_mm) / fold
         return c.TriedOn(Fit.PINCH, Amount(max(round(pinch_mm / 5), 1) / 2, 0.5, Unit.CM))
 
+    def string(self, slack_mm: float) -> c.StringOff:
+        """The string laid along an edge with so much slack, in fingers to half a one."""
+        over = slack_mm - self.string_off_mm + self.rng.gauss(0, self.laid_mm)
+        halves = round(2 * over / self.finger_mm)
+        return c.StringOff(Amount(abs(halves) / 2, 0.5), halves < 0, c.OwnUnit.FINGER)
+
+    def in_fingers(self, kind: Kind, true_mm: float) -> c.ByHand:
+        """A length laid off with a finger, to half a one."""
+        laid_mm = true_mm + self.rng.gauss(0, self.laid_mm)
+        halves = max(round(2 * laid_mm / self.finger_mm), 1)
+        return c.ByHand(kind, Amount(halves / 2, 0.5))
+
+    def own_finger(self) -> c.OwnWidth:
+        """The width of the finger, as it was measured once, to a millimetre."""
+        return c.OwnWidth(c.OwnUnit.FINGER, Amount(float(round(self.finger_mm)), 1.0, Unit.MM))
+
     def edge(self, low_mm: float) -> c.TriedOn:
         """The word for an edge so much lower than it should be."""
         seen = low_mm + self.rng.gauss(0, BROW_OFF_MM)
         return c.TriedOn(next((fit for fit, most in BROW.items() if seen <= most), Fit.BELOW))
+
+
+class Strung(Work):
+    """The cloth of a maker who has no more than a string cut to the head, and fingers."""
+
+    def answer(self, state: State) -> c.Command:
+        """The string for what goes around, fingers for other lengths; none along stitches."""
+        maker, want = self.maker, state.want
+        assert isinstance(maker, Wearer)
+        if state.doubt is not None or want is None or want.kind is Kind.LOOK:
+            return super().answer(state)
+        if want.kind is Kind.AROUND:
+            return maker.string(self.stitches * self.width - state.settings.girth_mm)
+        if want.kind is Kind.ALONG:
+            return c.Skip()
+        return maker.in_fingers(want.kind, self.true_mm(want.kind, self.stitches))
 
 
 class Worn(Work):

@@ -185,6 +185,10 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
     c.Swatch: _swatch,
     c.TriedOn: _tried_on,
+    c.StringOff: lambda command, _state: (
+        f"the string is too {'long' if command.too_long else 'short'}"
+    ),
+    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} fingers",
     c.TapeThere: lambda command, _state: f"{'a' if command.there else 'no'} tape at hand",
     c.HeadThere: lambda command, _state: (
         "can you try it on" if command.there else "never try it on with this piece"

@@ -6,7 +6,7 @@ from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.session.state import State
 from voice.sentences import fits, hands, pace, places
-from voice.sentences.amounts import joined
+from voice.sentences.amounts import joined, with_unit
 
 _SIGNS = {
     Signs.SOUNDS: "Signs as sounds.",
@@ -30,6 +30,8 @@ def told(event: e.Event, before: State, after: State) -> str:
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
+        case e.OwnWidthKnown(unit, width_mm):
+            return f"Your {unit.value} is {with_unit(width_mm, after.settings)} wide."
         case e.MeansKnown():
             return fits.means(event, before)
         case e.RestsChosen(every_min):

@@ -45,6 +45,7 @@ _NEEDS_NO_CALL = (
     e.SpeechChosen,
     e.SignsChosen,
     e.ReminderChosen,
+    e.OwnWidthKnown,
 )
 """After these nothing is called again."""
 _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)

@@ -39,6 +39,10 @@ _LEAD: dict[str, str] = {
         "Pull the loop long, put a marker through it, and try it on: after two straight rounds, "
         "near the end of the sides, and on the brim."
     ),
+    "touch": (
+        "A string cut to the head, with a knot at its half and its quarter, needs no eyes: lay it "
+        "along the edge, and tell what is over in fingers."
+    ),
     "trims": "I know the piece only by its readings: measure before you cut.",
     "sizes": "Tables give the middle and the range of heads; the head itself decides.",
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",

@@ -173,6 +173,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         f"A swatch needs {say_integer(int(d['least']))} to {say_integer(int(d['most']))} stitches "
         "or rounds, and a length that they can have; measure again."
     ),
+    Reason.OWN_WIDTH: lambda d, s: (
+        "That is no width of a finger or a hand; lay it on a tape once, and say, my finger is, and "
+        f"how wide: from {with_unit(float(d['least']), s, 8)} to {with_unit(float(d['most']), s, 8)}."
+    ),
     Reason.ODD_WASHING: lambda _d, _s: (
         "That is too much for washing; measure the same stitches again, dry and flat."
     ),

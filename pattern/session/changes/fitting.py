@@ -19,4 +19,7 @@ def _means(state: State, event: e.MeansKnown) -> State:
 CHANGES: dict[type, Callable[[State, Any], State]] = {
     e.SizeFitted: lambda state, event: resized(state, event.key, event.value_mm),
     e.MeansKnown: _means,
+    e.OwnWidthKnown: lambda state, event: replace(
+        state, own=state.own.told(event.unit, event.width_mm)
+    ),
 }

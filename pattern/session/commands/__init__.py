@@ -42,6 +42,7 @@ from pattern.session.commands.measuring import (
     Swatch,
     Weighed,
 )
+from pattern.session.commands.touch import ByHand, OwnWidth, StringOff
 from pattern.session.commands.work import (
     Another,
     Back,
@@ -60,6 +61,7 @@ from pattern.session.commands.work import (
 )
 from pattern.shape.fits import Fit
 from pattern.shape.reading_kinds import Kind, Look
+from pattern.trade.own_units import OwnUnit
 
 Command = (
     Next
@@ -112,4 +114,7 @@ Command = (
     | TriedOn
     | TapeThere
     | HeadThere
+    | OwnWidth
+    | StringOff
+    | ByHand
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
-from pattern.session.events.fitting import MeansKnown, SizeFitted
+from pattern.session.events.fitting import MeansKnown, OwnWidthKnown, SizeFitted
 from pattern.session.events.interview import (
     Begun,
     QuestionAnswered,
@@ -95,4 +95,5 @@ Event = (
     | StartDoubted
     | SizeFitted
     | MeansKnown
+    | OwnWidthKnown
 )

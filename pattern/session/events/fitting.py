@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.plan.trying_on import Head
+from pattern.trade.own_units import OwnUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,6 +14,14 @@ class SizeFitted:
 
     key: str
     value_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWidthKnown:
+    """The maker's finger or hand is so wide."""
+
+    unit: OwnUnit
+    width_mm: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ TOPICS: dict[str, str] = {
     "finishing": "finishing",
     "trims": "trims",
     "trying on": "trying on",
+    "touch": "touch",
     "a hook": "tension",
     "the tape": "measuring",
     "ripples": "looking",

@@ -175,7 +175,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     ),
     Reason.OWN_WIDTH: lambda d, s: (
         "That is no width of a finger or a hand; lay it on a tape once, and say, my finger is, and "
-        f"how wide: from {with_unit(float(d['least']), s, 8)} to {with_unit(float(d['most']), s, 8)}."
+        f"how wide: from {' to '.join(amounts.limits(float(d['least']), float(d['most']), s))}."
     ),
     Reason.ODD_WASHING: lambda _d, _s: (
         "That is too much for washing; measure the same stitches again, dry and flat."

@@ -66,7 +66,7 @@ class Word:
 FITS: dict[Fit, Word] = {
     Fit.NOT_ON: Word(Kind.FIT, -70.0, 30.0, -1),
     Fit.TIGHT: Word(Kind.FIT, -28.0, 10.0),
-    Fit.SNUG: Word(Kind.FIT, -10.0, 7.0),
+    Fit.SNUG: Word(Kind.FIT, -15.0, 7.0),
     Fit.RIGHT: Word(Kind.FIT, 0.0, 7.0),
     Fit.LOOSE: Word(Kind.FIT, 15.0, 8.0),
     Fit.SLIDES: Word(Kind.FIT, 60.0, 35.0, 1),

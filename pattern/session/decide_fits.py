@@ -7,11 +7,12 @@ from dataclasses import replace
 
 from pattern.plan.asking import LAST_MM
 from pattern.plan.asking_worn import edge_near
+from pattern.plan.next_round import next_round
 from pattern.plan.part_ends import target
 from pattern.plan.piece import Piece, left_in
 from pattern.plan.readings import Reading, girth_finished
-from pattern.plan.sides import CORRECT_AT_MOST, band_rounds
-from pattern.plan.trying_on import Head, Means, around_reading, edge_reading, sits_now
+from pattern.plan.sides import CORRECT_AT_MOST, band_rounds, correction
+from pattern.plan.trying_on import Head, around_reading, edge_reading, sits_now
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.folding import Decided, Turn, Unfolding, unfolding
@@ -20,7 +21,7 @@ from pattern.session.refusals import Reason
 from pattern.session.state import State
 from pattern.shape.fits import BY_LENGTH, FITS, OUTRIGHT, Fit, Word, by_amount
 from pattern.shape.limits import LIMITS
-from pattern.shape.reading_kinds import BY_TAPE, TAPE, Kind
+from pattern.shape.reading_kinds import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import TAPE_UNITS
 
@@ -82,11 +83,24 @@ def _around(so_far: Unfolding, word: Word) -> Unfolding:
         return offered_after(so_far, rips=False).then(e.ReadingWanted(Kind.PINCH))
     if rounds := _to_crown(so_far.now):
         return offered_after(so_far.then(e.RoundsTakenBack(rounds, ripped=True)))
-    so_far = offered_after(so_far)
-    if any(isinstance(one, e.RoundsTakenBack) for one in so_far.turn):
-        return so_far
+    ripped = offered_after(so_far)
+    if any(isinstance(one, e.RoundsTakenBack) for one in ripped.turn):
+        return ripped
+    if _ends_off(so_far.now):
+        last = e.RoundsTakenBack(1, ripped=True)
+        return offered_after(so_far.then(last), rips=False)
+    so_far = ripped
     more = _asked_with(so_far.before, so_far.now)
     return so_far.then(e.ReadingWanted(more)) if more else reopened(so_far)
+
+
+def _ends_off(state: State) -> bool:
+    """Whether the sides would end here though a word says that they do not fit; the tape, which is
+    surer, leaves more of that to the cloth.
+    """
+    piece, following = state.piece, next_round(state.piece)
+    ends = following is None or following.part != piece.index
+    return ends and not state.sets and piece.side_rounds > 1 and correction(piece) != 0
 
 
 def _pinched(state: State) -> bool:
@@ -164,28 +178,3 @@ MOST_FINGERS, MOST_MM = 8.0, 300.0
 
 def _hoped(piece: Piece) -> float:
     return piece.settings.girth_mm
-
-
-def tape_there(state: State, command: c.TapeThere) -> Turn:
-    """Whether the tape is asked for from now on."""
-    return _means(state, replace(state.means, tape=command.there))
-
-
-def head_there(state: State, command: c.HeadThere) -> Turn:
-    """Whether trying on is asked for from now on."""
-    return _means(state, replace(state.means, head=Head.HERE if command.there else Head.AWAY))
-
-
-def _means(state: State, means: Means) -> Turn:
-    """The event of these means, and the reading that they ask for where another one was wanted."""
-    known = e.MeansKnown(means.tape, means.head)
-    kind = state.want.kind if state.want is not None else None
-    if kind in BY_TAPE:
-        other = kind if means.tries_on else BY_TAPE[kind] if means.tape else None
-    elif kind in TAPE and means.tape:
-        return (known, e.ReadingWanted(kind, state.want.stitches)) if state.want else (known,)
-    elif kind in TAPE and means.tries_on and sits_now(state.piece):
-        other = Kind.EDGE if kind is Kind.DEPTH else Kind.FIT
-    else:
-        other = kind if kind is Kind.LOOK else None
-    return (known, e.ReadingWanted(other)) if other is not None else (known,)

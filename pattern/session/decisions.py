@@ -13,6 +13,7 @@ from pattern.session import (
     decide_fits,
     decide_gauge,
     decide_interview,
+    decide_means,
     decide_touch,
     decide_work,
     decide_yarn,
@@ -160,8 +161,8 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.NewBall: decide_circumstances.new_ball,
     c.Another: decide_circumstances.another,
     c.TriedOn: decide_fits.tried_on,
-    c.TapeThere: decide_fits.tape_there,
-    c.HeadThere: decide_fits.head_there,
+    c.TapeThere: decide_means.tape_there,
+    c.HeadThere: decide_means.head_there,
     c.StringOff: decide_touch.string_off,
     c.ByHand: decide_touch.by_hand,
 }

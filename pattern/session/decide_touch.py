@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.decide_fits import tried_on
 from pattern.session.decide_work import measured
 from pattern.session.folding import Decided, Turn
 from pattern.session.next_offer import refused
-from pattern.session.refusals import Reason
+from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.reading_kinds import Kind
 from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
@@ -43,17 +45,26 @@ def string_off(state: State, command: c.StringOff) -> Decided:
     head_mm = state.settings.girth_mm - state.settings.ease_mm
     value_mm = head_mm - off.value if command.too_long else head_mm + off.value
     step_mm = max(off.step, STRETCHES_MM)
-    return measured(
-        state, c.Measured(Amount(value_mm, step_mm, Unit.MM), Kind.AROUND, by_touch=True)
-    )
+    reading = c.Measured(Amount(value_mm, step_mm, Unit.MM), Kind.AROUND, by_touch=True)
+    return _named(command, lambda: measured(state, reading))
 
 
 def by_hand(state: State, command: c.ByHand) -> Decided:
     """A reading, or a word of trying on, told in fingers. Raises: Refused as those are."""
     length = _in_mm(state, command.amount, command.unit)
-    if isinstance(command.what, Kind):
-        return measured(state, c.Measured(length, command.what, by_touch=True))
-    return tried_on(state, c.TriedOn(command.what, length))
+    what = command.what
+    if isinstance(what, Kind):
+        reading = c.Measured(length, what, by_touch=True)
+        return _named(command, lambda: measured(state, reading))
+    return _named(command, lambda: tried_on(state, c.TriedOn(what, length)))
+
+
+def _named(command: c.Command, decide: Callable[[], Decided]) -> Decided:
+    """The turn, or the refusal of what was said and not of the reading that it is."""
+    try:
+        return decide()
+    except Refused as refusal:
+        raise Refused(refusal.reason, refusal.stage, command, refusal.detail) from None
 
 
 def _in_mm(state: State, amount: Amount, unit: OwnUnit | None) -> Amount:

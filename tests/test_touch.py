@@ -100,3 +100,9 @@ WAYS = (
 def test_each_way_is_told_in_one_breath(way: Technique) -> None:
     state = on_sides()
     assert len(reply(state, c.Explain(way), (), state).split()) <= 50
+
+
+def test_fingers_told_too_early_are_answered() -> None:
+    crown = replace(until(lambda now: now.piece.finished == 6, begun(**PLAIN)), want=None)
+    word = c.ByHand(Fit.SHORT_BY, Amount(3.0))
+    assert "two or three straight rounds" in reply(crown, word, (), crown)

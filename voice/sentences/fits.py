@@ -139,20 +139,21 @@ _ON_BRIM: dict[Fit | None, Callable[[State], str]] = {
 """Changes for the rounds of the brim that are left. Common practice, no source."""
 
 
-def only_told(command: c.TriedOn, state: State) -> str:
+def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
     """The answer where a word changes nothing: too early, or too late."""
-    word, piece = FITS[command.fit], state.piece
+    fit_ = command.fit if isinstance(command, c.TriedOn) else Fit(command.what.value)
+    word, piece = FITS[fit_], state.piece
     if word.kind is Kind.WORN:
         return "The brim comes later; tell me again when some of its rounds are worked."
     if not any(part.shaping.straight for part in piece.stretches[: piece.index + 1]):
-        if command.fit in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
+        if fit_ in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
             return joined(hook.advice(Cloth.STIFF, state), "If the hat is meant: try it on later.")
         return "It tells after two or three straight rounds; until then it sits on top of the head."
     if word.kind is Kind.EDGE:
         return "The sides are done: rip back to them to change where they end."
-    if word.offset_mm > 0 or command.fit in {Fit.LOOSE_BY, Fit.PINCH}:
+    if word.offset_mm > 0 or fit_ in {Fit.LOOSE_BY, Fit.PINCH}:
         return "The sides are done: a ribbon or elastic inside draws it in, or rip back to them."
-    if word.offset_mm < 0 or command.fit is Fit.TIGHT_BY:
+    if word.offset_mm < 0 or fit_ is Fit.TIGHT_BY:
         return "The sides are done: wet, it gives a little over a bowl; or rip back to them."
     return "Good."
 

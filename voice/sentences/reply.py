@@ -47,7 +47,7 @@ def reply(
         return pages.hinted(first, more)
     if isinstance(command, c.Lies) and not events:
         return "That's right: the sides turn down."
-    if isinstance(command, c.TriedOn) and not events:
+    if isinstance(command, c.TriedOn | c.ByHand) and not events:
         return fits.only_told(command, after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)

@@ -7,14 +7,15 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from pattern.session.commands import Command, Kind
+from pattern.session.commands import Command
 from pattern.shape.interview import QUESTIONS
 from pattern.shape.limits import LIMITS
+from pattern.shape.reading_kinds import TAPE
 from pattern.trade.lengths import Amount, Unit
 
 COMMANDS: tuple[type[Command], ...] = get_args(Command)
 KEYS = sorted({*LIMITS, *QUESTIONS, "girth"})
-TAPES = st.sampled_from([kind for kind in Kind if kind is not Kind.LOOK])
+TAPES = st.sampled_from(sorted(TAPE))
 AMOUNTS = st.builds(
     Amount,
     st.integers(-3, 90) | st.floats(-10, 800) | st.sampled_from([0.0, 22.0, 57.0, 1e9]),

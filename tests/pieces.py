@@ -34,6 +34,7 @@ def told(state: State, *commands: c.Command) -> State:
 
 
 NEXT = c.Next()
+FINGERS_OR_CM = [Amount(2.0), Amount(3.0, 0.5, Unit.CM)]
 COMMANDS = st.one_of(
     st.just(NEXT),
     st.just(NEXT),
@@ -56,8 +57,12 @@ COMMANDS = st.one_of(
             c.Change("brim_mm", Amount(3.0, unit=Unit.CM)),
             c.Pause(),
             c.Resume(),
+            c.TapeThere(there=False),
+            c.HeadThere(there=True),
+            c.HeadThere(there=False),
         ]
     ),
+    st.builds(c.TriedOn, st.sampled_from(c.Fit), st.none() | st.sampled_from(FINGERS_OR_CM)),
     st.integers(1, 9).map(c.Sets),
     st.integers(3, 160).map(c.Counted),
     st.builds(

@@ -108,6 +108,7 @@ BESIDE = (
     c.Pause(),
     c.Resume(),
     c.Leave(),
+    c.OwnWidth(c.OwnUnit.FINGER, Amount(18.0, 1.0, Unit.MM)),
 )
 
 

@@ -22,7 +22,7 @@ from voice.words.phrases import PHRASES
 
 ROOT = Path(__file__).parent.parent
 HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
-ASKS = {None, "across", "around", "along", "depth", "brim", "confirm", "look", "setup"}
+ASKS = {None, "across", "around", "along", "depth", "brim", "fit", "confirm", "look", "setup"}
 STAGES = {"setup", "ring", "crown", "sides", "brim", "finishing", "done"}
 
 

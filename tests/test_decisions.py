@@ -47,6 +47,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
         c.AlsoFor(mm(540)),
     ),
     Reason.NO_SIZES: (begun, c.OneSize()),
+    Reason.OWN_WIDTH: (begun, c.OwnWidth(c.OwnUnit.FINGER, mm(3))),
     Reason.ODD_SWATCH: (State, c.Swatch(20, mm(2000))),
     Reason.ODD_WASHING: (
         lambda: said(State(), c.Swatch(20, mm(140))),

@@ -186,6 +186,12 @@ SAMPLES: dict[type, c.Command] = {
     c.Note: c.Note("blue"),
     c.Swatch: c.Swatch(20, CM),
     c.AlsoFor: c.AlsoFor(CM),
+    c.OwnWidth: c.OwnWidth(c.OwnUnit.FINGER, CM),
+    c.StringOff: c.StringOff(CM, too_long=True),
+    c.ByHand: c.ByHand(Kind.ACROSS, CM),
+    c.TriedOn: c.TriedOn(c.Fit.LOOSE_BY, CM),
+    c.TapeThere: c.TapeThere(there=False),
+    c.HeadThere: c.HeadThere(there=False),
 }
 """Commands that cannot be made without saying how much, or what."""
 

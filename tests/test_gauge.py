@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 
 from pattern.gauge.estimate import MAKER_SPREAD, Gauge, Row, gradient
 from pattern.gauge.prior import HOOK_POWER_SPREAD, prior
+from pattern.plan.learning import learn
 from pattern.plan.looks import learn_look
 from pattern.plan.piece import Piece, fullness
-from pattern.plan.readings import Reading, doubtful, expected, learn, noise_mm, row_of
+from pattern.plan.readings import Reading, doubtful, expected, noise_mm, row_of
 from pattern.session.commands import Kind, Look
 from pattern.shape.geometry import across_corners
+from pattern.shape.reading_kinds import TAPE
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, Stitch
@@ -27,7 +29,7 @@ Matrix = NDArray[np.float64]
 Seen = tuple[Row, float, float]
 """Row, relative deviation of the reading, standard deviation of its noise."""
 
-TAPES = [kind for kind in Kind if kind is not Kind.LOOK]
+TAPES = sorted(TAPE)
 CELLS = st.floats(-0.6, 0.6)
 STEPS = st.floats(0.1, 30)
 ROWS = st.one_of(
@@ -305,5 +307,5 @@ def test_a_look_says_nothing_before_the_ring_or_on_sides() -> None:
 
 
 def test_a_look_has_no_row() -> None:
-    with pytest.raises(ValueError, match="no tape reading"):
+    with pytest.raises(ValueError, match="says nothing of the stitch"):
         row_of(Reading(Kind.LOOK, 0.0, 1.0, 3.0, 18), None)

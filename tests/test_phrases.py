@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from pattern.shape.reading_kinds import TAPE
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, stitch_called, stitch_name
 from tests.sound_helpers import noise
@@ -150,7 +151,8 @@ def test_every_command_can_be_said() -> None:
     }
     assert {command.look for command in heard if isinstance(command, c.Lies)} == set(c.Look)
     kinds = {command.kind for command in heard if isinstance(command, c.Measured)}
-    assert kinds == {None, *c.Kind} - {c.Kind.LOOK}
+    assert kinds == {None, *TAPE}
+    assert {command.fit for command in heard if isinstance(command, c.TriedOn)} == set(c.Fit)
 
 
 def test_commands_carry_the_kinds_their_fields_declare() -> None:

@@ -16,8 +16,8 @@ from pattern.forecast.rest_of_piece import planned_end
 from pattern.gauge.estimate import DRIFT, LOOSENING
 from pattern.gauge.miscount import SLIPS_UNSEEN, Miscount, came_out, worked
 from pattern.gauge.prior import prior
+from pattern.plan.learning import learn
 from pattern.plan.piece import fullness
-from pattern.plan.readings import learn
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.geometry import ball, radius_at

@@ -46,6 +46,10 @@ ONE_NUMBER = (
     "another one of {}",
     "another one of class {}",
     "rest every {} minutes",
+    "i can pinch {}",
+    "the string is {} fingers too long",
+    "{} fingers deep",
+    "my finger is {}",
     "{}",
 )
 """What is said with one number, which "no" may put right."""

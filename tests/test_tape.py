@@ -19,12 +19,13 @@ from pattern.session.decisions import decide
 from pattern.session.events import ReadingDoubted, ReadingTaken, ReadingWanted
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
+from pattern.shape.reading_kinds import TAPE
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.hats import at, begun, said, until, why_refused
 
 INCH = 25.4
-FELT = [kind for kind in Kind if kind is not Kind.LOOK]
+FELT = sorted(TAPE)
 
 
 def crown(rounds: int = 4, **answers: str | float | None) -> State:

@@ -73,6 +73,7 @@ def begun_again(state: State) -> State:
     fresh = State(
         piece=piece,
         stage=Stage.RING,
+        means=state.means,
         taken=state.taken,
         weighed=state.weighed,
         known=state.known,

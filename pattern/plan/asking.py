@@ -85,6 +85,8 @@ class Asking:
     """Readings asked for in this stage."""
     in_all: int = 0
     """Readings asked for in the piece since hands or hook changed."""
+    edge_since: int = 99
+    """Rounds finished since it was last asked where the edge ends on the head."""
     slips: bool = False
     """Stitches were found too many or too few in this piece; there may be more."""
     left_out: bool = False

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from pattern.plan.asking import LEFT_ALONE, Asking, most_asked
+from pattern.plan.asking_worn import by_means
 from pattern.plan.part_rules import RULES
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Want
+from pattern.plan.trying_on import Means
 from pattern.shape.reading_kinds import Kind
 
 
-def wanted(piece: Piece, asking: Asking) -> Want | None:
-    """The reading to ask for after the last finished round; None when nothing would be gained."""
+def wanted(piece: Piece, asking: Asking, means: Means | None = None) -> Want | None:
+    """The reading to ask for after the last finished round; None when nothing would be gained.
+
+    `means` is what there is to measure with, a tape unless said.
+    """
     if piece.in_ring:
         return None
     rules = RULES[piece.stage]
@@ -20,4 +25,4 @@ def wanted(piece: Piece, asking: Asking) -> Want | None:
         return None
     if asking.in_all >= most_asked(piece, asking):
         return None
-    return rules.wanted(piece, asking)
+    return by_means(piece, asking, rules.wanted(piece, asking), means or Means())

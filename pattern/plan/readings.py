@@ -8,13 +8,9 @@ from dataclasses import dataclass, replace
 from pattern.gauge.estimate import DOUBT, Estimate, Row
 from pattern.gauge.miscount import along, around
 from pattern.plan.piece import Piece, girth_of, left_in
+from pattern.shape.fits import Fit
 from pattern.shape.geometry import across_corners
-from pattern.shape.reading_kinds import Kind
-
-SURPRISE, SURPRISED = 1.5, 0.2
-"""A reading of the sides further off than so many standard deviations may be misread, or the hands
-have changed: so much of what it was off, relative, is added to the spread, and it is measured again
-sooner. No source; set while looking at `tests.bench hard`, seeds 1 to 3."""
+from pattern.shape.reading_kinds import TAPE, Kind
 
 SIDES_DOUBT = 1.5
 """The same as DOUBT on the sides, where a second look costs seconds and a misread tape the fit.
@@ -32,6 +28,8 @@ _HAND_MM = {
 by 1.3 mm on a head (common practice, no source); cloth gives more. No source:
 AROUND was lowered from 3 to 2 mm while looking at an earlier `tests.bench fit`, whose makers had
 2 mm, as those of now have in the mean."""
+_GIRTHS = frozenset({Kind.AROUND, Kind.FIT})
+"""Readings that the stitches really there decide, counted or not."""
 _RELATIVE = 0.002
 """Stretch of cloth and tape, relative: no source, halved while looking at an earlier
 `tests.bench fit`, whose makers have none."""
@@ -48,6 +46,18 @@ class Reading:
     """Rounds it spans: with a part where it was taken within a round."""
     stitches: int
     """Stitches it spans, where it spans some."""
+    fit: Fit | None = None
+    """The word for it, where the piece was tried on; its step is then as wide as the word."""
+
+    @property
+    def by_tape(self) -> bool:
+        """Whether it is a length that was read."""
+        return self.kind in TAPE
+
+    @property
+    def tells_gauge(self) -> bool:
+        """Whether it says something of the stitch."""
+        return self.kind not in {Kind.EDGE, Kind.WORN}
 
 
 def reading_of(
@@ -72,26 +82,27 @@ def row_of(reading: Reading, corners: int | None) -> Row:
         case Kind.ACROSS | Kind.CORNERS:  # every way across the middle of an odd crown is both
             out = across_corners(corners) if corners else 1.0
             return 0.0, 2 * reading.rounds * out, 2 * out
-        case Kind.AROUND | Kind.ALONG:
+        case Kind.AROUND | Kind.ALONG | Kind.FIT:
             return float(reading.stitches), 0.0, 0.0
         case Kind.DEPTH:
             return 0.0, reading.rounds, 1.0
         case Kind.BRIM:
             return 0.0, reading.rounds, 0.0
-        case Kind.LOOK:
-            raise ValueError("a look has no tape reading")
+    raise ValueError(f"{reading.kind} says nothing of the stitch")
 
 
 def noise_mm(kind: Kind, value_mm: float, step_mm: float) -> float:
     """Standard deviation of a reading: the hand, the cloth, and the step it was read to (a value
-    rounded to a step is uniform within it, step / sqrt(12)).
+    rounded to a step is uniform within it, step / sqrt(12)). A word is no more than its step.
     """
+    if kind not in TAPE:
+        return step_mm / math.sqrt(12)
     return math.sqrt(_HAND_MM[kind] ** 2 + (_RELATIVE * value_mm) ** 2 + step_mm**2 / 12)
 
 
 def expected(piece: Piece, reading: Reading) -> Estimate:
     """The expected value of the reading, with its own noise included in the spread."""
-    value = _believed(piece, reading)
+    value = believed(piece, reading)
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
     return Estimate(value.mean, math.hypot(value.sd, noise))
 
@@ -101,56 +112,30 @@ def doubtful(piece: Piece, reading: Reading, first: Reading | None = None) -> bo
 
     One that was looked at again, and came out as at `first`, is not doubted twice.
     """
-    off = _deviations(piece, reading)
+    off = deviations(piece, reading)
     if first is None:
         return off > (SIDES_DOUBT if piece.shaping.straight else DOUBT)
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
     return off > DOUBT and abs(first.value_mm - reading.value_mm) > DOUBT * math.sqrt(2) * noise
 
 
-def _deviations(piece: Piece, reading: Reading) -> float:
+def deviations(piece: Piece, reading: Reading) -> float:
     """How many standard deviations the reading is off."""
     hoped = expected(piece, reading)
     return abs(reading.value_mm - hoped.mean) / hoped.sd
 
 
-def _believed(piece: Piece, reading: Reading) -> Estimate:
+def believed(piece: Piece, reading: Reading) -> Estimate:
     """The expected value of a reading by a tape without error."""
-    if reading.kind is Kind.AROUND:
+    if reading.kind in _GIRTHS:
         return girth_of(piece, reading.stitches)
     return piece.gauge.of(row_of(reading, piece.corners))
-
-
-def learn(piece: Piece, reading: Reading) -> Piece:
-    """The piece with what the reading says of its gauge, and of stitches not counted.
-
-    A reading that was insisted on although it was far off says that what was believed is too sure
-    of itself: the belief is widened until the reading is two standard deviations off.
-    """
-    off, hoped_mm = _deviations(piece, reading), expected(piece, reading).mean
-    off_mm = abs(reading.value_mm - hoped_mm)
-    known = learned(_believing_less(piece, reading, off_mm) if off > DOUBT else piece, reading)
-    if piece.shaping.straight and reading.kind is Kind.AROUND and off > SURPRISE:
-        drift = SURPRISED * off_mm / max(reading.value_mm, hoped_mm)
-        return replace(known, gauge=known.gauge.drifted(drift))
-    return known
-
-
-def _believing_less(piece: Piece, reading: Reading, off_mm: float) -> Piece:
-    """The piece whose gauge is less sure, until the reading is two standard deviations off.
-
-    What is not known of its stitches stays: more slips than usual are less likely than other hands.
-    """
-    own, whole = piece.gauge.of(row_of(reading, piece.corners)).sd, _believed(piece, reading).sd
-    noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
-    wanted = (off_mm / 2) ** 2 - noise**2 - (whole**2 - own**2)
-    return replace(piece, gauge=piece.gauge.widened(max(wanted / own**2, 1.0)))
 
 
 def learned(piece: Piece, reading: Reading) -> Piece:
     """The piece after a reading that is believed as it is."""
     noise = noise_mm(reading.kind, reading.value_mm, reading.step_mm)
-    if reading.kind is Kind.AROUND:
+    if reading.kind in _GIRTHS:
         gauge, miscount = around(
             piece.gauge, piece.miscount, reading.stitches, reading.value_mm, noise
         )

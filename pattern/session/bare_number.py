@@ -12,6 +12,7 @@ from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
+from pattern.shape.reading_kinds import BY_TAPE
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import TAPE_UNITS, WEIGHT_UNITS, Amount
 
@@ -46,14 +47,14 @@ def _as_wanted(state: State, amount: Amount) -> c.Measured | None:
     want = state.want
     if want is None or want.kind is Kind.LOOK:
         return None
-    wanted = c.Measured(amount, want.kind, want.stitches)
+    wanted = c.Measured(amount, BY_TAPE.get(want.kind, want.kind), want.stitches)
     if amount.unit is not None and amount.unit not in TAPE_UNITS:
         return wanted  # a length of yarn, which is refused as a reading
     try:
         kind = reading_meant(state, c.Measured(amount)).kind
     except Refused:
         return wanted
-    return wanted if kind is want.kind else c.Measured(amount, kind)
+    return wanted if kind is wanted.kind else c.Measured(amount, kind)
 
 
 def reading_meant(state: State, command: c.Measured) -> Reading:
@@ -64,18 +65,26 @@ def reading_meant(state: State, command: c.Measured) -> Reading:
     Raises: Refused where it cannot be a reading of this piece now.
     """
     kind, stitches = _kind_meant(state, command)
-    reading = _reading(state, command.amount, kind, stitches)
+    reading = _reading(state, command.amount, kind, stitches, by_touch=command.by_touch)
     if command.kind is None and absurd(state, reading):
         others = _other_readings(state, command.amount)
         return next((other for other in others if not doubtful(state.piece, other)), reading)
     return reading
 
 
-def _reading(state: State, amount: Amount, kind: Kind, stitches: int | None) -> Reading:
+def _reading(
+    state: State,
+    amount: Amount,
+    kind: Kind,
+    stitches: int | None,
+    *,
+    by_touch: bool = False,
+) -> Reading:
     """The reading, with the sets that are worked in the offered round."""
     if kind is Kind.AROUND and state.sets and state.offered is not None:
         stitches = state.piece.stitches + state.sets
-    step_mm = finest_step_mm(state, amount)
+    unit = state.settings.unit
+    step_mm = amount.step_mm(unit) if by_touch else finest_step_mm(state, amount)
     return reading_of(
         state.piece, kind, amount.mm(state.settings.unit), step_mm, _part(state), stitches=stitches
     )
@@ -102,7 +111,8 @@ def _kind_meant(state: State, command: c.Measured) -> tuple[Kind, int | None]:
     kind = command.kind
     stitches = command.stitches
     if kind is None and state.want is not None and state.want.kind is not Kind.LOOK:
-        kind, stitches = state.want.kind, state.want.stitches
+        kind = BY_TAPE.get(state.want.kind, state.want.kind)
+        stitches = state.want.stitches
     sensible, usual = _taken_here(state)
     if kind is None:
         kind = usual or (Kind.CORNERS if state.settings.stacked else Kind.ACROSS)
@@ -136,5 +146,5 @@ def finest_step_mm(state: State, amount: Amount) -> float:
     """How finely the maker reads: the finest step of any reading so far, this one included."""
     unit = amount.unit or state.settings.unit
     coarsest = Amount(COARSEST_STEP[unit.value], unit=unit).mm(unit)
-    steps = [taken.reading.step_mm for taken in state.readings_taken()]
+    steps = [taken.reading.step_mm for taken in state.readings_taken() if taken.reading.by_tape]
     return min([amount.step_mm(unit), coarsest, *steps])

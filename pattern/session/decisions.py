@@ -10,8 +10,11 @@ from pattern.session import (
     decide_answers,
     decide_asides,
     decide_circumstances,
+    decide_fits,
     decide_gauge,
     decide_interview,
+    decide_means,
+    decide_touch,
     decide_work,
     decide_yarn,
 )
@@ -135,6 +138,7 @@ _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
     c.Rests: decide_asides.rests,
     c.RemindAfter: decide_asides.reminder,
     c.LostAt: decide_asides.lost,
+    c.OwnWidth: decide_touch.own_width,
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
 _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
@@ -171,6 +175,11 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.OtherHands: decide_circumstances.other_hands,
     c.NewBall: decide_circumstances.new_ball,
     c.Another: decide_circumstances.another,
+    c.TriedOn: decide_fits.tried_on,
+    c.TapeThere: decide_means.tape_there,
+    c.HeadThere: decide_means.head_there,
+    c.StringOff: decide_touch.string_off,
+    c.ByHand: decide_touch.by_hand,
 }
 """Commands that change the piece, or what is known of it."""
 _DECIDERS = _BESIDE | _CHANGING

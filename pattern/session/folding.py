@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from pattern.session import events as e
-from pattern.session.changes import answers, hands, manner, readings, work
+from pattern.session.changes import answers, fitting, hands, manner, readings, work
 from pattern.session.state import State
 
 Turn = tuple[e.Event, ...]
@@ -22,11 +22,12 @@ QUIET = (
     e.SignsChosen,
     e.ReminderChosen,
     e.ClapsChosen,
+    e.OwnWidthKnown,
 )
 """Events that the maker did not mean to change the piece by: undo passes over them."""
 CHANGES: dict[type, Callable[[State, Any], State]] = {
     kind: change
-    for theme in (answers, work, readings, hands, manner)
+    for theme in (answers, work, readings, fitting, hands, manner)
     for kind, change in theme.CHANGES.items()
 }
 """The change that each kind of event makes to the state."""

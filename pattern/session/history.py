@@ -18,10 +18,11 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 
-VERSION = 5
+VERSION = 6
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.
 3 says of each round which part of the shape it belongs to. 4 knows other heads, and
-the unit that was said with a doubted reading. 5 only has one more kind of event."""
+the unit that was said with a doubted reading. 5 only has one more kind of event.
+6 knows trying on, and the word that a reading was."""
 _PART_OF = {"ring": 0, "crown": 0, "sides": 1, "brim": 2}
 """Before version 3 there were only hats with crown, sides and brim."""
 
@@ -39,10 +40,24 @@ def _with_part(record: Record) -> Record:
     return record
 
 
+def _with_word(record: Record) -> Record:
+    """A record of version 5 as one of version 6: every reading was of the tape."""
+    reading = record.get("reading")
+    if isinstance(reading, dict) and reading.get("type") == "Reading":
+        return {**record, "reading": {**reading, "fit": None}}
+    return record
+
+
 CODEC: Codec[Event] = Codec(
     get_args(Event),
     VERSION,
-    upcasts={1: lambda record: record, 2: _with_part, 3: _with_unit, 4: lambda record: record},
+    upcasts={
+        1: lambda record: record,
+        2: _with_part,
+        3: _with_unit,
+        4: lambda record: record,
+        5: _with_word,
+    },
     parts=(Round, Reading, Gauge),
 )
 """Every event as a record of a journal, and back."""

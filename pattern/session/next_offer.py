@@ -63,9 +63,12 @@ def _shows_more(so_far: Unfolding) -> bool:
     return False
 
 
-def offered_after(so_far: Unfolding) -> Unfolding:
-    """The turn, followed by the round that it makes the next one, where that is another."""
-    so_far = _reworked(so_far)
+def offered_after(so_far: Unfolding, *, rips: bool = True) -> Unfolding:
+    """The turn, followed by the round that it makes the next one, where that is another.
+
+    Rounds that misfit are ripped back first, unless more is to be known before.
+    """
+    so_far = _reworked(so_far) if rips else so_far
     now = so_far.now
     if now.stage not in WORKING:
         return so_far

@@ -15,6 +15,7 @@ from pattern.shape.settings import Answered
 from pattern.shape.shape_text import as_text
 from pattern.shape.usual import usual_ease_mm
 from pattern.trade.lengths import Amount
+from pattern.trade.own_units import OwnUnit
 
 _SAME = ("unit", "terms", "yarn", "stitch")
 _ALIKE = ("start", "ease_mm", "brim_mm", "slope_deg", "fullness", "joined", "stacked")
@@ -71,6 +72,8 @@ def _manner(state: State) -> Turn:
         e.SignsChosen(state.signs),
         e.ReminderChosen(state.remind_s),
     )
+    own: Turn = tuple(e.OwnWidthKnown(unit, state.own.of(unit)) for unit in OwnUnit)
+    chosen = (*chosen, *own)
     return tuple(event for event in chosen if evolve(State(), event) != State())
 
 
@@ -81,7 +84,7 @@ def _said(key: str, state: State) -> bool:
 
 
 def _measured(state: State) -> bool:
-    return next(state.readings_taken(), None) is not None
+    return any(taken.reading.tells_gauge for taken in state.readings_taken())
 
 
 def _same(state: State, answers: Sequence[c.Command]) -> Turn:

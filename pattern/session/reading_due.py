@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pattern.plan.asking import Asking
+from pattern.plan.asking_worn import by_means
 from pattern.plan.next_reading import wanted
 from pattern.plan.readings import Want
 from pattern.session import decide_readings
@@ -17,11 +18,18 @@ def reading_due(after: State) -> Want | None:
     if after.stage not in WORKING and not ended:
         return None
     since = after.piece.finished - after.asked_round
-    left_out = _left_out(after)
     asking = Asking(
-        since, not after.seen, after.asks, after.asks_in_all, after.slips_found, left_out
+        since,
+        not after.seen,
+        after.asks,
+        after.asks_in_all,
+        after.piece.finished - after.edge_asked,
+        after.slips_found,
+        _left_out(after),
     )
-    return decide_readings.rechecked(after) or wanted(after.piece, asking)
+    means = after.means
+    again = by_means(after.piece, asking, decide_readings.rechecked(after), means)
+    return again or wanted(after.piece, asking, means)
 
 
 def _left_out(after: State) -> bool:

@@ -55,6 +55,7 @@ class Reason(StrEnum):
     SIZES_FULL = "sizes full"
     NO_SIZES = "no sizes"
     ODD_SWATCH = "odd swatch"
+    OWN_WIDTH = "own width"
     ODD_WASHING = "odd washing"
 
 

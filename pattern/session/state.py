@@ -9,6 +9,7 @@ from pattern.gauge.swatch import Washing
 from pattern.gauge.yarn_use import Weighing
 from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading, Want
+from pattern.plan.trying_on import Means
 from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.shape.interview import open_question
@@ -16,12 +17,13 @@ from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Unit
+from pattern.trade.own_units import OwnWidths
 
 WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
-BESIDE_UNDO = ("brief", "speech", "paused", "rest_min", "signs", "remind_s")
+BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 
 
@@ -76,6 +78,10 @@ class State:
     offered: Round | None = None
     sets: int = 0
     want: Want | None = None
+    own: OwnWidths = field(default_factory=OwnWidths)
+    """Widths of the maker's finger and hand."""
+    means: Means = field(default_factory=Means)
+    """The tape and the head that there are to measure with."""
     doubt: Doubt | None = None
     made: Made | None = None
     taken: Taken | None = None
@@ -85,6 +91,10 @@ class State:
     """Readings asked for in this stage."""
     asks_in_all: int = 0
     """Readings asked for since hands or hook changed."""
+    fitted: tuple[str, ...] = ()
+    """Sizes that trying on settled."""
+    edge_asked: int = 0
+    """Rounds finished when it was last asked where the edge ends on the head."""
     recheck: int = 0
     """Rounds finished by then, the stitches of other hands or another hook can be measured; 0 for
     none such."""

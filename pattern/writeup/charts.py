@@ -41,7 +41,7 @@ def readings_say(state: State, known: Sequence[Gauge], which: int) -> list[Said]
     found = []
     for taken in reversed(list(state.readings_taken())):
         reading = taken.reading
-        if taken.after_round >= len(known):
+        if taken.after_round >= len(known) or not reading.tells_gauge:
             continue
         row = row_of(reading, state.piece.corners)
         if row[which] == 0:

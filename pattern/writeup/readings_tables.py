@@ -19,6 +19,10 @@ _MEASURED = {
     Kind.AROUND: "around the edge",
     Kind.DEPTH: "depth from the middle of the crown along the cloth",
     Kind.BRIM: "width of the brim along the cloth",
+    Kind.FIT: "tried on: how it sits around the head",
+    Kind.PINCH: "tried on: how much can be pinched",
+    Kind.EDGE: "tried on: where the edge ends",
+    Kind.WORN: "tried on: how the brim falls",
 }
 
 
@@ -53,6 +57,8 @@ def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
     if taken.after_round > state.piece.finished:
         out = ", since taken out" if state.piece.finished else " of an earlier start"
     value = length(taken.reading.value_mm, state.settings.unit)
+    if taken.reading.fit is not None:
+        value = taken.reading.fit.value
     return f"Round {taken.after_round}{out}", measured(taken.reading), value
 
 

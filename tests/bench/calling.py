@@ -61,11 +61,13 @@ def _easy(state: State, measured: c.Measured) -> bool:
     )
 
 
-def call_through(maker: Maker) -> Hat:
-    """Works a whole hat as the session calls it."""
+def call_through(maker: Maker, work: Work | None = None, *first: c.Command) -> Hat:
+    """Works a whole hat as the session calls it, after what was said at first."""
     answers = {"head_mm": maker.head_mm, "yarn": maker.yarn, "hook_mm": maker.hook_mm}
     state = fold(State(), opening(State(), answers))
-    work, asked = Work(maker), Asked()
+    for command in first:
+        state = fold(state, decide(state, command))
+    work, asked = work or Work(maker), Asked()
     while state.stage is not Stage.FINISHING or state.want is not None:
         if state.want is not None or state.doubt is not None:
             command = work.answer(state)

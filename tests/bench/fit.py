@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from pattern.gauge.prior import prior
 from pattern.shape.settings import Settings
+from tests.bench import wearing
 from tests.bench.calling import Hat, call_through
 from tests.bench.makers import CLASSES, TENSION, Maker, Tape
 
@@ -83,7 +84,8 @@ def run(argv: list[str]) -> int:
     for name, some in _parts(hats).items():
         if some:
             _row("  " + name, [h.girth_error_mm for h in some], some)
-    return 0 if _reached(hats, refusing) else 1
+    fits = _reached(hats, refusing)
+    return 0 if wearing.reached(options.seed, options.makers) and fits else 1
 
 
 def _parts(hats: list[Hat]) -> dict[str, list[Hat]]:

@@ -10,6 +10,7 @@ from pattern.plan.readings import girth_finished
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
+from pattern.shape.reading_kinds import BY_TAPE
 from pattern.shape.rounds import Stage
 from voice.caller.reply import Reply
 
@@ -86,11 +87,12 @@ def as_data(reply: Reply) -> dict[str, Any]:
 
 
 def asks(state: State) -> str | None:
-    """The answer that is waited for: a reading, confirm, look, setup; None when nothing is."""
+    """The answer that is waited for: a reading, fit, confirm, look, setup; None when nothing is."""
     if state.doubt is not None:
         return "confirm"
     if state.stage is Stage.SETUP:
         return "setup"
     if state.want is None:
         return None
-    return (Kind.ACROSS if state.want.kind is Kind.CORNERS else state.want.kind).value
+    kind = Kind.FIT if state.want.kind in BY_TAPE else state.want.kind
+    return (Kind.ACROSS if kind is Kind.CORNERS else kind).value

@@ -13,6 +13,7 @@ from pattern.session.commands import Command, Kind
 from pattern.session.decide_yarn import on_hand
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS, Limits
+from pattern.shape.reading_kinds import BY_TAPE
 from pattern.shape.settings import DEFAULT_HEAD_MM
 from pattern.trade.lengths import TAPE_UNITS, Amount, Unit, grams
 
@@ -103,6 +104,7 @@ def reading_weight(state: State, amount: Amount, kind: Kind | None, stitches: in
     """High near the predicted value: its density against that of any length being as likely."""
     if kind is None or kind is Kind.LOOK or state.piece.finished == 0:
         return 1.0
+    kind = BY_TAPE.get(kind, kind)
     unit = amount.unit or state.settings.unit
     if unit not in TAPE_UNITS:
         return NEVER

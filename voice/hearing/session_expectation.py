@@ -10,8 +10,6 @@ from __future__ import annotations
 from pattern.session.bare_number import meant
 from pattern.session.commands import (
     Adjust,
-    AlsoFor,
-    Another,
     Answer,
     Back,
     Begin,
@@ -21,38 +19,28 @@ from pattern.session.commands import (
     Counted,
     CountedIn,
     EveryQuestion,
-    Fabric,
-    HaveBalls,
     HeadOf,
-    HeadSize,
     Help,
     Kind,
     Lies,
-    LostAt,
     Measured,
-    NewBall,
     Next,
     No,
-    Note,
-    OneSize,
-    OtherHands,
-    RemindAfter,
-    Rests,
     RippedBack,
     Sets,
-    Signal,
     Skip,
     StartBrim,
     StartNext,
     StartSides,
-    Swatch,
-    Tension,
+    StringOff,
+    TriedOn,
     Weighed,
     Yes,
 )
 from pattern.session.decisions import decide
 from pattern.session.refusals import Refused
 from pattern.session.state import State
+from pattern.shape.fits import FITS
 from pattern.shape.interview import BEGIN
 from voice.hearing.disambiguation import by_number
 from voice.hearing.evidence import Expectation, Reader
@@ -73,30 +61,11 @@ from voice.hearing.number_expectation import (
     sets_weight,
     yarn_left_weight,
 )
+from voice.hearing.seldom import SELDOM
 from voice.words.phrases import read
 
 GROWN_YEARS = 18.0
 """Nobody older is said by age, as "a child of" so many years: a grown head is asked for as one."""
-
-
-_SELDOM = (
-    HaveBalls,
-    Note,
-    Rests,
-    Tension,
-    LostAt,
-    Swatch,
-    Fabric,
-    OtherHands,
-    NewBall,
-    HeadSize,
-    Another,
-    Signal,
-    RemindAfter,
-    AlsoFor,
-    OneSize,
-)
-"""Commands given a few times in a hat."""
 
 
 def expectation_of(state: State) -> Expectation:
@@ -136,6 +105,8 @@ def _refused(state: State, command: Command) -> bool:
 
 def _weight(state: State, command: Command) -> float:
     match command:
+        case StringOff():
+            return OPEN if kind_asked(state) in {Kind.AROUND, Kind.FIT} else RARE
         case Measured(amount, kind, stitches):
             return reading_weight(state, amount, kind or kind_asked(state), stitches)
         case Answer(amount) if kind_asked(state) is not None:
@@ -150,7 +121,7 @@ def _weight(state: State, command: Command) -> float:
             return sets_weight(state, count + (state.sets if more else 0))
         case Weighed(amount):
             return yarn_left_weight(state, amount)
-        case _ if isinstance(command, _SELDOM):
+        case _ if isinstance(command, SELDOM):
             return RARE
         case RippedBack(rounds):
             return RARE if 0 < rounds <= state.piece.finished else NEVER
@@ -164,7 +135,9 @@ def _weight(state: State, command: Command) -> float:
         case Change():
             return RARE
         case Lies():
-            return OPEN if kind_asked(state) is Kind.LOOK else RARE
+            return OPEN if kind_asked(state) in {Kind.LOOK, Kind.WORN} else RARE
+        case TriedOn(fit):
+            return ANSWER if kind_asked(state) is FITS[fit].kind else RARE
         case Next():
             return USUAL
         case Back() | StartSides() | StartBrim() | StartNext():

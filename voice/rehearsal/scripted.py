@@ -12,10 +12,12 @@ from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.geometry import across_corners
 from pattern.shape.interview import BEGIN, QUESTIONS
+from pattern.shape.reading_kinds import BY_TAPE
 from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml
 from voice.inputs.one_line import shown
 from voice.inputs.user_files import FileRefused, read_text
+from voice.rehearsal.worn import worn
 from voice.words.phrases import read
 from voice.words.spoken_numbers import say_fraction, say_integer
 
@@ -92,6 +94,8 @@ class ScriptedMaker:
         if want.kind is Kind.LOOK:
             return "it lies flat"
         along = hands.ring_mm + hands.height_mm * piece.finished
+        if want.kind in BY_TAPE:
+            return worn(state, around_mm=piece.stitches * hands.width_mm, along_mm=along)
         true_mm = {
             Kind.ACROSS: 2 * along,
             Kind.CORNERS: 2 * along * (across_corners(piece.corners) if piece.corners else 1),

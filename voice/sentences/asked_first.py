@@ -10,6 +10,7 @@ from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
+from voice.sentences import fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
 from voice.words.free.wanted import Number, Wanted
@@ -172,6 +173,16 @@ def _head_of(command: Any, _state: State) -> str:  # noqa: ANN401
     return f"a head of {decimal(command.age_years)} years"
 
 
+def _tried_on(command: Any, state: State) -> str:  # noqa: ANN401
+    """The word, with its length or its fingers."""
+    amount = command.amount
+    if amount is None:
+        return fits.said(command.fit)
+    if command.fit is c.Fit.FINGERS:
+        return f"{decimal(amount.value)} {fits.said(command.fit)}"
+    return f"{_length(amount, state.settings)} {fits.said(command.fit)}"
+
+
 _LOOKS = {c.Look.FLAT: "lies flat", c.Look.RIPPLES: "ripples", c.Look.CUPS: "cups"}
 _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Next: _next,
@@ -198,4 +209,13 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.CountedIn: lambda command, _state: f"{_stitches(command.count)} so far in this round",
     c.HeadSize: _head_of,
     c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
+    c.TriedOn: _tried_on,
+    c.StringOff: lambda command, _state: (
+        f"the string is too {'long' if command.too_long else 'short'}"
+    ),
+    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} fingers",
+    c.TapeThere: lambda command, _state: f"{'a' if command.there else 'no'} tape at hand",
+    c.HeadThere: lambda command, _state: (
+        "can you try it on" if command.there else "never try it on with this piece"
+    ),
 }

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.session.state import State
-from voice.sentences import hands, pace, places
-from voice.sentences.amounts import joined
+from voice.sentences import fits, hands, pace, places
+from voice.sentences.amounts import joined, with_unit
 
 _SIGNS = {
     Signs.SOUNDS: "Signs as sounds.",
@@ -15,7 +15,7 @@ _SIGNS = {
 }
 
 
-def told(event: e.Event, after: State) -> str:
+def told(event: e.Event, before: State, after: State) -> str:
     """The words for the event; empty for one of the rounds."""
     match event:
         case e.WordingChosen(brief):
@@ -30,6 +30,10 @@ def told(event: e.Event, after: State) -> str:
             return "I trust the readings so far less."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
+        case e.OwnWidthKnown(unit, width_mm):
+            return f"Your {unit.value} is {with_unit(width_mm, after.settings)} wide."
+        case e.MeansKnown():
+            return fits.means(event, before)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
         case e.ReminderChosen(after_s):

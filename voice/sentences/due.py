@@ -8,7 +8,7 @@ from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Round, Stage
-from voice.sentences import doubts, finishing, part_words, parts, questions, readings, rounds
+from voice.sentences import doubts, finishing, fits, part_words, parts, questions, readings, rounds
 from voice.sentences.amounts import counted, joined
 from voice.sentences.part_words import PART_WORDS
 
@@ -21,13 +21,20 @@ def now(state: State) -> str:
         return doubts.asked(state.doubt, state)
     if state.question is not None:
         return questions.question(state.question, state.settings, brief=state.brief)
-    wanted = readings.asked(state.want, state.piece, brief=state.brief) if state.want else ""
+    wanted = _wanted(state)
     if state.stage is Stage.FINISHING:
         return joined(wanted, finishing.step(state))
     if state.offered is None:
         return finishing.done(state)
     said = rounds.called(state.offered, state.settings, brief=state.brief, sets=state.sets)
     return joined(wanted, said, _count(state.offered, state))
+
+
+def _wanted(state: State) -> str:
+    """The request for a reading, and the other way to it where there is one."""
+    if state.want is None:
+        return ""
+    return joined(readings.asked(state.want, state.piece, brief=state.brief), fits.or_worn(state))
 
 
 _NEEDS_NO_CALL = (
@@ -39,6 +46,7 @@ _NEEDS_NO_CALL = (
     e.SpeechChosen,
     e.SignsChosen,
     e.ReminderChosen,
+    e.OwnWidthKnown,
 )
 """After these nothing is called again."""
 _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)
@@ -54,6 +62,7 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         return questions.BEGIN_OR_CHANGE
     if not _offers(events) or offered is None:
         beside = any(isinstance(event, _BESIDE) or _of_fibre(event) for event in events)
+        beside = beside or all(isinstance(event, e.MeansKnown) for event in events)
         return "" if beside and offered is not None else now(after)
     return joined(_passage(before, offered, after), _call(offered, after))
 
@@ -79,7 +88,7 @@ def _call(offered: Round, after: State) -> str:
     if after.sets:
         return _cut(offered, after)
     lies = PART_WORDS[offered.stage].will_lie(after.piece, offered)
-    wanted = readings.asked(after.want, after.piece, brief=after.brief) if after.want else ""
+    wanted = _wanted(after)
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
     said = rounds.called(offered, after.settings, brief=after.brief)

@@ -60,7 +60,7 @@ def told_event(event: e.Event, command: c.Command, before: State, after: State) 
             return "Taken back."
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
-    return beside.told(event, after)
+    return beside.told(event, before, after)
 
 
 def _sets(sets: int, after: State) -> str:

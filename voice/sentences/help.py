@@ -36,6 +36,14 @@ _LEAD: dict[str, str] = {
         "the same stitches again: so the hat fits after washing."
     ),
     "finishing": "After the last round I say each step; say next when it is done.",
+    "trying on": (
+        "Pull the loop long, put a marker through it, and try it on: after two straight rounds, "
+        "near the end of the sides, and on the brim."
+    ),
+    "touch": (
+        "A string cut to the head, with a knot at its half and its quarter, needs no eyes: lay it "
+        "along the edge, and tell what is over in fingers."
+    ),
     "trims": "I know the piece only by its readings: measure before you cut.",
     "sizes": "Tables give the middle and the range of heads; the head itself decides.",
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",

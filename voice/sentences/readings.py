@@ -8,6 +8,7 @@ from pattern.plan.sides import correction
 from pattern.session.commands import Kind, Look
 from pattern.session.state import State
 from pattern.shape.settings import Settings
+from voice.sentences import fits
 from voice.sentences.amounts import counted, joined, length, with_unit
 from voice.sentences.fitting import fit
 from voice.sentences.part_words import PART_WORDS
@@ -42,6 +43,8 @@ PLACES: dict[Kind, str] = {
 
 def asked(want: Want, piece: Piece, *, brief: bool) -> str:
     """The request for a reading."""
+    if want.kind in fits.ASKED:
+        return fits.asked(want, brief=brief)
     to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
     full, short = _TO_SIDE if to_side else _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
@@ -51,6 +54,8 @@ def asked(want: Want, piece: Piece, *, brief: bool) -> str:
 
 def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
     """The reading in words, "six and a half across"; with its unit where that is `named`."""
+    if reading.fit is not None:
+        return fits.said(reading.fit)
     said = (with_unit if named else length)(reading.value_mm, settings)
     if reading.kind is Kind.ALONG:
         return f"{counted(reading.stitches, 'stitch', 'stitches')} in {said}"
@@ -78,6 +83,8 @@ def taken(reading: Reading, state: State) -> str:
     said = joined(f"{place(reading, state.settings)}.")
     if state.brief:
         return said
+    if reading.fit is not None:
+        return joined(said, fits.meaning(reading, state))
     if state.offered is None and state.piece.shaping.straight and reading.kind in _AROUND:
         return joined(said, fit(state.piece, ended=True))
     return joined(said, PART_WORDS[state.piece.stage].meaning(reading, state.piece))

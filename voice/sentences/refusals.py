@@ -9,7 +9,7 @@ from pattern.session.refusals import Reason, Refused
 from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
-from voice.sentences import amounts_refused
+from voice.sentences import amounts, amounts_refused
 from voice.sentences.amounts import capital, counted
 from voice.sentences.amounts_refused import Detail
 from voice.sentences.part_words import PART_WORDS
@@ -130,6 +130,10 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.ODD_SWATCH: lambda d, _s: (
         f"A swatch needs {say_integer(int(d['least']))} to {say_integer(int(d['most']))} stitches "
         "or rounds, and a length that they can have; measure again."
+    ),
+    Reason.OWN_WIDTH: lambda d, s: (
+        "That is no width of a finger or a hand; lay it on a tape once, and say, my finger is, and "
+        f"how wide: from {' to '.join(amounts.limits(float(d['least']), float(d['most']), s))}."
     ),
     Reason.ODD_WASHING: lambda _d, _s: (
         "That is too much for washing; measure the same stitches again, dry and flat."

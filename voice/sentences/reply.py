@@ -13,6 +13,7 @@ from voice.sentences import (
     answers_told,
     doubts,
     finishing,
+    fits,
     heads,
     help,
     hook,
@@ -50,6 +51,8 @@ def reply(
         return pages.hinted(first, more)
     if isinstance(command, c.Lies) and not events:
         return "That's right: the sides turn down."
+    if isinstance(command, c.TriedOn | c.ByHand) and not events:
+        return fits.only_told(command, after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):
@@ -78,12 +81,16 @@ def _happened(
         if reworked and isinstance(event, rework.Shown)
         else told_event(event, command, before, after)
         for event in events
-        if (isinstance(command, c.Note | c.NewBall) or not isinstance(event, e.NoteTaken))
+        if (isinstance(command, _TELLS) or not isinstance(event, e.NoteTaken | e.MeansKnown))
         and not answers_told.is_silent(event, command, events, before)
     ]
     if isinstance(command, c.NewBall) and not after.brief:
         happened.insert(0, yarn.new_ball(after))
     return happened
+
+
+_TELLS = c.Note | c.NewBall | c.TapeThere | c.HeadThere
+"""Commands whose notes and means are told."""
 
 
 def rest(

@@ -12,12 +12,15 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
+from voice.sentences import normal
 from voice.sentences.rounds import CHAIN_COUNTS
 from voice.words.spoken_numbers import say_integer
 
 
 def explained(technique: Technique, state: State) -> tuple[str, ...]:
     """The pages of a topic, for the maker's stitch, terms and rounds."""
+    if technique in normal.ANSWERS:
+        return (normal.ANSWERS[technique](state),)
     pages = _PAGES[technique]
     return pages(state.settings) if callable(pages) else pages
 
@@ -148,15 +151,29 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "circumference and one centimetre: it ends above the eyebrows. Try it on, if you can.",
     ),
     Technique.STARTING_CHAIN: _starting_chain,
-    Technique.NORMAL: (
-        "A crown may buckle a little, and settle as it grows; sides need a few rounds to turn "
-        "down; the work twists a little. Not normal: deep waves, or a bowl that will not lie. "
-        "Tell me: it ripples, or it cups.",
+    Technique.STRING: (
+        "Cut a string to the head, with a knot at its half and one at its quarter. Laid along the "
+        "edge it shows the fit without a tape: say, the string is a finger too long. It is good to "
+        "about a centimetre.",
     ),
-    Technique.CORNERS: (
-        "Corners come where increases sit above each other. I shift them from round to round, so "
-        "a few soft corners are normal, and go when the sides begin. Sharp ones: say where am I, "
-        "and check the place of the increases.",
+    Technique.OWN_HAND: (
+        "Lay your finger and your hand on a tape once, and tell me: my finger is eighteen "
+        "millimetres. Then say lengths in fingers, on this piece and the next; each is good to "
+        "half a finger.",
+    ),
+    Technique.PLATE: (
+        "Lay the crown on a plate or a jar whose width you know, and tell me that width when the "
+        "edges meet. A bank card is eight and a half centimetres long. It is good for the crown, "
+        "to half a centimetre.",
+    ),
+    Technique.FOLDING: (
+        "Fold the edge in half, and once more: a quarter of the way around lies from fold to fold. "
+        "Laid to the quarter knot of a string it shows the fit; it is good for soft cloth that "
+        "will not lie round.",
+    ),
+    Technique.TRY_ON: (
+        "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
+        "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",
     ),
 }
 """Widths of brims: cancer councils of Australia and New Zealand. Depth: common practice, no

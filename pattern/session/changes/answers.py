@@ -11,6 +11,7 @@ from pattern.gauge.estimate import Gauge
 from pattern.gauge.prior import prior
 from pattern.gauge.stitch_change import beside_scaled, scaled, unsettled
 from pattern.gauge.swatch import Washing, all_learned, learned, to_work
+from pattern.plan.piece import Piece
 from pattern.session import events as e
 from pattern.session.changes.hands import rechecked
 from pattern.session.state import State
@@ -41,10 +42,9 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
                     miscount=beside_scaled(piece.miscount, ratio, piece.finished),
                 ),
             )
-    ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
-    if key == "depth_mm" and ended:
-        piece = replace(piece, closed=piece.index)
+    piece = _goes_on(piece, key)
     answered = state.answered if key in state.answered else (*state.answered, key)
+    state = replace(state, fitted=tuple(one for one in state.fitted if one != key))
     weighed = () if key == "yarn" else state.weighed
     return replace(state, piece=piece, answered=answered, last=key, weighed=weighed)
 
@@ -55,6 +55,19 @@ def _laid_aside(before: State, key: str) -> tuple[tuple[int, float], ...]:
     if key != "hook_mm" or (hooks and hooks[-1][0] == worked):
         return hooks
     return (*hooks, (worked, before.settings.hook))
+
+
+def _goes_on(piece: Piece, key: str) -> Piece:
+    """The piece whose part in work goes on to another depth, though the maker had ended it."""
+    ended = piece.closed == piece.index + 1 and piece.stretch.end_depth_mm is not None
+    return replace(piece, closed=piece.index) if key == "depth_mm" and ended else piece
+
+
+def resized(state: State, key: str, value_mm: float) -> State:
+    """The state with a size that was not answered, but found by trying on."""
+    state = _to_be_worked(state, with_answer(state.settings, key, value_mm))
+    fitted = (*(one for one in state.fitted if one != key), key)
+    return replace(state, piece=_goes_on(state.piece, key), fitted=fitted, last=None)
 
 
 def _to_be_worked(state: State, wanted: Settings) -> State:

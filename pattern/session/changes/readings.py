@@ -8,12 +8,16 @@ from typing import Any
 
 from pattern.gauge.miscount import Miscount, counted
 from pattern.gauge.yarn_use import Weighing
+from pattern.plan.learning import learn
 from pattern.plan.looks import learn_look
-from pattern.plan.readings import Want, learn
+from pattern.plan.readings import Want
 from pattern.session import events as e
 from pattern.session.changes.count_asked import count_judged
 from pattern.session.commands import Kind
 from pattern.session.state import WEIGHT, Doubt, State, Taken
+
+_EDGE = frozenset({Kind.AROUND, Kind.ALONG, Kind.FIT})
+"""Readings that tell the stitches of the edge."""
 
 
 def _wanted(state: State, event: e.ReadingWanted) -> State:
@@ -21,6 +25,10 @@ def _wanted(state: State, event: e.ReadingWanted) -> State:
     asked = replace(state, want=want, recheck=_still(state, event.kind))
     if event.kind is Kind.LOOK:
         return replace(asked, seen=True)
+    if event.kind is Kind.EDGE:
+        return replace(asked, edge_asked=state.piece.finished)
+    if event.kind is Kind.PINCH:
+        return asked  # the same trying on
     return replace(
         asked,
         asked_round=state.piece.finished,
@@ -31,7 +39,7 @@ def _wanted(state: State, event: e.ReadingWanted) -> State:
 
 def _taken(state: State, event: e.ReadingTaken) -> State:
     piece, reading = state.piece, event.reading
-    around = reading.kind in {Kind.AROUND, Kind.ALONG} and piece.shaping.straight
+    around = reading.kind in _EDGE and piece.shaping.straight
     known = replace(learn(piece, reading), sides_known=piece.sides_known or around)
     return replace(
         state,
@@ -39,7 +47,7 @@ def _taken(state: State, event: e.ReadingTaken) -> State:
         doubt=None,
         piece=known,
         last=reading,
-        asked_round=piece.finished,
+        asked_round=state.asked_round if reading.kind is Kind.EDGE else piece.finished,
         recheck=_still(state, reading.kind),
         taken=Taken(reading, piece.finished, state.taken),
     )
@@ -49,7 +57,8 @@ def _looked(state: State, event: e.LookTaken) -> State:
     piece = state.piece
     told = state.looked == (event.look, piece.finished)  # said again it is no new evidence
     seen = replace(piece if told else learn_look(piece, event.look), look=event.look)
-    want = None if state.want == Want(Kind.LOOK) else state.want
+    answers = state.want in {Want(Kind.LOOK), Want(Kind.WORN)}
+    want = None if answers else state.want
     looked = (event.look, piece.finished)
     return replace(state, doubt=None, piece=seen, seen=True, want=want, looked=looked)
 
@@ -72,7 +81,7 @@ def _counted(state: State, event: e.CountTaken) -> State:
 
 def _still(state: State, kind: Kind) -> int:
     """When the edge is to be measured, after it was asked for or measured so."""
-    due = kind in {Kind.AROUND, Kind.ALONG} and state.piece.finished >= state.recheck
+    due = kind in _EDGE and state.piece.finished >= state.recheck
     return 0 if due else state.recheck
 
 

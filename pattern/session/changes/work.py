@@ -68,6 +68,7 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         stage=offered.stage if offered else state.stage,
         asked_round=min(state.asked_round, piece.finished),
         hooks_before=_hooks_then(state.hooks_before, piece.finished),
+        edge_asked=min(state.edge_asked, piece.finished),
     )
 
 

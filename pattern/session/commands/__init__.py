@@ -17,6 +17,7 @@ from pattern.session.commands.answers import (
     Yes,
 )
 from pattern.session.commands.asking import Ask, Asked, Explain, HeadSize, Help
+from pattern.session.commands.fitting import HeadThere, TapeThere, TriedOn
 from pattern.session.commands.manner import (
     Leave,
     Manner,
@@ -42,6 +43,7 @@ from pattern.session.commands.measuring import (
     Swatch,
     Weighed,
 )
+from pattern.session.commands.touch import ByHand, OwnWidth, StringOff
 from pattern.session.commands.work import (
     Another,
     Back,
@@ -58,7 +60,9 @@ from pattern.session.commands.work import (
     Tension,
     Undo,
 )
+from pattern.shape.fits import Fit
 from pattern.shape.reading_kinds import Kind, Look
+from pattern.trade.own_units import OwnUnit
 
 Command = (
     Next
@@ -109,4 +113,10 @@ Command = (
     | Another
     | AlsoFor
     | OneSize
+    | TriedOn
+    | TapeThere
+    | HeadThere
+    | OwnWidth
+    | StringOff
+    | ByHand
 )

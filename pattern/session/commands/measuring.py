@@ -17,6 +17,8 @@ class Measured:
     kind: Kind | None = None
     stitches: int | None = None
     """How many stitches lie in the length, for a reading along the edge."""
+    by_touch: bool = False
+    """Told in fingers, or by a string, and no more finely than it says."""
 
 
 @dataclass(frozen=True, slots=True)

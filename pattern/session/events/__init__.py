@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
+from pattern.session.events.fitting import MeansKnown, OwnWidthKnown, SizeFitted
 from pattern.session.events.interview import (
     Begun,
     QuestionAnswered,
@@ -92,4 +93,7 @@ Event = (
     | ClapsChosen
     | SizesChosen
     | StartDoubted
+    | SizeFitted
+    | MeansKnown
+    | OwnWidthKnown
 )

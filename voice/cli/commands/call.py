@@ -6,6 +6,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
+from dataclasses import replace
 from functools import partial
 from io import BufferedReader, FileIO
 from pathlib import Path
@@ -40,6 +41,11 @@ def add_arguments(parser: ArgumentParser) -> None:
         metavar="NAME",
         help="which piece to begin or go on with (default: the last unfinished one,"
         " or a new one when options of the hat are given)",
+    )
+    parser.add_argument(
+        "--no-tape",
+        action="store_true",
+        help="ask for no tape, but to try it on; the same as to say: I have no tape",
     )
     parser.add_argument(
         "--like",
@@ -88,7 +94,7 @@ def run(args: Namespace) -> int:
         )
         resumed = bool(journal.turns)
         try:
-            opening = caller.open(answers, carried)
+            opening = _without_tape(caller, caller.open(answers, carried), args)
         except Refused as refused:
             return options.refuse(refused)
         if resumed and new and not args.json:
@@ -99,6 +105,16 @@ def run(args: Namespace) -> int:
         with _withdrawn_unless_begun(journal, answered=new):
             _converse(caller, opening, args, name)
     return 0
+
+
+def _without_tape(caller: Caller, opening: Reply, args: Namespace) -> Reply:
+    """The first words, where there is no tape: nothing is asked for that needs one."""
+    from pattern.session.commands import TapeThere
+
+    if not args.no_tape or not caller.state.means.tape:
+        return opening
+    taken = caller.take(TapeThere(there=False))
+    return replace(taken, say=f"{opening.say} {taken.say}")
 
 
 def _carried(args: Namespace, where: Path, name: str, answers: Sequence[Command]) -> Turn:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 
 from pattern.session import commands as c
+from pattern.session.commands import Fit
 from pattern.shape.settings import Answered
 from pattern.trade import names
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
@@ -38,6 +39,16 @@ def measured(kind: c.Kind | None) -> Build:
         return c.Measured(amount, kind)
 
     return build
+
+
+def tried(fit: Fit) -> Build:
+    """Builds a word of trying on; a number in it is no part of it."""
+    return always(c.TriedOn(fit))
+
+
+def tried_by(fit: Fit) -> Build:
+    """Builds a word of trying on with its length."""
+    return lambda said: c.TriedOn(fit, said.amount) if said.amount is not None else None
 
 
 def answer(said: Said) -> c.Command | None:

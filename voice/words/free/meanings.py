@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pattern.session import commands as c
+from pattern.session.commands import Fit
 from pattern.trade.techniques import Technique
 from voice.words.free.builders import (
     adjust,
@@ -24,6 +25,8 @@ from voice.words.free.builders import (
     sets,
     smaller,
     stitch,
+    tried,
+    tried_by,
     whole,
     yarn,
 )
@@ -129,6 +132,28 @@ MEANINGS: dict[str, Meaning] = {
     "begin": Meaning(fixed(c.Begin()), "begin"),
     "oneround": Meaning(one_round, "work one more round"),
     "note": Meaning(lambda said: c.Note(said.text), "take a note"),
+    "fitnoton": Meaning(tried(Fit.NOT_ON), "hear how it fits"),
+    "fittight": Meaning(tried(Fit.TIGHT), "hear how it fits"),
+    "fitsnug": Meaning(tried(Fit.SNUG), "hear how it fits"),
+    "fitright": Meaning(tried(Fit.RIGHT), "hear how it fits"),
+    "fitloose": Meaning(tried(Fit.LOOSE), "hear how it fits"),
+    "fitslides": Meaning(tried(Fit.SLIDES), "hear how it fits"),
+    "fitpinch": Meaning(tried_by(Fit.PINCH), "hear how much can be pinched"),
+    "fitbig": Meaning(tried_by(Fit.LOOSE_BY), "hear how it fits"),
+    "fitsmall": Meaning(tried_by(Fit.TIGHT_BY), "hear how it fits"),
+    "edgehigh": Meaning(tried(Fit.SHORT), "hear where it ends"),
+    "edgeabove": Meaning(tried(Fit.ABOVE), "hear where it ends"),
+    "edgelow": Meaning(tried(Fit.AT_BROW), "hear where it ends"),
+    "edgeears": Meaning(tried(Fit.OVER_EARS), "hear where it ends"),
+    "deepenough": Meaning(tried(Fit.DEEP), "end the sides here"),
+    "fitfloppy": Meaning(tried(Fit.FLOPPY), "hear how the brim falls"),
+    "fitstands": Meaning(tried(Fit.STANDS), "hear how the brim falls"),
+    "fithides": Meaning(tried(Fit.HIDES), "hear how the brim falls"),
+    "fitwide": Meaning(tried(Fit.WIDE), "end the brim here"),
+    "fitfalls": Meaning(tried(Fit.FALLS), "hear how the brim falls"),
+    "canttry": Meaning(always(c.HeadThere(there=False))),
+    "cantry": Meaning(always(c.HeadThere(there=True)), "ask you to try it on"),
+    "notape": Meaning(always(c.TapeThere(there=False))),
     "normal": Meaning(always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(always(c.Explain(Technique.CORNERS))),
     **{

@@ -12,9 +12,11 @@ from voice.words.phrases import (
     answers,
     asking,
     changes,
+    fitting,
     looking,
     manner,
     measuring,
+    touch,
     work,
     yarn,
 )
@@ -23,7 +25,19 @@ from voice.words.phrases.slots import RULES, SLOTS, TOPICS
 
 PHRASES: tuple[Phrase, ...] = tuple(
     row
-    for theme in (work, asking, advice, measuring, looking, yarn, manner, answers, changes)
+    for theme in (
+        work,
+        asking,
+        advice,
+        measuring,
+        fitting,
+        touch,
+        looking,
+        yarn,
+        manner,
+        answers,
+        changes,
+    )
     for row in theme.ROWS
 )
 """Order matters where two forms fit the same words: the first that does is taken."""

@@ -17,7 +17,7 @@ ROWS: tuple[Phrase, ...] = (
         Group.CHANGE,
         "tension",
         "the fabric is too dense",
-        ("it is stiff", "it's stiff", "it is too (stiff | tight)", "it is like a board"),
+        ("it is stiff", "it's stiff", "it is too stiff", "it is like a board"),
         fixed(c.Fabric(c.Cloth.STIFF)),
     ),
     Phrase(

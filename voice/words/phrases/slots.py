@@ -26,6 +26,8 @@ TOPICS: dict[str, str] = {
     "sizes": "sizes",
     "finishing": "finishing",
     "trims": "trims",
+    "trying on": "trying on",
+    "touch": "touch",
     "a hook": "tension",
     "the tape": "measuring",
     "ripples": "looking",

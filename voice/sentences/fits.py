@@ -1,0 +1,183 @@
+"""Trying on: how it is asked for, read back, and what it means for the hat."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pattern.plan.brim import brim_total
+from pattern.plan.piece import Piece, depth_at
+from pattern.plan.readings import Reading, Want
+from pattern.plan.sides import correction
+from pattern.plan.trying_on import Head
+from pattern.session import commands as c
+from pattern.session import events as e
+from pattern.session.commands import Cloth, Fit, Kind
+from pattern.session.state import State
+from pattern.shape.fits import FITS, GIVES_MM
+from pattern.shape.rounds import Stage
+from pattern.trade.fibres import CARE
+from voice.sentences import hook
+from voice.sentences.amounts import counted, joined
+from voice.sentences.fitting import fit
+
+ASKED: dict[Kind, tuple[str, str]] = {
+    Kind.FIT: (
+        "Pull the loop long, put a marker through it, and try it on: "
+        "too tight, snug, just right, a little loose, or does it slide down?",
+        "Try it on: how does it fit?",
+    ),
+    Kind.PINCH: (
+        "Pinch the loose cloth into one fold: how far does the fold stand out?",
+        "How wide a fold?",
+    ),
+    Kind.EDGE: (
+        "Try it on: does it end at the hairline, well above the eyebrows, just above, at, or below "
+        "them?",
+        "Where does it end?",
+    ),
+    Kind.WORN: (
+        "Try it on: does the brim fall well, droop, stand up or hide the eyes? Is it floppy?",
+        "How does the brim fall?",
+    ),
+}
+"""The question while the piece is tried on; and the same in brief."""
+READ_BACK: dict[Fit, str] = {
+    Fit.NOT_ON: "it will not go on",
+    Fit.TIGHT_BY: "too tight",
+    Fit.LOOSE_BY: "too wide",
+    Fit.PINCH: "wide enough to be pinched",
+    Fit.FINGERS: "fingers go under it",
+    Fit.SHORT_BY: "too short",
+    Fit.DEEP_BY: "too deep",
+}
+"""Words that are read back otherwise than they stand in the table."""
+
+
+def said(fit_: Fit) -> str:
+    """The word read back."""
+    return READ_BACK.get(fit_, fit_.value)
+
+
+def or_worn(state: State) -> str:
+    """The offer to try it on in place of the tape, while nobody said whose head it is for."""
+    piece, want = state.piece, state.want
+    if want is None or state.brief or state.means.head is not Head.UNKNOWN or not state.means.tape:
+        return ""
+    if not piece.settings.shape.for_head or not piece.shaping.straight:
+        return ""
+    if want.kind is Kind.AROUND and state.asks == 1:
+        return "Or try it on, and say how it fits."
+    if want.kind is Kind.DEPTH:
+        return "Or try it on, and say where it ends: above the eyebrows, or at them."
+    return ""
+
+
+def meaning(reading: Reading, state: State) -> str:
+    """The meaning of a word for the rounds left."""
+    piece = state.piece
+    if reading.kind is Kind.WORN:
+        return _ON_BRIM[reading.fit](state) if reading.fit in _ON_BRIM else ""
+    if reading.kind is Kind.EDGE:
+        return _edge(piece)
+    if state.want == Want(Kind.PINCH):
+        return ""
+    gives = piece.settings.fibre in GIVES_MM and reading.fit in {Fit.SNUG, Fit.RIGHT}
+    worn = "Cotton gives when worn: a little snug is right." if gives else ""
+    if reading.fit is Fit.RIGHT and not correction(piece):
+        return joined("That fits.", worn)
+    return joined(fit(piece), worn)
+
+
+def _edge(piece: Piece) -> str:
+    """How much deeper the sides get; they may be deeper than they have to be already."""
+    height = piece.gauge.height_mm
+    left = round((piece.settings.depth - depth_at(piece, piece.finished).mean) / height)
+    if left > 0:
+        return f"About {counted(left, 'more round')} of {piece.stretch.called}."
+    if left < 0:
+        return f"That is deep enough: {counted(-left, 'round')} too deep; rip back if you like."
+    return "That is deep enough."
+
+
+def _floppy(state: State) -> str:
+    if state.stage is not Stage.FINISHING:
+        return joined(hook.advice(Cloth.GAPS, state), "Work the last round firmly.")
+    fibre = state.settings.fibre
+    care = CARE[fibre].brim if fibre is not None else "Starch firms cotton, steam firms wool."
+    return joined(care, "A round of slip stitch, worked firmly, holds the edge.")
+
+
+def _stands(_state: State) -> str:
+    return (
+        "A brim that turns up has the right stitches: turn it down by hand, and dry it so. If the "
+        "edge pulls it up, work the next round a little looser."
+    )
+
+
+def _ends(state: State) -> str:
+    left = brim_total(state.piece) - state.piece.brim_rounds
+    return f"Then {counted(left, 'more round')}." if left > 0 else "Then the brim ends here."
+
+
+def _hides(state: State) -> str:
+    return joined(
+        _ends(state), "If it still hides them, rip back a round or two, and work the last firmly."
+    )
+
+
+def _falls(_state: State) -> str:
+    return "Good."
+
+
+_ON_BRIM: dict[Fit | None, Callable[[State], str]] = {
+    Fit.FLOPPY: _floppy,
+    Fit.STANDS: _stands,
+    Fit.WIDE: _ends,
+    Fit.HIDES: _hides,
+    Fit.FALLS: _falls,
+}
+"""Changes for the rounds of the brim that are left. Common practice, no source."""
+
+
+def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
+    """The answer where a word changes nothing: too early, or too late."""
+    fit_ = command.fit if isinstance(command, c.TriedOn) else Fit(command.what.value)
+    word, piece = FITS[fit_], state.piece
+    if word.kind is Kind.WORN:
+        return "The brim comes later; tell me again when some of its rounds are worked."
+    if not any(part.shaping.straight for part in piece.stretches[: piece.index + 1]):
+        if fit_ in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
+            return joined(hook.advice(Cloth.STIFF, state), "If the hat is meant: try it on later.")
+        return "It tells after two or three straight rounds; until then it sits on top of the head."
+    if word.kind is Kind.EDGE:
+        return "The sides are done: rip back to them to change where they end."
+    if word.offset_mm > 0 or fit_ in {Fit.LOOSE_BY, Fit.PINCH}:
+        return "The sides are done: a ribbon or elastic inside draws it in, or rip back to them."
+    if word.offset_mm < 0 or fit_ is Fit.TIGHT_BY:
+        return "The sides are done: wet, it gives a little over a bowl; or rip back to them."
+    return "Good."
+
+
+def means(event: e.MeansKnown, before: State) -> str:
+    """The readings that are asked for from now on."""
+    if event.tape != before.means.tape:
+        return _TAPE[event.tape] if event.head is not Head.AWAY else _NEITHER[event.tape]
+    if event.head is Head.AWAY:
+        return "Then I ask for the tape, and not to try it on."
+    return "Good: near the end of each part I ask you to try it on."
+
+
+_TAPE = {
+    True: "Good: I ask for the tape again.",
+    False: "Then I ask for no tape: try it on when I say, and tell me how it sits.",
+}
+_NEITHER = {
+    True: _TAPE[True],
+    False: "Then I ask for nothing. A string cut to the head, laid along the edge, tells the fit.",
+}
+
+
+def asked(want: Want, *, brief: bool) -> str:
+    """The question of a trying on."""
+    full, short = ASKED[want.kind]
+    return short if brief else full

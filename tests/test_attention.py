@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.sound_helpers import Says
 from voice.cli import app
-from voice.cli.voice_call import warm_up
+from voice.cli.ready import warm_up
 from voice.dialogue.moves import TellAttention
 from voice.dialogue.turn_state import Manners, Turns
 from voice.dialogue.turns import heard, ticked

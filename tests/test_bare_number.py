@@ -41,7 +41,7 @@ def test_a_number_alone_does_the_same_typed_and_spoken(
     assert what_comes(state, spoken) == what_comes(state, typed)
 
 
-WANTING = told(begun(), *[NEXT] * 6)
+WANTING = told(begun(), *[NEXT] * 10)
 
 
 def test_a_number_alone_is_the_reading_that_is_wanted() -> None:

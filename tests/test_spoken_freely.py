@@ -45,7 +45,7 @@ from voice.hearing.utterance_part import Part
 from voice.hearing.verdict import verdict
 from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.sentences import asked_first
+from voice.sentences import asked_first, asked_further
 from voice.sound.ports import RATE_HZ
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
@@ -337,7 +337,7 @@ def test_a_mishap_is_followed_by_its_question_and_a_number_alone_answers_it(
     spoken = says(call, voice, "I dropped a stitch somewhere", "twelve")
     assert call.watch.taken[-2:] == ["i dropped a stitch somewhere", "twelve"]
     assert spoken == [typed.hear(words).say for words in call.watch.taken[-2:]]
-    assert spoken[0].endswith(asked_first.number(Wanted(Number.ROUND)))
+    assert spoken[0].endswith(asked_further.number(Wanted(Number.ROUND)))
 
 
 @given(st.sampled_from([*wanted._MENDED_BY]), st.integers(1, 90))
@@ -348,7 +348,7 @@ def test_spoken_mishaps_end_as_typed_ones(mishap: c.Command, count: int) -> None
     asked = spoken.take(mishap, "in words of the makers own", freely=True)
     expected = wanted.mending(mishap, caller.state)
     assert expected is not None
-    assert asked.say.endswith(asked_first.number(expected))
+    assert asked.say.endswith(asked_further.number(expected))
     assert spoken.wants_number
     state, answer = caller.state, wanted.answering(expected, words)
     told_ = spoken.take(c.Answer(Amount(float(count))), words, freely=False)

@@ -24,6 +24,7 @@ from pattern.shape.fits import FINGER_MM, FITS, by_amount
 from pattern.shape.reading_kinds import BY_TAPE, TAPE
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
+from pattern.writeup.edition import Edition
 from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made
 from tests.command_lines import ended
@@ -230,7 +231,7 @@ def test_words_on_the_brim_say_what_to_change(fit: Fit) -> None:
         assert after.settings.brim == pytest.approx(2 * after.piece.gauge.height_mm)
     else:
         assert after.piece == state.piece
-    text = as_text(as_made(after, "hat"))
+    text = as_text(as_made(after, "hat", Edition(readings=True)))
     assert fit.value in text
 
 

@@ -12,7 +12,8 @@ from pattern.session.events import ReadingSkipped, ReadingTaken, ReadingWanted, 
 from pattern.session.folding import evolve
 from pattern.session.reading_due import reading_due
 from pattern.session.state import State
-from pattern.shape.reading_kinds import Kind
+from pattern.shape.fits import FITS, Fit
+from pattern.shape.reading_kinds import BY_TAPE, TAPE, Kind
 
 READ_TO_MM = 6.35
 """A quarter of an inch, to which most tapes are read; our choice."""
@@ -37,8 +38,10 @@ def readings_ahead(state: State) -> tuple[tuple[int, ReadingWanted], ...]:
 
 
 def _taken(state: State, want: Want) -> State:
-    """The state after the reading; a look is passed over, since it changes what is worked."""
-    if want.kind is Kind.LOOK:
+    """The state after the reading; a look at how it lies or falls is passed over, since it changes
+    what is worked.
+    """
+    if want.kind in {Kind.LOOK, Kind.WORN}:
         return evolve(state, ReadingSkipped())
     after = evolve(state, ReadingTaken(_as_expected(state, want)))
     following = next_round(after.piece)
@@ -46,5 +49,7 @@ def _taken(state: State, want: Want) -> State:
 
 
 def _as_expected(state: State, want: Want) -> Reading:
-    blank = reading_of(state.piece, want.kind, 0.0, READ_TO_MM, 0.0, stitches=want.stitches)
-    return replace(blank, value_mm=expected(state.piece, blank).mean)
+    step_mm = READ_TO_MM if want.kind in TAPE else FITS[Fit.RIGHT].step_mm
+    blank = reading_of(state.piece, want.kind, 0.0, step_mm, 0.0, stitches=want.stitches)
+    measured = blank if blank.tells_gauge else replace(blank, kind=BY_TAPE[want.kind])
+    return replace(blank, value_mm=expected(state.piece, measured).mean)

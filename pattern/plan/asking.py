@@ -36,10 +36,9 @@ HEIGHT_SPREAD = 0.05
 it tells how many rounds, how much yarn and how long the rest takes. No source; set while looking at
 `tests.bench pace`, seeds 1 to 3."""
 LAST_MM = 10.0
-"""Sides that are deep enough are measured once more when the girth may be further off than this,
-as two standard deviations add to its misfit: their last round can still be worked anew. No source;
-set while looking at `tests.bench fit`, seeds 901, 902 and 20264, 1000 makers: 99.2 to 99.6 % fit,
-with 0.3 such readings a hat; 98.9 to 99.5 % at 11, and 99.0 % where none is asked for."""
+"""Sides that are deep enough are measured once more when misfit and two standard deviations of the
+girth are more than this: their last round can still be worked anew. No source; set while looking at
+`tests.bench fit`, seeds 901, 902 and 20264: 99.2 to 99.6 % fit, and 99.0 % where none is asked."""
 UNREAD_MM = 16.0
 """The same for sides that were not measured yet, or long ago."""
 DEPTH_TOLERANCE_MM = 13.0

@@ -19,7 +19,7 @@ from pattern.session.history import CODEC
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.prose import STORY, segments
 from voice.caller.caller import Caller
-from voice.cli.voice_call import warm_up
+from voice.cli.ready import warm_up
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.hearing.attention import Attention

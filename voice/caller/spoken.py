@@ -8,7 +8,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from voice.caller.caller import Caller
 from voice.caller.reply import Reply
-from voice.sentences import asked_first
+from voice.sentences import asked_further
 from voice.sentences.amounts import joined
 from voice.words.free.wanted import Wanted, answering, mending
 from voice.words.phrases import read
@@ -42,7 +42,7 @@ class Spoken:
         self._wanted = mending(command, self._caller.state) if freely else None
         if self._wanted is None:
             return self._caller.take(command)
-        asked = asked_first.number(self._wanted)
+        asked = asked_further.number(self._wanted)
         if isinstance(command, c.Help):
             return Reply(asked, self._caller.state, command)
         told = self._caller.take(command)

@@ -9,7 +9,7 @@ from pattern.session import commands as c
 from pattern.session.decisions import HEARD_IN_PAUSE
 from pattern.session.state import State
 from pattern.trade.stitches import Terms
-from voice.sentences import asked_first, due, pace
+from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
 from voice.words.free.clear import agrees, cancels, clear, stitch_terms
@@ -79,7 +79,7 @@ def _meant(
         return _several(told)
     found_ = clear(words, state)
     if isinstance(found_, Wanted):
-        return Understood(say=asked_first.number(found_), pending=found_)
+        return Understood(say=asked_further.number(found_), pending=found_)
     found_ = found_ or match(words, state, asked)
     if found_.command is None:
         return _not_understood(found_, state, pending)
@@ -89,7 +89,7 @@ def _meant(
         return _asks(found_.command, state)
     if (wanted := mending(found_.command, state)) is not None:
         told = () if isinstance(found_.command, c.Help) else (found_.command,)
-        return Understood(told, asked_first.number(wanted), wanted)
+        return Understood(told, asked_further.number(wanted), wanted)
     if asked is not None and not changes_piece(found_.command, state):
         return Understood((found_.command,), asked_first.question(asked, state), asked)
     if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
@@ -103,7 +103,7 @@ def _several(told: Sequence[c.Command | Wanted]) -> Understood:
     commands = tuple(one for one in told if not isinstance(one, Wanted))
     if not lacks:
         return Understood(commands)
-    return Understood(commands, asked_first.number(lacks[0]), lacks[0])
+    return Understood(commands, asked_further.number(lacks[0]), lacks[0])
 
 
 def _in_pause(words: str, command: c.Command | None, state: State) -> Understood | None:
@@ -124,7 +124,7 @@ def _told(command: c.Command, state: State) -> Understood:
     """The result of a clear command; a stitch in terms that were not said is asked about."""
     terms = stitch_terms(command, state)
     if len(terms) == 2 and isinstance(command, c.Choose):
-        return Understood(say=asked_first.which_terms(command), pending=Unsure(command))
+        return Understood(say=asked_further.which_terms(command), pending=Unsure(command))
     if terms == {Terms.UK}:
         return Understood((c.Choose("terms", Terms.UK.value), command))
     return Understood((command,))
@@ -179,9 +179,9 @@ def _not_understood(found: Match, state: State, pending: Pending | None) -> Unde
 def _repeated(pending: Pending | None, state: State) -> Understood:
     """The question itself, once more."""
     if isinstance(pending, Wanted):
-        said = asked_first.number(pending)
+        said = asked_further.number(pending)
     elif isinstance(pending, Unsure):
-        said = asked_first.which_terms(pending.stitch)
+        said = asked_further.which_terms(pending.stitch)
     else:
         assert pending is not None
         said = asked_first.question(pending, state)

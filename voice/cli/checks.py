@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 
 from voice.cli import engines
-from voice.cli.voice_call import warm_up
+from voice.cli.ready import warm_up
 from voice.hearing.listening import Hearing
 from voice.models.model_errors import ModelError, ModelMissing
 from voice.models.models import installed

@@ -10,26 +10,24 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from pattern.session.commands import Signs
 from voice.cli.call_screen import Screen
 from voice.cli.page_options import Shows
 from voice.cli.playing import taken_out
+from voice.cli.ready import ready_to_hear
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.turn_state import Manners
-from voice.hearing.attention import Attention, AttentionUnheard, weakness
+from voice.hearing.attention import Attention, weakness
 from voice.sentences import hearing as words
 from voice.sound.endpoint import Endpointer
-from voice.sound.ports import RATE_HZ, Player
+from voice.sound.ports import Player
 from voice.speech.delivery import Delivery
 
 if TYPE_CHECKING:
     from pattern.session.events import SpeechChosen
     from voice.caller.caller import Caller
     from voice.caller.reply import Reply
-    from voice.hearing.listening import Hearing
     from voice.recognisers.recogniser import Recogniser
     from voice.sound.sound_settings import SoundSettings
     from voice.speech.speaker import Renderer
@@ -88,29 +86,36 @@ def converse(
         speak_as(renderer, chosen)
         renderer.prepare(opening.say)  # the voice is loaded while hearing is
         try:
-            hearing = ready_to_hear(settings)
+            hearing = ready_to_hear(settings.recogniser, settings.attention)
         except (EngineMissing, BadGrammar, ModelError) as refused:
             tell_of_typing(refused, renderer, sound)
             raise
         caller.choose(chosen)
-        speaker = PlayedSpeaker(renderer, sound)
+        ears = Ears(heard.source, hearing, Endpointer())
+        mouth = Mouth(PlayedSpeaker(renderer, sound), sound)
         with opens_page() as page:
-            conversation = Conversation(
-                caller,
-                Ears(heard.source, hearing, Endpointer()),
-                Mouth(speaker, sound),
-                Screen(keep_in, partial(_show, page, caller) if page is not None else None),
-                clock=time.monotonic,
-                manners=_manners(caller, settings),
-                attention=settings.attention,
-                speak_as=partial(speak_as, renderer),
-            )
+            ends = ears, mouth, Screen(keep_in, _shows(page, caller))
+            conversation = _conversation(caller, ends, settings, renderer)
             _tell_first(conversation, settings, heard.told)
             conversation.run(opening)
 
 
-def _show(page: Shows, caller: Caller, text: str) -> None:
-    page.show(text, caller.state)
+def _conversation(
+    caller: Caller, ends: tuple[Ears, Mouth, Screen], settings: CallSettings, renderer: Renderer
+) -> Conversation:
+    return Conversation(
+        caller,
+        *ends,
+        clock=time.monotonic,
+        manners=_manners(caller, settings),
+        attention=settings.attention,
+        speak_as=partial(speak_as, renderer),
+    )
+
+
+def _shows(page: Shows | None, caller: Caller) -> Callable[[str], None] | None:
+    """A function that shows on the page what is said; None without a page."""
+    return None if page is None else lambda text: page.show(text, caller.state)
 
 
 def _speech(caller: Caller, settings: CallSettings) -> SpeechChosen:
@@ -141,15 +146,6 @@ def _tell_first(
         conversation.tell(words.poor_attention(called, why))
 
 
-def ready_to_hear(settings: CallSettings) -> Hearing:
-    """Hearing, warmed up. Raises: the errors of opening the recogniser and of `warm_up`."""
-    from voice.hearing.listening import Hearing
-
-    hearing = Hearing(settings.recogniser())
-    warm_up(hearing, settings.attention)
-    return hearing
-
-
 def tell_of_typing(refused: Exception, renderer: Renderer, player: Player) -> None:
     """Say aloud why the call continues by typing, for makers who cannot see the screen."""
     from voice.speech.speaker import SpeechFailedError
@@ -176,19 +172,3 @@ def speak_as(renderer: Renderer, chosen: SpeechChosen) -> None:
         renderer.change(replace(plain, voice=voice))
     except SpeechFailedError:
         renderer.change(plain)
-
-
-def warm_up(hearing: Hearing, attention: Attention | None = None) -> None:
-    """Load the engines and build their grammar before the first words come.
-
-    Raises: AttentionUnheard for attention words that no engine knows; BadGrammar for others.
-    """
-    from voice.recognisers.engine import BadGrammar
-
-    hiss = np.random.default_rng(1).normal(0, 10, RATE_HZ // 2).astype(np.int16)
-    try:
-        hearing.decide(hiss, attention=attention)
-    except BadGrammar as refused:
-        if attention and set(refused.words) <= set(attention.words.split()):
-            raise AttentionUnheard(attention.words, refused.words) from refused
-        raise

@@ -13,7 +13,6 @@ from pattern.trade.lengths import Amount
 from voice.sentences import fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
-from voice.words.free.wanted import Number, Wanted
 from voice.words.spoken_numbers import say_integer
 
 LEFT = "All right, I leave it."
@@ -30,28 +29,6 @@ def nearest(nouns: Sequence[str]) -> str:
     if not nouns:
         return "I did not get that. Say help to hear what you can say."
     return f"I did not get that. I can {' or '.join(nouns)}: say which."
-
-
-_NUMBERS: dict[Number, str] = {
-    Number.BABY_AGE: "How old is the baby, in months?",
-    Number.CHILD_AGE: "How old is the child?",
-    Number.HEAD: "Lay the tape around, above the ears: how big is it? "
-    "Or say small, medium or large.",
-    Number.BETWEEN: "How many plain stitches do you see between two increases? "
-    "Or count all around, and say, sixty all around.",
-    Number.SO_FAR: "How many stitches are there from the marker to the hook?",
-    Number.ROUND: "How many stitches has the last whole round, from the marker?",
-}
-
-
-def number(wanted: Wanted) -> str:
-    """The question for a number that is missing, or that mends a mishap."""
-    return _NUMBERS[wanted.number]
-
-
-def which_terms(stitch: c.Choose) -> str:
-    """The question whose terms a stitch is named in."""
-    return f"{capital(str(stitch.value).removesuffix(' crochet'))} crochet in US or UK terms?"
 
 
 def _plain(command: c.Command, _state: State) -> str:

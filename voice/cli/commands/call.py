@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from functools import partial
-from io import BufferedReader, FileIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +20,7 @@ from voice.cli import (
     options,
     page_options,
     spoken_options,
+    typed_call,
 )
 
 if TYPE_CHECKING:
@@ -150,29 +150,7 @@ def _converse(caller: Caller, opening: Reply, args: Namespace, name: str) -> Non
     if not args.json:
         print(f"The piece is called {name}.", flush=True)
     if args.json or args.typed or not _by_voice(caller, opening, args):
-        _by_typing(caller, opening, args)
-
-
-def _by_typing(caller: Caller, opening: Reply, args: Namespace) -> None:
-    """Call by typed words, those of the page too."""
-    from voice.caller import typed
-
-    shown = _shown_as_json if args.json else _shown
-    if not args.page:
-        stream = sys.stdin.buffer
-        typed.converse(caller, opening, stream, shown, args.attention, ends_done=args.json)
-        return
-    from voice.page.both_lines import BothLines
-
-    def told(reply: Reply) -> None:
-        shown(reply)
-        if page is not None:
-            page.show(reply.say, reply.state)
-
-    # A reader of its own, never closed: a thread may still wait in it when the call is over.
-    both = BothLines(BufferedReader(FileIO(sys.stdin.fileno(), closefd=False)))
-    with page_options.page_of(args, both.hear) as page:
-        typed.converse_in(caller, opening, both, told, args.attention, ends_done=args.json)
+        typed_call.converse(caller, opening, args)
 
 
 def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
@@ -197,16 +175,3 @@ def _by_voice(caller: Caller, opening: Reply, args: Namespace) -> bool:
         print(f"{refused} {TYPING}", flush=True)
         return False
     return True
-
-
-def _shown(reply: Reply) -> None:
-    print(reply.say)
-    if sys.stdin.isatty():
-        print("> ", end="")
-    sys.stdout.flush()
-
-
-def _shown_as_json(reply: Reply) -> None:
-    from voice.caller.json_reply import as_json
-
-    print(as_json(reply), flush=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from tqdm import tqdm
 
     from pattern.session.state import State
+    from voice.caller.caller import Caller
     from voice.rehearsal.film import Film
     from voice.rehearsal.room import Room
     from voice.sound.known_sound import WithoutKnown
@@ -85,22 +87,28 @@ def run(args: Namespace) -> int:
         hearing = Hearing(engines.opened(args))
         caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
-
-            def show(line: str) -> None:
-                done, left = caller.state.piece.finished, rounds_left_in(caller.state)
-                bar.total, bar.n = done + left, done
-                bar.write(line, file=sys.stdout)
-                sys.stdout.flush()  # as it is said, to whoever reads a pipe too
-                bar.refresh()
-
-            rehearsal = Rehearsal(
-                caller, maker, hearing, (own, ours), room=room, show=show, source=heard
-            )
-            tally = rehearsal.run()
+            show = _shows(bar, caller)
+            voices = (own, ours)
+            tally = Rehearsal(
+                caller, maker, hearing, voices, room=room, show=show, source=heard
+            ).run()
         print(f"\n{tally.table() if args.technical else tally.told()}")
         if args.out:
             _write(args.out, room.recording(), caller)
     return 0 if tally.ended else 1
+
+
+def _shows(bar: tqdm[NoReturn], caller: Caller) -> Callable[[str], None]:
+    """A function that prints a line of dialogue, and moves the bar to the round in work."""
+
+    def show(line: str) -> None:
+        done, left = caller.state.piece.finished, rounds_left_in(caller.state)
+        bar.total, bar.n = done + left, done
+        bar.write(line, file=sys.stdout)
+        sys.stdout.flush()  # as it is said, to whoever reads a pipe too
+        bar.refresh()
+
+    return show
 
 
 def _progress() -> tqdm[NoReturn]:

@@ -1,0 +1,28 @@
+"""Asks for what a free wording lacks: a number, or the terms that a stitch is named in."""
+
+from __future__ import annotations
+
+from pattern.session import commands as c
+from voice.sentences.amounts import capital
+from voice.words.free.wanted import Number, Wanted
+
+_NUMBERS: dict[Number, str] = {
+    Number.BABY_AGE: "How old is the baby, in months?",
+    Number.CHILD_AGE: "How old is the child?",
+    Number.HEAD: "Lay the tape around, above the ears: how big is it? "
+    "Or say small, medium or large.",
+    Number.BETWEEN: "How many plain stitches do you see between two increases? "
+    "Or count all around, and say, sixty all around.",
+    Number.SO_FAR: "How many stitches are there from the marker to the hook?",
+    Number.ROUND: "How many stitches has the last whole round, from the marker?",
+}
+
+
+def number(wanted: Wanted) -> str:
+    """The question for a number that is missing, or that mends a mishap."""
+    return _NUMBERS[wanted.number]
+
+
+def which_terms(stitch: c.Choose) -> str:
+    """The question whose terms a stitch is named in."""
+    return f"{capital(str(stitch.value).removesuffix(' crochet'))} crochet in US or UK terms?"

@@ -67,7 +67,6 @@ def converse(
     Raises: SoundUnavailableError without a sound device; FolderRefused; EngineMissing and other
     refusals of an engine; AttentionUnheard for attention words that no engine knows.
     """
-    from voice.caller.piece_folder import writable
     from voice.models.model_errors import ModelError
     from voice.recognisers.engine import BadGrammar, EngineMissing
     from voice.sound.card import Sound
@@ -75,15 +74,14 @@ def converse(
     from voice.speech.played_speaker import PlayedSpeaker
     from voice.speech.speaker import Renderer
 
-    keep_in = writable(settings.keep_audio, 0o700) if settings.keep_audio else None
+    keep_in = _kept_in(settings)
     with (
         native_messages_hidden(),
         Sound(settings.devices) as sound,
         taken_out(sound, settings.playing, settings.tv_microphone) as heard,
         Renderer() as renderer,
     ):
-        chosen = _speech(caller, settings)
-        speak_as(renderer, chosen)
+        speak_as(renderer, chosen := _speech(caller, settings))
         renderer.prepare(opening.say)  # the voice is loaded while hearing is
         try:
             hearing = ready_to_hear(settings.recogniser, settings.attention)
@@ -98,6 +96,13 @@ def converse(
             conversation = _conversation(caller, ends, settings, renderer)
             _tell_first(conversation, settings, heard.told)
             conversation.run(opening)
+
+
+def _kept_in(settings: CallSettings) -> Path | None:
+    """The folder for what the maker says; None where it is not kept. Raises: FolderRefused."""
+    from voice.caller.piece_folder import writable
+
+    return writable(settings.keep_audio, 0o700) if settings.keep_audio else None
 
 
 def _conversation(

@@ -132,13 +132,9 @@ def _swatch(command: Any, state: State) -> str:  # noqa: ANN401
     return f"a swatch of {many} in {_length(command.amount, state.settings)}{washed}"
 
 
-def _stitches(count: int) -> str:
-    return counted(count, "stitch", "stitches")
-
-
 def _lost(command: Any, _state: State) -> str:  # noqa: ANN401
     where = "between two increases" if command.between else "all around"
-    return f"{_stitches(command.count)} {where}"
+    return f"{counted(command.count, 'stitch', 'stitches')} {where}"
 
 
 def _head_of(command: Any, _state: State) -> str:  # noqa: ANN401
@@ -183,7 +179,9 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.HeadOf: _head_of,
     c.Rests: lambda command, _state: f"a rest every {counted(command.every_min, 'minute')}",
     c.LostAt: _lost,
-    c.CountedIn: lambda command, _state: f"{_stitches(command.count)} so far in this round",
+    c.CountedIn: lambda command, _state: (
+        f"{counted(command.count, 'stitch', 'stitches')} so far in this round"
+    ),
     c.HeadSize: _head_of,
     c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
     c.TriedOn: _tried_on,
@@ -191,6 +189,9 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
         f"the string is too {'long' if command.too_long else 'short'}"
     ),
     c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} fingers",
+    c.OwnWidth: lambda command, state: (
+        f"your {command.unit.value} is {_length(command.amount, state.settings)} wide"
+    ),
     c.TapeThere: lambda command, _state: f"{'a' if command.there else 'no'} tape at hand",
     c.HeadThere: lambda command, _state: (
         "can you try it on" if command.there else "never try it on with this piece"

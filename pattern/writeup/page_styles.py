@@ -116,6 +116,7 @@ figcaption {{ font-weight: bold; margin-bottom: 0.4em; }}
 .narrow {{ width: 100%; }}
 @media (max-width: 30em) {{
   main {{ padding: 1rem; }}
+  svg {{ width: 100%; }}
 }}
 @media print, (min-width: 40em) {{
   .broad {{ display: block; }}

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.yarn_left import at_most, left
@@ -19,9 +20,11 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, chain_counts, lower_than
 from pattern.trade.yarns_and_hooks import HOOKS_MM
 from pattern.writeup.edition import USUAL, Edition
+from pattern.writeup.many_sizes import size_of
 from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import at, begun, said, until
+from tests.properties import examples
 from voice.sentences import finishing, help, hook, lost, yarn
 from voice.sentences.due import now
 from voice.sentences.readings import count_taken, place, taken
@@ -113,6 +116,19 @@ def test_yarn_is_what_it_takes_and_the_most_it_may_and_balls_are_of_the_same_num
         "Probably: you need"
     )
     assert yarn.enough(said(state, c.Weighed(Amount(1000.0)))).startswith("Yes: ")
+
+
+@settings(max_examples=examples(12))
+@given(st.floats(440, 620))
+def test_as_many_balls_are_written_as_are_said(head_mm: float) -> None:
+    """Also in the table of sizes; at 520 mm two were written and three said."""
+    state = begun(head_mm=head_mm, yarn=4, hook_mm=5.0, ball_g=50.0)
+    most = left(state).balls
+    assert most is not None
+    row = re.search(r"to be safe, (\d+) balls? of 50 g", written(state))
+    assert row is not None
+    assert int(row[1]) == math.ceil(at_most(most))
+    assert size_of(state).need == left(state)
 
 
 @given(st.integers(4, 400))

@@ -135,4 +135,4 @@ def test_a_pattern_says_where_the_hook_changes() -> None:
     assert change
     assert "Round 8: " in before
     assert after.strip().startswith("Round 9: ")
-    assert "Hook: 5 mm (US H-8), then 4.5 mm (US 7)" in before
+    assert "Hook: 5 mm (US H-8) for rounds 1 to 8, 4.5 mm (US 7) from round 9 on" in before

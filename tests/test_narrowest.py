@@ -25,7 +25,7 @@ def closing() -> State:
 
 def test_what_it_closes_at_is_said_in_plan_and_write_up() -> None:
     """Six stitches of 7.2 mm (class 4 on a 5 mm hook) are 4.3 cm around, where 3 cm were asked."""
-    closes = "The neck closes at six stitches, four and a half centimetres around."
+    closes = "The neck closes at six stitches, four point three centimetres around."
     assert closes in opening.plan(closing())
     assert closes in opening.whole_plan(closing())
     text = " ".join(as_text(as_planned(closing(), "Pouch")).split())
@@ -51,7 +51,7 @@ def test_what_it_closes_at_is_said_where_it_closes(tmp_path: Path) -> None:
     )
     assert done.returncode == 0
     (last,) = [line for line in done.stdout.decode().splitlines() if "the last round" in line]
-    assert "It closes at six stitches, four and a half centimetres around." in last
+    assert "It closes at six stitches, four point three centimetres around." in last
 
 
 def test_and_where_the_next_part_begins() -> None:
@@ -63,4 +63,4 @@ def test_and_where_the_next_part_begins() -> None:
         heard += reply(state, command, turn, fold(state, turn)) + "\n"
         state = fold(state, turn)
     (line,) = [line for line in heard.splitlines() if "closes at" in line]
-    assert "It closes at six stitches, four and a half centimetres around. Now the tube" in line
+    assert "It closes at six stitches, four point three centimetres around. Now the tube" in line

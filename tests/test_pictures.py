@@ -262,7 +262,7 @@ def test_the_drawing_names_the_measures_at_their_numbers() -> None:
 @pytest.mark.parametrize(
     ("shape", "names"),
     [
-        ("beret", ["Circumference", "Width across"]),
+        ("beret", ["Circumference of the band", "Width across the top"]),
         ("bowl", ["Width across", "Height"]),
         ("mat", ["Width across"]),
         ("ball", ["Width across"]),

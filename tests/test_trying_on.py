@@ -10,8 +10,11 @@ import shapely  # type: ignore[import-untyped]
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pattern.forecast.readings_ahead import readings_ahead
 from pattern.journal.journal import Journal
+from pattern.plan.asking_worn import ON_SIDES
 from pattern.plan.piece import depth_at, girth_of
+from pattern.plan.readings import Reading
 from pattern.plan.trying_on import AIM_MM, Head, Means, girth_said_mm
 from pattern.session import commands as c
 from pattern.session import events as e
@@ -26,6 +29,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from pattern.writeup.edition import Edition
 from pattern.writeup.plain_text import as_text
+from pattern.writeup.readings_tables import measured
 from pattern.writeup.writeup import as_made
 from tests.command_lines import ended
 from tests.hats import at, begun, said, until, why_refused
@@ -41,6 +45,7 @@ from voice.sentences.reply import reply
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
+LEARNED = Edition(readings=True)
 GIRTHS = [fit for fit, word in FITS.items() if word.kind is Kind.FIT and word.spread_mm]
 BRIMS = [fit for fit, word in FITS.items() if word.kind is Kind.WORN]
 PLAIN = {"head_mm": 560.0, "yarn": 5, "hook_mm": 6.0, "brim_mm": 60.0}
@@ -231,7 +236,7 @@ def test_words_on_the_brim_say_what_to_change(fit: Fit) -> None:
         assert after.settings.brim == pytest.approx(2 * after.piece.gauge.height_mm)
     else:
         assert after.piece == state.piece
-    text = as_text(as_made(after, "hat", Edition(readings=True)))
+    text = as_text(as_made(after, "Hat", LEARNED), 200)
     assert fit.value in text
 
 
@@ -289,3 +294,37 @@ def test_call_without_a_tape_says_so_and_asks_for_none(tmp_path: Path) -> None:
     assert "I ask for no tape" in done.out.splitlines()[0]
     assert '"asks": "fit"' in done.out
     assert not any(f'"asks": "{kind.value}"' in done.out for kind in TAPE)
+
+
+def test_every_kind_of_reading_has_words_of_its_own() -> None:
+    words = [measured(Reading(kind, 0.0, 1.0, 9.0, 20)) for kind in Kind]
+    assert len(set(words)) == len(Kind)
+    assert not set(words) & {kind.value for kind in Kind}
+    assert measured(Reading(Kind.ALONG, 0.0, 1.0, 9.0, 20)) == "along 20 sts of the edge"
+    assert all(
+        measured(Reading(kind, 0.0, 1.0, 9.0, 20)).startswith("tried on") for kind in BY_TAPE
+    )
+
+
+@pytest.mark.parametrize(
+    ("command", "kinds"),
+    [
+        (c.TapeThere(there=False), {Kind.FIT, Kind.WORN}),
+        (c.HeadThere(there=True), {Kind.EDGE}),
+    ],
+)
+def test_the_plan_lists_when_a_piece_is_tried_on(command: c.Command, kinds: set[Kind]) -> None:
+    state = said(begun(**PLAIN), command)
+    ahead = [event.kind for _, event in readings_ahead(state)]
+    assert set(ahead) - TAPE - {Kind.LOOK} == kinds
+    assert command != c.TapeThere(there=False) or not TAPE & set(ahead)
+    assert ahead.count(Kind.FIT) <= ON_SIDES
+    text = as_text(as_made(state, "Hat", LEARNED), 200)
+    assert all(measured(Reading(kind, 0.0, 1.0, 9.0, 20)) in text for kind in kinds)
+
+
+def test_the_gauge_says_that_it_is_known_by_trying_on() -> None:
+    after = said(on_sides(), c.TriedOn(Fit.SNUG))
+    text = as_text(as_made(after, "Hat", LEARNED), 200)
+    assert "Learned from trying it on 1 time, and" in text
+    assert "of the tape" not in text

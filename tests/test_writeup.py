@@ -231,7 +231,7 @@ def test_a_plan_begins_again_with_what_was_learned() -> None:
     writeup = as_planned(state, "Blue hat", LEARNED)
     assert (writeup.title, writeup.kind) == ("Blue hat", "Crochet pattern as planned")
     assert read(writeup, "sc")[0][1].number == 1
-    assert table(writeup, "Readings of the tape").rows == (
+    assert table(writeup, "Readings by tape and by trying on").rows == (
         ("Round 9 of an earlier start", "across the crown", "13 cm (5 1/8 in)"),
     )
     gauge = table(writeup, "Gauge in rounds").rows
@@ -277,7 +277,7 @@ def test_readings_of_rounds_taken_out_are_said_to_be_so() -> None:
     around = c.Measured(Amount(41.0), c.Kind.AROUND)
     depth = c.Measured(Amount(7.0), c.Kind.DEPTH)
     state = told(begun(unit="centimeter"), *[NEXT] * 9, across, around, depth, c.RippedBack(4))
-    rows = table(as_made(state, "Test", LEARNED), "Readings of the tape").rows
+    rows = table(as_made(state, "Test", LEARNED), "Readings by tape and by trying on").rows
     assert [row[0] for row in rows] == ["Round 9, since taken out"] * 3
     assert rows[0][2] == "14 cm (5 1/2 in)"
 

@@ -13,10 +13,13 @@ from pattern.session.folding import evolve
 from pattern.session.reading_due import reading_due
 from pattern.session.state import State
 from pattern.shape.fits import FITS, Fit
-from pattern.shape.reading_kinds import BY_TAPE, TAPE, Kind
+from pattern.shape.reading_kinds import Kind
 
 READ_TO_MM = 6.35
 """A quarter of an inch, to which most tapes are read; our choice."""
+
+_FITTING = {Kind.FIT: Fit.RIGHT, Kind.EDGE: Fit.ABOVE, Kind.WORN: Fit.FALLS}
+"""Words for a piece that fits as it should."""
 
 
 def readings_ahead(state: State) -> tuple[tuple[int, ReadingWanted], ...]:
@@ -38,10 +41,11 @@ def readings_ahead(state: State) -> tuple[tuple[int, ReadingWanted], ...]:
 
 
 def _taken(state: State, want: Want) -> State:
-    """The state after the reading; a look at how it lies or falls is passed over, since it changes
-    what is worked.
+    """The state after the reading, or after the word for a piece that fits as it should.
+
+    A look is passed over, since it changes what is worked.
     """
-    if want.kind in {Kind.LOOK, Kind.WORN}:
+    if want.kind is Kind.LOOK:
         return evolve(state, ReadingSkipped())
     after = evolve(state, ReadingTaken(_as_expected(state, want)))
     following = next_round(after.piece)
@@ -49,7 +53,10 @@ def _taken(state: State, want: Want) -> State:
 
 
 def _as_expected(state: State, want: Want) -> Reading:
-    step_mm = READ_TO_MM if want.kind in TAPE else FITS[Fit.RIGHT].step_mm
+    fit = _FITTING.get(want.kind)
+    step_mm = READ_TO_MM if fit is None else FITS[fit].step_mm
     blank = reading_of(state.piece, want.kind, 0.0, step_mm, 0.0, stitches=want.stitches)
-    measured = blank if blank.tells_gauge else replace(blank, kind=BY_TAPE[want.kind])
-    return replace(blank, value_mm=expected(state.piece, measured).mean)
+    blank = replace(blank, fit=fit)
+    if not blank.tells_gauge:
+        return blank
+    return replace(blank, value_mm=expected(state.piece, blank).mean)

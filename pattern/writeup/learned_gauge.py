@@ -8,6 +8,7 @@ from pattern.gauge.prior import prior
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import times_learned
 from pattern.session.state import State
+from pattern.shape.reading_kinds import Kind
 from pattern.writeup import measure_text as text
 from pattern.writeup.charts import brim_fullness, gauge_over_rounds
 from pattern.writeup.document import Figure, Items, Paragraph, Section, Table
@@ -107,14 +108,15 @@ def _swatches(state: State) -> tuple[Items | Paragraph, ...]:
 
 
 def _source(state: State) -> str:
-    readings = sum(1 for _ in state.readings_taken())
-    if state.swatches and not readings:
+    readings = sum(taken.reading.by_tape for taken in state.readings_taken())
+    worn = sum(taken.reading.kind is Kind.FIT for taken in state.readings_taken())
+    if readings or worn:
+        tape = f"{readings} reading{'s' * (readings > 1)} of the tape on the piece itself"
+        tried = f"trying it on {worn} time{'s' * (worn > 1)}"
+        ways = " and ".join([*[tape] * bool(readings), *[tried] * bool(worn)])
+        return f"Learned from {ways}, and from how it lay where that was said."
+    if state.swatches:
         return "Learned from a swatch; no tape was laid on this piece yet."
-    if readings:
-        return (
-            f"Learned from {readings} reading{'s' * (readings > 1)} of the tape on the piece "
-            "itself, and from how it lay where that was said."
-        )
     if state.known is not None:
         return (
             f"Carried over from {state.known.piece}, scaled to this yarn and hook; no tape was "

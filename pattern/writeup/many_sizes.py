@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pattern.forecast.rest_of_piece import begun_again, rounds_ahead
+from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.forecast.yarn_left import at_most
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
@@ -43,7 +44,8 @@ def size_of(state: State) -> Size:
     """The size of a piece, worked from its ring with the current gauge."""
     fresh = begun_again(state)
     rounds = rounds_ahead(fresh)
-    need = use_of(state).for_stitches(sum(round_.after for round_ in rounds))
+    unsure = stitches_unsure(fresh.piece, rounds)
+    need = use_of(state).for_stitches(sum(round_.after for round_ in rounds), unsure)
     return Size(fresh, rounds, need)
 
 

@@ -38,9 +38,11 @@ def measures(piece: Piece) -> Measures:
 
 
 def around_what(piece: Piece) -> str:
-    """The name of the circumference that has to fit."""
+    """The name of the circumference that has to fit; below a wide top with the part's own."""
     sides = [part.called for part in piece.stretches if part.shaping.straight]
-    return f"Circumference of the {sides[-1]}" if piece.side_rounds else "Circumference"
+    if not sides or wide_top_mm(piece.settings) is None:
+        return "Circumference"
+    return f"Circumference of the {sides[-1]}"
 
 
 WIDE_TOP = 1.2

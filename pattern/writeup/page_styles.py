@@ -115,7 +115,8 @@ figcaption {{ font-weight: bold; margin-bottom: 0.4em; }}
 .broad {{ display: none; }}
 .narrow {{ width: 100%; }}
 @media (max-width: 30em) {{
-  main {{ padding: 1rem; }}
+  main {{ padding: 1rem 0.5rem; }}
+  svg {{ width: 100%; }}
 }}
 @media print, (min-width: 40em) {{
   .broad {{ display: block; }}

@@ -13,7 +13,9 @@ from pattern.writeup.document import Paragraph, Section, Table
 from pattern.writeup.measure_text import length
 from pattern.writeup.written_rounds import stitches
 
-_MEASURED = {
+_WORDS = {
+    Kind.LOOK: "how it lies: flat, rippling or cupping",
+    Kind.ALONG: "along {} of the edge",
     Kind.ACROSS: "across the crown",
     Kind.CORNERS: "across the corners of the crown, or from a corner to the side across from it",
     Kind.AROUND: "around the edge",
@@ -31,7 +33,9 @@ def readings_taken(state: State) -> Iterator[Section]:
     taken = list(state.readings_taken())[::-1]
     if taken:
         rows = tuple(_reading_row(state, one) for one in taken)
-        table = Table("Readings of the tape", ("Taken after", "Measured", "Reading"), rows)
+        table = Table(
+            "Readings by tape and by trying on", ("Taken after", "Measured", "Reading"), rows
+        )
         yield Section("Readings taken", (table,))
 
 
@@ -45,11 +49,7 @@ def readings_to_come(state: State) -> Iterator[Section]:
 
 
 def _wanted(event: ReadingWanted) -> str:
-    if event.kind is Kind.LOOK:
-        return "how it lies: flat, rippling or cupping"
-    if event.stitches is not None:
-        return f"along {stitches(event.stitches)} of the edge"
-    return _MEASURED.get(event.kind, event.kind.value)
+    return _WORDS[event.kind].format(stitches(event.stitches or 0))
 
 
 def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
@@ -64,6 +64,4 @@ def _reading_row(state: State, taken: Taken) -> tuple[str, ...]:
 
 def measured(reading: Reading) -> str:
     """Description of the measurement that was taken."""
-    if reading.kind is Kind.ALONG:
-        return f"along {stitches(reading.stitches)} of the edge"
-    return _MEASURED.get(reading.kind, reading.kind.value)
+    return _WORDS[reading.kind].format(stitches(reading.stitches))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from pattern.forecast.rest_of_piece import begun_again, planned_end
+from pattern.forecast.rest_of_piece import begun_again, planned_end, rounds_ahead
+from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.state import State
@@ -33,7 +34,8 @@ def as_made(state: State, name: str, edition: Edition = USUAL) -> Writeup:
     """The pattern as made; rounds not made yet are given as planned now."""
     end = planned_end(state)
     called = [Written(made.round, made.counted) for made in end.rounds_made()][::-1]
-    need = use_of(state).for_stitches(sum(line.round.after for line in called))
+    unsure = stitches_unsure(state.piece, rounds_ahead(state))
+    need = use_of(state).for_stitches(sum(line.round.after for line in called), unsure)
     lines = called if edition.as_worked else without_slips(called)
     worked = Worked(end, tuple(lines), state.piece.finished, _sets(state))
     return Writeup(

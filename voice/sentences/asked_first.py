@@ -214,6 +214,9 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
         f"the string is too {'long' if command.too_long else 'short'}"
     ),
     c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} fingers",
+    c.OwnWidth: lambda command, state: (
+        f"your {command.unit.value} is {_length(command.amount, state.settings)} wide"
+    ),
     c.TapeThere: lambda command, _state: f"{'a' if command.there else 'no'} tape at hand",
     c.HeadThere: lambda command, _state: (
         "can you try it on" if command.there else "never try it on with this piece"

@@ -213,8 +213,8 @@ def test_a_number_begun_soon_after_its_speech_is_a_reading_at_once(
     call: Call, maker: Renderer
 ) -> None:
     until_around(call)
-    begins(call, maker.render("eleven"), -0.35, "A few words.")
-    assert call.watch.spoken[-1].startswith("Eleven around.")
+    begins(call, maker.render("twenty"), -0.35, "A few words.")
+    assert call.watch.spoken[-1].startswith("Twenty around.")
 
 
 def test_a_sign_into_the_pause_of_a_maker_is_no_word_begun_early(

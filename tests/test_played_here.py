@@ -23,7 +23,7 @@ LIMIT_S = 60.0
 
 @pytest.fixture(autouse=True)
 def named_program(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A worker of xdist is `python -c` without words, in which soundcard finds no program's name."""
+    """A worker of xdist is `python -c` with no name, which soundcard looks for."""
     monkeypatch.setattr(sys, "argv", ["rounds-aloud"])
 
 

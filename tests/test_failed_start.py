@@ -106,7 +106,7 @@ def test_without_the_net_and_vosk_both_steps_are_told(sound: str, tmp_path: Path
 
 
 def test_a_check_without_the_runtime_names_it_and_what_follows(tmp_path: Path) -> None:
-    done = without("onnxruntime", tmp_path, "check", "--seconds", "1")
+    done = without("onnxruntime", tmp_path, "check", "--technical", "--seconds", "1")
     assert (done.code, done.err) == (1, "")
     (listening,), (recognition,) = lines(done, "listening"), lines(done, "recognition")
     assert listening.startswith("NO  listening: no onnxruntime: ")
@@ -137,7 +137,7 @@ def test_without_portaudio_a_call_goes_on_by_typing_and_a_check_says_so(tmp_path
     assert (done.code, done.err) == (0, "")
     (told,) = [line for line in done.out.splitlines() if line.startswith(NO_PORTAUDIO)]
     assert told.endswith(TYPING)
-    done = without("portaudio", tmp_path, "check", "--seconds", "1")
+    done = without("portaudio", tmp_path, "check", "--technical", "--seconds", "1")
     assert (done.code, done.err) == (1, "")
     (told,) = lines(done, "microphone")
     assert NO_PORTAUDIO in told

@@ -137,7 +137,7 @@ def test_where_sound_needs_a_named_file_the_child_removes_it(
 
 
 @pytest.mark.parametrize("number", DEADLY)
-@pytest.mark.parametrize("moment", ["Inches or centimetres?", "Round two:"])
+@pytest.mark.parametrize("moment", ["How big is the head", "Round two:"])
 def test_a_rehearsal_leaves_nothing(tmp_path: Path, number: signal.Signals, moment: str) -> None:
     scenario = tmp_path / "small.toml"
     scenario.write_text(SCENARIO, encoding="utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from collections.abc import Callable
 from importlib.util import find_spec
@@ -18,6 +19,12 @@ from voice.sound.played_here import NoMonitorError, PlayedHere
 
 pytestmark = pytest.mark.skipif(find_spec("soundcard") is None, reason="soundcard is not installed")
 LIMIT_S = 60.0
+
+
+@pytest.fixture(autouse=True)
+def named_program(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A worker of xdist is `python -c` with no name, which soundcard looks for."""
+    monkeypatch.setattr(sys, "argv", ["rounds-aloud"])
 
 
 def wait_until(what: Callable[[], bool]) -> None:

@@ -173,7 +173,7 @@ def test_a_film_of_its_own_phrases_in_the_makers_voice_does_nothing_and_the_hat_
     said = np.concatenate([part for each in phrases for part in (voices[0].render(each), pause)])
     other = np.roll(said, len(said) // 2)
     soundfile.write(file, np.stack([said + other // 4, said - other // 4], axis=1), RATE_HZ)
-    assert app.main(["rehearse", "--scenario", str(short), "--film", str(file)]) == 0
+    assert app.main(["rehearse", "--technical", "--scenario", str(short), "--film", str(file)]) == 0
     lines = capsys.readouterr().out.splitlines()
     told = {line[:20].strip(): line[20:].strip() for line in lines}
     assert told["heard of itself"] == told["misheard"] == "0"

@@ -98,8 +98,9 @@ def test_a_loud_maker_is_heard_out_and_answered_first(
     for _ in range(3):
         call.room.speak(loud)
         call.wait(3.0)
-        call.silent()
-        call.wait(1.0)
+        for _ in range(2):  # the news may come a moment after the answer
+            call.silent()
+            call.wait(1.0)
     assert call.watch.taken == ["tell me more"] * 3
     assert told(call, LOUD) == 1
     assert call.watch.spoken[0] != f"[{LOUD}]"

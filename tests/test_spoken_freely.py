@@ -169,15 +169,22 @@ def test_of_two_numbers_in_one_sentence_none_is_taken_unasked() -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "command"), [("right lets get going again now", c.Resume()), (SLOWER, None)]
+    ("said", "command", "action"),
+    [
+        ("right lets get going again now", c.Resume(), Action.ACT),
+        ("i have finished my tea we can go on", c.Resume(), Action.ASK),
+        (SLOWER, None, Action.SILENT),
+    ],
 )
-def test_in_a_pause_only_what_ends_it_is_asked_about(said: str, command: c.Command | None) -> None:
+def test_in_a_pause_a_plain_phrase_resumes_and_else_what_ends_it_is_asked_about(
+    said: str, command: c.Command | None, action: Action
+) -> None:
     paused = told(WORKING, c.Pause())
     unwritten = verdict(Evidence(Opinion((), "ear")), context_of(paused))
     assert unwritten.wants_text
     found = verdict(heard_as((said, 1.0)), context_of(paused))
     assert found.command == command
-    assert found.action is (Action.ASK if command else Action.SILENT)
+    assert found.action is action
 
 
 def test_what_was_probably_meant_and_is_not_understood_is_told_to_the_keeper() -> None:

@@ -241,7 +241,9 @@ def _typed_on(program: Program) -> str:
     program.wait_for("Round one")
     assert len(program.seen) == 3, "the name, the one sentence, the opening"
     program.type("next")
-    program.wait_for("Round two: two in each stitch. Twelve stitches.")
+    program.wait_for(
+        "Round two: two in each stitch. Move the marker up to its first stitch. Twelve stitches."
+    )
     assert program.process.wait(LIMIT_S) == 0
     return why
 

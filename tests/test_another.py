@@ -116,6 +116,7 @@ MANNERS = (
     "say it in words",
     "rest every twenty minutes",
     "ask again after two minutes",
+    "my finger is twenty millimetres",
 )
 """What is said once and holds for every piece."""
 

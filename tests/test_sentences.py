@@ -258,7 +258,7 @@ def test_examples_are_phrases_with_numbers_that_make_sense(row: Phrase, unit: Un
     command = read(said)
     assert command is not None, said
     amount = getattr(command, "amount", None)
-    for word, (least, most) in LENGTH_OF.items():
+    for word, (least, most) in LENGTH_OF.items() if not isinstance(command, c.ByHand) else ():
         if word in said.split() and isinstance(amount, Amount) and amount.unit is None:
             assert least <= abs(amount.mm(unit)) <= most, said
 

@@ -52,7 +52,7 @@ def test_lengths_are_told_in_fingers() -> None:
     assert kind is Kind.ACROSS
     assert value_mm == pytest.approx(100)
     assert step_mm >= 10
-    short = said(on_sides(), FINGER, c.ByHand(Fit.SHORT_BY, Amount(2.0)))
+    short = said(on_sides(), FINGER, c.ByHand(Kind.EDGE, Amount(2.0), fit=Fit.SHORT_BY))
     assert short.settings.depth_mm is not None
     assert "depth_mm" in short.fitted
 
@@ -80,7 +80,7 @@ def test_widths_go_with_the_maker_to_the_next_piece_and_undo_leaves_them() -> No
             c.StringOff(Amount(2.5, 0.5), False, OwnUnit.FINGER),
         ),
         ("my finger is eighteen millimetres", c.OwnWidth(OwnUnit.FINGER, Amount(18, 1, Unit.MM))),
-        ("two fingers more", c.ByHand(Fit.SHORT_BY, Amount(2.0))),
+        ("two fingers more", c.ByHand(Kind.EDGE, Amount(2.0), fit=Fit.SHORT_BY)),
     ],
 )
 def test_touch_is_said_plainly(words: str, command: c.Command) -> None:
@@ -104,5 +104,5 @@ def test_each_way_is_told_in_one_breath(way: Technique) -> None:
 
 def test_fingers_told_too_early_are_answered() -> None:
     crown = replace(until(lambda now: now.piece.finished == 6, begun(**PLAIN)), want=None)
-    word = c.ByHand(Fit.SHORT_BY, Amount(3.0))
+    word = c.ByHand(Kind.EDGE, Amount(3.0), fit=Fit.SHORT_BY)
     assert "two or three straight rounds" in reply(crown, word, (), crown)

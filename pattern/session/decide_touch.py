@@ -52,11 +52,10 @@ def string_off(state: State, command: c.StringOff) -> Decided:
 def by_hand(state: State, command: c.ByHand) -> Decided:
     """A reading, or a word of trying on, told in fingers. Raises: Refused as those are."""
     length = _in_mm(state, command.amount, command.unit)
-    what = command.what
-    if isinstance(what, Kind):
-        reading = c.Measured(length, what, by_touch=True)
-        return _named(command, lambda: measured(state, reading))
-    return _named(command, lambda: tried_on(state, c.TriedOn(what, length)))
+    if (fit := command.fit) is not None:
+        return _named(command, lambda: tried_on(state, c.TriedOn(fit, length)))
+    reading = c.Measured(length, command.kind, by_touch=True)
+    return _named(command, lambda: measured(state, reading))
 
 
 def _named(command: c.Command, decide: Callable[[], Decided]) -> Decided:

@@ -188,7 +188,7 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.StringOff: lambda command, _state: (
         f"the string is too {'long' if command.too_long else 'short'}"
     ),
-    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} fingers",
+    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} {command.unit.value}s",
     c.OwnWidth: lambda command, state: (
         f"your {command.unit.value} is {_length(command.amount, state.settings)} wide"
     ),

@@ -141,7 +141,8 @@ _ON_BRIM: dict[Fit | None, Callable[[State], str]] = {
 
 def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
     """The answer where a word changes nothing: too early, or too late."""
-    fit_ = command.fit if isinstance(command, c.TriedOn) else Fit(command.what.value)
+    if (fit_ := command.fit) is None:
+        return ""
     word, piece = FITS[fit_], state.piece
     if word.kind is Kind.WORN:
         return "The brim comes later; tell me again when some of its rounds are worked."

@@ -32,6 +32,8 @@ class StringOff:
 class ByHand:
     """A reading, or a word of trying on, told in widths of the maker's hand."""
 
-    what: Kind | Fit
+    kind: Kind
     amount: Amount
     unit: OwnUnit = OwnUnit.FINGER
+    fit: Fit | None = None
+    """The word, where the piece was tried on."""

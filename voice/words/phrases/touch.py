@@ -9,7 +9,7 @@ from pattern.session.commands import Fit, Kind, OwnUnit
 from pattern.trade.lengths import Amount
 from voice.words.phrases.row import Group, Phrase, Slots, fixed
 
-_WIDE = "(finger | fingers)"
+_WIDE = "(fingers | finger)"
 
 
 def _string(unit: OwnUnit | None, *, too_long: bool) -> Callable[[Slots], c.Command]:
@@ -21,8 +21,8 @@ def _own(unit: OwnUnit) -> Callable[[Slots], c.Command]:
     return lambda slots: c.OwnWidth(unit, slots["length"])
 
 
-def _by(what: Kind | Fit) -> Callable[[Slots], c.Command]:
-    return lambda slots: c.ByHand(what, slots["number"])
+def _by(kind: Kind, fit: Fit | None) -> Callable[[Slots], c.Command]:
+    return lambda slots: c.ByHand(kind, slots["number"], fit=fit)
 
 
 ROWS: tuple[Phrase, ...] = (
@@ -63,13 +63,23 @@ ROWS: tuple[Phrase, ...] = (
         _own(OwnUnit.HAND),
     ),
     *(
-        Phrase(Group.READING, "touch", help_, (form,), _by(what))
-        for what, help_, form in (
-            (Kind.ACROSS, "across the crown in fingers", f"<number> {_WIDE} across"),
-            (Kind.DEPTH, "the depth in fingers", f"<number> {_WIDE} deep"),
-            (Kind.BRIM, "the brim in fingers", f"brim <number> {_WIDE} [wide]"),
-            (Fit.SHORT_BY, "how much it still has to come down", f"<number> {_WIDE} more"),
-            (Fit.DEEP_BY, "how much too far down it comes", f"<number> {_WIDE} too deep"),
+        Phrase(Group.READING, "touch", help_, (form,), _by(kind, fit))
+        for kind, fit, help_, form in (
+            (Kind.ACROSS, None, "across the crown in fingers", f"<number> {_WIDE} across"),
+            (Kind.DEPTH, None, "the depth in fingers", f"<number> {_WIDE} deep"),
+            (Kind.BRIM, None, "the brim in fingers", f"brim <number> {_WIDE} [wide]"),
+            (
+                Kind.EDGE,
+                Fit.SHORT_BY,
+                "how much it still has to come down",
+                f"<number> {_WIDE} more",
+            ),
+            (
+                Kind.EDGE,
+                Fit.DEEP_BY,
+                "how much too far down it comes",
+                f"<number> {_WIDE} too deep",
+            ),
         )
     ),
 )

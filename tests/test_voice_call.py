@@ -258,7 +258,7 @@ def test_the_page_follows_a_call_by_voice(card: VirtualAudio, maker: Renderer, b
             program.wait_for(ROUND_TWO)
             all_said(ear)
             say(card, maker, "next")
+            program.wait_for(ROUND_THREE)
             while not (last := news(told_))["where"].startswith("Round 3 "):
                 pass
             assert last["said"] == ROUND_THREE
-            program.wait_for(ROUND_THREE)

@@ -28,8 +28,8 @@ class Program:
         self._lines: queue.Queue[str] = queue.Queue()
         threading.Thread(target=self._collect, daemon=True).start()
 
-    def wait_for(self, words: str) -> str:
-        """The next line with these words."""
+    def wait_for(self, *words: str) -> str:
+        """The next line with these words, or with others."""
         end_s = time.monotonic() + LIMIT_S
         while (left_s := end_s - time.monotonic()) > 0:
             try:
@@ -37,7 +37,7 @@ class Program:
             except queue.Empty:
                 break
             self.seen.append(line)
-            if words in line:
+            if any(each in line for each in words):
                 return line
         pytest.fail(f"no line with {words!r} in {self.seen}")
 

@@ -6,7 +6,7 @@ import re
 from typing import get_args
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from pattern.forecast.pace import Pace
@@ -27,6 +27,7 @@ from pattern.trade.cautions import CAUTIONS
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
 from tests.properties import examples
+from voice.sentences import examples as examples_said
 from voice.sentences import (
     finishing,
     hearing,
@@ -38,7 +39,6 @@ from voice.sentences import (
     refusals,
     reply,
 )
-from voice.sentences.examples import example
 from voice.words.phrases import PHRASES, TOPICS, read
 from voice.words.phrases.row import Phrase
 
@@ -171,6 +171,7 @@ def test_whatever_is_said_the_reply_can_be_heard(said: list[c.Command], at_the_r
 @given(
     st.sampled_from([c.Measured(Amount(5.5, unit=Unit.INCH), Kind.ACROSS), c.Counted(60)]), commands
 )
+@example(c.Counted(60), c.StringOff(Amount(3e155), too_long=False))
 def test_what_was_in_doubt_is_never_let_go_without_a_word(
     doubted: c.Command, then: c.Command
 ) -> None:
@@ -254,7 +255,7 @@ LENGTH_OF = {
 @pytest.mark.parametrize("unit", [Unit.INCH, Unit.CM])
 @pytest.mark.parametrize("row", [row for row in PHRASES if row.topic and row.help])
 def test_examples_are_phrases_with_numbers_that_make_sense(row: Phrase, unit: Unit) -> None:
-    said = example(row.forms[0], unit)
+    said = examples_said.example(row.forms[0], unit)
     command = read(said)
     assert command is not None, said
     amount = getattr(command, "amount", None)

@@ -97,7 +97,7 @@ def noise_mm(kind: Kind, value_mm: float, step_mm: float) -> float:
     """
     if kind not in TAPE:
         return step_mm / math.sqrt(12)
-    return math.sqrt(_HAND_MM[kind] ** 2 + (_RELATIVE * value_mm) ** 2 + step_mm**2 / 12)
+    return math.hypot(_HAND_MM[kind], _RELATIVE * value_mm, step_mm / math.sqrt(12))
 
 
 def expected(piece: Piece, reading: Reading) -> Estimate:

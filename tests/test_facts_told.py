@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -16,6 +17,7 @@ from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Stitch, Terms, chain_counts, lower_than
 from pattern.trade.yarns_and_hooks import HOOKS_MM
@@ -25,10 +27,11 @@ from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_made, as_planned
 from tests.hats import at, begun, said, until
 from tests.properties import examples
-from voice.sentences import finishing, help, hook, lost, yarn
+from voice.sentences import finishing, help, hook, lost, questions, yarn
 from voice.sentences.due import now
 from voice.sentences.readings import count_taken, place, taken
 from voice.words.phrases.slots import TOPICS
+from voice.words.spoken_numbers import say_fraction
 
 
 def written(state: State, edition: Edition = USUAL) -> str:
@@ -223,3 +226,10 @@ def test_ended_sides_are_told_of_and_not_corrected() -> None:
     words = taken(after.taken.reading, after)
     assert "over" in words
     assert "next round" not in words
+
+
+@given(st.integers(8, 60))
+def test_quarters_of_an_answer_are_read_back_as_quarters(quarters: int) -> None:
+    wanted = Settings(unit=Unit.CM, brim_mm=quarters * 2.5)
+    words = say_fraction(Fraction(quarters, 4))
+    assert f"a brim of {words} centimetre" in questions.value("brim_mm", wanted)

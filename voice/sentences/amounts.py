@@ -27,6 +27,16 @@ def length(length_mm: float, settings: Settings, denominator: int = READ_TO) -> 
     return say_fraction(_on_tape(length_mm, settings, denominator))
 
 
+def answered(length_mm: float, settings: Settings) -> str:
+    """A length that may be the maker's answer, without its unit: its quarters stay quarters."""
+    return say_fraction(tape_value(length_mm, settings.unit, said=True))
+
+
+def answered_with_unit(length_mm: float, settings: Settings) -> str:
+    """The same with its unit."""
+    return _named(tape_value(length_mm, settings.unit, said=True), settings.unit)
+
+
 def with_unit(length_mm: float, settings: Settings, denominator: int = READ_TO) -> str:
     """The length with its unit: "six and a half inches", "half an inch"."""
     return _named(_on_tape(length_mm, settings, denominator), settings.unit)

@@ -10,7 +10,7 @@ from pattern.shape.catalogue import BRIMMED_HAT
 from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from voice.sentences import finishing, hands, misfits, places, questions, swatch
-from voice.sentences.amounts import joined, length, with_unit
+from voice.sentences.amounts import answered, joined, with_unit
 from voice.sentences.due import now
 from voice.sentences.pages import HINT, pages
 
@@ -92,9 +92,9 @@ def _size(settings: Settings) -> str:
     if shape.for_head and abs(settings.ease_mm) >= 0.5:
         said.append(questions.value("ease_mm", settings))
     more = {
-        "depth_mm": f"{length(settings.depth, settings, 8)} deep",
-        "height_mm": f"{length(settings.height, settings, 8)} high",
-        "brim_mm": f"a brim of {length(settings.brim, settings, 8)}"
+        "depth_mm": f"{answered(settings.depth, settings)} deep",
+        "height_mm": f"{answered(settings.height, settings)} high",
+        "brim_mm": f"a brim of {answered(settings.brim, settings)}"
         if settings.brim
         else (questions.value("brim_mm", settings)),
     }

@@ -12,7 +12,7 @@ from pattern.trade.lengths import Unit
 from pattern.trade.stitches import Terms, stitch_name
 from pattern.trade.yarns_and_hooks import YARNS
 from voice.sentences import usual
-from voice.sentences.amounts import decimal, joined, with_article, with_unit
+from voice.sentences.amounts import answered_with_unit, decimal, joined, with_article, with_unit
 from voice.words.spoken_numbers import say_integer
 
 NAMES: dict[str, str] = {
@@ -116,15 +116,15 @@ _VALUES: dict[str, Callable[[Settings], str]] = {
     "terms": lambda s: "US names" if s.terms is Terms.US else "UK names",
     "shape": lambda s: f"a {s.shape.name}",
     "head_mm": _head,
-    "across_mm": lambda s: f"{with_unit(s.across, s, 8)} across",
-    "height_mm": lambda s: f"{with_unit(s.height, s, 8)} high",
+    "across_mm": lambda s: f"{answered_with_unit(s.across, s)} across",
+    "height_mm": lambda s: f"{answered_with_unit(s.height, s)} high",
     "yarn": lambda s: f"class {say_integer(s.yarn)}, {YARNS[s.yarn].name}",
     "hook_mm": lambda s: with_article(f"{decimal(s.hook)} millimetre hook"),
     "stitch": lambda s: stitch_name(s.stitch, s.terms),
     "start": lambda s: f"{say_integer(s.increases)} stitches, and as many increases each round",
     "ease_mm": _ease,
-    "depth_mm": lambda s: f"{with_unit(s.depth, s, 8)} deep",
-    "brim_mm": lambda s: f"a brim of {with_unit(s.brim, s, 8)}" if s.brim else "no brim",
+    "depth_mm": lambda s: f"{answered_with_unit(s.depth, s)} deep",
+    "brim_mm": lambda s: f"a brim of {answered_with_unit(s.brim, s)}" if s.brim else "no brim",
     "slope_deg": lambda s: f"{say_integer(round(s.slope))} degrees",
     "fullness": lambda s: f"fullness {decimal(s.fullness)}",
     "joined": lambda s: "joined rounds" if s.joined else "a spiral",

@@ -12,13 +12,17 @@ from pattern.shape.interview import BEGIN
 from pattern.shape.shape_names import SHAPE_NAMES
 from pattern.shape.usual import usual_ease_mm
 from pattern.trade.head_medians import Sex, head_median_mm
+from pattern.trade.lengths import Amount, Unit
 from tests.hats import said as done
-from tests.pieces import Story, stories
+from tests.pieces import Story, begun, stories
 from tests.wordings.places import caller_at, others, said
+from voice.caller.caller import Caller
+from voice.caller.keeping import Unkept
 from voice.caller.reply import Verdict
 from voice.words.free.clear import said_plainly
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
+from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_at_once import told_at_once
@@ -197,3 +201,44 @@ def test_what_may_change_is_told_by_examples_that_are_understood(words: str) -> 
     for each in told:
         _, (changed,) = said("I-begin", each)
         assert changed.state.settings != before.settings, each
+
+
+@pytest.mark.parametrize(
+    ("words", "asked"),
+    [
+        ("when does the brim begin", c.Asked.ROUNDS),
+        ("am I nearly finished with the top", c.Asked.ROUNDS),
+        ("will it fit", c.Asked.SIZE_NOW),
+        ("does it fit now, do you think", c.Asked.SIZE_NOW),
+        ("I've got about a third of a ball left", c.Asked.ENOUGH),
+    ],
+)
+def test_a_question_is_answered_and_nothing_is_done(words: str, asked: c.Asked) -> None:
+    before, (reply,) = said("A", words)
+    assert reply.command == c.Ask(asked)
+    assert reply.verdict is Verdict.DONE
+    assert reply.state.piece == before.piece
+
+
+@given(st.sampled_from(["half", "a third", "two thirds", "a quarter", "three quarters"]))
+def test_a_part_of_a_ball_is_weighed_where_a_ball_is_known(part: str) -> None:
+    known = done(begun(), c.Change("ball_g", Amount(100.0, unit=Unit.GRAM)))
+    weighed = part_of_ball(said_plainly(f"I have {part} of a ball left"), known)
+    share = {"half": 50, "third": 100 / 3, "two thirds": 200 / 3, "quarter": 25}
+    grams = share.get(part.removeprefix("a "), 75)
+    assert isinstance(weighed, c.Weighed)
+    assert weighed.amount.value == pytest.approx(grams)
+
+
+def test_who_leaves_is_asked_nothing_more() -> None:
+    _, (asked, left) = said("A", "chuck the last round out", "I want to stop for the night")
+    assert asked.verdict is Verdict.ASKED
+    assert left.say.endswith("Goodbye.")
+
+
+def test_beginning_early_is_asked_about() -> None:
+    caller = Caller(Unkept("early"))
+    caller.open()
+    asked = caller.hear("okay let's get going")
+    assert asked.verdict is Verdict.ASKED
+    assert "Round one" in caller.hear("yes").say

@@ -90,7 +90,8 @@ def _meant(
     if (wanted := mending(found_.command, state)) is not None:
         told = () if isinstance(found_.command, c.Help) else (found_.command,)
         return Understood(told, asked_further.number(wanted), wanted)
-    if asked is not None and not changes_piece(found_.command, state):
+    stays = not changes_piece(found_.command, state) and not isinstance(found_.command, c.Leave)
+    if asked is not None and stays:
         return Understood((found_.command,), asked_first.question(asked, state), asked)
     if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
         return Understood((found_.command,), due.now(state))

@@ -19,9 +19,23 @@ from voice.page.shown import Said, as_data
 LOOPBACK = "127.0.0.1"
 _READERS = 256
 """Connections at a time; more are refused."""
-_CLOSING_S = 5.0
+_CLOSING_S, _WRITTEN_S = 5.0, 0.1
 _AFTER_S = 0.15
 """The page is drawn so long after something is said: the voice comes first; our choice."""
+
+
+class _Server(uvicorn.Server):
+    """A server that ends whatever readers are there: Python 3.12 waits until all have gone."""
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """Take no more connections, send what is written, and drop those that are open."""
+        for server in self.servers:
+            server.close()
+        await asyncio.sleep(_WRITTEN_S)
+        for connection in list(self.server_state.connections):
+            if connection.transport is not None:
+                connection.transport.abort()
+        await super().shutdown(sockets)
 
 
 class PageBeside:
@@ -112,7 +126,7 @@ class PageBeside:
             limit_concurrency=_READERS,
             server_header=False,
         )
-        self._server = uvicorn.Server(config)
+        self._server = _Server(config)
         self._ready.set()
         await self._server.serve(sockets=[self._socket])
 

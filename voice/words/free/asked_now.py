@@ -58,6 +58,16 @@ _GAUGE = (
     r"(?:my|the)? ?(?:gauge|tension|size of my stitches|stitch size|stitches)(?: now)?"
     r"|how (?:big|wide|large|tall) (?:are|is) my (?:stitches|rounds|stitch)"
 )
+_WHEN = (
+    r"(?:so |and )?when (?:does|do|will|is|can|should) (?:the|my) (?:brim|sides?|band)"
+    r" (?:begin|start|come|due|be)(?: \w+){0,2}"
+    r"|(?:so |and )?am i (?:nearly|almost|close to|near) (?:finished|done|there|the end)"
+    r"(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
+)
+_WILL_FIT = (
+    r"(?:so |and )?(?:does|will|is) it (?:going to )?(?:fit|be too (?:small|big|tight|loose))"
+    r"(?: (?:now|yet|then|me|her|him|them|all right))*(?: (?:do )?you think)?"
+)
 _INCREASE = (
     r"(?:so |and |sorry )?"
     r"(?:how (?:do|can|should|would) (?:i|you|we)|what is|show me how to|tell me how to)"
@@ -71,6 +81,8 @@ _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "tim
 _ASKED: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
     _HOW_LONG: c.Asked.ROUNDS,
+    _WHEN: c.Asked.ROUNDS,
+    _WILL_FIT: c.Asked.SIZE_NOW,
     _WILL_BE: c.Asked.PLAN,
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,

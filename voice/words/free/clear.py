@@ -22,6 +22,7 @@ from voice.words.free.builders import one_round
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.matching import Match
+from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
 from voice.words.free.said import Said
 from voice.words.free.size_words import size_in
@@ -50,6 +51,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     change = vague_change(words, state) or wanted_size(words) or fit_change(words, state)
     if change is not None:
         return Match(change, asks=True)
+    if (yarn := part_of_ball(words, state)) is not None:
+        return Match(yarn, asks=isinstance(yarn, c.Weighed))
     count = instead_of(words, state) or as_called(words, state)
     if count is not None:
         return Match(count, asks=True)
@@ -73,10 +76,16 @@ def _asked(text: str, words: str, state: State) -> c.Command | None:
     return asked_now(said_plainly(last), state)
 
 
+_STARTS = r"\b(?:begin|get going|get started|crack on|make a start|us start)\b"
+"""Words that ask to begin before every question is answered."""
+
+
 def _answer(words: str, state: State) -> Match | Wanted | None:
     """An answer of the interview by the name or the size in it, or a yes to its last question."""
     if state.question == BEGIN and (found := to_begin(words)) is not None:
         return Match(found)
+    if re.search(_STARTS, words) and isinstance(to_begin(words), c.Begin):
+        return Match(c.Begin(), asks=True)
     size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
     if size is not None:
         return Match(size)

@@ -13,6 +13,7 @@ _NEWS = (
     rf"(?:{_WHO} (?:is )?(?:at|knocking at|knocking on) (?:the|my) door"
     r"|(?:there is )?(?:the|my) (?:phone|telephone|door ?bell|bell|kettle|oven|timer)"
     r"(?: (?:is )?(?:ringing|going(?: off)?|boiling))?"
+    r"|(?:the |my )?(?:dog|cat|baby|children|kids) (?:wants?|needs?|is|are) .{1,30}"
     r"|i (?:need|have|have got|got) to .{1,30}|i (?:get|answer|see to|fetch) .{1,30})"
 )
 """Told to anybody in the room, too: it counts after a word that asks to wait."""
@@ -20,7 +21,7 @@ _ASKS = (
     r"(?:(?:i will be |i am )?(?:right )?back in (?:a|one|two|five) (?:bit|minutes?|moments?|secs?"
     r"|seconds?|ticks?)"
     r"|(?:just )?(?:a|one) (?:minute|moment|sec|second|tick)"
-    r"|(?:hold|hang) on|wait (?:a|one) (?:minute|moment|sec|second|tick)"
+    r"|(?:hold|hang) (?:on|about)|wait (?:a|one) (?:minute|moment|sec|second|tick)"
     r"|do not go away|give me (?:a|one|two) (?:minutes?|moment|sec|second|tick))"
 )
 _SOFT = r"(?:(?:oh|ah|sorry|wait|okay|right|just|um|er|please|now|dear|love) )*"

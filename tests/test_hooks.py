@@ -148,3 +148,9 @@ def test_sides_are_not_corrected_by_a_reading_of_the_old_hook() -> None:
 )
 def test_what_makers_say_of_hooks(said: str, command: c.Command) -> None:
     assert read(said) == command
+
+
+def test_the_usual_hook_taken_in_the_middle_is_noted_by_its_size() -> None:
+    state = told(begun(hook_mm=5.0), *[NEXT] * 3, c.Choose("hook_mm", None))
+    assert state.settings.hook_mm is None
+    assert state.notes[-1].text == f"a {state.settings.hook:g} mm hook from here on"

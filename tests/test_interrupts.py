@@ -67,7 +67,10 @@ def test_one_sentence_whenever_it_is_interrupted(nth: int, times: int, tmp_path:
 @pytest.mark.skipif(os.name == "nt", reason="no SIGINT to oneself")
 def test_little_is_loaded_before_an_interrupt_is_taken() -> None:
     """What is loaded by then is a moment in which it would be a traceback."""
-    code = "import sys; b = set(sys.modules); import voice.cli.app; print(*(set(sys.modules) - b))"
+    code = (
+        "import sys, signal; b = set(sys.modules); import voice.cli.app; "
+        "print(*(set(sys.modules) - b))"
+    )
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=ROOT, text=True, capture_output=True, check=True
     )

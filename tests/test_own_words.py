@@ -19,11 +19,11 @@ from tests.wordings.places import caller_at, others, said
 from voice.caller.caller import Caller
 from voice.caller.keeping import Unkept
 from voice.caller.reply import Verdict
-from voice.words.free.clear import said_plainly
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
+from voice.words.free.spellings import said_plainly
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_at_once import told_at_once
 from voice.words.free.vague_changes import vague_change, wanted_size
@@ -242,3 +242,11 @@ def test_beginning_early_is_asked_about() -> None:
     asked = caller.hear("okay let's get going")
     assert asked.verdict is Verdict.ASKED
     assert "Round one" in caller.hear("yes").say
+
+
+@pytest.mark.parametrize("words", ["no thanks", "no, thank you", "nah", "not really"])
+def test_a_polite_no_is_one(words: str) -> None:
+    before, (reply,) = said("Q", words)
+    assert before.doubt is not None
+    assert isinstance(reply.command, c.No)
+    assert reply.state.doubt is None

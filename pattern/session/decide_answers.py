@@ -22,7 +22,7 @@ from pattern.session.next_offer import offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import WEIGHT, State
 from pattern.shape.interview import BEGIN
-from pattern.shape.limits import LIMITS
+from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
 
@@ -95,7 +95,8 @@ def _noted(state: State, turn: Turn) -> Turn:
     """The turn, with a note for the write-up where another hook is taken in the middle."""
     for event in turn if state.piece.finished else ():
         if isinstance(event, e.QuestionAnswered) and event.key == "hook_mm":
-            text = f"a {event.value:g} mm hook from here on"
+            hook_mm = with_answer(state.settings, event.key, event.value).hook
+            text = f"a {hook_mm:g} mm hook from here on"
             return (e.NoteTaken(text, decide_asides.here(state)), *turn)
     return turn
 

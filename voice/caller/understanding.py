@@ -12,11 +12,12 @@ from pattern.trade.stitches import Terms
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
-from voice.words.free.clear import agrees, cancels, clear, stitch_terms
+from voice.words.free.clear import clear, stitch_terms
 from voice.words.free.correcting import corrected
 from voice.words.free.matching import Match, changes_piece, match
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
+from voice.words.free.short_answers import agrees, cancels, declines
 from voice.words.free.told_at_once import told_at_once
 from voice.words.free.wanted import Wanted, answering, mending
 
@@ -70,8 +71,8 @@ def _meant(
         return found
     if pending is not None and (found := _to_pending(words, command, state, pending)) is not None:
         return found
-    if state.doubt is not None and agrees(words):
-        return Understood((c.Yes(),))
+    if state.doubt is not None and (agrees(words) or declines(words)):
+        return Understood((c.Yes() if agrees(words) else c.No(),))
     if command is not None:
         return _told(command, state)
     asked = pending if not isinstance(pending, Wanted | Unsure) else None
@@ -149,8 +150,8 @@ def _to_pending(
             return None
         answer = command if isinstance(command, c.HeadOf) else answering(pending, words)
         return Understood((answer,)) if answer is not None else None
-    if agrees(words):
-        command = c.Yes()
+    if agrees(words) or declines(words):
+        command = c.Yes() if agrees(words) else c.No()
     return _to_yes_or_no(command, pending, state) if command is not None else None
 
 

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 from contextlib import suppress
@@ -53,10 +54,12 @@ def write_file(path: Path, data: bytes) -> None:
             path.write_bytes(data)
             return
         place = path.resolve()
+        if place.is_symlink():  # from Python 3.13 on a loop of links resolves to one of them
+            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
         if place.suffix.casefold() in _KEPT or (found and _is_piece(place)):
             raise FileKept(path)
         _replace(place, data, found)
-    except (OSError, RuntimeError) as problem:  # RuntimeError: a loop of links
+    except (OSError, RuntimeError) as problem:  # RuntimeError: a loop of links, before Python 3.13
         why = problem.strerror if isinstance(problem, OSError) else None
         raise FileUnwritable(path, why or str(problem)) from problem
 

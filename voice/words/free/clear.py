@@ -15,7 +15,7 @@ from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
-from voice.words import spoken_numbers, typed_text
+from voice.words import spoken_numbers
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
@@ -25,8 +25,9 @@ from voice.words.free.matching import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
 from voice.words.free.said import Said
+from voice.words.free.short_answers import CANCEL
 from voice.words.free.size_words import size_in
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 from voice.words.free.to_begin import to_begin
 from voice.words.free.vague_changes import vague_change, wanted_size
 from voice.words.free.wanted import Wanted
@@ -94,21 +95,6 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
     return wearer_in(words, state) if len(words.split()) <= LONG_WORDS else None
 
 
-def said_plainly(text: str) -> str:
-    """The words as the table of meanings takes them."""
-    return plain(typed_text.normalise(text))
-
-
-def agrees(text: str) -> bool:
-    """Whether a wording is a yes where a question stands, though it is "next" elsewhere."""
-    return said_plainly(text) in {"okay", "sure", "fine", "all right", "right", "got it"}
-
-
-def cancels(text: str) -> bool:
-    """Whether a wording lets go of whatever stands open."""
-    return re.fullmatch(_CANCEL, said_plainly(text)) is not None
-
-
 def stitch_terms(command: c.Command | None, state: State) -> frozenset[Terms]:
     """The terms in which a stitch is called as it was named, before it was said which terms are
     meant; none for any other command.
@@ -159,7 +145,6 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
     return Match(command, asks=not offered) if command is not None else None
 
 
-_CANCEL = r"cancel|cancel (?:that|it)|forget (?:that|it)"
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
     (
         r"(?:that is |i am |i have )*(?:me )?(?:done|finished|worked|made) "
@@ -181,7 +166,7 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...]
         r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
         _back_to,
     ),
-    (_CANCEL, _cancel),
+    (CANCEL, _cancel),
     (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),
     (
         r"(?:do|work|add) (?:a|one|another|one more) (?:round|row)(?: more)?"

@@ -12,9 +12,8 @@ import math
 import zlib
 from collections import Counter
 
-from voice.words import typed_text
 from voice.words.free.amounts import masked
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 
 SLOTS = 1 << 16
 """Slots of the hash: so many that few of the features met in learning share one."""
@@ -24,7 +23,7 @@ WORD_GROUPS, LETTER_GROUPS = (1, 2, 3), (2, 3, 4, 5)
 
 def words_of(text: str) -> list[str]:
     """Plain words of a wording, amounts masked, with a mark at each end."""
-    return ["^", *masked(plain(typed_text.normalise(text))).split(), "$"]
+    return ["^", *masked(said_plainly(text)).split(), "$"]
 
 
 def features(text: str) -> dict[int, float]:

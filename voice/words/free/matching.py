@@ -12,11 +12,10 @@ from pattern.session.folding import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
-from voice.words import typed_text
 from voice.words.free.amounts import amounts
 from voice.words.free.meanings import MEANINGS
 from voice.words.free.said import Said
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 from voice.words.free.weights import NOTHING, Weights, learnt
 
 SURE = 0.4
@@ -128,7 +127,7 @@ def matches(
 def _weighed(
     text: str, state: State, asked: c.Command | None, weights: Weights | None = None
 ) -> _Weighed | None:
-    words = plain(typed_text.normalise(text))
+    words = said_plainly(text)
     if not words:
         return None
     said = Said(text, words, amounts(words), state)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from voice.words import typed_text
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 
 MOST_WORDS = 25
 """A longer text is no remark on one's hands; our choice."""
@@ -37,7 +36,7 @@ _MINUTES = r"\b(?:every|each|minutes?)\b"
 
 def hurts(text: str) -> bool:
     """Whether the maker says that hands, arms or eyes hurt, tingle or go numb."""
-    words = plain(typed_text.normalise(text))
+    words = said_plainly(text)
     if len(words.split()) > MOST_WORDS or re.search(rf"{_NO_MORE}|{_OF_OTHERS}|{_MINUTES}", words):
         return False
     return any(re.search(pattern, words) for pattern in _TELLS)

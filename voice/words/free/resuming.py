@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from voice.words import typed_text
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 
 _FIRST = (
     r"(?:(?:okay|right|well|so|now|hello|hi|hiya|hey|sorry|alright|all right|then|yes|and|um|er|uh"
@@ -36,5 +35,5 @@ _BACK = (
 
 def resumes(text: str) -> bool:
     """Whether the maker is back: then a pause is over."""
-    words = plain(typed_text.normalise(text))
+    words = said_plainly(text)
     return re.fullmatch(rf"{_FIRST}(?:{'|'.join(_BACK)}){_LAST}", words) is not None

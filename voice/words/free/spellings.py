@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from voice.words import typed_text
+
 _PLAIN: dict[str, str] = {
     "tae": "to",
     "ma": "my",
@@ -72,3 +74,8 @@ _PLAIN: dict[str, str] = {
 def plain(words: str) -> str:
     """The words in their plain spelling."""
     return " ".join(_PLAIN.get(word, word) for word in words.split())
+
+
+def said_plainly(text: str) -> str:
+    """A typed or heard text in plain words, as wordings are compared."""
+    return plain(typed_text.normalise(text))

@@ -12,11 +12,10 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
-from voice.words import typed_text
 from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
 from voice.words.free.matching import Match
 from voice.words.free.size_words import size_in
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 from voice.words.free.wanted import Wanted
 
 MOST_WORDS = 60
@@ -69,7 +68,7 @@ def _after(commands: Sequence[c.Command], state: State) -> State | None:
 
 def _clauses(text: str) -> Iterator[str]:
     for part in re.split(r"[,;:!?]|\.(?!\d)", text):
-        words = plain(typed_text.normalise(part))
+        words = said_plainly(part)
         yield from (clause for clause in re.split(_JOINS, words) if clause)
 
 

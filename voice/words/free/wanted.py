@@ -10,9 +10,8 @@ from pattern.session.state import State
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount
 from pattern.trade.techniques import Technique
-from voice.words import typed_text
 from voice.words.free.amounts import amounts
-from voice.words.free.spellings import plain
+from voice.words.free.spellings import said_plainly
 
 
 class Number(StrEnum):
@@ -57,7 +56,7 @@ def mending(command: c.Command, state: State) -> Wanted | None:
 
 def answering(wanted: Wanted, text: str) -> c.Command | None:
     """The command that a text with the number makes; None where it holds no such number."""
-    words = plain(typed_text.normalise(text))
+    words = said_plainly(text)
     found = amounts(words)
     amount = found[-1] if found else None
     if amount is None and words == "one":

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryFile
 
 from voice.cli import app
 from voice.cli.command_line import parser
@@ -140,11 +141,14 @@ class Ended:
 
 @contextmanager
 def _typed(words: bytes) -> Iterator[None]:
-    before, sys.stdin = sys.stdin, io.TextIOWrapper(io.BytesIO(words))
-    try:
-        yield
-    finally:
-        sys.stdin = before
+    with io.TextIOWrapper(TemporaryFile()) as typed:
+        typed.buffer.write(words)
+        typed.seek(0)
+        before, sys.stdin = sys.stdin, typed
+        try:
+            yield
+        finally:
+            sys.stdin = before
 
 
 def ended(argv: list[str], typed: bytes = b"next\nagain\n") -> Ended:

@@ -32,7 +32,7 @@ WORDS = {
 @given(
     st.sampled_from(SHAPES),
     st.sampled_from(sorted(WORDS)),
-    st.floats(300, 700),
+    st.floats(LIMITS["head_mm"].least, LIMITS["head_mm"].most),
     st.sampled_from(list(Unit)[:3]),
 )
 def test_a_word_is_a_size_that_may_be_and_in_its_order(

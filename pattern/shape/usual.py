@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import Unit
@@ -50,16 +52,22 @@ _FITS = {"snug": -SNUG, "loose": 1 / 25}
 def size_mm(settings: Settings, key: str, word: str) -> float | None:
     """The size that a word means for this shape, such as "wide"; None where it means none.
 
-    It is rounded to a quarter of an inch, or half a centimetre.
+    It is rounded to a quarter of an inch, or half a centimetre, within the limits of the answer.
     """
     step = _STEP_MM.get(settings.unit, _METRIC_STEP_MM)
     if key == "ease_mm":
         part = _FITS.get(word) if settings.shape.for_head else None
-        return None if part is None else round(part * settings.head / step) * step
+        return None if part is None else _rounded(key, part * settings.head, step)
     of_shape = _ANY | SIZES.get(settings.shape.name, {})
     times = of_shape.get(key, {}).get(word)
     if times is None or key not in settings.shape.asked:
         return None
     usual = replace(settings, brim_mm=None, depth_mm=None, height_mm=None)
     whole = {"brim_mm": usual.brim, "depth_mm": usual.depth, "height_mm": usual.height}[key]
-    return round(times * whole / step) * step
+    return _rounded(key, times * whole, step)
+
+
+def _rounded(key: str, size: float, step: float) -> float:
+    limits = LIMITS[key]
+    least, most = math.ceil(limits.least / step), math.floor(limits.most / step)
+    return min(max(round(size / step), least), most) * step

@@ -1,4 +1,4 @@
-"""How much is tried: a part of the examples and combinations, or all where RA_THOROUGH=1 asks for it."""
+"""How much is tried: some examples and combinations, or all where RA_THOROUGH=1 asks for it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def examples(thorough: int = 100) -> int:
 
 
 def together(*values: Sequence[Any]) -> list[tuple[Any, ...]]:
-    """Combinations of values of several parameters: all of them, or now each value at least once."""
+    """Combinations of the values of parameters: all, or those that have each value once."""
     if THOROUGH:
         return list(product(*values))
     most = max(map(len, values))

@@ -9,6 +9,7 @@ from pattern.session.decisions import HEARD_IN_PAUSE
 from pattern.session.state import State
 from voice.sentences import asked_first, asked_further, due
 from voice.sentences.amounts import joined
+from voice.words.free.around_phrases import after_yes
 from voice.words.free.correcting import corrected
 from voice.words.free.short_answers import agrees, cancels, declines
 from voice.words.free.wanted import Wanted, answering
@@ -55,6 +56,8 @@ def to_pending(
         return Understood((answer,)) if answer is not None else None
     if agrees(words) or declines(words):
         command = c.Yes() if agrees(words) else c.No()
+    if command is None and (more := after_yes(words)) is not None:
+        return Understood((pending,) if more == pending else (pending, more))
     return to_yes_or_no(command, pending, state) if command is not None else None
 
 

@@ -13,6 +13,7 @@ from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pendi
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
+from voice.words.free.around_phrases import greets, last_clause, phrase_in
 from voice.words.free.clear import clear, stitch_terms
 from voice.words.free.matching import Match, changes_piece, match
 from voice.words.free.pain import hurts, says_more
@@ -52,15 +53,19 @@ def _meant(
         return Understood((c.Yes() if agrees(words) else c.No(),))
     if isinstance(command, c.Pause):
         return Understood((command,), pending=pending)
+    if command is None and state.doubt is None:
+        command = phrase_in(words)
     if command is not None:
         return _told(command, state)
     asked = pending if not isinstance(pending, Wanted | Unsure) else None
     if told := told_at_once(words, state):
         return _several(told)
-    found_ = clear(words, state)
+    found_ = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
     if isinstance(found_, Wanted):
         return Understood(say=asked_further.number(found_), pending=found_)
     found_ = found_ or match(words, state, asked)
+    if found_.command is None and (last := last_clause(words)) is not None:
+        found_ = Match(last, asks=changes_piece(last, state))
     if found_.command is None:
         return _not_understood(found_, state, pending)
     if asked is not None and isinstance(found_.command, c.Yes | c.No):

@@ -147,7 +147,7 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
 
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
     (
-        r"(?:that is |i am |i have )*(?:me )?(?:done|finished|worked|made) "
+        r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made) "
         r"(?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
         r"(?: (?:so )?what is (?:next|after|after that|coming next))?",
         lambda _found, _state: Match(c.Next()),
@@ -165,6 +165,14 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...]
     (
         r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
         _back_to,
+    ),
+    (
+        r"(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
+        r"(?:undo|undid|undone|pull(?:ed)?(?: out| back)?|rip(?:ped)?(?: out| back)?|frog(?:ged)?"
+        r"|tink(?:ed)?|t(?:ake|ook|aken) out|unpick(?:ed)?) "
+        r"(?:a few|some|a couple of|several|a bunch of|\w+) (?:of )?(?:the |my )?stitches"
+        r"(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
     ),
     (CANCEL, _cancel),
     (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),

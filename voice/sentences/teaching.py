@@ -171,6 +171,18 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "Laid to the quarter knot of a string it shows the fit; it is good for soft cloth that "
         "will not lie round.",
     ),
+    Technique.HEAD: (
+        "Lay the tape around the head where the hat will sit, above the ears and the eyebrows. "
+        "Snug, but one finger fits under it. Hold the end with one thumb, and feel or read where "
+        "the tape meets it.",
+        "Without a tape, lay a string around the head, knot it where it meets, and lay it along a "
+        "ruler. For a gift take the usual: say skip.",
+    ),
+    Technique.SAFE: (
+        "For a small child: no cords or ties, no buttons or beads that can come off, and no pins "
+        "left in. The hat comes off for sleep and in a warm room. Where the rules of your country "
+        "say otherwise, they decide.",
+    ),
     Technique.TRY_ON: (
         "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
         "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",

@@ -77,7 +77,9 @@ def _head(words: str, state: State) -> Match | Wanted | None:
         return Match(told) if told is not None else None
     if found:
         return _size(words, found[-1], state)
-    if re.search(r"\b(baby|newborn|infant|toddler|bairn)\b", words):
+    if re.search(r"\bnew ?born\b", words):
+        return Match(c.HeadOf(0.0))
+    if re.search(r"\b(baby|infant|toddler|bairn)\b", words):
         return Wanted(Number.BABY_AGE)
     if (sex := _child(words)) is not None or re.search(r"\b(child|kid|teenager)\b", words):
         return Wanted(Number.CHILD_AGE, sex)

@@ -103,7 +103,7 @@ def news(answer: http.client.HTTPResponse) -> dict[str, str]:
     while True:
         line = answer.readline()
         assert line, "the news have ended"
-        if line.startswith(b"data: "):
+        if line.startswith(b"data: {"):
             content: dict[str, str] = json.loads(line.removeprefix(b"data: "))
             return content
 
@@ -215,6 +215,9 @@ def test_it_ends_whatever_readers_are_there() -> None:
             one = opened.enter_context(reader(beside.address))
             beside.show("words", begun())
             assert news(one)["said"] == "words"
+            beside.show("last words", begun())
+        assert news(one)["said"] == "last words"
+        assert b"event: over\ndata: over\n" in one.read()
         assert not [one for one in threading.enumerate() if one.name.startswith("page")]
         with pytest.raises(OSError, match="refused"):
             asked(beside)
@@ -290,9 +293,15 @@ def test_a_call_on_the_page_in_a_real_browser(tmp_path: Path) -> None:
                     shown.picture(tmp_path / f"{wide_px}-{dark}.png")
                     assert seen(shown.value(LOOK), dark=dark)
             shown.type("leave")
-            shown.until("!document.getElementById('lost').hidden")
+            shown.until(
+                "document.getElementById('notice').textContent.startsWith('The call is ov')"
+            )
+            assert seen(shown.value(LOOK), dark=True)
+            assert not shown.value("document.getElementById('words').checkVisibility()")
+            last = shown.value("document.getElementById('said').textContent")
         out, _ = program.communicate(timeout=LIMIT_S)
     assert program.returncode == 0
+    assert last.replace("\u2019", "'") == out.splitlines()[-1]
     assert "Round two" in out
 
 

@@ -91,10 +91,15 @@ def _nothing() -> Response:
 
 
 async def _events(newest: Newest) -> AsyncIterator[str]:
-    """News as server-sent events. Source: HTML Standard, 9.2."""
-    yield "retry: 1000\n\n"
+    """News as server-sent events; a sign of life tells the longest silence in seconds.
+
+    Source: HTML Standard, 9.2.
+    """
+    alive = f"event: alive\ndata: {newest.quiet_s:g}\n\n"
+    yield f"retry: 1000\n{alive}"
     async for content in newest.read():
-        yield f"data: {content}\n\n" if content else ":\n\n"
+        yield f"data: {content}\n\n" if content else alive
+    yield "event: over\ndata: over\n\n"
 
 
 async def _within_bounds(request: Request) -> bytes | None:

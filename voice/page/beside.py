@@ -13,7 +13,7 @@ import uvicorn
 
 from pattern.session.state import State
 from voice.page.application import Door, application
-from voice.page.newest import Newest
+from voice.page.newest import QUIET_S, Newest
 from voice.page.shown import Said, as_data
 
 LOOPBACK = "127.0.0.1"
@@ -41,8 +41,16 @@ class _Server(uvicorn.Server):
 class PageBeside:
     """Serves the page; whoever shows something on it never waits for a reader."""
 
-    def __init__(self, port: int = 0, hear: Callable[[bytes], bool] | None = None) -> None:
+    def __init__(
+        self,
+        port: int = 0,
+        hear: Callable[[bytes], bool] | None = None,
+        *,
+        quiet_s: float = QUIET_S,
+    ) -> None:
         """Listens at once, on any free port if `port` is taken; `hear` takes words from the page.
+
+        A page that is sent nothing for `quiet_s` is sent a sign of life.
 
         Raises: OSError when no port can be had.
         """
@@ -51,7 +59,7 @@ class PageBeside:
         self._socket = self._bound(port)
         host = f"{LOOPBACK}:{self._socket.getsockname()[1]}"
         self._door = Door(host, secrets.token_urlsafe(16))
-        self._hear = hear
+        self._hear, self._quiet_s = hear, quiet_s
         self._loop: asyncio.AbstractEventLoop | None = None
         self._waiting: Said | None = None
         self._wake = threading.Condition()
@@ -116,7 +124,7 @@ class PageBeside:
         asyncio.run(self._serving())
 
     async def _serving(self) -> None:
-        self._loop, self._newest = asyncio.get_running_loop(), Newest()
+        self._loop, self._newest = asyncio.get_running_loop(), Newest(self._quiet_s)
         config = uvicorn.Config(
             application(self._door, self._newest, self._hear),
             log_config=None,
@@ -128,19 +136,22 @@ class PageBeside:
         )
         self._server = _Server(config)
         self._ready.set()
-        await self._server.serve(sockets=[self._socket])
+        async with asyncio.TaskGroup() as tasks:
+            waking = tasks.create_task(self._newest.wake())
+            await self._server.serve(sockets=[self._socket])
+            waking.cancel()
 
     def _draw(self) -> None:
-        """Draw what is newest, and hand it to the readers."""
+        """Draw what is newest, and hand it to the readers, also what is said last of all."""
         self._ready.wait()
-        while True:
+        assert self._loop is not None
+        assert self._newest is not None
+        closed = False
+        while not closed:
             with self._wake:
                 self._wake.wait_for(lambda: self._waiting is not None or self._closed)
                 self._wake.wait_for(lambda: self._closed, _AFTER_S)
-                said, self._waiting = self._waiting, None
-                if self._closed or said is None:
-                    return
-            content = as_data(said)
-            assert self._loop is not None
-            assert self._newest is not None
-            asyncio.run_coroutine_threadsafe(self._newest.put(content), self._loop)
+                said, self._waiting, closed = self._waiting, None, self._closed
+            if said is not None:
+                self._loop.call_soon_threadsafe(self._newest.put, as_data(said))
+        self._loop.call_soon_threadsafe(self._newest.end)

@@ -13,7 +13,7 @@ import threading
 import webbrowser
 from argparse import ArgumentParser
 from collections.abc import Iterator
-from contextlib import ExitStack, closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager, suppress
 from dataclasses import dataclass
 from email.message import Message
 from hashlib import sha256
@@ -303,6 +303,25 @@ def test_a_call_on_the_page_in_a_real_browser(tmp_path: Path) -> None:
     assert program.returncode == 0
     assert last.replace("\u2019", "'") == out.splitlines()[-1]
     assert "Round two" in out
+
+
+def test_the_server_ends_with_the_call_however_that_ends(tmp_path: Path) -> None:
+    with call(tmp_path, "--head", "56cm") as program:
+        assert program.stderr is not None
+        found = re.search(r"http://\S+/", program.stderr.readline())
+        assert found
+        with reader(found[0]) as one:
+            assert news(one)["said"]
+            program.kill()
+            assert b"event: over" in one.read()
+        host = urlsplit(found[0])
+        while True:  # until the listening ends, which comes after the news
+            try:
+                one_more = socket.create_connection((str(host.hostname), int(host.port or 0)))
+            except ConnectionRefusedError:
+                break
+            with one_more, suppress(ConnectionResetError):
+                one_more.recv(1)
 
 
 LOOK = """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
 
 from starlette.applications import Starlette
@@ -35,11 +35,6 @@ class Door:
     """As browsers name it, such as "127.0.0.1:8123"."""
     token: str
 
-    @property
-    def address(self) -> str:
-        """Where the page is."""
-        return f"http://{self.host}/{self.token}/"
-
     def lets_in(self, request: Request, *, sends: bool = False) -> bool:
         """Whether token, host and origin are right; one who sends must name its origin.
 
@@ -53,7 +48,9 @@ class Door:
         )
 
 
-def application(door: Door, newest: Newest, hear: Callable[[bytes], bool] | None) -> Starlette:
+def application(
+    door: Door, newest: Newest, hear: Callable[[bytes], Awaitable[bool]] | None
+) -> Starlette:
     """The page and its news; with `hear`, words are taken too: it says whether they were."""
 
     async def shown(request: Request) -> Response:
@@ -72,7 +69,7 @@ def application(door: Door, newest: Newest, hear: Callable[[bytes], bool] | None
         said = await _within_bounds(request)
         if said is None:
             return Response(status_code=413, headers=_HEADERS)
-        taken = hear(said)
+        taken = await hear(said)
         return Response(status_code=204 if taken else 503, headers=_HEADERS)
 
     found = Starlette(

@@ -5,11 +5,9 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncIterator
 
-QUIET_S = 5.0
-"""A reader is sent a sign of life after so long; our choice."""
 _APART_S = 0.001
-"""Readers are woken so far apart, so that many of them don't keep the voice waiting; our choice,
-looking at `python -m tests.bench page`."""
+"""Readers are woken so far apart: many of them at once would take a processor from the voice; our
+choice."""
 
 
 class Newest:
@@ -18,10 +16,9 @@ class Newest:
     For use in one event loop.
     """
 
-    def __init__(self, quiet_s: float = QUIET_S) -> None:
-        """Nothing yet."""
+    def __init__(self, quiet_s: float) -> None:
+        """Nothing yet; a reader is sent a sign of life after `quiet_s`."""
         self.quiet_s = quiet_s
-        """Longest silence towards a reader."""
         self._content, self._number = "", 0
         self._over = False
         self._turns: list[asyncio.Event] = []

@@ -16,8 +16,8 @@ from tests.devtools import Tab, tab
 from tests.pieces import begun
 from voice.page.application import Door
 from voice.page.page_child import LOOPBACK, bound
+from voice.page.said import Said
 from voice.page.server import PageServer, Parent
-from voice.page.shown import Said, as_data
 
 QUIET_S = 0.3
 """A page that hears nothing for some times as long takes the call for lost."""
@@ -64,7 +64,7 @@ class Here:
 
     def show(self, text: str) -> None:
         """Show a text."""
-        self._shows.write(as_data(Said(text, begun())).encode() + b"\n")
+        self._shows.write(Said(text, begun()).as_line())
         self._shows.flush()
 
     def does(self, work: Callable[..., object], *about: object) -> None:

@@ -34,10 +34,12 @@ from tests.test_page import axe
 from voice.caller.typed import InputLost
 from voice.cli import page_options
 from voice.cli.call_screen import Screen
+from voice.page import beside as beside_module
 from voice.page.beside import PageBeside
 from voice.page.both_lines import BothLines
 from voice.page.page_text import POLICY, page
-from voice.page.shown import Said, as_data, where
+from voice.page.said import Said
+from voice.page.shown import as_data, where
 
 ROOT = Path(__file__).parents[1]
 LIMIT_S = 30.0
@@ -172,8 +174,10 @@ def test_the_policy_allows_this_style_and_this_script_and_nothing_else(
 def test_what_is_shown_is_whole_at_any_moment(story: Story, text: str) -> None:
     """Full words as they were said; of the round, what the session knows."""
     state = story.state
-    content = json.loads(as_data(Said(text, state)))
+    said = Said(text, state)
+    content = json.loads(as_data(said))
     assert content["said"] == text
+    assert json.loads(as_data(Said.of_line(said.as_line()))) == content
     assert "\n" not in as_data(Said(text, state))
     if state.offered is not None:
         assert f"Round {state.offered.number} of about " in content["where"]
@@ -221,6 +225,21 @@ def test_it_ends_whatever_readers_are_there() -> None:
         assert not [one for one in threading.enumerate() if one.name.startswith("page")]
         with pytest.raises(OSError, match="refused"):
             asked(beside)
+
+
+def test_the_call_goes_on_where_the_server_ends_before_it() -> None:
+    with PageBeside() as beside:
+        beside._process.kill()
+        beside._process.wait()
+        for text in ("words", "more words"):
+            beside.show(text, begun())
+    assert not [one for one in threading.enumerate() if one.name.startswith("page")]
+
+
+def test_a_missing_package_is_told_before_anything_starts(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(beside_module, "find_spec", lambda _name: None)
+    with pytest.raises(ImportError, match="starlette"):
+        PageBeside()
 
 
 def test_a_port_that_is_taken_is_another_port() -> None:

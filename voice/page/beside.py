@@ -1,4 +1,4 @@
-"""The page while a call lasts: drawn here, and served by a process of its own."""
+"""The page while a call lasts: drawn and served by a process of its own."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from types import TracebackType
 
 from pattern.session.state import State
 from voice.page.page_child import LOOPBACK, Had, Wanted
-from voice.page.shown import Said, as_data
+from voice.page.said import Said
 from voice.speech.speech_process import own_module
 
 _NEEDED = ("starlette", "uvicorn")
@@ -48,7 +48,7 @@ class PageBeside:
         token = secrets.token_urlsafe(16)
         self._process = own_module("voice.page.page_child")
         self._telling = threading.Lock()
-        self._write(json.dumps(asdict(Wanted(port, token, quiet_s, typed=hear is not None))))
+        self._write_json(asdict(Wanted(port, token, quiet_s, typed=hear is not None)))
         had = self._had()
         self.taken = had.taken
         """Whether the port that was wanted was taken."""
@@ -58,7 +58,7 @@ class PageBeside:
         self._wake = threading.Condition()
         self._threads = [
             threading.Thread(target=self._read, name="page words", daemon=True),
-            threading.Thread(target=self._draw, name="page drawings", daemon=True),
+            threading.Thread(target=self._hand_on, name="page news", daemon=True),
         ]
         self._closed = False
 
@@ -78,8 +78,8 @@ class PageBeside:
         with self._wake:
             self._closed = True
             self._wake.notify()
-        reading, drawing = self._threads
-        drawing.join(_CLOSING_S)
+        reading, handing = self._threads
+        handing.join(_CLOSING_S)
         try:
             self._process.wait(_CLOSING_S)
         except subprocess.TimeoutExpired:
@@ -103,8 +103,8 @@ class PageBeside:
             raise OSError(errno.EADDRNOTAVAIL, had.refused)
         return had
 
-    def _draw(self) -> None:
-        """Draw what is newest, and hand it to the server, also what is said last of all."""
+    def _hand_on(self) -> None:
+        """Hand the newest to the server, also what is said last of all."""
         closed = False
         while not closed:
             with self._wake:
@@ -112,7 +112,7 @@ class PageBeside:
                 self._wake.wait_for(lambda: self._closed, _AFTER_S)
                 said, self._waiting, closed = self._waiting, None, self._closed
             if said is not None:
-                self._write(as_data(said))
+                self._write(said.as_line())
         assert self._process.stdin is not None
         with self._telling, suppress(OSError):  # where the server has ended already
             self._process.stdin.close()
@@ -123,11 +123,14 @@ class PageBeside:
         with self._process.stdout as lines:
             for line in lines:
                 taken = self._hear is not None and self._hear(json.loads(line).encode("latin-1"))
-                self._write(json.dumps(taken))
+                self._write_json(taken)
 
-    def _write(self, line: str) -> None:
+    def _write_json(self, content: object) -> None:
+        self._write(json.dumps(content).encode() + b"\n")
+
+    def _write(self, line: bytes) -> None:
         """Write a line to the server; nothing where that has ended: the call goes on without."""
         assert self._process.stdin is not None
         with self._telling, suppress(OSError, ValueError):
-            self._process.stdin.write(line.encode() + b"\n")
+            self._process.stdin.write(line)
             self._process.stdin.flush()

@@ -1,8 +1,8 @@
-"""The process that serves the page, so that no reader keeps the voice waiting.
+"""The process that draws and serves the page, so that neither keeps the voice waiting.
 
 Started by `voice.page.beside`. The first line on standard input is a `Wanted`, and the first answer
-a `Had`; then contents and words go to and fro, as `voice.page.server` has it. However the parent
-ends, standard input ends, and this process with it.
+a `Had`; then come the lines of `voice.page.server`. However the parent ends, standard input ends,
+and this process with it.
 """
 
 from __future__ import annotations

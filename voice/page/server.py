@@ -1,4 +1,4 @@
-"""The server of the page: reads what is to be shown from its parent, and tells it the words."""
+"""The server of the page: draws what its parent says, and tells it the words from the page."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ import uvicorn
 
 from voice.page.application import Door, application
 from voice.page.newest import Newest
+from voice.page.said import Said
+from voice.page.shown import as_data
 
 READERS = 256
 """Connections at a time; more are refused."""
@@ -46,7 +48,7 @@ class Parent:
     """Both ways to whoever shows things."""
 
     told: BinaryIO
-    """Lines from it: contents, and true or false for each of the words, in their order."""
+    """Lines from it: what is said, and true or false for each of the words, in their order."""
     telling: BinaryIO
     """Lines to it: the words from the page, as JSON texts, a byte a letter."""
 
@@ -84,7 +86,7 @@ class PageServer:
             if line in {b"true\n", b"false\n"}:
                 loop.call_soon_threadsafe(self._asked.popleft().set_result, line == b"true\n")
             elif line.endswith(b"\n"):
-                loop.call_soon_threadsafe(self.newest.put, line.decode().rstrip("\n"))
+                loop.call_soon_threadsafe(self.newest.put, as_data(Said.of_line(line)))
         loop.call_soon_threadsafe(self._end)
 
     def _end(self) -> None:

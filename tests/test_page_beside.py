@@ -7,19 +7,16 @@ import http.client
 import json
 import re
 import socket
-import subprocess
 import sys
 import threading
 import webbrowser
 from argparse import ArgumentParser
 from collections.abc import Iterator
-from contextlib import ExitStack, closing, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from email.message import Message
 from hashlib import sha256
-from pathlib import Path
 from queue import SimpleQueue
-from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -27,10 +24,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.session import commands as c
-from tests.devtools import tab
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.properties import examples
-from tests.test_page import axe
 from voice.caller.typed import InputLost
 from voice.cli import page_options
 from voice.cli.call_screen import Screen
@@ -41,7 +36,6 @@ from voice.page.page_text import POLICY, page
 from voice.page.said import Said
 from voice.page.shown import as_data, where
 
-ROOT = Path(__file__).parents[1]
 LIMIT_S = 30.0
 
 
@@ -273,91 +267,6 @@ def test_typed_lines_and_those_of_the_page_end_with_the_stream() -> None:
         next(found)
     full = BothLines(Lost())  # type: ignore[arg-type]
     assert [full.hear(b"x") for _ in range(65)].count(False) == 1
-
-
-def call(folder: Path, *more: str) -> subprocess.Popen[str]:
-    command = [sys.executable, "-m", "voice", "call", "--typed", "--page", "--folder", str(folder)]
-    return subprocess.Popen(
-        [*command, *more],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={"PATH": "/nowhere", "HOME": str(folder)},
-    )
-
-
-def test_a_call_on_the_page_in_a_real_browser(tmp_path: Path) -> None:
-    """Rounds advance by typed words; at 1280 px and at 320 px, which are 400 % of it, in both
-    colour schemes, axe finds nothing and nothing is wider than the window.
-    """
-    with call(tmp_path, "--head", "56cm", "--unit", "cm") as program:
-        assert program.stderr is not None
-        line = program.stderr.readline()
-        found = re.search(r"http://\S+/", line)
-        assert found, line
-        assert "open it in a browser" in line
-        with tab(tmp_path, found[0]) as shown:
-            shown.until("document.getElementById('said')?.textContent.startsWith('A new hat')")
-            shown.type("begin")
-            shown.until("document.getElementById('where').textContent.startsWith('Round 1 ')")
-            shown.type("next")
-            shown.until("document.getElementById('where').textContent.startsWith('Round 2 ')")
-            shown.until("document.querySelectorAll('svg').length === 2")
-            shown.value(axe().read_text("utf-8") + "; 0")
-            for wide_px in (1280, 320):
-                for dark in (False, True):
-                    shown.wide(wide_px, dark=dark)
-                    shown.picture(tmp_path / f"{wide_px}-{dark}.png")
-                    assert seen(shown.value(LOOK), dark=dark)
-            shown.type("leave")
-            shown.until(
-                "document.getElementById('notice').textContent.startsWith('The call is ov')"
-            )
-            assert seen(shown.value(LOOK), dark=True)
-            assert not shown.value("document.getElementById('words').checkVisibility()")
-            last = shown.value("document.getElementById('said').textContent")
-        out, _ = program.communicate(timeout=LIMIT_S)
-    assert program.returncode == 0
-    assert last.replace("\u2019", "'") == out.splitlines()[-1]
-    assert "Round two" in out
-
-
-def test_the_server_ends_with_the_call_however_that_ends(tmp_path: Path) -> None:
-    with call(tmp_path, "--head", "56cm") as program:
-        assert program.stderr is not None
-        found = re.search(r"http://\S+/", program.stderr.readline())
-        assert found
-        with reader(found[0]) as one:
-            assert news(one)["said"]
-            program.kill()
-            assert b"event: over" in one.read()
-        host = urlsplit(found[0])
-        while True:  # until the listening ends, which comes after the news
-            try:
-                one_more = socket.create_connection((str(host.hostname), int(host.port or 0)))
-            except ConnectionRefusedError:
-                break
-            with one_more, suppress(ConnectionResetError):
-                one_more.recv(1)
-
-
-LOOK = """
-axe.run(document).then(found => ({violations: found.violations.map(one => one.id),
-  passes: found.passes.length, wide: document.documentElement.scrollWidth, window: innerWidth,
-  ground: getComputedStyle(document.documentElement).backgroundColor,
-  letters: parseFloat(getComputedStyle(document.getElementById("said")).fontSize)}))
-"""
-
-
-def seen(found: dict[str, Any], *, dark: bool) -> bool:
-    """Whether a look at the page is as it should be; letters of 28 px are 21 pt."""
-    assert found["violations"] == []
-    assert found["passes"] > 5
-    assert found["wide"] <= found["window"]
-    assert found["letters"] >= 28
-    return bool(found["ground"] == ("rgb(0, 0, 0)" if dark else "rgb(255, 255, 255)"))
 
 
 def test_a_page_for_a_call_by_voice_has_no_field() -> None:

@@ -45,7 +45,8 @@ SCRIPT = """
 const at = name => document.getElementById(name);
 const drawn = (name, svg) => at(name).replaceChildren(...(svg ? [document.importNode(
   new DOMParser().parseFromString(svg, "image/svg+xml").documentElement, true)] : []));
-const quoted = words => words.replace(/(^|[\\s(])'/g, "$1\u2018").replaceAll("'", "\u2019");
+const typeset = words => words.replace(/(^|[\\s(])'/g, "$1\u2018").replaceAll("'", "\u2019")
+  .replace(/(\\w+ty) (?=(one|two|three|four|five|six|seven|eight|nine)\\b)/gi, "$1\u00a0");
 const whole = words => words.split(/(?<=\\.) /).flatMap(sentence => {
   const kept = document.createElement("span");
   kept.textContent = sentence;
@@ -81,7 +82,7 @@ const heard = () => {
 const shown = told => {
   const now = JSON.parse(told.data);
   heard();
-  const said = quoted(now.said);
+  const said = typeset(now.said);
   if (at("said").textContent !== said) at("said").textContent = said;
   at("where").replaceChildren(...whole(now.where));
   at("drawings").hidden = !(now.ring || now.piece);

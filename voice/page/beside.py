@@ -22,8 +22,10 @@ _NEEDED = ("starlette", "uvicorn")
 QUIET_S = 5.0
 """A page is sent a sign of life after so long; our choice."""
 _CLOSING_S = 5.0
-_AFTER_S = 0.15
-"""The page is drawn so long after something is said: the voice comes first; our choice."""
+_AFTER_S = 0.1
+"""The page is drawn between once and twice so long after something is said: the voice comes first.
+It is looked after, since waking a thread that waits lets whatever else is busy go before the voice.
+Our choice."""
 
 
 class PageBeside:
@@ -54,13 +56,12 @@ class PageBeside:
         """Whether the port that was wanted was taken."""
         self.address = f"http://{LOOPBACK}:{had.port}/{token}/"
         """Where the page is, with the token of this call."""
-        self._waiting: Said | None = None
-        self._wake = threading.Condition()
+        self._newest: Said | None = None
         self._threads = [
             threading.Thread(target=self._read, name="page words", daemon=True),
             threading.Thread(target=self._hand_on, name="page news", daemon=True),
         ]
-        self._closed = False
+        self._closed = threading.Event()
 
     def __enter__(self) -> PageBeside:
         """Begin to show, and to take words."""
@@ -75,9 +76,7 @@ class PageBeside:
         trace: TracebackType | None,
     ) -> None:
         """End, whatever readers are there, after what was said last."""
-        with self._wake:
-            self._closed = True
-            self._wake.notify()
+        self._closed.set()
         reading, handing = self._threads
         handing.join(_CLOSING_S)
         try:
@@ -89,9 +88,7 @@ class PageBeside:
 
     def show(self, text: str, state: State) -> None:
         """Show something that was said; returns at once, and only the newest is drawn."""
-        with self._wake:
-            self._waiting = Said(text, state)
-            self._wake.notify()
+        self._newest = Said(text, state)
 
     def _had(self) -> Had:
         """The port that could be had. Raises: OSError."""
@@ -104,15 +101,16 @@ class PageBeside:
         return had
 
     def _hand_on(self) -> None:
-        """Hand the newest to the server, also what is said last of all."""
+        """Hand the newest to the server a moment later, also what is said last of all."""
+        seen = given = None
         closed = False
         while not closed:
-            with self._wake:
-                self._wake.wait_for(lambda: self._waiting is not None or self._closed)
-                self._wake.wait_for(lambda: self._closed, _AFTER_S)
-                said, self._waiting, closed = self._waiting, None, self._closed
-            if said is not None:
+            closed = self._closed.wait(_AFTER_S)
+            said = self._newest
+            if said is not None and said is not given and (closed or said is seen):
                 self._write(said.as_line())
+                given = said
+            seen = said
         assert self._process.stdin is not None
         with self._telling, suppress(OSError):  # where the server has ended already
             self._process.stdin.close()

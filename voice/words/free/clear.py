@@ -71,6 +71,8 @@ def _asked(text: str, words: str, state: State) -> c.Command | None:
 
 _STARTS = r"\b(?:begin|get going|get started|crack on|make a start|us start)\b"
 """Words that ask to begin before every question is answered."""
+_SAFE = r"\b(?:safe|safely|safety|danger|dangerous|choke|choking|sleep|asleep|cot|bed)\b"
+"""Words of a question about a child, which is no answer of whose head it is."""
 
 
 def _answer(words: str, state: State) -> Match | Wanted | None:
@@ -82,6 +84,8 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
     size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
     if size is not None:
         return Match(size)
+    if re.search(_SAFE, words):
+        return None
     if len(words.split()) <= SHORT_WORDS:
         return name_in_answer(words, state)
     return wearer_in(words, state) if len(words.split()) <= LONG_WORDS else None

@@ -292,3 +292,27 @@ def test_heads_and_safety_are_explained_anywhere(place: str, words: str, topic: 
     before, (reply,) = said(place, words)
     assert reply.command == c.Explain(topic)
     assert reply.state.piece == before.piece
+
+
+@pytest.mark.parametrize(
+    "words", ["it's quite thick", "some acrylic from the drawer", "wool", "thin stuff"]
+)
+def test_yarn_without_its_class_is_told_how_to_find_it(words: str) -> None:
+    before, (reply,) = said("I-yarn", words)
+    assert reply.command == c.Explain(Technique.YARN_CLASS)
+    assert reply.state.question == before.question
+
+
+@pytest.mark.parametrize(
+    ("words", "yarn"),
+    # Common practice, no source.
+    [
+        ("two strands of dk held together", 4),
+        ("worsted held double", 5),
+        ("double knitting", 3),
+        ("sock wool, two threads of it", 3),
+    ],
+)
+def test_yarn_held_double_is_a_thicker_class(words: str, yarn: int) -> None:
+    _, (reply,) = said("I-yarn", words)
+    assert reply.state.settings.yarn == yarn

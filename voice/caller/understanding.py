@@ -45,10 +45,10 @@ def _meant(
     """The meaning of words that tell of no pain."""
     if state.paused and resumes(words):
         return _back(state, pending)
-    if pending is not None and (found := to_pending(words, command, state, pending)) is not None:
-        return found
-    if state.paused and (found := _in_pause(words, command, state)) is not None:
-        return found
+    if pending is not None and (done := to_pending(words, command, state, pending)) is not None:
+        return done
+    if state.paused and (done := _in_pause(words, command, state)) is not None:
+        return done
     if state.doubt is not None and (agrees(words) or declines(words)):
         return Understood((c.Yes() if agrees(words) else c.No(),))
     if isinstance(command, c.Pause):
@@ -57,32 +57,35 @@ def _meant(
         command = phrase_in(words)
     if command is not None:
         return _told(command, state)
-    asked = pending if not isinstance(pending, Wanted | Unsure) else None
     if told := told_at_once(words, state):
         return _several(told)
-    found_ = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
-    if isinstance(found_, Wanted):
-        return Understood(say=asked_further.number(found_), pending=found_)
-    found_ = found_ or match(words, state, asked)
-    if found_.command is None and (last := last_clause(words)) is not None:
-        found_ = Match(last, asks=changes_piece(last, state))
-    if found_.command is None:
-        return _not_understood(found_, state, pending)
-    if asked is not None and isinstance(found_.command, c.Yes | c.No):
-        return to_yes_or_no(found_.command, asked, state) or repeated(pending, state)
-    if found_.asks:
-        return _asks(found_.command, state)
-    if (wanted := mending(found_.command, state)) is not None:
-        told = () if isinstance(found_.command, c.Help) else (found_.command,)
+    found = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
+    if isinstance(found, Wanted):
+        return Understood(say=asked_further.number(found), pending=found)
+    asked = pending if not isinstance(pending, Wanted | Unsure) else None
+    found = found or match(words, state, asked)
+    if found.command is None and (last := last_clause(words)) is not None:
+        found = Match(last, asks=changes_piece(last, state))
+    if found.command is None:
+        return _not_understood(found, state, pending)
+    if asked is not None and isinstance(found.command, c.Yes | c.No):
+        return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
+    if isinstance(found.command, c.Pause):
+        return Understood((found.command,), pending=pending)
+    return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
+
+
+def _freely(command: c.Command, state: State, asked: c.Command | None) -> Understood:
+    """The result of a meaning that is done at once; what stands open is said again after it."""
+    if (wanted := mending(command, state)) is not None:
+        told = () if isinstance(command, c.Help) else (command,)
         return Understood(told, asked_further.number(wanted), wanted)
-    stays = not changes_piece(found_.command, state) and not isinstance(found_.command, c.Leave)
-    if isinstance(found_.command, c.Pause):
-        return Understood((found_.command,), pending=pending)
+    stays = not changes_piece(command, state) and not isinstance(command, c.Leave)
     if asked is not None and stays:
-        return Understood((found_.command,), asked_first.question(asked, state), asked)
-    if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
-        return Understood((found_.command,), due.now(state))
-    return _told(found_.command, state)
+        return Understood((command,), asked_first.question(asked, state), asked)
+    if state.doubt is not None and isinstance(command, c.Ask | c.Explain | c.Speak | c.Help):
+        return Understood((command,), due.now(state))
+    return _told(command, state)
 
 
 def _several(told: Sequence[c.Command | Wanted]) -> Understood:

@@ -16,6 +16,7 @@ from pattern.shape.shape_names import shape_in
 from pattern.trade import names
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
+from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.matching import Match
@@ -50,9 +51,20 @@ def _unit(words: str, _state: State) -> Match | None:
     return Match(c.Choose("unit", (Unit.INCH if inches else Unit.CM).value))
 
 
-def _yarn(words: str, _state: State) -> Match | None:
+_KIND_OF_YARN = (
+    r"\b(?:thick|thicker|thin|thinner|class|classes|band|label|wool|woolly|acrylic|cotton|yarn|stuff"
+    r"|drawer|stash)\b"
+)
+"""Words about yarn that tell no class."""
+
+
+def _yarn(words: str, state: State) -> Match | None:
     named = names.yarn_in(words)
-    return None if named is None else Match(c.Choose("yarn", named))
+    if named is not None:
+        return Match(c.Choose("yarn", named))
+    if state.question == "yarn" and not amounts(words) and re.search(_KIND_OF_YARN, words):
+        return Match(c.Explain(Technique.YARN_CLASS))
+    return None
 
 
 def _hook(words: str, _state: State) -> Match | None:

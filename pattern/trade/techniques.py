@@ -57,6 +57,8 @@ class Technique(StrEnum):
     """A plate, a jar or a card of known size in place of a tape."""
     FOLDING = "folding"
     """The edge folded in half and quarter."""
+    PARTS = "parts"
+    """The parts of a hat by name."""
     YARN_CLASS = "yarnclass"
     """Where the class of a yarn stands, and how it is found without a band."""
     SAFE = "safe"

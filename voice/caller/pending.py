@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from pattern.session import commands as c
@@ -12,7 +13,11 @@ from voice.sentences.amounts import joined
 from voice.words.free.around_phrases import after_yes
 from voice.words.free.correcting import corrected
 from voice.words.free.short_answers import agrees, cancels, declines
+from voice.words.free.spellings import said_plainly
 from voice.words.free.wanted import Wanted, answering
+
+_THEN_YES = r"^(?!no\b|not\b).{1,40} (?:yes|yeah|yep|that is right|that is it)$"
+"""An answer that repeats what was asked, and ends with a yes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +59,8 @@ def to_pending(
             return None
         answer = command if isinstance(command, c.HeadOf) else answering(pending, words)
         return Understood((answer,)) if answer is not None else None
-    if agrees(words) or declines(words):
-        command = c.Yes() if agrees(words) else c.No()
+    if agrees(words) or declines(words) or re.search(_THEN_YES, said_plainly(words)):
+        command = c.No() if declines(words) else c.Yes()
     if command is None and (more := after_yes(words)) is not None:
         return Understood((pending,) if more == pending else (pending, more))
     return to_yes_or_no(command, pending, state) if command is not None else None

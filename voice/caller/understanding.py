@@ -55,6 +55,8 @@ def _meant(
         return Understood((command,), pending=pending)
     if command is None and state.doubt is None:
         command = phrase_in(words)
+    if command is not None and state.paused and not isinstance(command, HEARD_IN_PAUSE):
+        return Understood((command,), pending=c.Resume())
     if command is not None:
         return _told(command, state)
     if told := told_at_once(words, state):

@@ -12,6 +12,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
 from voice.sentences import fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
+from voice.sentences.choices_asked import choice
 from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
 
@@ -166,7 +167,7 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Answer: lambda command, state: _length(command.amount, state.settings),
     c.Change: _change,
     c.Adjust: _adjust,
-    c.Choose: lambda command, _state: f"{NAMES.get(command.key, command.key)}: {command.value}",
+    c.Choose: lambda command, _state: choice(command),
     c.Counted: _counted,
     c.RippedBack: _ripped,
     c.AlsoFor: lambda command, state: (

@@ -123,6 +123,11 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "stitch.",
     ),
     Technique.STARTING_CHAIN: _starting_chain,
+    Technique.PARTS: (
+        "The crown is the flat round on top of the head; it grows by increases. The sides go down "
+        "from it without them. The brim stands out below, and increases again. All of it is one "
+        "spiral, from the middle outwards.",
+    ),
     Technique.SAFE: (
         "For a small child: no cords or ties, no buttons or beads that can come off, and no pins "
         "left in. The hat comes off for sleep and in a warm room. Where the rules of your country "

@@ -48,9 +48,13 @@ def after_yes(text: str) -> c.Command | None:
 
 
 def last_clause(text: str) -> c.Command | None:
-    """The phrase after the last mark of punctuation in a longer text; None where there is none."""
+    """The phrase after the last mark of punctuation in a longer text; None where there is none.
+
+    A yes or no at the end depends on what comes before it.
+    """
     *before, last = re.split(r"[,.;:!?]+\s+", text.rstrip("?!. "))
-    return (phrases.read(last) or phrase_in(last)) if before else None
+    command = (phrases.read(last) or phrase_in(last)) if before else None
+    return None if isinstance(command, c.Yes | c.No) else command
 
 
 def greets(text: str) -> bool:

@@ -31,7 +31,8 @@ _STILL = (
     r"(?:so |and |now )*(?:do i|am i|are we|do we|should i|is it|i am|we are|we|i|it is)"
     r"(?: \w+)? (?:still|now|just|only|not|going|go|keep|stop|work|done)"
     r"(?: \w+){0,3}? "
-    r"(?:increas(?:e|es|ing)|two in (?:one|each|a stitch|the next)|plain|straight|even)"
+    r"(?:(?:more )?increas(?:e|es|ing)|making it (?:bigger|wider)"
+    r"|two in (?:one|each|a stitch|the next)|plain|straight|even)"
     r"(?: \w+){0,6}"
 )
 """Whether it goes on as before: the round itself tells."""
@@ -65,6 +66,14 @@ _WHEN = (
     r"|(?:so |and )?am i (?:nearly|almost|close to|near) (?:finished|done|there|the end)"
     r"(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
 )
+_ENOUGH = (
+    r"(?:so |and )?(?:is (?:it|that|this) |are we |am i )?(?:nearly |almost )?"
+    r"(?:big|wide|large|deep|long) enough(?: (?:yet|now|across|around|by now|already))*"
+)
+_LAST = (
+    r"(?:so |and )?(?:is|was) (?:that|this|it) the last (?:one|round)(?: then| now| of them)*"
+    r"|how many (?:are|is) left(?: after this)?"
+)
 _MEASURE = (
     r"(?:so |and )?(?:do you (?:want|need) (?:me to|to)|should i|shall i|do i (?:have|need) to)"
     r" (?:measure|put the tape|lay the tape|get the tape)(?: \w+){0,4}"
@@ -82,6 +91,12 @@ _INCREASE = (
     r"|(?:an )?increas(?:e|es|ing))(?: (?:again|then|please|stitch|properly))*"
 )
 """Two stitches worked into one, as the rounds are called."""
+_MEANS = (
+    r"(?:so |and |sorry |but )*what (?:do|does|is) (?:you mean by )?"
+    r"(?:two in .{2,12}|plain|an? plain stitch|every stitch plain|one in each(?: .{2,12})?"
+    r"|in each|in the next)(?: mean| supposed to mean| then| again)*"
+)
+"""The words in which rounds are called."""
 _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "time", "hole"})
 
 _ASKED: dict[str, c.Asked] = {
@@ -93,6 +108,8 @@ _ASKED: dict[str, c.Asked] = {
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,
     _MEASURE: c.Asked.READING,
+    _ENOUGH: c.Asked.SIZE_NOW,
+    _LAST: c.Asked.ROUNDS,
 }
 
 
@@ -104,7 +121,7 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
     words = re.sub(r"\bhow (wide|deep|big|long|far|tall)s\b", r"how \1 is", words)
     if re.fullmatch(_WHAT_NOW, words):
         return c.Ask(c.Asked.AGAIN)
-    if re.fullmatch(_INCREASE, words):
+    if re.fullmatch(_INCREASE, words) or re.fullmatch(_MEANS, words):
         return c.Explain(Technique.INCREASE)
     for pattern, what in _ASKED.items():
         if re.fullmatch(pattern, words):

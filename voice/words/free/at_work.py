@@ -12,6 +12,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
+from pattern.trade.fibres import Fibre
 from voice.words import spoken_numbers
 from voice.words.free.builders import one_round
 from voice.words.free.matching import Match
@@ -67,6 +68,11 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
     return Match(command, asks=not offered) if command is not None else None
 
 
+def _fibre(found: re.Match[str], _state: State) -> Match | None:
+    named = next((fibre for fibre in Fibre if fibre.value == found["fibre"]), None)
+    return Match(c.Choose("fibre", named.value)) if named is not None else None
+
+
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | None]], ...] = (
     (
         r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made) "
@@ -109,6 +115,18 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"
         r"|(?:\w+ ){0,6}unravel(?:led|ling|ed|ing)?(?: \w+){0,4}",
         lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (
+        r"(?:it is |that is |the yarn is |made of |just |a |real |pure |proper |plain |all "
+        r"|hundred percent |one hundred percent |100 )*"
+        r"(?P<fibre>[a-z]+)(?: yarn| i think| mostly)*",
+        _fibre,
+    ),
+    (
+        r"(?:stop |sorry |right |okay )*(?:i )?(?:(?:have )?got to|have to|need to|must)"
+        r" (?:go|drive|run|dash|leave|be off|head off)(?: now| out)?"
+        r"(?: (?:i will be )?back later)?",
+        lambda _found, _state: Match(c.Leave()),
     ),
     (CANCEL, _cancel),
     (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),

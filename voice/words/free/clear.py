@@ -21,10 +21,11 @@ from voice.words.free.fit_changes import fit_change
 from voice.words.free.matching import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
-from voice.words.free.size_words import size_in
+from voice.words.free.size_words import size_in, wished_depth
 from voice.words.free.spellings import said_plainly
 from voice.words.free.to_begin import to_begin
-from voice.words.free.vague_changes import vague_change, wanted_size
+from voice.words.free.told_counts import told_count
+from voice.words.free.vague_changes import brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 
 SHORT_WORDS = 10
@@ -44,11 +45,19 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return _answer(words, state)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
-    change = vague_change(words, state) or wanted_size(words) or fit_change(words, state)
+    change = (
+        brim_of(words)
+        or vague_change(words, state)
+        or wanted_size(words)
+        or fit_change(words, state)
+        or wished_depth(words, state)
+    )
     if change is not None:
         return Match(change, asks=True)
     if (yarn := part_of_ball(words, state)) is not None:
         return Match(yarn, asks=isinstance(yarn, c.Weighed))
+    if (told := told_count(words, state)) is not None:
+        return told
     count = instead_of(words, state) or as_called(words, state)
     if count is not None:
         return Match(count, asks=True)
@@ -81,7 +90,12 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
         return Match(found)
     if re.search(_STARTS, words) and isinstance(to_begin(words), c.Begin):
         return Match(c.Begin(), asks=True)
-    size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
+    size = (
+        brim_of(words)
+        or vague_change(words, state)
+        or fit_change(words, state)
+        or size_in(words, state)
+    )
     if size is not None:
         return Match(size)
     if re.search(_SAFE, words):

@@ -8,6 +8,7 @@ _WHAT = (
     r"somebody|someone|phone|telephone|door ?bell|bell|kettle|oven|timer|postman|neighbour|neighbor"
 )
 """Things and people whose "'s" is "is"."""
+_HOME = r"(?:dog|cat|kids?|baby|bairn|phone|boys?|girls?|children)s?"
 _WHO = r"(?:somebody|someone|there is (?:somebody|someone)|the (?:postman|neighbour|neighbor))"
 _NEWS = (
     rf"(?:{_WHO} (?:is )?(?:at|knocking at|knocking on) (?:the|my) door"
@@ -31,6 +32,7 @@ _AFTER = r"(?: (?:please|now|dear|love|sorry))*"
 def interrupts(words: str) -> bool:
     """Whether plain words ask to wait, and tell nothing but why."""
     words = re.sub(rf"\b({_WHAT})s\b", r"\1 is", words)
+    sudden = rf"{_SOFT}(?:hold|hang) (?:on|about) (?:the |my |our )?{_HOME} .{{1,40}}"
     asks = rf"{_SOFT}{_ASKS}{_AFTER}(?: (?:while )?{_NEWS})?"
     told = rf"{_SOFT}(?:wait|sorry) {_NEWS}|{_SOFT}{_NEWS} {_ASKS}"
-    return re.fullmatch(rf"(?:{asks}|{told}){_AFTER}", words) is not None
+    return re.fullmatch(rf"(?:{asks}|{told}|{sudden}){_AFTER}", words) is not None

@@ -78,3 +78,22 @@ def _found(key: str, words: str, state: State) -> c.Change | None:
             one_mm = Amount(1.0, unit=settings.unit).mm(settings.unit)
             return c.Change(key, Amount(mm / one_mm, 0.25))
     return None
+
+
+_WISH = (
+    r"^(?:(?:no|but|and|so|well|actually|please) )*(?:i (?:want|would like|need)|make|can|could)\b"
+)
+_LOWER = (
+    r"\b(?:(?:come|go|sit|reach) )?(?:down )?(?:over|past|below|cover) (?:\w+ )?(?:ears|eyebrows)\b"
+)
+
+
+def wished_depth(words: str, state: State) -> c.Change | None:
+    """The depth of sides that are wished to cover the ears; None for any other words."""
+    if re.search(_WISH, words) is None or re.search(_LOWER, words) is None:
+        return None
+    mm = size_mm(state.settings, "depth_mm", "deep")
+    if mm is None:
+        return None
+    one_mm = Amount(1.0, unit=state.settings.unit).mm(state.settings.unit)
+    return c.Change("depth_mm", Amount(mm / one_mm, 0.25))

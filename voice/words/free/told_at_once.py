@@ -16,6 +16,7 @@ from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_w
 from voice.words.free.matching import Match
 from voice.words.free.size_words import size_in
 from voice.words.free.spellings import said_plainly
+from voice.words.free.vague_changes import brim_of
 from voice.words.free.wanted import Wanted
 
 MOST_WORDS = 60
@@ -89,4 +90,4 @@ def _size(words: str, state: State) -> c.Change | c.Choose | None:
     """The size in words that one clause tells, or that there is no brim."""
     if re.search(_NO_BRIM, words) and "brim_mm" in state.settings.shape.asked:
         return c.Choose("brim_mm", 0)
-    return size_in(words, state)
+    return brim_of(words) or size_in(words, state)

@@ -7,7 +7,7 @@ import re
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
-from voice.words.free.amounts import amounts
+from voice.words.free.amounts import MASK, amounts, masked
 
 _BIT: dict[Unit, float] = {Unit.INCH: 0.5, Unit.CM: 1.0, Unit.MM: 10.0}
 """A bit of a hat, in each unit; our choice: more than a round and less than two fingers."""
@@ -57,3 +57,23 @@ def wanted_size(words: str) -> c.Change | None:
         return None
     told = re.search(r"\b(?:i have|we have|is|has|measures)\b", words)
     return None if told else c.Change("brim_mm", found[0])
+
+
+_WIDE = (
+    r"(?:a |an |the |with |and |make (?:it |that )?|i want |please |actually |no |wider |wide )*"
+)
+_BRIM = rf"{_WIDE}{MASK}(?: (?:wide |broad )?brim)(?: please| then| instead| now)*"
+_BRIM_OF = (
+    rf"{_WIDE}(?:(?:wider|narrower|bigger|smaller) )?brim(?: (?:of|to be|at|with|about))* {MASK}"
+    r"(?: wide)?(?: please| then| instead)*"
+)
+
+
+def brim_of(words: str) -> c.Change | None:
+    """The width of brim that is told by its number alone: "a two inch brim"; None for any other."""
+    found = amounts(words)
+    if len(found) != 1 or found[0].unit not in {None, *TAPE_UNITS}:
+        return None
+    without = masked(words)
+    told = re.fullmatch(_BRIM, without) or re.fullmatch(_BRIM_OF, without)
+    return c.Change("brim_mm", found[0]) if told else None

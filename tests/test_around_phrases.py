@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pattern.session import commands as c
-from tests.wordings.places import others, said
+from tests.wordings.places import FOLDER, cases, others, said
 from voice.caller.reply import Verdict
 from voice.words import phrases
 from voice.words.free.around_phrases import after_yes, greets, last_clause, phrase_in
@@ -94,3 +94,19 @@ def test_a_last_clause_that_changes_the_piece_is_asked_about() -> None:
 def test_a_greeting_is_no_talk_to_others() -> None:
     assert greets("Good evening!")
     assert not any(greets(words) for words in others())
+
+
+def test_of_one_near_thing_a_yes_does_it_and_anything_else_lets_it_go() -> None:
+    offered = 0
+    for case in cases(FOLDER / "looked_at.txt"):
+        before, (offers,) = said(case.place, case.said)
+        if not offers.say.endswith(": shall I?"):
+            continue
+        offered += 1
+        assert offers.state == before
+        _, (_, done) = said(case.place, case.said, "yes")
+        assert done.command is not None
+        assert not isinstance(done.command, c.Yes)
+        _, (_, goes_on) = said(case.place, case.said, "where am i")
+        assert goes_on.command == c.Ask(c.Asked.WHERE)
+    assert offered

@@ -111,3 +111,11 @@ def test_terms_are_asked_about_in_words() -> None:
 def test_nothing_of_it_is_read_in_talk() -> None:
     state = begun()
     assert [words for words in others() if told_count(words, state) or brim_of(words)] == []
+
+
+@pytest.mark.parametrize("place", ["R", "S", "B"])
+def test_a_brim_may_be_left_off_even_while_it_is_worked(place: str) -> None:
+    _, (asks, done) = said(place, "no brim after all", "yes")
+    assert asks.verdict is Verdict.ASKED
+    assert done.state.settings.brim == 0
+    assert done.say

@@ -29,10 +29,12 @@ class Misfit:
 
 
 def misfit(piece: Piece, part: int) -> Misfit | None:
-    """Why a part does not end as narrow as asked; None where it can.
+    """Why a part does not end as narrow as asked; None where it can, or is wanted no more.
 
     Sides and brims go on from the part before, which tells it.
     """
+    if part >= len(piece.stretches):
+        return None
     stretch, least = piece.stretches[part], fewest(piece.settings, part)
     if stretch.shaping.goes_on:
         return None

@@ -138,6 +138,8 @@ def _not_understood(found: Match, state: State, pending: Pending | None) -> Unde
         return repeated(pending, state)
     if state.doubt is not None:
         return Understood(say=due.now(state), unheard=True)
-    near = asked_first.nearest(found.near)
+    near = asked_further.nearest(found.near, only=found.nearest is not None)
+    if found.nearest is not None and state.question is None:
+        return Understood(say=near, pending=found.nearest, unheard=True)
     open_ = due.now(state) if state.question is not None else ""
     return Understood(say=joined(near, open_) if open_ else near, unheard=True)

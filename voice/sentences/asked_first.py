@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 
 from pattern.session import commands as c
@@ -23,13 +23,6 @@ def question(command: c.Command, state: State) -> str:
     """One question whose yes does the command."""
     said = _QUESTIONS.get(type(command), _plain)(command, state)
     return f"{capital(said)}? Yes or no."
-
-
-def nearest(nouns: Sequence[str]) -> str:
-    """Tell what would be understood instead, not only that the words were not understood."""
-    if not nouns:
-        return "I did not get that. Say help to hear what you can say."
-    return f"I did not get that. I can {' or '.join(nouns)}: say which."
 
 
 def _plain(command: c.Command, _state: State) -> str:

@@ -1,6 +1,8 @@
-"""Asks for what a free wording lacks: a number, or the terms that a stitch is named in."""
+"""Asks for what a free wording lacks: a number, the terms of a stitch, or all of its sense."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from pattern.session import commands as c
 from voice.sentences.amounts import capital
@@ -22,6 +24,18 @@ _NUMBERS: dict[Number, str] = {
 def number(wanted: Wanted) -> str:
     """The question for a number that is missing, or that mends a mishap."""
     return _NUMBERS[wanted.number]
+
+
+def nearest(nouns: Sequence[str], *, only: bool = False) -> str:
+    """Tell what would be understood instead, not only that the words were not understood.
+
+    Of one thing `only` a yes does it.
+    """
+    if not nouns:
+        return "I did not get that. Say help to hear what you can say."
+    if only:
+        return f"I did not get that. I can {nouns[0]}: shall I?"
+    return f"I did not get that. I can {' or '.join(nouns)}: say which."
 
 
 def which_terms(stitch: c.Choose) -> str:

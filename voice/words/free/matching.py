@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from pattern.session import commands as c
 from pattern.session.decisions import decide, leaves_piece
 from pattern.session.events import QuestionAnswered
-from pattern.session.folding import Turn
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.words.free.amounts import amounts
+from voice.words.free.candidates import Candidate, pooled
 from voice.words.free.meanings import MEANINGS
 from voice.words.free.said import Said
 from voice.words.free.spellings import said_plainly
@@ -45,6 +45,8 @@ class Match:
     """Whether it is asked about before it is done."""
     near: tuple[str, ...] = ()
     """Nouns of the nearest things that would be understood, where nothing is clear."""
+    nearest: c.Command | None = None
+    """The one thing that would be understood, where only one is near."""
     reason: str = ""
     """The meaning and its chance, for whoever wonders."""
     chance: float = 0.0
@@ -54,33 +56,17 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
-class _Candidate:
-    name: str
-    chance: float
-    command: c.Command
-    turn: Turn | None
-    """The command that it would give; None if the session refuses it."""
-    answers: bool = False
-    """Whether it answers the open question of the interview."""
-
-    @property
-    def refused(self) -> bool:
-        """Whether it makes no sense here."""
-        return self.turn is None
-
-
-@dataclass(frozen=True, slots=True)
 class _Weighed:
     """All that a wording may mean, against everything else."""
 
-    found: Sequence[_Candidate]
+    found: Sequence[Candidate]
     nothing: float
     """Chance that it was said to somebody else."""
     likeliest: str
     """The likeliest meaning, whether it makes a command here or not, and its chance."""
 
     @property
-    def fits(self) -> list[_Candidate]:
+    def fits(self) -> list[Candidate]:
         """Those that make sense here."""
         return [one for one in self.found if not one.refused]
 
@@ -89,7 +75,7 @@ class _Weighed:
         """Chance of all that fits here, and that it was said to somebody else."""
         return self.nothing + sum(one.chance for one in self.fits)
 
-    def chance(self, one: _Candidate) -> float:
+    def chance(self, one: Candidate) -> float:
         """Chance of a meaning against the whole; one of less than `LEAST` is never sure."""
         return one.chance / max(self.whole, LEAST / SURE)
 
@@ -112,7 +98,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     near = [one for one in weighed.fits if one.chance >= NEAR * weighed.whole]
     named = [MEANINGS[one.name].noun for one in near]
     nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
-    return Match(None, near=nouns, reason=weighed.likeliest)
+    only = near[0].command if len(nouns) == 1 and named[0] == nouns[0] else None
+    return Match(None, near=nouns, nearest=only, reason=weighed.likeliest)
 
 
 def matches(
@@ -133,18 +120,19 @@ def _weighed(
     said = Said(text, words, amounts(words), state)
     chances = (weights or learnt()).chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
-    found = _pooled(
+    found = pooled(
         one for name in likeliest if (one := _candidate(name, chances[name], said, asked))
     )
     return _Weighed(found, chances[NOTHING], f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
 
 
-def _matched(one: _Candidate, weighed: _Weighed, state: State, asked: c.Command | None) -> Match:
+def _matched(one: Candidate, weighed: _Weighed, state: State, asked: c.Command | None) -> Match:
     asks = changes_piece(one.command, state) and not _answers(one.command, state, asked)
     asks = asks or (state.paused and isinstance(one.command, c.Resume | c.GoOn))
     chance = weighed.chance(one)
     expected = one.answers or answers_what_is_open(one.command, state)
-    return Match(one.command, asks, (), f"{one.name} {chance:.2f}", chance, expected)
+    reason = f"{one.name} {chance:.2f}"
+    return Match(one.command, asks, reason=reason, chance=chance, expected=expected)
 
 
 def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:
@@ -169,31 +157,19 @@ def changes_piece(command: c.Command, state: State) -> bool:
     return state.stage is not Stage.SETUP and not leaves_piece(command)
 
 
-def _candidate(name: str, chance: float, said: Said, asked: c.Command | None) -> _Candidate | None:
+def _candidate(name: str, chance: float, said: Said, asked: c.Command | None) -> Candidate | None:
     """A meaning with its command, and whether the session refuses it; None for no command."""
     meaning = MEANINGS.get(name)
     command = meaning.build(said) if meaning is not None else None
     if command is None:
         return None
     if asked is not None and isinstance(command, c.Yes | c.No):
-        return _Candidate(name, chance, command, ())
+        return Candidate(name, chance, command, ())
     try:
         turn = decide(said.state, command)
     except Refused:
-        return _Candidate(name, chance, command, None)
+        return Candidate(name, chance, command, None)
     key = said.state.question
     answers = any(isinstance(event, QuestionAnswered) and event.key == key for event in turn)
     answers = key is not None and answers
-    return _Candidate(name, chance * (ANSWERS if answers else 1.0), command, turn, answers)
-
-
-def _pooled(candidates: Iterable[_Candidate]) -> list[_Candidate]:
-    """Meanings that come to the same here are one, as likely as all of them."""
-    pooled: list[_Candidate] = []
-    for one in candidates:
-        same = (at for at, other in enumerate(pooled) if one.turn and one.turn == other.turn)
-        if (at := next(same, None)) is None:
-            pooled.append(one)
-        else:
-            pooled[at] = replace(pooled[at], chance=pooled[at].chance + one.chance)
-    return pooled
+    return Candidate(name, chance * (ANSWERS if answers else 1.0), command, turn, answers)

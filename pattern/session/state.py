@@ -16,6 +16,7 @@ from pattern.shape.interview import open_question
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
+from pattern.trade.decorations import Decoration
 from pattern.trade.lengths import Unit
 from pattern.trade.own_units import OwnWidths
 
@@ -23,7 +24,10 @@ WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
-BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
+BESIDE_UNDO = (
+    *("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s"),
+    *("decorating", "decorated"),
+)
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
 
 
@@ -133,6 +137,10 @@ class State:
     remind_s: int = 90
     """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False
+    decorating: e.DecorationCalled | None = None
+    """The decoration that is called now, beside the rounds, and its step."""
+    decorated: tuple[Decoration, ...] = ()
+    """Decorations that were called, the first one first."""
     undo: State | None = None
     """The state before the last turn that changed the piece."""
 

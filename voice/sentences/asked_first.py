@@ -44,6 +44,7 @@ _PLAIN: dict[type, str] = {
     c.Skip: "leave that out",
     c.Tension: "have your stitches come out another size",
     c.OtherHands: "does somebody else go on",
+    c.Enough: "leave that",
     c.NewBall: "note a new ball here",
     c.Another: "begin another one",
     c.Yes: "is that a yes",

@@ -12,7 +12,7 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
-from voice.sentences import normal
+from voice.sentences import about_trims, normal
 from voice.sentences.rounds import CHAIN_COUNTS
 from voice.words.spoken_numbers import say_integer
 
@@ -171,6 +171,7 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "Laid to the quarter knot of a string it shows the fit; it is good for soft cloth that "
         "will not lie round.",
     ),
+    **about_trims.PAGES,
     Technique.TRY_ON: (
         "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
         "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",

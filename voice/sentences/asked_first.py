@@ -10,7 +10,7 @@ from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
-from voice.sentences import fits
+from voice.sentences import by_touch_asked, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
@@ -77,16 +77,7 @@ def _measured(command: Any, state: State) -> str:  # noqa: ANN401
     length = _length(command.amount, state.settings)
     if command.stitches is not None:
         return f"{counted(command.stitches, 'stitch', 'stitches')} in {length}"
-    return f"{length} {_PLACES.get(command.kind, '')}".strip()
-
-
-_PLACES = {
-    c.Kind.ACROSS: "across",
-    c.Kind.AROUND: "around",
-    c.Kind.DEPTH: "deep",
-    c.Kind.BRIM: "of brim",
-    c.Kind.CORNERS: "across the corners",
-}
+    return f"{length} {by_touch_asked.PLACES.get(command.kind, '')}".strip()
 
 
 def _change(command: Any, state: State) -> str:  # noqa: ANN401
@@ -186,10 +177,8 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.HeadSize: _head_of,
     c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
     c.TriedOn: _tried_on,
-    c.StringOff: lambda command, _state: (
-        f"the string is too {'long' if command.too_long else 'short'}"
-    ),
-    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} {command.unit.value}s",
+    c.StringOff: by_touch_asked.string_off,
+    c.ByHand: by_touch_asked.by_hand,
     c.OwnWidth: lambda command, state: (
         f"your {command.unit.value} is {_length(command.amount, state.settings)} wide"
     ),

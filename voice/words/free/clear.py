@@ -19,6 +19,7 @@ from voice.words import spoken_numbers
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
+from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.matching import Match
@@ -47,6 +48,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(c.Pause())
     if state.stage is Stage.SETUP:
         return _answer(words, state)
+    if (touched := by_touch(words, state)) is not None:
+        return touched
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     change = vague_change(words, state) or wanted_size(words) or fit_change(words, state)

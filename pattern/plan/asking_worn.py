@@ -7,7 +7,7 @@ from pattern.plan.brim import brim_total
 from pattern.plan.piece import Piece, left_in
 from pattern.plan.readings import Want, girth_finished
 from pattern.plan.sides import band_rounds
-from pattern.plan.trying_on import Means
+from pattern.plan.trying_on import Means, sits_now
 from pattern.shape.reading_kinds import TAPE, Kind
 
 WORN_TOLERANCE_MM = 16.0
@@ -40,8 +40,9 @@ def by_means(piece: Piece, asking: Asking, want: Want | None, means: Means) -> W
 
 def _edge_due(piece: Piece, asking: Asking) -> bool:
     """Whether it is to be seen on the head now where the sides end."""
-    to_depth = piece.shaping.straight and "depth_mm" in piece.settings.shape.asked
-    above = left_in(piece, piece.index).mean - band_rounds(piece)
+    to_depth = sits_now(piece) and "depth_mm" in piece.settings.shape.asked
+    band = band_rounds(piece) if piece.shaping.straight else 0.0
+    above = left_in(piece, piece.index).mean - band
     return to_depth and above < SEEN_ROUNDS and asking.edge_since > APART
 
 
@@ -54,12 +55,14 @@ def _for_height(piece: Piece, want: Want) -> bool:
 def _without_tape(piece: Piece, asking: Asking) -> Want | None:
     if piece.shaping.flared:
         return Want(Kind.WORN) if for_brim(piece, asking) or _brim_ends(piece, asking) else None
-    if not piece.shaping.straight or asking.times >= ON_SIDES:
+    if not sits_now(piece) or asking.times >= ON_SIDES:
         return None
     left = left_in(piece, piece.index).mean
     above, unsure = left - band_rounds(piece), 2 * girth_finished(piece).sd
     if left < 0.5:
         return Want(Kind.FIT) if asking.since >= 1 else None
+    if piece.shaping.tapers:
+        return Want(Kind.FIT) if asking.since >= 1 and unsure > WORN_TOLERANCE_MM else None
     apart = APART if above >= APART else 1
     settled = piece.side_rounds == SETTLED or (
         piece.side_rounds > SETTLED and asking.since >= apart

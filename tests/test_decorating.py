@@ -31,6 +31,10 @@ from voice.sentences.amounts import with_unit
 from voice.sentences.due import now
 from voice.sentences.pages import EAR_WORDS
 from voice.sentences.reply import reply
+from voice.words.free.clear import clear
+from voice.words.free.in_steps import in_steps
+from voice.words.free.matching import Match
+from voice.words.free.spellings import said_plainly
 from voice.words.phrases import read
 
 ONWARDS = st.sampled_from([c.Next(), c.GoOn()])
@@ -229,3 +233,32 @@ def test_a_pattern_without_decorations_has_no_such_section() -> None:
 )
 def test_phrases(words: str, what: Decoration) -> None:
     assert read(words) == c.Decorate(what)
+
+
+@pytest.mark.parametrize(
+    ("words", "command"),
+    [
+        ("what's the next step", c.Next()),
+        ("okay, what then?", c.Next()),
+        ("I've pinned it at the quarters", c.Next()),
+        ("go back a step", c.Back()),
+        ("the one before, please", c.Back()),
+        ("I know the rest, thanks", c.Enough()),
+        ("enough of that", c.Enough()),
+    ],
+)
+def test_steps_are_followed_in_own_words(words: str, command: c.Command) -> None:
+    state = said(begun(), c.Decorate(Decoration.RIBBON), c.Next())
+    assert in_steps(said_plainly(words), begun()) is None
+    found = clear(words, state)
+    assert isinstance(found, Match)
+    assert (found.command, found.asks) == (command, False)
+
+
+def test_what_comes_next_is_the_next_step_and_then_the_hat() -> None:
+    state = said(begun(), c.Decorate(Decoration.LACE))
+    for _ in STEPS[Decoration.LACE][1:]:
+        ahead = reply(state, c.Ask(c.Asked.WHAT_NEXT), (), state)
+        state = said(state, c.Next())
+        assert now(state)[1:] in ahead or now(state)[0].lower() + now(state)[1:] in ahead
+    assert "back to the hat" in reply(state, c.Ask(c.Asked.WHAT_NEXT), (), state)

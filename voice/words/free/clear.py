@@ -22,6 +22,7 @@ from voice.words.free.builders import one_round
 from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
+from voice.words.free.in_steps import in_steps
 from voice.words.free.matching import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
@@ -44,6 +45,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     words = re.sub(r"^(?:(?:okay|um|uh|er|well|right|and) )+(?=.)", "", said_plainly(text))
     if state.paused:
         return None
+    if (step := in_steps(words, state)) is not None:
+        return Match(step)
     if interrupts(words):
         return Match(c.Pause())
     if state.stage is Stage.SETUP:

@@ -125,7 +125,7 @@ def test_cautions_for_children(age: float, small: bool, loose: bool) -> None:
 
 
 def test_ties_are_ruled_out_for_a_child_and_sewn_in_for_others() -> None:
-    """EN 14682, as above."""
+    """EN 14682 and US 16 CFR 1501, as above."""
 
     def told(age: float | None) -> str:
         state = begun(age_years=age)
@@ -133,7 +133,8 @@ def test_ties_are_ruled_out_for_a_child_and_sewn_in_for_others() -> None:
 
     assert told(4.0).startswith("For a child under seven, no cords")
     assert "tell me more" not in told(4.0)
-    assert "local" in told(4.0) or "where you live" in told(4.0)
+    assert "Under three no buttons, beads or pins" in told(4.0)
+    assert "where you live" in told(4.0)
     assert "tell me more" in told(None)
 
 

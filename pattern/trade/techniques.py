@@ -60,6 +60,6 @@ class Technique(StrEnum):
     TRIM_WASH = "trimwash"
     """Which decorations survive the wash."""
     TIES = "ties"
-    """Cords, ties, elastic and pins on a hat."""
+    """Cords, ties, elastic, pins and small parts on a hat."""
     TRY_ON = "tryon"
     """How a piece is tried on without losing the loop."""

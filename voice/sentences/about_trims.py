@@ -10,10 +10,11 @@ from voice.sentences.trims import CORDS_UNDER_YEARS
 
 
 def _ties(settings: Settings) -> tuple[str, ...]:
-    """Cords at the neck. Source: EN 14682, as in `pattern.trade.cautions`."""
+    """Cords and small parts. Sources: EN 14682 and US 16 CFR 1501, as in `pattern.trade.cautions`."""
     child = (
         "For a child under seven, no cords, ties or elastic at head or neck: they catch and pull "
-        "tight. No pins either. Follow the rules where you live."
+        "tight. Under three no buttons, beads or pins: they come off. Follow the rules where you "
+        "live."
     )
     grown = (
         "For a grown head, sew each tie on inside, over the ear, with doubled thread and a square "

@@ -10,7 +10,7 @@ from voice.sentences.trims import CORDS_UNDER_YEARS
 
 
 def _ties(settings: Settings) -> tuple[str, ...]:
-    """Cords and small parts. Sources: EN 14682 and US 16 CFR 1501, as in `pattern.trade.cautions`."""
+    """Sources: EN 14682 and US 16 CFR 1501, as in `pattern.trade.cautions`."""
     child = (
         "For a child under seven, no cords, ties or elastic at head or neck: they catch and pull "
         "tight. Under three no buttons, beads or pins: they come off. Follow the rules where you "

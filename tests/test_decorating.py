@@ -26,6 +26,7 @@ from tests.golden.reading import caller_in
 from tests.hats import begun, said, until, why_refused
 from tests.pieces import Story, stories
 from tests.properties import examples
+from tests.wordings.places import said as heard_at
 from voice.sentences import decorating
 from voice.sentences.amounts import with_unit
 from voice.sentences.due import now
@@ -263,3 +264,29 @@ def test_what_comes_next_is_the_next_step_and_then_the_hat() -> None:
         state = said(state, c.Next())
         assert now(state)[1:] in ahead or now(state)[0].lower() + now(state)[1:] in ahead
     assert "back to the hat" in reply(state, c.Ask(c.Asked.WHAT_NEXT), (), state)
+
+
+@pytest.mark.parametrize(
+    ("words", "command"),
+    [
+        ("what about a bit of lace round the brim", c.Decorate(Decoration.LACE)),
+        ("I reckon a bit of velvet ribbon would finish it off", c.Decorate(Decoration.RIBBON)),
+        ("how should I attach these little buttons", c.Decorate(Decoration.FLOWER)),
+        ("how do milliners make brims stiff", c.Decorate(Decoration.STIFFENING)),
+        ("can I glue a flower on", c.Explain(Technique.GLUE)),
+        ("would the ribbon fade in the wash", c.Explain(Technique.TRIM_WASH)),
+        ("is it safe to pin a brooch on it", c.Explain(Technique.TIES)),
+        ("how long a ribbon do I need", c.Ask(c.Asked.BAND)),
+    ],
+)
+def test_it_is_asked_in_own_words(words: str, command: c.Command) -> None:
+    """By the weights that are learnt from the wordings."""
+    before, (reply_,) = heard_at("S", words)
+    assert reply_.command == command
+    assert place(reply_.state) == place(before)
+
+
+@pytest.mark.parametrize("words", ["she bought flowers at the market", "her ribbon was blue"])
+def test_talk_of_ribbons_calls_none(words: str) -> None:
+    _, (reply_,) = heard_at("S", words)
+    assert reply_.state.decorating is None

@@ -28,7 +28,7 @@ BESIDE_UNDO = (
     *("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s"),
     *("decorating", "decorated"),
 )
-"""Fields of the state that undo leaves alone: how the maker is spoken with."""
+"""Fields of the state that undo leaves alone: how the maker is spoken with, and decorations."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from pattern.session.commands import Decoration
 from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.refusals import Reason, Refused
-from pattern.session.state import State
+from pattern.session.state import CALLED_BESIDE, State
 from pattern.shape.rounds import Stage
 from pattern.trade.decorations import STEPS
 from pattern.trade.lengths import Amount, Unit
@@ -40,7 +40,7 @@ from voice.words.phrases import read
 
 ONWARDS = st.sampled_from([c.Next(), c.GoOn()])
 STEPPING = st.lists(st.sampled_from([c.Next(), c.Back(), c.Undo(), c.Skip()]), max_size=9)
-BESIDE = {"decorating", "decorated"}
+BESIDE = set(CALLED_BESIDE)
 
 
 def place(state: State) -> dict[str, object]:
@@ -290,3 +290,9 @@ def test_it_is_asked_in_own_words(words: str, command: c.Command) -> None:
 def test_talk_of_ribbons_calls_none(words: str) -> None:
     _, (reply_,) = heard_at("S", words)
     assert reply_.state.decorating is None
+
+
+def test_undo_of_work_leaves_what_was_called() -> None:
+    state = said(begun(), c.Next(), c.Decorate(Decoration.LACE), c.Enough(), c.Undo())
+    assert state.piece.finished == 0
+    assert state.decorated == (Decoration.LACE,)

@@ -24,11 +24,10 @@ WEIGHT = "weight"
 """The last thing believed was a weighing, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
-BESIDE_UNDO = (
-    *("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s"),
-    *("decorating", "decorated"),
-)
-"""Fields of the state that undo leaves alone: how the maker is spoken with, and decorations."""
+BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
+"""Fields of the state that undo leaves alone: how the maker is spoken with."""
+CALLED_BESIDE = ("decorating", "decorated")
+"""Fields that it leaves alone as well: a decoration has steps back of its own."""
 
 
 @dataclass(frozen=True, slots=True)

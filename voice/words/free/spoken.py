@@ -7,6 +7,7 @@ from dataclasses import replace
 from pattern.session import commands as c
 from pattern.session.state import State
 from voice.words import phrases
+from voice.words.free.around_phrases import phrase_in
 from voice.words.free.clear import clear
 from voice.words.free.matching import Match, answers_what_is_open, changes_piece, matches
 from voice.words.free.pain import hurts, says_more
@@ -25,7 +26,7 @@ def match_spoken(
     A phrase of the table counts as free wording, since it was not heard as that phrase; as expected
     in the interview alone. What ends the call is asked about as well.
     """
-    command = phrases.read(text)
+    command = phrases.read(text) or phrase_in(text)
     if command is None and hurts(text) and not says_more(text):
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)
     if state.paused and resumes(text):

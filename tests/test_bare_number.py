@@ -109,6 +109,7 @@ BESIDE = (
     c.Resume(),
     c.Leave(),
     c.OwnWidth(c.OwnUnit.FINGER, Amount(18.0, 1.0, Unit.MM)),
+    c.Decorate(c.Decoration.STIFFENING),
 )
 
 

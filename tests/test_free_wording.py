@@ -214,6 +214,7 @@ MANNERS = {
     c.RemindAfter,
     c.Fabric,
     c.CountedIn,
+    c.Decorate,
 }
 """Commands that need words, and change no piece."""
 
@@ -242,6 +243,7 @@ def test_commands_that_need_words_change_no_piece() -> None:
         c.RemindAfter(60),
         c.Fabric(c.Cloth.GAPS),
         c.CountedIn(12),
+        c.Decorate(c.Decoration.LACE),
     ]
     assert {type(command) for command in made} == MANNERS
     assert not [command for command in made if changes_piece(command, begun())]

@@ -29,6 +29,7 @@ def test_there_is_one_for_each_version_and_shape() -> None:
         "version 2",
         "version 3",
         "version 5",
+        "version 6",
         *shapes(),
     }
 

@@ -28,7 +28,7 @@ from pattern.session.history import CODEC, state_after
 from pattern.session.next_offer import WORKING
 from pattern.session.next_piece import carried
 from pattern.session.refusals import Refused
-from pattern.session.state import BESIDE_UNDO, FINISHING_STEPS, Made, State
+from pattern.session.state import BESIDE_UNDO, CALLED_BESIDE, FINISHING_STEPS, Made, State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.anything import ANY, TAPES
@@ -55,7 +55,8 @@ OPENINGS = st.fixed_dictionaries(
 
 def plain(state: State) -> State:
     """The state without what undo leaves alone."""
-    return replace(state, **{name: getattr(State(), name) for name in BESIDE_UNDO})
+    stay = (*BESIDE_UNDO, *CALLED_BESIDE)
+    return replace(state, **{name: getattr(State(), name) for name in stay})
 
 
 @cache
@@ -223,6 +224,8 @@ class Sessions(RuleBasedStateMachine):
         """Whatever was said, the hat can be finished, in rounds that the plan promised."""
         if self.state.paused:
             self.say(c.Resume())
+        if self.state.decorating is not None and self.state.doubt is None:
+            self.say(c.Enough())
         if self.state.stage is Stage.SETUP:
             self.say(c.Begin())
         for _ in range(1000):

@@ -52,6 +52,7 @@ PIECES: dict[str, Callable[[], State]] = {
     **{shape.name: partial(begun, shape=shape.name) for shape in SHAPES},
     "fine hat": lambda: begun(yarn=2, hook_mm=3.0, joined=True, stacked=True),
     "tall stitches": lambda: begun(stitch="treble", joined=True, ball_g=50.0, fibre="wool"),
+    "decorated": lambda: told(begun(fibre="cotton"), *map(c.Decorate, c.Decoration)),
     "in work": measured,
     "of 200 rounds": lambda: begun(**WIDEST),
 }
@@ -158,7 +159,7 @@ def test_a_hat_is_on_four_sheets_at_the_most(
     assert {paper for paper, _ in regular} == set(PAPERS)
     assert {title for _, title in regular} == {*PIECES, "all"}
     for (paper, title), sheets in regular.items():
-        if title in {shape.name for shape in SHAPES} | {"fine hat", "tall stitches"}:
+        if title in {shape.name for shape in SHAPES} | {"fine hat", "tall stitches", "decorated"}:
             assert len(sheets) <= 4, (paper, title)
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from pattern.forecast.readings_ahead import readings_ahead
 from pattern.journal.journal import Journal
+from pattern.plan.asking import SETTLED
 from pattern.plan.asking_worn import ON_SIDES
 from pattern.plan.piece import depth_at, girth_of
 from pattern.plan.readings import Reading
@@ -175,6 +176,26 @@ def test_each_reading_is_asked_for_by_what_there_is() -> None:
     assert not kinds_asked(no_tape, away) & {*TAPE, *BY_TAPE}
 
 
+@pytest.mark.parametrize("fit", [Fit.SNUG, Fit.RIGHT, Fit.LOOSE])
+def test_a_word_stands_for_the_first_tape_around_and_the_last_one_stays(fit: Fit) -> None:
+    """Of a hat with the head at hand: settled sides are tried on, their band is measured."""
+    state, kinds = said(begun(**PLAIN), c.HeadThere(there=True)), list[Kind]()
+    while state.offered is None or state.offered.stage is not Stage.BRIM:
+        if state.want is None or state.want.kind not in {Kind.FIT, Kind.AROUND}:
+            state = said(state, c.Skip() if state.want else c.Next())
+            continue
+        kinds.append(state.want.kind)
+        rounds = state.piece.side_rounds
+        if state.want.kind is Kind.FIT:
+            assert rounds <= SETTLED
+            state = said(state, c.TriedOn(fit))
+        else:
+            assert rounds > SETTLED
+            around = Amount(round(around_mm(state)), 1.0, Unit.MM)
+            state = said(state, c.Measured(around, Kind.AROUND))
+    assert (kinds[0], kinds[-1]) == (Kind.FIT, Kind.AROUND)
+
+
 def test_what_is_asked_for_changes_hands_with_the_means() -> None:
     wanted = until(
         lambda now: now.want is not None and now.want.kind is Kind.AROUND, begun(**PLAIN)
@@ -310,7 +331,7 @@ def test_every_kind_of_reading_has_words_of_its_own() -> None:
     ("command", "kinds"),
     [
         (c.TapeThere(there=False), {Kind.FIT, Kind.WORN}),
-        (c.HeadThere(there=True), {Kind.EDGE}),
+        (c.HeadThere(there=True), {Kind.EDGE, Kind.FIT}),
     ],
 )
 def test_the_plan_lists_when_a_piece_is_tried_on(command: c.Command, kinds: set[Kind]) -> None:

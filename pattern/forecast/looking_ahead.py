@@ -16,7 +16,7 @@ LOOK_AHEAD = 30
 
 def turn_after_this_round(state: State) -> Turn:
     """The turn that finishes the offered round. Raises: Refused where none can be finished."""
-    return decide(replace(state, doubt=None, paused=False), c.Next())
+    return decide(replace(state, doubt=None, paused=False, decorating=None), c.Next())
 
 
 def rounds_to_next_reading(state: State) -> int | None:

@@ -40,7 +40,8 @@ def worked(state: State) -> State:
 
 
 def at_work(state: State) -> State:
-    """The state resumed, with the interview finished."""
+    """The state resumed, back at the piece, with the interview finished."""
+    state = replace(state, decorating=None) if state.decorating else state
     if state.paused:
         state = decided(state, c.Resume()).after
     if state.stage is Stage.SETUP:
@@ -80,5 +81,6 @@ def begun_again(state: State) -> State:
         swatches=state.swatches,
         washing=state.washing,
         wanted=state.wanted,
+        decorated=state.decorated,
     )
     return replace(offered_after(unfolding(fresh)).after, undo=None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pattern.plan.piece import Piece, depth_at
+from pattern.plan.piece import Piece, depth_at, left_in
 from pattern.plan.readings import Reading
 from pattern.shape.fits import GIVES_MM, OUTRIGHT, Fit, Word
 from pattern.shape.reading_kinds import Kind
@@ -45,9 +45,26 @@ class Means:
         return self.head is Head.HERE or (not self.tape and self.head is Head.UNKNOWN)
 
 
+SITS_ROUNDS = 2.5
+"""Rounds before the end of sides that flare to the head from which on their edge sits there: it is
+no more than a centimetre narrower then. Our choice."""
+
+
+def reaches_head(piece: Piece, part: int) -> bool:
+    """Whether a part ends at the head: straight sides, or such as flare to it and go on to nothing
+    but a brim.
+    """
+    ahead = piece.stretches[part:]
+    tapers = ahead[0].shaping.tapers and not any(one.shaping.straight for one in ahead)
+    return piece.settings.shape.for_head and (ahead[0].shaping.straight or tapers)
+
+
 def sits_now(piece: Piece) -> bool:
     """Whether the edge of now is the one that sits at the head."""
-    return piece.settings.shape.for_head and piece.shaping.straight
+    part = min(piece.index, len(piece.stretches) - 1)
+    if piece.in_ring or not piece.shaping.hangs or not reaches_head(piece, part):
+        return False
+    return piece.shaping.straight or left_in(piece, part).mean < SITS_ROUNDS
 
 
 def girth_said_mm(wanted: Settings, word: Word) -> float:

@@ -47,10 +47,18 @@ def tried_on(state: State, command: c.TriedOn) -> Decided:
         return _brim(state, command, known)
     if not sits_now(state.piece) or state.step:
         return ()
+    if word.kind is Kind.EDGE and "depth_mm" not in state.settings.shape.asked:
+        return _band_ends(state, command, known)
     if word.kind is Kind.FIT:
         reading = around_reading(state.piece, state.settings, command.fit, word)
         return _around(unfolding(state, *known, e.ReadingTaken(reading)), word)
     return _measured_last(offered_after(unfolding(state, *known, *_edge(state, command.fit, word))))
+
+
+def _band_ends(state: State, command: c.TriedOn, known: Turn) -> Decided:
+    """A band of a depth of its own ends where it is said to be deep enough; else only an answer."""
+    ends = command.fit is Fit.DEEP and state.stage is not Stage.FINISHING and not state.sets
+    return (*known, e.StageStarted(Stage.FINISHING)) if ends else ()
 
 
 def _measured_last(so_far: Unfolding) -> Unfolding:
@@ -67,6 +75,8 @@ def _to_crown(state: State) -> int:
     for none. The crown's last round comes out with them, or as many as are too wide.
     """
     piece = state.piece
+    if not piece.shaping.straight:
+        return 0
     wanted = target(piece, piece.index)
     needed = abs(math.log(wanted / piece.stitches)) / math.log(1 + 1 / CORRECT_AT_MOST)
     spare = left_in(piece, piece.index).mean - band_rounds(piece)
@@ -99,6 +109,8 @@ def _ends_off(state: State) -> bool:
     surer, leaves more of that to the cloth.
     """
     piece, following = state.piece, next_round(state.piece)
+    if not piece.shaping.straight:
+        return False
     ends = following is None or following.part != piece.index
     return ends and not state.sets and piece.side_rounds > 1 and correction(piece) != 0
 

@@ -10,6 +10,7 @@ from pattern.session import (
     decide_answers,
     decide_asides,
     decide_circumstances,
+    decide_decorating,
     decide_fits,
     decide_gauge,
     decide_interview,
@@ -39,8 +40,12 @@ def decided(state: State, command: c.Command) -> Unfolding:
     """
     if state.paused and not isinstance(command, HEARD_IN_PAUSE):
         raise refused(state, command, Reason.PAUSED)
-    turn = _DECIDERS[type(command)](state, command)
-    return turn if isinstance(turn, Unfolding) else unfolding(state, *turn)
+    if (turn := decide_decorating.stepped(state, command)) is not None:
+        return unfolding(state, *turn)
+    decision = _DECIDERS[type(command)](state, command)
+    if not leaves_piece(command):
+        return decide_decorating.left_for(state, command, decision)
+    return decision if isinstance(decision, Unfolding) else unfolding(state, *decision)
 
 
 def decide(state: State, command: c.Command) -> Turn:
@@ -117,6 +122,13 @@ def _back(state: State, command: c.Back) -> Decided:
     return (e.Resumed(),) if state.paused else decide_work.back(state, command)
 
 
+def _enough(state: State, command: c.Enough) -> Decided:
+    """In the interview the same as begin. Raises: Refused where nothing is to be left."""
+    if state.stage is Stage.SETUP:
+        return decide_answers.begin(state, c.Begin())
+    return decide_decorating.nothing_called(state, command)
+
+
 def _go_on(state: State, command: c.GoOn) -> Decided:
     """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
     return (e.Resumed(),) if state.paused else _next(state, command)
@@ -139,6 +151,7 @@ _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
     c.RemindAfter: decide_asides.reminder,
     c.LostAt: decide_asides.lost,
     c.OwnWidth: decide_touch.own_width,
+    c.Decorate: decide_decorating.decorate,
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
 _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
@@ -163,6 +176,7 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.AlsoFor: decide_interview.also_for,
     c.OneSize: decide_interview.one_size,
     c.Begin: decide_answers.begin,
+    c.Enough: _enough,
     c.EveryQuestion: decide_answers.every_question,
     c.Yes: decide_answers.yes,
     c.No: decide_answers.no,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from pattern.session import events as e
-from pattern.session.changes import answers, fitting, hands, manner, readings, work
+from pattern.session.changes import answers, decorating, fitting, hands, manner, readings, work
 from pattern.session.state import State
 
 Turn = tuple[e.Event, ...]
@@ -23,11 +23,13 @@ QUIET = (
     e.ReminderChosen,
     e.ClapsChosen,
     e.OwnWidthKnown,
+    e.DecorationCalled,
+    e.DecorationEnded,
 )
 """Events that the maker did not mean to change the piece by: undo passes over them."""
 CHANGES: dict[type, Callable[[State, Any], State]] = {
     kind: change
-    for theme in (answers, work, readings, fitting, hands, manner)
+    for theme in (answers, work, readings, fitting, decorating, hands, manner)
     for kind, change in theme.CHANGES.items()
 }
 """The change that each kind of event makes to the state."""

@@ -18,11 +18,11 @@ from pattern.session.folding import fold
 from pattern.session.state import State
 from pattern.shape.rounds import Round
 
-VERSION = 6
+VERSION = 7
 """2 only has more kinds of events than 1, so that a program of before says that it is too old.
 3 says of each round which part of the shape it belongs to. 4 knows other heads, and
 the unit that was said with a doubted reading. 5 only has one more kind of event.
-6 knows trying on, and the word that a reading was."""
+6 knows trying on, and the word that a reading was. 7 only has two more kinds of events."""
 _PART_OF = {"ring": 0, "crown": 0, "sides": 1, "brim": 2}
 """Before version 3 there were only hats with crown, sides and brim."""
 
@@ -57,6 +57,7 @@ CODEC: Codec[Event] = Codec(
         3: _with_unit,
         4: lambda record: record,
         5: _with_word,
+        6: lambda record: record,
     },
     parts=(Round, Reading, Gauge),
 )

@@ -57,6 +57,8 @@ class Reason(StrEnum):
     ODD_SWATCH = "odd swatch"
     OWN_WIDTH = "own width"
     ODD_WASHING = "odd washing"
+    NO_PLACE_FOR = "no place for"
+    NOTHING_CALLED = "nothing called"
 
 
 @dataclass(eq=False)

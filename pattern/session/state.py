@@ -16,6 +16,7 @@ from pattern.shape.interview import open_question
 from pattern.shape.reading_kinds import Look
 from pattern.shape.rounds import Round, Stage
 from pattern.shape.settings import Settings
+from pattern.trade.decorations import Decoration
 from pattern.trade.lengths import Unit
 from pattern.trade.own_units import OwnWidths
 
@@ -25,6 +26,8 @@ FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
 BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
 """Fields of the state that undo leaves alone: how the maker is spoken with."""
+CALLED_BESIDE = ("decorating", "decorated")
+"""Fields that it leaves alone as well: a decoration has steps back of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +136,10 @@ class State:
     remind_s: int = 90
     """A reading wanted is asked for once more after so many seconds of silence; 0 for never."""
     paused: bool = False
+    decorating: e.DecorationCalled | None = None
+    """The decoration that is called now, beside the rounds, and its step."""
+    decorated: tuple[Decoration, ...] = ()
+    """Decorations that were called, the first one first."""
     undo: State | None = None
     """The state before the last turn that changed the piece."""
 

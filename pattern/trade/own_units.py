@@ -10,14 +10,16 @@ class OwnUnit(StrEnum):
     """A part of the hand that is laid on the work."""
 
     FINGER = "finger"
+    THUMB = "thumb"
     HAND = "hand"
 
 
 LIMITS_MM: dict[OwnUnit, tuple[float, float]] = {
     OwnUnit.FINGER: (10.0, 30.0),
+    OwnUnit.THUMB: (12.0, 35.0),
     OwnUnit.HAND: (50.0, 130.0),
 }
-"""Widths that a finger and a hand can have; our choice."""
+"""Widths that a finger, a thumb and a hand can have; our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +28,13 @@ class OwnWidths:
 
     finger_mm: float = 18.0
     hand_mm: float = 85.0
+    thumb_mm: float = 22.0
 
     def of(self, unit: OwnUnit) -> float:
         """Width of that part in mm."""
-        return self.finger_mm if unit is OwnUnit.FINGER else self.hand_mm
+        width_mm: float = getattr(self, f"{unit.value}_mm")
+        return width_mm
 
     def told(self, unit: OwnUnit, width_mm: float) -> OwnWidths:
         """The widths with one that the maker measured."""
-        if unit is OwnUnit.FINGER:
-            return replace(self, finger_mm=width_mm)
-        return replace(self, hand_mm=width_mm)
+        return replace(self, **{f"{unit.value}_mm": width_mm})

@@ -14,6 +14,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.stitches import stitch_name
 from pattern.writeup.at_a_glance import glance
 from pattern.writeup.cautions import cautions
+from pattern.writeup.decorating import decorating
 from pattern.writeup.document import Items, Section, Writeup
 from pattern.writeup.edition import USUAL, Edition, figure
 from pattern.writeup.finished_piece import finished_piece
@@ -65,6 +66,7 @@ def _sections(state: State, worked: Worked, need: Need, edition: Edition) -> Ite
     yield from in_sizes(state)
     yield finishing(state.settings)
     yield from trims(end)
+    yield from decorating(end)
     yield cautions(_worn_by(end))
     if edition.as_worked:
         yield from notes(state)

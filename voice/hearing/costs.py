@@ -13,6 +13,7 @@ from pattern.session.commands import (
     Ask,
     Choose,
     Command,
+    Decorate,
     HeadOf,
     Help,
     RemindAfter,
@@ -29,7 +30,7 @@ WRONG_ANSWER_S = 12.0
 """An answer to a question that was not asked, or another way to speak: listen to it, ask again; the
 piece is as it was. An answer of the interview costs as much: it is read back, and "no" with the
 right one mends it."""
-_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter)
+_MILD = (Ask, Help, Answer, Choose, HeadOf, Wording, Speak, Signal, Rests, RemindAfter, Decorate)
 QUESTION_S = 5.0
 """A question of ours: hear the two readings, say which."""
 MISS_S = 6.0

@@ -19,4 +19,5 @@ def groups_now(state: State) -> frozenset[Group]:
 
     In a pause they are the same: what is then refused is told so.
     """
-    return _BY_STAGE.get(state.stage, _WORKING) | {Group.ALWAYS}
+    beside = {Group.WORK} if state.decorating is not None else set()
+    return _BY_STAGE.get(state.stage, _WORKING) | {Group.ALWAYS} | beside

@@ -6,6 +6,7 @@ from pattern.session.commands import (
     AlsoFor,
     Another,
     ByHand,
+    Decorate,
     Fabric,
     HaveBalls,
     HeadSize,
@@ -44,5 +45,6 @@ SELDOM = (
     HeadThere,
     OwnWidth,
     ByHand,
+    Decorate,
 )
 """Each weighs no more than what is rarely said."""

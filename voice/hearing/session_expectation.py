@@ -18,6 +18,7 @@ from pattern.session.commands import (
     Command,
     Counted,
     CountedIn,
+    Enough,
     EveryQuestion,
     HeadOf,
     Help,
@@ -162,7 +163,9 @@ def _of_answer(state: State, command: Command) -> float:
             return NEVER
         case HeadOf():
             return ANSWER if state.question == "head_mm" else ASIDE
-        case Begin():
+        case Enough() if state.decorating is not None:
+            return OPEN
+        case Begin() | Enough():
             return ANSWER if state.question == BEGIN else OPEN
         case EveryQuestion():
             return OPEN

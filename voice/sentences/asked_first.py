@@ -10,7 +10,7 @@ from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
-from voice.sentences import fits
+from voice.sentences import by_touch_asked, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.choices_asked import choice
 from voice.sentences.questions import NAMES
@@ -38,6 +38,7 @@ _PLAIN: dict[type, str] = {
     c.Skip: "leave that out",
     c.Tension: "have your stitches come out another size",
     c.OtherHands: "does somebody else go on",
+    c.Enough: "leave that",
     c.NewBall: "note a new ball here",
     c.Another: "begin another one",
     c.Yes: "is that a yes",
@@ -70,16 +71,7 @@ def _measured(command: Any, state: State) -> str:  # noqa: ANN401
     length = _length(command.amount, state.settings)
     if command.stitches is not None:
         return f"{counted(command.stitches, 'stitch', 'stitches')} in {length}"
-    return f"{length} {_PLACES.get(command.kind, '')}".strip()
-
-
-_PLACES = {
-    c.Kind.ACROSS: "across",
-    c.Kind.AROUND: "around",
-    c.Kind.DEPTH: "deep",
-    c.Kind.BRIM: "of brim",
-    c.Kind.CORNERS: "across the corners",
-}
+    return f"{length} {by_touch_asked.PLACES.get(command.kind, '')}".strip()
 
 
 def _change(command: Any, state: State) -> str:  # noqa: ANN401
@@ -179,10 +171,8 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.HeadSize: _head_of,
     c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
     c.TriedOn: _tried_on,
-    c.StringOff: lambda command, _state: (
-        f"the string is too {'long' if command.too_long else 'short'}"
-    ),
-    c.ByHand: lambda command, _state: f"{decimal(command.amount.value)} {command.unit.value}s",
+    c.StringOff: by_touch_asked.string_off,
+    c.ByHand: by_touch_asked.by_hand,
     c.OwnWidth: lambda command, state: (
         f"your {command.unit.value} is {_length(command.amount, state.settings)} wide"
     ),

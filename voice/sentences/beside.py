@@ -5,7 +5,7 @@ from __future__ import annotations
 from pattern.session import events as e
 from pattern.session.commands import Signs
 from pattern.session.state import State
-from voice.sentences import fits, hands, pace, places
+from voice.sentences import decorating, fits, hands, pace, places
 from voice.sentences.amounts import joined, with_unit
 
 _SIGNS = {
@@ -34,6 +34,8 @@ def told(event: e.Event, before: State, after: State) -> str:
             return f"Your {unit.value} is {with_unit(width_mm, after.settings)} wide."
         case e.MeansKnown():
             return fits.means(event, before)
+        case e.DecorationEnded():
+            return decorating.ended(before, after)
         case e.RestsChosen(every_min):
             return pace.rests(every_min)
         case e.ReminderChosen(after_s):

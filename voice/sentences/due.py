@@ -8,7 +8,17 @@ from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Round, Stage
-from voice.sentences import doubts, finishing, fits, part_words, parts, questions, readings, rounds
+from voice.sentences import (
+    decorating,
+    doubts,
+    finishing,
+    fits,
+    part_words,
+    parts,
+    questions,
+    readings,
+    rounds,
+)
 from voice.sentences.amounts import counted, joined
 from voice.sentences.part_words import PART_WORDS
 
@@ -19,6 +29,8 @@ def now(state: State) -> str:
         return "Paused. Say resume to go on."
     if state.doubt is not None:
         return doubts.asked(state.doubt, state)
+    if state.decorating is not None:
+        return decorating.step(state)
     if state.question is not None:
         return questions.question(state.question, state.settings, brief=state.brief)
     wanted = _wanted(state)
@@ -55,6 +67,8 @@ _BESIDE = (e.YarnWeighed, e.NoteTaken, e.SwatchTaken, e.SizesChosen)
 
 def due(before: State, events: Sequence[e.Event], after: State) -> str:
     """The next thing to do, if this turn changed it."""
+    if any(isinstance(event, e.DecorationCalled) for event in events):
+        return now(after)
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
     offered = after.offered

@@ -8,12 +8,11 @@ from pattern.plan.brim import brim_total
 from pattern.plan.piece import Piece, depth_at
 from pattern.plan.readings import Reading, Want
 from pattern.plan.sides import correction
-from pattern.plan.trying_on import Head
-from pattern.session import commands as c
+from pattern.plan.trying_on import Head, sits_now
 from pattern.session import events as e
 from pattern.session.commands import Cloth, Fit, Kind
 from pattern.session.state import State
-from pattern.shape.fits import FITS, GIVES_MM
+from pattern.shape.fits import GIVES_MM
 from pattern.shape.rounds import Stage
 from pattern.trade.fibres import CARE
 from voice.sentences import hook
@@ -63,7 +62,7 @@ def or_worn(state: State) -> str:
     piece, want = state.piece, state.want
     if want is None or state.brief or state.means.head is not Head.UNKNOWN or not state.means.tape:
         return ""
-    if not piece.settings.shape.for_head or not piece.shaping.straight:
+    if not sits_now(piece):
         return ""
     if want.kind is Kind.AROUND and state.asks == 1:
         return "Or try it on, and say how it fits."
@@ -137,26 +136,6 @@ _ON_BRIM: dict[Fit | None, Callable[[State], str]] = {
     Fit.FALLS: _falls,
 }
 """Changes for the rounds of the brim that are left. Common practice, no source."""
-
-
-def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
-    """The answer where a word changes nothing: too early, or too late."""
-    if (fit_ := command.fit) is None:
-        return ""
-    word, piece = FITS[fit_], state.piece
-    if word.kind is Kind.WORN:
-        return "The brim comes later; tell me again when some of its rounds are worked."
-    if not any(part.shaping.straight for part in piece.stretches[: piece.index + 1]):
-        if fit_ in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
-            return joined(hook.advice(Cloth.STIFF, state), "If the hat is meant: try it on later.")
-        return "It tells after two or three straight rounds; until then it sits on top of the head."
-    if word.kind is Kind.EDGE:
-        return "The sides are done: rip back to them to change where they end."
-    if word.offset_mm > 0 or fit_ in {Fit.LOOSE_BY, Fit.PINCH}:
-        return "The sides are done: a ribbon or elastic inside draws it in, or rip back to them."
-    if word.offset_mm < 0 or fit_ is Fit.TIGHT_BY:
-        return "The sides are done: wet, it gives a little over a bowl; or rip back to them."
-    return "Good."
 
 
 def means(event: e.MeansKnown, before: State) -> str:

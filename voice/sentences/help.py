@@ -45,6 +45,9 @@ _LEAD: dict[str, str] = {
         "along the edge, and tell what is over in fingers."
     ),
     "trims": "I know the piece only by its readings: measure before you cut.",
+    "decorating": (
+        "I call a decoration step by step: say next, again or back. Your round waits where it is."
+    ),
     "sizes": "Tables give the middle and the range of heads; the head itself decides.",
     "tension": "A smaller hook closes gaps, a larger one makes cloth softer.",
     "resting": "I hint at a rest of the hands after every half hour of work.",

@@ -14,7 +14,7 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round, Stage
-from voice.sentences import questions, readings
+from voice.sentences import decorating, questions, readings
 from voice.sentences.amounts import counted, joined
 from voice.sentences.rounds import called
 from voice.words.spoken_numbers import say_integer
@@ -124,7 +124,9 @@ def next_reading(state: State) -> str:
 
 
 def what_next(state: State) -> str:
-    """The round after the offered one, as far as is known now."""
+    """The round after the offered one, as far as is known now; of a decoration the next step."""
+    if state.decorating is not None:
+        return decorating.following(state)
     if state.offered is None:
         return "No round follows." if state.stage is not Stage.SETUP else "The ring comes first."
     try:

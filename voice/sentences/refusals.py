@@ -33,6 +33,7 @@ _OF_SHAPES = {
     "brim_mm": "brim",
     "slope_deg": "slope",
 }
+_PLACELESS = {"ribbon": "a ribbon", "lace": "lace", "edging": "an edging"}
 _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.PAUSED: lambda _d, _s: "Paused. Say resume to go on.",
     Reason.DOUBT_OPEN: lambda _d, _s: "First yes or no to what I asked; say again to hear it.",
@@ -134,6 +135,13 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.OWN_WIDTH: lambda d, s: (
         "That is no width of a finger or a hand; lay it on a tape once, and say, my finger is, and "
         f"how wide: from {' to '.join(amounts.limits(float(d['least']), float(d['most']), s))}."
+    ),
+    Reason.NO_PLACE_FOR: lambda d, s: (
+        f"A {s.shape.noun} has no place for {_PLACELESS.get(str(d.get('what')), 'that')}; "
+        "for a flower, say put a flower on."
+    ),
+    Reason.NOTHING_CALLED: lambda _d, _s: (
+        "I call nothing beside the rounds just now; say again to hear what is due."
     ),
     Reason.ODD_WASHING: lambda _d, _s: (
         "That is too much for washing; measure the same stitches again, dry and flat."

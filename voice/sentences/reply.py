@@ -13,7 +13,7 @@ from voice.sentences import (
     answers_told,
     doubts,
     finishing,
-    fits,
+    fits_told,
     heads,
     help,
     hook,
@@ -52,7 +52,7 @@ def reply(
     if isinstance(command, c.Lies) and not events:
         return "That's right: the sides turn down."
     if isinstance(command, c.TriedOn | c.ByHand) and not events:
-        return fits.only_told(command, after)
+        return fits_told.only_told(command, after)
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):

@@ -12,7 +12,7 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
-from voice.sentences import about_measuring, normal
+from voice.sentences import about_measuring, about_trims, normal
 from voice.sentences.rounds import CHAIN_COUNTS
 from voice.words.spoken_numbers import say_integer
 
@@ -134,4 +134,5 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "say otherwise, they decide.",
     ),
     **about_measuring.PAGES,
+    **about_trims.PAGES,
 }

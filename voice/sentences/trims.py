@@ -19,7 +19,8 @@ from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.finishing import CHILD_GIRTH_MM
 
 NO_BAND = "Only what is worn has a band; ask how long an edging."
-CORDS_UNDER_YEARS = next(c.under_years or 0.0 for c in CAUTIONS if c.key == "cords")
+_UNDER_YEARS = {caution.key: caution.under_years or 0.0 for caution in CAUTIONS}
+CORDS_UNDER_YEARS, SMALL_UNDER_YEARS = _UNDER_YEARS["cords"], _UNDER_YEARS["small parts"]
 
 
 def for_band(state: State) -> str:
@@ -27,8 +28,8 @@ def for_band(state: State) -> str:
     if state.settings.shape.form is not Form.WORN:
         return NO_BAND
     return joined(
-        _long(band(state), BAND_OVERLAP_MM, state),
-        _loose_ends(state),
+        length_of_band(state),
+        loose_ends(state),
         "Cut it when the hat is washed and dry; tack it at the back and at each quarter, "
         "over the last round of the sides, and do not draw it tight.",
     )
@@ -39,8 +40,8 @@ def for_edging(state: State) -> str:
     if state.settings.shape.form is Form.CLOSED:
         return "What is closed has no edge."
     return joined(
-        _long(edging(state), EDGING_OVERLAP_MM, state),
-        _loose_ends(state) if state.settings.shape.form is Form.WORN else "",
+        length_of_edging(state),
+        loose_ends(state),
         "Begin at the back, tack it at each quarter first, and ease it in between.",
     )
 
@@ -64,6 +65,16 @@ def shade(state: State) -> str:
     return joined(said, broad, "Shade is no tested protection.")
 
 
+def length_of_band(state: State) -> str:
+    """The length of a band with its overlap."""
+    return _long(band(state), BAND_OVERLAP_MM, state)
+
+
+def length_of_edging(state: State) -> str:
+    """The length of an edging with its overlap."""
+    return _long(edging(state), EDGING_OVERLAP_MM, state)
+
+
 def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
     settings = state.settings
     whole = with_unit(girth.mean + overlap_mm, settings, 8)
@@ -75,11 +86,23 @@ def _long(girth: Estimate, overlap_mm: float, state: State) -> str:
     )
 
 
-def _loose_ends(state: State) -> str:
-    """The caution for what hangs off a child's hat."""
+def may_be_under(state: State, years: float) -> bool:
+    """Whether who it is for may be younger; a small head of unknown age may, and so may whoever
+    plays with a ball.
+    """
+    settings = state.settings
+    if settings.age_years is not None:
+        return settings.age_years < years
+    if not settings.shape.for_head:
+        return settings.shape.form is Form.CLOSED
+    return settings.head < CHILD_GIRTH_MM
+
+
+def loose_ends(state: State) -> str:
+    """The caution for what hangs off a child's hat; nothing for what is not worn."""
     age = state.settings.age_years
-    grown = state.settings.head >= CHILD_GIRTH_MM if age is None else age >= CORDS_UNDER_YEARS
-    if grown:
+    worn = state.settings.shape.form is Form.WORN
+    if not worn or not may_be_under(state, CORDS_UNDER_YEARS):
         return ""
     child = "" if age is not None else "for a child under seven, "
     return f"{child}no loose ends, no ties, and no small parts that come off."

@@ -7,12 +7,14 @@ from dataclasses import replace
 from typing import Any
 
 from pattern.session import events as e
-from pattern.session.state import BESIDE_UNDO, State
+from pattern.session.state import BESIDE_UNDO, CALLED_BESIDE, State
 
 
 def _undone(state: State, _event: e.Undone) -> State:
     before = state.undo or state
-    return replace(before, **{name: getattr(state, name) for name in BESIDE_UNDO})
+    return replace(
+        before, **{name: getattr(state, name) for name in (*BESIDE_UNDO, *CALLED_BESIDE)}
+    )
 
 
 CHANGES: dict[type, Callable[[State, Any], State]] = {

@@ -17,6 +17,7 @@ from pattern.session.commands.answers import (
     Yes,
 )
 from pattern.session.commands.asking import Ask, Asked, Explain, HeadSize, Help
+from pattern.session.commands.decorating import Decorate, Enough
 from pattern.session.commands.fitting import HeadThere, TapeThere, TriedOn
 from pattern.session.commands.manner import (
     Leave,
@@ -62,6 +63,7 @@ from pattern.session.commands.work import (
 )
 from pattern.shape.fits import Fit
 from pattern.shape.reading_kinds import Kind, Look
+from pattern.trade.decorations import Decoration
 from pattern.trade.own_units import OwnUnit
 
 Command = (
@@ -119,4 +121,6 @@ Command = (
     | OwnWidth
     | StringOff
     | ByHand
+    | Decorate
+    | Enough
 )

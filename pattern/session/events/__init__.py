@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pattern.gauge.gauge_events import GaugeKnown, SwatchTaken, WashingKnown
+from pattern.session.events.decorating import DecorationCalled, DecorationEnded
 from pattern.session.events.fitting import MeansKnown, OwnWidthKnown, SizeFitted
 from pattern.session.events.interview import (
     Begun,
@@ -96,4 +97,6 @@ Event = (
     | SizeFitted
     | MeansKnown
     | OwnWidthKnown
+    | DecorationCalled
+    | DecorationEnded
 )

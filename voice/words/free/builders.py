@@ -30,6 +30,11 @@ def ask(what: c.Asked) -> Build:
     return always(c.Ask(what))
 
 
+def decorate(what: c.Decoration) -> Build:
+    """Builds the call of a decoration; a number in the words is no part of it."""
+    return always(c.Decorate(what))
+
+
 def measured(kind: c.Kind | None) -> Build:
     """Builds a reading of this kind from the last amount."""
 

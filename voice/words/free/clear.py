@@ -16,8 +16,10 @@ from pattern.trade.stitches import Terms
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.at_work import at_work
+from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
+from voice.words.free.in_steps import in_steps
 from voice.words.free.matching import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
@@ -39,10 +41,14 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     words = re.sub(r"^(?:(?:okay|um|uh|er|well|right|and) )+(?=.)", "", said_plainly(text))
     if state.paused:
         return None
+    if (step := in_steps(words, state)) is not None:
+        return Match(step)
     if interrupts(words):
         return Match(c.Pause())
     if state.stage is Stage.SETUP:
         return _answer(words, state)
+    if (touched := by_touch(words, state)) is not None:
+        return touched
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     change = (

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pattern.session import commands as c
+from pattern.session.decide_decorating import steps
 from pattern.session.decisions import decide, leaves_piece
 from pattern.session.events import QuestionAnswered
 from pattern.session.refusals import Refused
@@ -153,8 +154,8 @@ def answers_what_is_open(command: c.Command, state: State) -> bool:
 
 
 def changes_piece(command: c.Command, state: State) -> bool:
-    """Whether a command changes the piece; before its first stitch there is none to change."""
-    return state.stage is not Stage.SETUP and not leaves_piece(command)
+    """Whether a command changes the piece; before its first stitch there is none."""
+    return state.stage is not Stage.SETUP and not (steps(state, command) or leaves_piece(command))
 
 
 def _candidate(name: str, chance: float, said: Said, asked: c.Command | None) -> Candidate | None:

@@ -69,7 +69,7 @@ ROWS: tuple[Phrase, ...] = (
         Group.SETUP,
         "setting up",
         "take the usual for the rest",
-        ("begin", "that will do", "skip the rest"),
+        ("begin", "skip the rest"),
         fixed(c.Begin()),
         ("start", "lets begin", "lets start", "begin now", "start now", "take the usual"),
     ),

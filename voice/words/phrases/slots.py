@@ -26,6 +26,7 @@ TOPICS: dict[str, str] = {
     "sizes": "sizes",
     "finishing": "finishing",
     "trims": "trims",
+    "decorating": "decorating",
     "trying on": "trying on",
     "touch": "touch",
     "a hook": "tension",

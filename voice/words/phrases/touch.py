@@ -58,6 +58,13 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(
         Group.ALWAYS,
         "touch",
+        "how wide your thumb is",
+        ("my thumb is <length> [wide]",),
+        _own(OwnUnit.THUMB),
+    ),
+    Phrase(
+        Group.ALWAYS,
+        "touch",
         "how wide your hand is",
         ("my hand is <length> [wide]",),
         _own(OwnUnit.HAND),

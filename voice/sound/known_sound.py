@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
@@ -51,10 +52,19 @@ class WithoutKnown:
     """An `AudioSource` that gives another one's sound without the known sound."""
 
     def __init__(
-        self, source: AudioSource, known: KnownSound, settings: CancellerSettings | None = None
+        self,
+        source: AudioSource,
+        known: KnownSound,
+        settings: CancellerSettings | None = None,
+        *,
+        tells: bool = True,
     ) -> None:
-        """Borrow both; learning begins with the first block."""
+        """Borrow both; learning begins with the first block.
+
+        It `tells` when the known sound is not taken out any more.
+        """
         self._source, self._known, self._settings = source, known, settings
+        self._tells, self._until_s = tells, 0.0
         self._canceller: Canceller | None = None
         self._run = 0
         self._overflowed = False
@@ -65,9 +75,23 @@ class WithoutKnown:
         """Attenuation of the last seconds in which something played; see `Canceller`."""
         return 0.0 if self._canceller is None else self._canceller.gain_db
 
+    @property
+    def steady_gain_db(self) -> float:
+        """Gain of most loud moments; see `Canceller`. 0 until there were enough of them."""
+        return 0.0 if self._canceller is None else self._canceller.steady_gain_db
+
+    def is_known(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times, by the clock of the blocks, was the known
+        sound and nothing else.
+        """
+        if self._canceller is None:
+            return False
+        began, ended = (round((self._until_s - at_s) * RATE_HZ) for at_s in (began_s, ended_s))
+        return self._canceller.is_known(began, ended)
+
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
         """Return the next block or condition; None if no whole block came in time."""
-        if self._watch.lost():
+        if self._tells and self._watch.lost():
             return NotTakenOut()
         item = self._source.read(timeout_s)
         if not isinstance(item, AudioBlock):
@@ -95,7 +119,9 @@ class WithoutKnown:
         if not len(left):
             return None
         overflowed, self._overflowed = self._overflowed, False
-        return AudioBlock(left, RATE_HZ, overflowed, item.time_s - waiting / RATE_HZ)
+        self._until_s = item.time_s - waiting / RATE_HZ
+        left_db = -math.inf if self._canceller is None else self._canceller.left_db
+        return AudioBlock(left, RATE_HZ, overflowed, self._until_s, left_db)
 
 
 def _beside(item: AudioBlock, played: Played) -> NDArray[np.float32]:

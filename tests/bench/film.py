@@ -1,4 +1,4 @@
-"""How commands are heard under a film that is known, and how much of the film goes.
+"""How commands are heard under a film that is known, and over the program's own voice.
 
 Half a minute of film goes before each command. The voices are those of `room`. Beside this
 program's canceller stand nothing, and WebRTC's echo canceller (package pywebrtc-audio), where it is
@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tests.bench import talked_over
 from tests.bench.film_room import BEFORE_S, Showing, Shown, shown
 from tests.bench.room import HEAD, MODES, Ear, Row
 from tests.bench.rooms import BEFORE_S as LISTENED_S
@@ -89,6 +90,7 @@ def run(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench film")
     parser.add_argument("--voices", type=int, default=3, help="how many speak the commands")
     parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
+    parser.add_argument("--minutes", type=float, default=2.0, help="of its own speech alone")
     parser.add_argument("--only", default="", help="rows with these words in their name alone")
     options = parser.parse_args(argv)
     voices, ear = makers()[options.skip :][: options.voices], _FilmEar()
@@ -117,6 +119,7 @@ def run(argv: list[str]) -> int:
         )
         missed |= 100 * row.counts["right"] < wanted.right * total
         missed |= 100 * row.counts["wrong"] > wanted.wrong * total
+    missed |= not talked_over.table(options.only, voices, ear, options.minutes)
     print("missed" if missed else "reached")
     return int(missed)
 

@@ -1,7 +1,8 @@
 """How commands are heard over the program's own voice through a loudspeaker, in a whole call.
 
 The loudspeaker is 0.6 m from the microphone and has spoken for half a minute before the first
-command. Every command begins at another moment of a reply.
+command. Every command begins at another moment of a reply. Beside it stand the same commands where
+the program is deaf while it speaks, and said into its silence.
 """
 
 from __future__ import annotations
@@ -13,57 +14,40 @@ from itertools import cycle
 
 import numpy as np
 
-from tests.bench.film_room import path
-from tests.bench.room import Ear, session
-from tests.bench.rooms import COMMANDS
-from tests.loud_room import LoudRoom
-from voice.caller.caller import Caller
-from voice.caller.keeping import Unkept
-from voice.dialogue.conversation import Conversation
-from voice.dialogue.protocols import Ears, Mouth
-from voice.hearing.evidence import Action, Verdict
+from tests.bench.over_call import LEVEL, TEXTS, Call, Over, commands
+from tests.bench.room import OUTCOMES, Ear, session
+from tests.loud_room import HELD
+from voice.hearing.evidence import Action
 from voice.hearing.session_expectation import reader_in
-from voice.recognisers.net.learning.acoustics import (
-    MICROPHONE_M,
-    TO_MAKER,
-    TO_OTHERS,
-    Floats,
-    across,
-    active_level,
-)
-from voice.recognisers.net.learning.speakers import Voice, speak
-from voice.sound.endpoint import Endpointer, Segment
-from voice.sound.known_sound import WithoutKnown
-from voice.sound.ports import RATE_HZ, Condition, Samples
-from voice.speech.played_speaker import PlayedSpeaker
+from voice.recognisers.net.learning.speakers import Voice
+from voice.sound.ports import RATE_HZ, Samples
 from voice.speech.speaker import Renderer
 
-LEVEL = 1500.0
-"""Active level of a maker at the microphone, in sample values; by judgement."""
-LOUDSPEAKER_M = 0.6
 LEARNS_S, WAITS_S = 30.0, 3.0
-TEXTS = (
-    "Round nine: two in one, seven plain, six times. Fifty four. Move the marker up.",
-    "Measure across, please: lay the piece flat, and say across and the length.",
-    "You have about six rounds left in the crown, and it takes a third of a ball of yarn.",
-    "Round ten: two in one, eight plain, six times. Sixty. Round eleven is one in each stitch.",
-)
+STOPS_S = 0.3
 
 
 @dataclass(frozen=True, slots=True)
-class Over:
-    """How loud the program is at the microphone, and through which loudspeaker."""
+class Wanted:
+    """One row of the table, and what it is to reach, in percent."""
 
-    snr_db: float
-    """The maker's active level over the program's at the microphone."""
-    bent: float = 0.0
-    distance_m: float = 1.0
+    over: Over
+    way: str = "taken out"
+    right: float = 0.0
 
-    @property
-    def name(self) -> str:
-        """Its name in the table."""
-        kind = {0.0: "clean", 0.8: "mildly bent", 1.5: "overdriven"}[self.bent]
-        return f"own voice, {kind}, {self.distance_m:g} m, {self.snr_db:+.0f} dB"
+
+ROWS = (
+    Wanted(Over(0), "in its silence"),
+    Wanted(Over(0), "deaf meanwhile"),
+    *(
+        Wanted(Over(db, bent, near_m), right=95.0 if db == 0 else 0.0)
+        for near_m in (0.3, 1.0)
+        for db in (0, -5)
+        for bent in (0.0, 0.8, 1.5)
+    ),
+)
+SLOWER_S = 0.05
+"""Longest wait over that in its silence, in the median."""
 
 
 @dataclass(slots=True)
@@ -80,89 +64,70 @@ class Came:
     itself: int = 0
     """Actions and questions without a maker."""
 
-
-class _Call:
-    """A call in a room, which goes on from one piece to the next."""
-
-    def __init__(self, over: Over, ear: Ear, ours: Renderer, *, taken_out: bool) -> None:
-        loudspeaker = MICROPHONE_M + LOUDSPEAKER_M * TO_OTHERS / np.linalg.norm(TO_OTHERS)
-        way = path(0.4, tuple(loudspeaker), tuple(MICROPHONE_M))
-        sample = np.concatenate([ours.render(text) for text in TEXTS]).astype(np.float64)
-        full = float(np.abs(sample).max())
-        heard = active_level(across(_bent(sample, over.bent, full), way))
-        way = way * LEVEL * 10 ** (-over.snr_db / 20) / heard
-        self.room = LoudRoom(way, lambda sound: _bent(sound, over.bent, full))
-        self._source = WithoutKnown(self.room, self.room, tells=False)
-        self._taken_out, self._ear, self._ours = taken_out, ear, ours
-        self._endpointer = Endpointer()
-        self.verdicts: list[tuple[Segment, Verdict]] = []
-        self.heard_s: list[float] = []
-        self.told: list[str] = []
-        self.talk = self.begin()
-
-    def begin(self) -> Conversation:
-        """Take the piece up as it is after seven rounds."""
-        caller = Caller(Unkept("bench"))
-        caller.state = session()
-        source = self._source if self._taken_out else self.room
-        own = self._source if self._taken_out else None
-        mouth = Mouth(PlayedSpeaker(self._ours, self.room), self.room)
-        self.caller = caller
-        ears = Ears(source, self._ear.hearing, self._endpointer, own)
-        self.talk = Conversation(caller, ears, mouth, self, clock=self.room.now)
-        return self.talk
-
-    def said(self, text: str) -> None:
-        self.told.append(text)
-
-    def heard(self, segment: Segment, what: Verdict) -> Condition | None:
-        self.verdicts.append((segment, what))
-        self.heard_s.append(self.room.now())
-        return None
-
-    def trouble(self, condition: Condition) -> None:
-        self.told.append(condition.sentence)
-
-    def pass_s(self, length_s: float) -> None:
-        """Let time pass."""
-        end_s = self.room.now() + length_s
-        while self.room.now() < end_s:
-            self.talk.step()
-
-    def silent(self) -> None:
-        """Until the program has spoken, and a little longer."""
-        while self.room.playing:
-            self.talk.step()
-        self.pass_s(1.0)
+    def told(self) -> str:
+        """The row's numbers, in the order of the head of the table."""
+        total = max(self.counts.total(), 1)
+        shares = "".join(f"{self.counts[name] / total:8.1%}" for name in OUTCOMES)
+        stop, wait = (
+            f"{np.median(each):8.2f}{max(each):6.2f}" if each else f"{'-':>8}{'-':>6}"
+            for each in (self.stops_s, self.waits_s)
+        )
+        false = 60 * self.false_stops / max(self.alone_s, 1.0)
+        return f"{shares}{total:5}{stop}{wait}{false:8.2f}{self.itself:7}"
 
 
-def _bent(sound: Floats, how: float, full: float) -> Floats:
-    return sound if how == 0 else np.tanh(sound / full * how) / how * full
+def table(only: str, voices: Sequence[Voice], ear: Ear, minutes: float) -> bool:
+    """Print the rows with these words in their names; returns True if all is reached."""
+    print("\nover its own voice; stops, waits: median and longest, in seconds; false stops and")
+    print(f"actions in {minutes:g} minutes of its own speech alone")
+    head = "".join(f"{name:>8}" for name in OUTCOMES)
+    print(f"{'':60}{head}    n   stop   max    wait   max  false/m  itself")
+    reached, quiet_s = True, None
+    for wanted in ROWS:
+        if only not in f"{wanted.way} {wanted.over.name}":
+            continue
+        came = measured(wanted, voices, ear, minutes)
+        print(f"{wanted.way:16}{wanted.over.name:44}{came.told()}", flush=True)
+        wait_s = float(np.median(came.waits_s)) if came.waits_s else 0.0
+        if wanted.way == "in its silence":
+            quiet_s = wait_s
+        if wanted.way == "taken out":
+            reached &= _reached(came, wanted.right)
+            reached &= quiet_s is None or not wanted.right or wait_s <= quiet_s + SLOWER_S
+    return reached
 
 
-def measured(
-    over: Over, voices: Sequence[Voice], ear: Ear, minutes: float, *, taken_out: bool
-) -> Came:
+def _reached(came: Came, right: float) -> bool:
+    """Whether enough was right, it stopped in time, seldom falsely, and never acted on itself."""
+    enough = 100 * came.counts["right"] >= right * came.counts.total()
+    seldom = came.false_stops <= max(came.alone_s / 60, 1)
+    return enough and seldom and not came.itself and max(came.stops_s, default=0.0) <= STOPS_S
+
+
+def measured(wanted: Wanted, voices: Sequence[Voice], ear: Ear, minutes: float) -> Came:
     """All commands in one long call, and then its own speech alone."""
-    came = Came()
+    came, over = Came(), wanted.over
     with Renderer() as ours:
-        call = _Call(over, ear, ours, taken_out=taken_out)
+        call = Call(over, ear, ours, taken_out=wanted.way == "taken out")
         texts = cycle(TEXTS)
         while call.room.now() < LEARNS_S:
             call.talk.tell(next(texts))
             call.silent()
-        for turn, said in enumerate(_commands(over, voices)):
-            _talked_over(call, came, said, next(texts), 0.7 + 0.37 * (turn % 5))
+        for turn, said in enumerate(commands(over, voices)):
+            text = "" if wanted.way == "in its silence" else next(texts)
+            _talked_over(call, came, said, text, 0.7 + 0.37 * (turn % 5))
         _alone(call, came, texts, minutes)
     return came
 
 
 def _talked_over(
-    call: _Call, came: Came, said: tuple[str, Samples], text: str, after_s: float
+    call: Call, came: Came, said: tuple[str, Samples], text: str, after_s: float
 ) -> None:
     command, sound = said
     wanted = reader_in(session())(command)
-    call.begin().tell(text)
+    talk = call.begin()
+    if text:
+        talk.tell(text)
     call.verdicts.clear()
     call.heard_s.clear()
     call.pass_s(after_s)
@@ -180,12 +145,12 @@ def _talked_over(
         came.waits_s.append(call.heard_s[-1] - ended_s)
     stops = [at_s for at_s in call.room.stops_s if at_s >= began_s]
     if stops:
-        came.stops_s.append(stops[0] - began_s + 0.1)
+        came.stops_s.append(stops[0] + HELD / RATE_HZ - began_s)
     call.talk = call.begin()
     call.silent()
 
 
-def _alone(call: _Call, came: Came, texts: Iterator[str], minutes: float) -> None:
+def _alone(call: Call, came: Came, texts: Iterator[str], minutes: float) -> None:
     call.verdicts.clear()
     call.room.stops_s.clear()
     spoke_s, call.talk = 0.0, call.begin()
@@ -198,14 +163,3 @@ def _alone(call: _Call, came: Came, texts: Iterator[str], minutes: float) -> Non
         call.pass_s(1.5)
     came.alone_s, came.false_stops = spoke_s, len(call.room.stops_s)
     came.itself = sum(what.action is not Action.SILENT for _, what in call.verdicts)
-
-
-def _commands(over: Over, voices: Sequence[Voice]) -> Iterator[tuple[str, Samples]]:
-    """Half of the commands by each voice, the other half by the next, at the microphone."""
-    maker = MICROPHONE_M + over.distance_m * TO_MAKER / np.linalg.norm(TO_MAKER)
-    way = path(0.4, tuple(maker), tuple(MICROPHONE_M))
-    for number, voice in enumerate(voices):
-        sounds = speak(voice, COMMANDS[number % 2 :: 2])
-        for command, dry in sounds.items():
-            heard = across(dry.astype(np.float64), way)
-            yield command, np.rint(heard * LEVEL / active_level(heard)).astype(np.int16)

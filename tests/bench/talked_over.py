@@ -146,14 +146,14 @@ def _talked_over(
     stops = [at_s for at_s in call.room.stops_s if at_s >= began_s]
     if stops:
         came.stops_s.append(stops[0] + HELD / RATE_HZ - began_s)
-    call.talk = call.begin()
     call.silent()
 
 
 def _alone(call: Call, came: Came, texts: Iterator[str], minutes: float) -> None:
+    call.begin()
     call.verdicts.clear()
     call.room.stops_s.clear()
-    spoke_s, call.talk = 0.0, call.begin()
+    spoke_s = 0.0
     while spoke_s < 60 * minutes:
         call.talk.tell(next(texts))
         began_s = call.room.now()

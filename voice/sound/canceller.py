@@ -54,7 +54,7 @@ class Canceller:
         self._paths = Paths(channels + self._settings.bends, path)
         self._movement = Movement()
         self._waiting = np.zeros(0, np.int16)
-        self._place = 0.0
+        self._place, self._shifted = 0.0, 0
         self._pace = Pace()
         self._seen: float | None = None
         self._learnt_at: float | None = None
@@ -80,6 +80,11 @@ class Canceller:
     def gain_db(self) -> float:
         """Attenuation of the last seconds in which something played, 0 or more (ERLE)."""
         return max(10 * float(np.log10((self._in + 1) / (self._left + 1))), 0.0)
+
+    @property
+    def delay_s(self) -> float:
+        """Delay of the known sound at the microphone, as it was seen last; 0 before."""
+        return (self._shifted + (self._seen or self._learnt_at or 0.0)) / RATE_HZ
 
     @property
     def drift_millionths(self) -> float:
@@ -178,6 +183,7 @@ class Canceller:
     def _shift(self, late: int, *, known: bool) -> None:
         """Read the known sound so much later; the paths kept last may be `known` from then on."""
         self._place -= late
+        self._shifted += late
         self._movement, self._seen, self._learnt_at = Movement(), None, None
         self._pace.begin_again()
         pace = 1 + self._pace.rate

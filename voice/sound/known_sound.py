@@ -80,6 +80,11 @@ class WithoutKnown:
         """Gain of most loud moments; see `Canceller`. 0 until there were enough of them."""
         return 0.0 if self._canceller is None else self._canceller.steady_gain_db
 
+    @property
+    def delay_s(self) -> float:
+        """Delay of the known sound at the microphone, as it was seen last; 0 before."""
+        return 0.0 if self._canceller is None else self._canceller.delay_s
+
     def is_known(self, began_s: float, ended_s: float) -> bool:
         """Whether what was heard between two times, by the clock of the blocks, was the known
         sound and nothing else.

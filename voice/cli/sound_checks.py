@@ -65,7 +65,7 @@ def listening(args: Namespace) -> Iterator[Finding]:
             heard, wrong = _listened(sound, args.seconds, show)
             if show is _meter:
                 print(f"\r{' ' * (_METER + 2)}", end="\r")
-            over = over_check.measured(sound)
+            over = None if wrong else over_check.measured(sound)
     except SoundUnavailableError as refused:
         plain = f"{re.sub(r' [(][^)]*[)]', '', str(refused))} {_TYPE}"
         yield Finding("microphone", good=False, told=f"{refused} {_TYPE}", plain=plain)
@@ -76,7 +76,8 @@ def listening(args: Namespace) -> Iterator[Finding]:
     yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told, plain=plain)
     if not wrong:
         yield Finding("noise", good=True, told=noise_told(floor_db, clear_db(heard)))
-    yield over_check.finding(over)
+    if over is not None:
+        yield over_check.finding(over)
 
 
 def noise_told(floor_db: float, over_db: float) -> str:

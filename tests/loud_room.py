@@ -25,6 +25,8 @@ class LoudRoom(Room):
         super().__init__()
         self.path, self._bend = path, bend
         self._taken = 0
+        self.film = np.zeros(0)
+        """Another sound from the same loudspeaker, which repeats without end."""
         self.stops_s: list[float] = []
 
     def stop(self) -> None:
@@ -46,6 +48,8 @@ class LoudRoom(Room):
     def _track(self, begin: int, end: int) -> Floats:
         """What is played from one sample to another."""
         track = np.zeros(end - begin)
+        if len(self.film):
+            track += self.film[np.arange(begin, end) % len(self.film)]
         for start, samples in reversed(self._played):
             if start + len(samples) <= begin:
                 break

@@ -132,7 +132,12 @@ def test_the_known_sound_along_a_path_that_changed_is_told_from_a_voice() -> Non
     for heard, own in ((moved, True), (echo + said, False)):
         canceller = Canceller()
         run(canceller, samples(heard), played)
-        assert canceller.is_known(RATE_HZ // 2, 0) is own
+        assert canceller.lately.is_known(RATE_HZ // 2, 0) is own
+        assert not canceller.lately.is_left_over(RATE_HZ // 2, 0)
+    canceller = Canceller()
+    run(canceller, samples(echo), played)
+    assert canceller.lately.is_left_over(RATE_HZ // 2, 1024), "nobody spoke"
+    assert not Canceller().lately.is_left_over(RATE_HZ // 2, 0), "nothing played"
 
 
 @settings(max_examples=10)

@@ -38,7 +38,11 @@ class Own:
 
     def __init__(self) -> None:
         self.steady_gain_db = 0.0
-        self.known = False
+        self.known = self.left_over = False
+
+    def is_left_over(self, began_s: float, ended_s: float) -> bool:
+        assert began_s <= ended_s
+        return self.left_over
 
     def is_known(self, began_s: float, ended_s: float) -> bool:
         assert began_s <= ended_s
@@ -93,12 +97,25 @@ def test_that_it_can_be_talked_over_no_more_is_told_once_after_its_own_speech(
 def test_its_own_sound_along_a_path_that_changed_is_an_echo_and_a_longer_one_a_tail() -> None:
     own, manners, turns = Own(), Manners(talk_over=True), Turns(speaking=True)
     over = TalkOver(own, headphones=False)
+    own.steady_gain_db = 20.0
     assert over.part(turns, manners, 10.0, 10.4) is Part.WHOLE
     own.known = True
     assert over.part(turns, manners, 10.0, 10.4) is Part.ECHO
     assert over.part(turns, manners, 10.0, 12.0) is Part.TAIL
     silent = Turns(silent_since_s=5.0)
-    assert over.part(silent, manners, 10.0, 10.4) is Part.WHOLE
+    assert over.part(silent, manners, 10.0, 10.4) is Part.WHOLE, "a film's path is learnt"
+    own.steady_gain_db = 0.0
+    assert over.part(silent, manners, 10.0, 12.0) is Part.ECHO, "it is not"
+
+
+@given(st.floats(0, 40), st.booleans(), st.floats(0, 20), st.floats(0.1, 5))
+def test_what_is_no_louder_than_what_is_left_of_a_film_is_nothing(
+    gain_db: float, speaking: bool, began_s: float, length_s: float
+) -> None:
+    own = Own()
+    own.steady_gain_db, own.left_over = gain_db, True
+    over, turns = TalkOver(own, headphones=False), Turns(speaking=speaking, silent_since_s=5.0)
+    assert over.part(turns, Manners(), began_s, began_s + length_s) is Part.ECHO
 
 
 class Call:

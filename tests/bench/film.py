@@ -120,6 +120,8 @@ def run(argv: list[str]) -> int:
         missed |= 100 * row.counts["right"] < wanted.right * total
         missed |= 100 * row.counts["wrong"] > wanted.wrong * total
     missed |= not talked_over.table(options.only, voices, ear, options.minutes)
+    if options.only in "words in a film":
+        missed |= not talked_over.words_in_a_film(voices, ear, options.minutes)
     print("missed" if missed else "reached")
     return int(missed)
 

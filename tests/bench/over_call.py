@@ -27,7 +27,7 @@ from voice.recognisers.net.learning.acoustics import (
 from voice.recognisers.net.learning.speakers import Voice, speak
 from voice.sound.endpoint import Endpointer, Segment
 from voice.sound.known_sound import WithoutKnown
-from voice.sound.ports import Condition, Samples
+from voice.sound.ports import RATE_HZ, Condition, Samples
 from voice.speech.played_speaker import PlayedSpeaker
 from voice.speech.speaker import Renderer
 
@@ -67,6 +67,7 @@ class Call:
         sample = np.concatenate([ours.render(text) for text in TEXTS]).astype(np.float64)
         full = float(np.abs(sample).max())
         heard = active_level(across(_bent(sample, over.bent, full), way))
+        self.loudness = active_level(sample)
         way = way * LEVEL * 10 ** (-over.snr_db / 20) / heard
         self.room = LoudRoom(way, lambda sound: _bent(sound, over.bent, full))
         self._source = WithoutKnown(self.room, self.room, tells=False)
@@ -126,3 +127,14 @@ def commands(over: Over, voices: Sequence[Voice]) -> Iterator[tuple[str, Samples
         for command, dry in sounds.items():
             heard = across(dry.astype(np.float64), way)
             yield command, np.rint(heard * LEVEL / active_level(heard)).astype(np.int16)
+
+
+def film_of_commands(voice: Voice, level: float) -> Floats:
+    """All commands four times, in another order each time, with a breath between."""
+    rng, sounds, parts = np.random.default_rng(1), speak(voice, COMMANDS), list[Floats]()
+    for _ in range(4):
+        for command in rng.permutation(COMMANDS):
+            pause = np.zeros(round(rng.uniform(0.4, 1.2) * RATE_HZ))
+            parts += [sounds[str(command)].astype(np.float64), pause]
+    film = np.concatenate(parts)
+    return np.asarray(film * level / active_level(film))

@@ -14,7 +14,7 @@ from itertools import cycle
 
 import numpy as np
 
-from tests.bench.over_call import LEVEL, TEXTS, Call, Over, commands
+from tests.bench.over_call import LEVEL, TEXTS, Call, Over, commands, film_of_commands
 from tests.bench.room import OUTCOMES, Ear, session
 from tests.loud_room import HELD
 from voice.hearing.evidence import Action
@@ -95,6 +95,28 @@ def table(only: str, voices: Sequence[Voice], ear: Ear, minutes: float) -> bool:
             reached &= _reached(came, wanted.right)
             reached &= quiet_s is None or not wanted.right or wait_s <= quiet_s + SLOWER_S
     return reached
+
+
+def words_in_a_film(voices: Sequence[Voice], ear: Ear, minutes: float) -> bool:
+    """Print what a film of commands does that each maker reads; returns True if that is nothing.
+
+    It is 10 dB louder than the maker, who says nothing, and the call's first words go before it.
+    """
+    print(f"\ncommands in a film, 10 dB louder than a maker, in {minutes:g} minutes of each voice")
+    clean = True
+    for bent in (0.0, 0.8, 1.5):
+        done: Counter[str] = Counter()
+        for voice in voices:
+            with Renderer() as ours:
+                call = Call(Over(-10.0, bent), ear, ours, taken_out=True)
+                call.room.film = film_of_commands(voice, call.loudness)
+                call.talk.tell(" ".join(TEXTS))
+                call.silent()
+                call.pass_s(60 * minutes)
+            done.update(what.action.name for _, what in call.verdicts)
+        print(f"{Over(-10.0, bent).name:44}{dict(done)}", flush=True)
+        clean &= set(done) <= {Action.SILENT.name}
+    return clean
 
 
 def _reached(came: Came, right: float) -> bool:

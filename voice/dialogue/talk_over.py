@@ -27,8 +27,11 @@ class TakesOwnOut(Protocol):
     def steady_gain_db(self) -> float:
         """Gain of most loud moments; 0 until there were enough of them."""
 
+    def is_left_over(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times is no louder than what is usually left."""
+
     def is_known(self, began_s: float, ended_s: float) -> bool:
-        """Whether what was heard between two times was nothing but what this machine played."""
+        """Whether what was heard between two times follows what this machine played."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +82,17 @@ class TalkOver:
     def part(self, turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
         """Content of an utterance from `began_s` to `ended_s`.
 
-        It can be the program's own voice, along a path that has just changed.
+        It can be what is left of a film or of the program's own voice, or all of either along a
+        path that has just changed, or was not learnt yet.
         """
         part = echo_gate.part_heard(turns, manners, began_s, ended_s)
-        if self._own is None or (not turns.speaking and began_s > turns.silent_since_s + TAIL_S):
+        if self._own is None:
             return part
+        if self._own.is_left_over(began_s, ended_s):
+            return Part.ECHO
+        ours = turns.speaking or began_s <= turns.silent_since_s + TAIL_S
         until_s = min(ended_s, began_s + BEGINNING_S)
-        if not self._own.is_known(began_s, until_s):
+        learnt = self._own.steady_gain_db > 0
+        if (learnt and not ours) or not self._own.is_known(began_s, until_s):
             return part
-        return Part.ECHO if ended_s <= until_s else Part.TAIL
+        return Part.ECHO if ended_s <= until_s or not ours else Part.TAIL

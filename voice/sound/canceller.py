@@ -69,12 +69,10 @@ class Canceller:
         """Gain that most loud moments of the last seconds have; 0 until there were enough."""
         return self._remainder.gain_db
 
-    def is_known(self, began: int, ended: int) -> bool:
-        """Whether what was given out between two places is the known sound and nothing else.
-
-        The places are in samples before the last sample given out.
-        """
-        return self._lately.is_known(began, ended)
+    @property
+    def lately(self) -> Lately:
+        """The last seconds given out."""
+        return self._lately
 
     @property
     def gain_db(self) -> float:
@@ -135,11 +133,13 @@ class Canceller:
         microphone = block.astype(np.float64)
         shared = known.mean(axis=0)
         left = self._paths.block(microphone, self._with_bend(known))
-        self._lately.add(left, shared)
         if left is microphone:
             self._remainder.silence()
+        else:
+            self._remainder.block(microphone, left)
+        self._lately.add(left, shared, self._remainder.power)
+        if left is microphone:
             return block
-        self._remainder.block(microphone, left)
         if (look := self._movement.block(microphone, shared)) is not None:
             self._see(look)
         return self._safe(block, microphone, left)

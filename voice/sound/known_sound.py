@@ -85,14 +85,22 @@ class WithoutKnown:
         """Delay of the known sound at the microphone, as it was seen last; 0 before."""
         return 0.0 if self._canceller is None else self._canceller.delay_s
 
-    def is_known(self, began_s: float, ended_s: float) -> bool:
-        """Whether what was heard between two times, by the clock of the blocks, was the known
-        sound and nothing else.
+    def is_left_over(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times, by the clock of the blocks, is no louder than
+        what is usually left of the known sound.
         """
-        if self._canceller is None:
-            return False
+        places = self._places(began_s, ended_s)
+        return self._canceller is not None and self._canceller.lately.is_left_over(*places)
+
+    def is_known(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times follows the known sound along any path."""
+        places = self._places(began_s, ended_s)
+        return self._canceller is not None and self._canceller.lately.is_known(*places)
+
+    def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
+        """The times in samples before the last one given out."""
         began, ended = (round((self._until_s - at_s) * RATE_HZ) for at_s in (began_s, ended_s))
-        return self._canceller.is_known(began, ended)
+        return began, ended
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
         """Return the next block or condition; None if no whole block came in time."""

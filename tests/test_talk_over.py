@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
 import numpy as np
 import pytest
@@ -17,14 +18,17 @@ from tests.known_sound import room
 from tests.loud_room import LoudRoom
 from tests.test_conversation import Watch
 from voice.caller.caller import Caller
+from voice.cli.playing import taken_out
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
 from voice.dialogue.talk_over import ENOUGH_DB, LOST_DB, LOST_S, TalkOver
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.listening import Hearing
 from voice.hearing.utterance_part import Part
+from voice.sound.card import Sound
 from voice.sound.endpoint import Endpointer
 from voice.sound.known_sound import WithoutKnown
+from voice.sound.own_voice import OwnVoice
 from voice.sound.ports import RATE_HZ, AudioBlock
 from voice.speech.delivery import Delivery
 from voice.speech.played_speaker import PlayedSpeaker
@@ -116,6 +120,24 @@ def test_what_is_no_louder_than_what_is_left_of_a_film_is_nothing(
     own.steady_gain_db, own.left_over = gain_db, True
     over, turns = TalkOver(own, headphones=False), Turns(speaking=speaking, silent_since_s=5.0)
     assert over.part(turns, Manners(), began_s, began_s + length_s) is Part.ECHO
+
+
+class Card:
+    """As much of a sound card as is needed to choose what is taken out."""
+
+    def own_voice(self) -> OwnVoice:
+        return OwnVoice()
+
+
+@pytest.mark.parametrize("headphones", [False, True])
+def test_without_a_monitor_its_own_voice_is_taken_out_but_for_headphones(
+    headphones: bool,
+) -> None:
+    card = cast("Sound", Card())
+    with taken_out(card, "none", None, headphones=headphones) as heard:
+        assert isinstance(heard.source, WithoutKnown) is not headphones
+        assert (heard.own is None) is headphones
+        assert heard.told == ()
 
 
 class Call:

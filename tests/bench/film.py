@@ -20,21 +20,25 @@ from tests.bench.room import HEAD, MODES, Ear, Row
 from tests.bench.rooms import BEFORE_S as LISTENED_S
 from tests.bench.rooms import OTHERS, Spoken, makers
 from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ, Samples
 
-Way = Callable[[Shown, Showing], Samples]
+Left = tuple[Samples, Canceller | None]
+"""The sound without the film, and the canceller that took it out."""
+Way = Callable[[Shown, Showing], Left]
 
 
-def _nothing(one: Shown, _showing: Showing) -> Samples:
-    return one.heard
+def _nothing(one: Shown, _showing: Showing) -> Left:
+    return one.heard, None
 
 
-def _ours(one: Shown, showing: Showing) -> Samples:
+def _ours(one: Shown, showing: Showing) -> Left:
     canceller = Canceller(len(one.known), CancellerSettings(bends=showing.spare_m is None))
-    return np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
+    left = np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
+    return left, canceller if showing.spare_m is None else None
 
 
-def _aec3(one: Shown, _showing: Showing) -> Samples:
+def _aec3(one: Shown, _showing: Showing) -> Left:
     """WebRTC's canceller, which knows one channel, 10 ms at a time."""
     import pywebrtc_audio
 
@@ -46,7 +50,7 @@ def _aec3(one: Shown, _showing: Showing) -> Samples:
         canceller.process(one.heard[at : at + size], played[at : at + size])
         for at in range(0, whole, size)
     ]
-    return np.concatenate([np.asarray(part, np.int16) for part in parts])
+    return np.concatenate([np.asarray(part, np.int16) for part in parts]), None
 
 
 WAYS: dict[str, Way] = {"nothing": _nothing, "AEC3": _aec3, "taken out": _ours}
@@ -108,9 +112,9 @@ def run(argv: list[str]) -> int:
             continue
         row, gains_db = Row(), list[float]()
         for one in shown(wanted.showing, voices):
-            left = WAYS[wanted.way](one, wanted.showing)
+            left, canceller = WAYS[wanted.way](one, wanted.showing)
             gains_db.append(_level_db(one.heard) - _level_db(left))
-            row.add(ear, _listened(one, left), MODES["open"])
+            row.add(ear, _listened(one, left, canceller), MODES["open"])
         total = row.counts.total()
         shares = row.shares()[:40]
         print(
@@ -126,11 +130,26 @@ def run(argv: list[str]) -> int:
     return int(missed)
 
 
-def _listened(one: Shown, left: Samples) -> Spoken:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stood(Spoken):
+    """A command of which the program only hears what stands out from what is left of the film."""
+
+    canceller: Canceller | None = None
+
+    def in_it(self, segment: Segment) -> bool:
+        """Whether an utterance holds some of the command, and is louder than what is left."""
+        began, ended = (
+            len(self.sound) - round(at_s * RATE_HZ) for at_s in (segment.start_s, segment.end_s)
+        )
+        drowned = self.canceller is not None and self.canceller.lately.is_left_over(began, ended)
+        return Spoken.in_it(self, segment) and not drowned
+
+
+def _listened(one: Shown, left: Samples, canceller: Canceller | None) -> Spoken:
     """The last seconds before the command and all after it, as the program listens to them."""
     cut_s = BEFORE_S - LISTENED_S
     sound = left[round(cut_s * RATE_HZ) :]
-    return Spoken(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s)
+    return _Stood(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s, canceller)
 
 
 def _level_db(sound: Samples) -> float:

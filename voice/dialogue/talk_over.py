@@ -14,7 +14,7 @@ from voice.sound.ports import AudioBlock
 
 ENOUGH_DB, LOST_DB = 15.0, 10.0
 """Gain from which it is listened to under its own voice, and below which no more; from trials."""
-LOST_S = 10.0
+LOST_S = 20.0
 """Length of its own speech under which it can't listen any more, before that is told."""
 BEGINNING_S = 0.6
 """It has fallen silent so soon after a voice over it began, with the echo of its last sound."""

@@ -119,7 +119,7 @@ class Lately:
         return len(left) > 0 and likeness(left, known) >= self._rules.same
 
     def _between(self, began: int, ended: int) -> tuple[Floats, Floats, Floats]:
-        """What was left, the known sound from `REACH` samples earlier on, and the usual power."""
+        """The remainder, the known sound from `REACH` samples earlier on, and the usual power."""
         if not self._blocks:
             return np.zeros(0), np.zeros(0), np.zeros(0)
         left, known, power = (np.concatenate(side) for side in zip(*self._blocks, strict=True))

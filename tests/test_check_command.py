@@ -15,13 +15,18 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.known_sound import room
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio
+from tests.virtual_room import echoing
 from voice.cli import plain_check
 from voice.cli.checks import Finding, engines_here
+from voice.cli.over_check import EQUAL_DB, HEARD_DB, RUSH_S, TWICE_DB, Over, finding
 from voice.cli.sound_checks import noise_told
+from voice.dialogue.talk_over import ENOUGH_DB
 from voice.recognisers.chosen import NAMES
+from voice.sound.ports import RATE_HZ
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
@@ -98,8 +103,41 @@ def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(
         talk.join()
     assert status == 0
     assert "your voice is clear" in found["noise"][1]
-    prompts = ("Say something for three seconds.", "Where am I?", "Say something again.")
-    assert said_back(sounding(asked), prompts) == prompts[0]
+    spoken = sounding(asked)[: -round((RUSH_S + 1) * RATE_HZ)]
+    prompts = (
+        "Say something for three seconds. After that I play a rushing sound.",
+        "Where am I?",
+        "Say something again.",
+    )
+    assert said_back(sounding(spoken), prompts) == prompts[0]
+
+
+def test_a_loudspeaker_that_the_microphone_hears_is_measured_and_may_be_talked_over(
+    silent_card: VirtualAudio,
+) -> None:
+    silent_card.hiss()
+    with echoing(silent_card, 0.6 * room(1)):
+        status, found, _ = check("--seconds", "0.5")
+    told = found["playing"][1]
+    assert status == 0
+    assert "you can talk over me while I speak, without headphones" in told
+    figures = re.search(r"takes out (\d+) dB, (\d+) ms late, heard (\d+) dB", told)
+    assert figures
+    assert int(figures[1]) >= ENOUGH_DB
+    assert int(figures[2]) > 0
+
+
+@given(st.floats(0, 40), st.floats(0, 40), st.booleans())
+def test_no_more_is_promised_than_the_gain_is_enough_for(
+    gain_db: float, louder_db: float, here: bool
+) -> None:
+    told = finding(Over("" if here else "no monitor", gain_db, 0.04, louder_db)).plain
+    heard = louder_db >= HEARD_DB
+    assert ("twice as loud" in told) == (here and heard and gain_db >= TWICE_DB)
+    assert ("no louder than you" in told) == (here and heard and EQUAL_DB <= gain_db < TWICE_DB)
+    assert ("you can talk over me" in told) == (heard and gain_db >= ENOUGH_DB)
+    assert ("no monitor" in told) == (not here)
+    assert "dB" not in told
 
 
 def plainly(found: list[Finding], capsys: pytest.CaptureFixture[str]) -> tuple[int, list[str]]:

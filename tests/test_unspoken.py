@@ -64,7 +64,7 @@ def test_without_speech_every_command_is_taken_and_answered_by_a_sign(
             clock=room.now,
             speak_as=partial(speak_as, ours),
         )
-        talk.begin(caller.again())
+        talk.tell(caller.again().say)
         for words in ASKED:
             end_s = room.now() + 1.5
             while room.playing or room.now() < end_s:

@@ -1,4 +1,4 @@
-"""How commands are heard under a film that is known, and how much of the film goes.
+"""How commands are heard under a film that is known, and over the program's own voice.
 
 Half a minute of film goes before each command. The voices are those of `room`. Beside this
 program's canceller stand nothing, and WebRTC's echo canceller (package pywebrtc-audio), where it is
@@ -14,26 +14,31 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tests.bench import talked_over
 from tests.bench.film_room import BEFORE_S, Showing, Shown, shown
 from tests.bench.room import HEAD, MODES, Ear, Row
 from tests.bench.rooms import BEFORE_S as LISTENED_S
 from tests.bench.rooms import OTHERS, Spoken, makers
 from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ, Samples
 
-Way = Callable[[Shown, Showing], Samples]
+Left = tuple[Samples, Canceller | None]
+"""The sound without the film, and the canceller that took it out."""
+Way = Callable[[Shown, Showing], Left]
 
 
-def _nothing(one: Shown, _showing: Showing) -> Samples:
-    return one.heard
+def _nothing(one: Shown, _showing: Showing) -> Left:
+    return one.heard, None
 
 
-def _ours(one: Shown, showing: Showing) -> Samples:
+def _ours(one: Shown, showing: Showing) -> Left:
     canceller = Canceller(len(one.known), CancellerSettings(bends=showing.spare_m is None))
-    return np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
+    left = np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
+    return left, canceller if showing.spare_m is None else None
 
 
-def _aec3(one: Shown, _showing: Showing) -> Samples:
+def _aec3(one: Shown, _showing: Showing) -> Left:
     """WebRTC's canceller, which knows one channel, 10 ms at a time."""
     import pywebrtc_audio
 
@@ -45,7 +50,7 @@ def _aec3(one: Shown, _showing: Showing) -> Samples:
         canceller.process(one.heard[at : at + size], played[at : at + size])
         for at in range(0, whole, size)
     ]
-    return np.concatenate([np.asarray(part, np.int16) for part in parts])
+    return np.concatenate([np.asarray(part, np.int16) for part in parts]), None
 
 
 WAYS: dict[str, Way] = {"nothing": _nothing, "AEC3": _aec3, "taken out": _ours}
@@ -89,6 +94,7 @@ def run(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench film")
     parser.add_argument("--voices", type=int, default=3, help="how many speak the commands")
     parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
+    parser.add_argument("--minutes", type=float, default=2.0, help="of its own speech alone")
     parser.add_argument("--only", default="", help="rows with these words in their name alone")
     options = parser.parse_args(argv)
     voices, ear = makers()[options.skip :][: options.voices], _FilmEar()
@@ -106,9 +112,9 @@ def run(argv: list[str]) -> int:
             continue
         row, gains_db = Row(), list[float]()
         for one in shown(wanted.showing, voices):
-            left = WAYS[wanted.way](one, wanted.showing)
+            left, canceller = WAYS[wanted.way](one, wanted.showing)
             gains_db.append(_level_db(one.heard) - _level_db(left))
-            row.add(ear, _listened(one, left), MODES["open"])
+            row.add(ear, _listened(one, left, canceller), MODES["open"])
         total = row.counts.total()
         shares = row.shares()[:40]
         print(
@@ -117,15 +123,33 @@ def run(argv: list[str]) -> int:
         )
         missed |= 100 * row.counts["right"] < wanted.right * total
         missed |= 100 * row.counts["wrong"] > wanted.wrong * total
+    missed |= not talked_over.table(options.only, voices, ear, options.minutes)
+    if options.only in "words in a film":
+        missed |= not talked_over.words_in_a_film(voices, ear, options.minutes)
     print("missed" if missed else "reached")
     return int(missed)
 
 
-def _listened(one: Shown, left: Samples) -> Spoken:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stood(Spoken):
+    """A command of which the program only hears what stands out from what is left of the film."""
+
+    canceller: Canceller | None = None
+
+    def in_it(self, segment: Segment) -> bool:
+        """Whether an utterance holds some of the command, and is louder than what is left."""
+        began, ended = (
+            len(self.sound) - round(at_s * RATE_HZ) for at_s in (segment.start_s, segment.end_s)
+        )
+        drowned = self.canceller is not None and self.canceller.lately.is_left_over(began, ended)
+        return Spoken.in_it(self, segment) and not drowned
+
+
+def _listened(one: Shown, left: Samples, canceller: Canceller | None) -> Spoken:
     """The last seconds before the command and all after it, as the program listens to them."""
     cut_s = BEFORE_S - LISTENED_S
     sound = left[round(cut_s * RATE_HZ) :]
-    return Spoken(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s)
+    return _Stood(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s, canceller)
 
 
 def _level_db(sound: Samples) -> float:

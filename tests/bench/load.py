@@ -67,7 +67,7 @@ def run(argv: list[str]) -> int:
         ears = Ears(room, hearing, Endpointer())
         mouth = Mouth(PlayedSpeaker(renderer, room), room)
         conversation = Conversation(caller, ears, mouth, _Nobody(), clock=room.now)
-        conversation.begin(caller.open(HEAD))
+        conversation.tell(caller.open(HEAD).say)
         while room.playing:
             conversation.step()
         silence = _share(conversation, room, SILENCE_S)

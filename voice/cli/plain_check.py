@@ -19,7 +19,7 @@ ABOUT: dict[str, str] = {
     "latency": "Hearing",
     "microphone": "Microphone",
     "noise": "Your room",
-    "playing": "A film",
+    "playing": "Over sound",
 }
 """The thing that each finding is about, in a maker's words; others are left out."""
 _TOLD = frozenset({"voices", "latency", "microphone", "noise", "playing"})

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from voice.sentences import hearing as words
 
 if TYPE_CHECKING:
+    from voice.dialogue.talk_over import TakesOwnOut
+    from voice.sound.card import Sound
     from voice.sound.ports import AudioSource
 
 OPEN_LIMIT_S = 3.0
@@ -21,6 +23,8 @@ class Heard(NamedTuple):
 
     source: AudioSource
     told: tuple[str, ...] = ()
+    own: TakesOwnOut | None = None
+    """The source, where it takes the program's own voice out."""
 
 
 def add_arguments(parser: ArgumentParser | _ArgumentGroup) -> None:
@@ -40,26 +44,42 @@ def add_arguments(parser: ArgumentParser | _ArgumentGroup) -> None:
 
 
 @contextmanager
-def taken_out(source: AudioSource, playing: str, tv_microphone: str | None) -> Iterator[Heard]:
-    """The source without what is playing, or as it is where that cannot be had."""
+def taken_out(
+    sound: Sound, playing: str, tv_microphone: str | None, *, headphones: bool = False
+) -> Iterator[Heard]:
+    """The sound without what is playing; without the program's own voice alone, where more cannot
+    be had.
+    """
     from voice.sound.canceller import CancellerSettings
     from voice.sound.known_sound import WithoutKnown
     from voice.sound.played_here import NoMonitorError, PlayedHere
 
     if playing == "none" and tv_microphone is None:
-        yield Heard(source)
+        yield _without_own(sound, headphones=headphones)
         return
     known = PlayedHere(tv_microphone)
     try:
         known.open(OPEN_LIMIT_S)
     except NoMonitorError as error:
         told = () if tv_microphone is None else (words.no_tv_microphone(tv_microphone, error),)
-        yield Heard(source, told)
+        yield _without_own(sound, told, headphones=headphones)
         return
     # A microphone beside a telly hears its distortion too.
     settings = CancellerSettings(bends=tv_microphone is None)
     try:
         told = (words.TAKES_OUT if tv_microphone is None else words.TAKES_OUT_TV,)
-        yield Heard(WithoutKnown(source, known, settings), told)
+        without = WithoutKnown(sound, known, settings)
+        # What a loudspeaker plays holds the program's own voice too.
+        yield Heard(without, told, without if tv_microphone is None else None)
     finally:
         known.close()
+
+
+def _without_own(sound: Sound, told: tuple[str, ...] = (), *, headphones: bool) -> Heard:
+    """The sound without the program's own voice, which headphones keep away from it."""
+    from voice.sound.known_sound import WithoutKnown
+
+    if headphones:
+        return Heard(sound, told)
+    without = WithoutKnown(sound, sound.own_voice(), tells=False)
+    return Heard(without, told, without)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from voice.cli import device_options
+from voice.cli import device_options, over_check
 from voice.cli.checks import Finding
 from voice.dialogue.trouble import CLEAR_DB, clear_db
 from voice.sound import device_choice
@@ -56,22 +56,6 @@ def devices() -> Iterator[Finding]:
             yield Finding(f"{name}s", good=True, told=device_choice.listed(known[kind]))
 
 
-def playing() -> Iterator[Finding]:
-    """Whether a call can take out of the microphone's sound what this machine plays."""
-    from voice.sound.played_here import NoMonitorError, PlayedHere
-
-    known = PlayedHere()
-    try:
-        known.open(OPEN_LIMIT_S)
-    except NoMonitorError as error:
-        why = f"I can't hear what this machine plays ({error})"
-        yield Finding("playing", good=True, told=f"{why}: turn a film down when you speak to me")
-        return
-    known.close()
-    told = "a call takes what this machine plays, such as a film, out of what the microphone hears"
-    yield Finding("playing", good=True, told=told)
-
-
 def listening(args: Namespace) -> Iterator[Finding]:
     """Level and noise of the microphone, and what they mean for speaking to it."""
     try:
@@ -81,6 +65,7 @@ def listening(args: Namespace) -> Iterator[Finding]:
             heard, wrong = _listened(sound, args.seconds, show)
             if show is _meter:
                 print(f"\r{' ' * (_METER + 2)}", end="\r")
+            over = None if wrong else over_check.measured(sound)
     except SoundUnavailableError as refused:
         plain = f"{re.sub(r' [(][^)]*[)]', '', str(refused))} {_TYPE}"
         yield Finding("microphone", good=False, told=f"{refused} {_TYPE}", plain=plain)
@@ -91,7 +76,8 @@ def listening(args: Namespace) -> Iterator[Finding]:
     yield Finding("microphone", good=not wrong, told=" ".join(wrong) or told, plain=plain)
     if not wrong:
         yield Finding("noise", good=True, told=noise_told(floor_db, clear_db(heard)))
-    yield from playing()
+    if over is not None:
+        yield over_check.finding(over)
 
 
 def noise_told(floor_db: float, over_db: float) -> str:
@@ -119,7 +105,7 @@ def _floor_db(heard: Samples) -> float:
 
 def _ask(sound: Sound, length_s: float) -> None:
     """Ask aloud and in print; sound heard meanwhile is dropped."""
-    words = f"Say something for {length_s:g} seconds."
+    words = f"Say something for {length_s:g} seconds. After that I play a rushing sound."
     print(words, flush=True)
     with Renderer(Delivery()) as renderer:
         try:

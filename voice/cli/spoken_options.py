@@ -27,7 +27,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _add_speech(spoken: argparse._ArgumentGroup) -> None:
     spoken.add_argument(
-        "--headphones", action="store_true", help="you wear headphones, and may talk over it"
+        "--headphones",
+        action="store_true",
+        help="you wear headphones, and may talk over it at once",
     )
     spoken.add_argument(
         "--rate",

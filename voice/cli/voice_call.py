@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from pattern.session.commands import Signs
 from voice.cli.call_screen import Screen
 from voice.cli.page_options import Shows
-from voice.cli.playing import taken_out
+from voice.cli.playing import Heard, taken_out
 from voice.cli.ready import ready_to_hear
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from voice.caller.caller import Caller
     from voice.caller.reply import Reply
     from voice.recognisers.recogniser import Recogniser
+    from voice.sound.card import Sound
     from voice.sound.sound_settings import SoundSettings
     from voice.speech.speaker import Renderer
 
@@ -78,7 +79,7 @@ def converse(
     with (
         native_messages_hidden(),
         Sound(settings.devices) as sound,
-        taken_out(sound, settings.playing, settings.tv_microphone) as heard,
+        _without_playing(sound, settings) as heard,
         Renderer() as renderer,
     ):
         speak_as(renderer, chosen := _speech(caller, settings))
@@ -89,13 +90,19 @@ def converse(
             tell_of_typing(refused, renderer, sound)
             raise
         caller.choose(chosen)
-        ears = Ears(heard.source, hearing, Endpointer())
+        ears = Ears(heard.source, hearing, Endpointer(), heard.own)
         mouth = Mouth(PlayedSpeaker(renderer, sound), sound)
         with opens_page() as page:
             ends = ears, mouth, Screen(keep_in, _shows(page, caller))
             conversation = _conversation(caller, ends, settings, renderer)
             _tell_first(conversation, settings, heard.told)
             conversation.run(opening)
+
+
+def _without_playing(sound: Sound, settings: CallSettings) -> AbstractContextManager[Heard]:
+    """The sound without what is playing, as the settings want it."""
+    headphones = settings.headphones
+    return taken_out(sound, settings.playing, settings.tv_microphone, headphones=headphones)
 
 
 def _kept_in(settings: CallSettings) -> Path | None:

@@ -16,6 +16,7 @@ from voice.dialogue.done_silence import DoneSilence
 from voice.dialogue.made_out import MadeOut
 from voice.dialogue.protocols import Ears, Listener, Mouth
 from voice.dialogue.sound_news import SoundNews
+from voice.dialogue.talk_over import TalkOver
 from voice.dialogue.trouble import level_trouble
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.attention import Attention
@@ -45,14 +46,13 @@ class Conversation:
     ) -> None:
         """Borrow everything; the owner closes it. `speak_as` changes how the mouth speaks."""
         self._caller, self._ears, self._mouth = caller, ears, mouth
-        self._listener, self._clock = listener, clock
+        self._listener, self._clock, self._speak_as = listener, clock, speak_as
         self._manners = manners or Manners()
-        self._speak_as = speak_as
+        self._over = TalkOver(ears.own, headphones=self._manners.talk_over)
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
         self._made_out, self._spoken = MadeOut(ears), Spoken(caller)
-        self._news = SoundNews()
-        self._silence = DoneSilence()
+        self._news, self._silence = SoundNews(), DoneSilence()
         self.ended = False
 
     @property
@@ -60,17 +60,13 @@ class Conversation:
         """How long after its own speech it takes what it hears for the echo, as learned so far."""
         return self._turns.echo.deaf_s
 
-    def begin(self, opening: Reply) -> None:
-        """Say the opening."""
-        self._say(opening.say)
-
     def tell(self, text: str) -> None:
         """Say something beside the session."""
         self._say(text)
 
     def run(self, opening: Reply) -> None:
         """Say the opening, then listen and answer until the end."""
-        self.begin(opening)
+        self.tell(opening.say)
         while not self.ended:
             self.step()
         while self._mouth.speaker.speaking:
@@ -91,9 +87,11 @@ class Conversation:
         speaks = self._ears.endpointer.waiting
         for news in self._news.due(self._turns, maker_speaks=speaks):
             self._tell(news)
-        state, manners, now_s = self._caller.state, self._manners, self._clock()
-        wanted = state.want is not None and not state.paused
-        self._do(turns.ticked(self._turns, manners, now_s, wanted=wanted, maker_speaks=speaks))
+        wanted = self._caller.state.want is not None and not self._caller.state.paused
+        ticks = turns.ticked(
+            self._turns, self._manners, self._clock(), wanted=wanted, maker_speaks=speaks
+        )
+        self._do(ticks)
 
     def _notice_silence(self) -> None:
         if self._turns.speaking and not self._mouth.speaker.speaking:
@@ -107,10 +105,12 @@ class Conversation:
 
     def _listen(self, block: AudioBlock) -> None:
         endpointer = self._ears.endpointer
+        self._manners = self._over.manners(self._manners)
+        self._news.keep(self._over.lost(block, speaking=self._turns.speaking))
         if not echo_gate.listens(self._turns, self._manners):
             endpointer.forget()
             return
-        segments = endpointer.feed(block.samples)
+        segments = endpointer.feed(block.samples, self._over.left_db(block, self._turns))
         start_s, now_s = block.time_s - endpointer.fed_s, block.time_s
         if endpointer.open_s is not None:
             self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
@@ -121,7 +121,7 @@ class Conversation:
                 endpointer.forget()
         for segment in segments:
             began_s, ended_s = start_s + segment.start_s, start_s + segment.end_s
-            part = echo_gate.part_heard(self._turns, self._manners, began_s, ended_s)
+            part = self._over.part(self._turns, self._manners, began_s, ended_s)
             if part is Part.ECHO:
                 self._turns = echo_gate.echo_ended(self._turns, ended_s)
                 endpointer.no_others(segment)
@@ -133,8 +133,7 @@ class Conversation:
         what = self._made_out.verdict(segment, part, self._spoken, self._turns, now_s)
         if what is None:
             return
-        if (wrong := self._listener.heard(segment, what)) is not None:
-            self._news.keep(wrong)
+        self._news.keep(self._listener.heard(segment, what))
         if what.missed and (lost := self._caller.missed(what.missed)):
             self._say(lost)
         level, amid_talk, now_s = level_trouble(segment.samples), segment.amid_talk, self._clock()

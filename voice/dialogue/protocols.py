@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+from voice.dialogue.talk_over import TakesOwnOut
 from voice.hearing.evidence import Verdict
 from voice.hearing.listening import Hearing
 from voice.sound.endpoint import Endpointer, Segment
@@ -31,6 +32,8 @@ class Ears:
     source: AudioSource
     hearing: Hearing
     endpointer: Endpointer
+    own: TakesOwnOut | None = None
+    """The source, where it takes the program's own voice out."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,9 +20,10 @@ class SoundNews:
         ours = turns.speaking or block.time_s < turns.deaf_until_s
         self._kept += self._levels.feed(block, ours=ours)
 
-    def keep(self, condition: Condition) -> None:
-        """Take what has to be told as well."""
-        self._kept.append(condition)
+    def keep(self, condition: Condition | None) -> None:
+        """Take what has to be told as well, if there is anything."""
+        if condition is not None:
+            self._kept.append(condition)
 
     def due(self, turns: Turns, *, maker_speaks: bool) -> list[Condition]:
         """News to be told now, once: all that was kept, where nobody is interrupted by it."""

@@ -77,7 +77,7 @@ class Rehearsal:
     def run(self) -> Tally:
         """Play the whole piece."""
         began, room, conversation = time.monotonic(), self._room, self._conversation
-        conversation.begin(self._caller.open())
+        conversation.tell(self._caller.open().say)
         while not self._over and self._uttered < LONGEST_UTTERANCES:
             self._let_the_maker_speak()
             self._waited_s = None

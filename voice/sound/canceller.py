@@ -6,19 +6,18 @@ than from a remainder.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.sound.movement import APART, SEGMENT, Look, Movement
+from voice.sound.movement import SEGMENT, Look, Movement, Pace
 from voice.sound.path_filter import Floats, PathSettings
 from voice.sound.paths import Paths
 from voice.sound.played_tape import HALF, PlayedTape
 from voice.sound.ports import RATE_HZ, Samples
-
-FURTHEST_MILLIONTHS = 300.0
-"""Clocks of sound cards drift less than this; from memory, they keep to 100 millionths."""
+from voice.sound.remainder import Lately, Remainder
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +26,16 @@ class CancellerSettings:
 
     bends: bool = True
     """Whether to learn the distortion of a loudspeaker too, from the cube of the mean channel."""
-    early, late = 32, 3_000
-    """Delays, in samples, that need no shift; the filter holds half a second."""
+    early, late = 32, 1_500
+    """Delays, in samples, that need no shift; later ones are learnt more slowly."""
     lead: int = 512
     """Delay in samples that is left after a shift."""
     waits_s: float = 0.1
     """Time for which the microphone's sound waits for late samples of the known sound."""
-    least_millionths: float = 5.0
-    """Drift below which the clocks are taken for one."""
     alike: float = 16.0
     """Difference of two looks, in samples, up to which they see the same delay."""
+    learnt_db: float = 10.0
+    """Gain with which the paths are known at the delay of now; by judgement."""
 
 
 class Canceller:
@@ -55,12 +54,25 @@ class Canceller:
         self._paths = Paths(channels + self._settings.bends, path)
         self._movement = Movement()
         self._waiting = np.zeros(0, np.int16)
-        self._place = 0.0
-        self._rates = [0.0] * APART
-        self._drifts, self._moved = False, 0.0
+        self._place, self._shifted = 0.0, 0
+        self._pace = Pace()
         self._seen: float | None = None
+        self._learnt_at: float | None = None
         self._louder = False
         self._in, self._left = 0.0, 0.0
+        self._remainder, self._lately = Remainder(), Lately()
+        self.left_db = -math.inf
+        """Level in dBFS above which the sound given out last holds more than what is left."""
+
+    @property
+    def steady_gain_db(self) -> float:
+        """Gain that most loud moments of the last seconds have; 0 until there were enough."""
+        return self._remainder.gain_db
+
+    @property
+    def lately(self) -> Lately:
+        """The last seconds given out."""
+        return self._lately
 
     @property
     def gain_db(self) -> float:
@@ -68,9 +80,14 @@ class Canceller:
         return max(10 * float(np.log10((self._in + 1) / (self._left + 1))), 0.0)
 
     @property
+    def delay_s(self) -> float:
+        """Delay of the known sound at the microphone, as it was seen last; 0 before."""
+        return (self._shifted + (self._seen or self._learnt_at or 0.0)) / RATE_HZ
+
+    @property
     def drift_millionths(self) -> float:
         """Drift of the known sound's clock; positive where it outruns the microphone's."""
-        return self._rates[-1] * 1e6
+        return self._pace.rate * 1e6
 
     @property
     def waiting(self) -> int:
@@ -84,10 +101,12 @@ class Canceller:
         """
         self._waiting = np.concatenate([self._waiting, microphone])
         self._tape.add(played)
-        left = []
-        while len(self._waiting) >= self._hop and self._is_known():
+        left, levels_db = [], []
+        while len(self._waiting) >= self._hop and self._has_come():
             block, self._waiting = self._waiting[: self._hop], self._waiting[self._hop :]
             left.append(self._block(block))
+            levels_db.append(self._remainder.level_db)
+        self.left_db = max(levels_db, default=self.left_db)
         return np.concatenate(left) if left else np.zeros(0, np.int16)
 
     def finish(self) -> Samples:
@@ -97,9 +116,9 @@ class Canceller:
         self._tape.add(np.zeros((self._tape.channels, round(2 * RATE_HZ)), np.float32))
         return self.feed(silence, np.zeros((self._tape.channels, 0)))[:size]
 
-    def _is_known(self) -> bool:
+    def _has_come(self) -> bool:
         """Whether the known sound of the next block has come; silence replaces it if it is late."""
-        pace = 1 + self._rates[-1]
+        pace = 1 + self._pace.rate
         lacking = int(self._place + self._hop * pace) + HALF + 1 - self._tape.end
         if lacking <= 0 or len(self._waiting) - self._hop < self._settings.waits_s * RATE_HZ:
             return lacking <= 0
@@ -107,15 +126,21 @@ class Canceller:
         return True
 
     def _block(self, block: Samples) -> Samples:
-        pace = 1 + self._rates[-1]
+        pace = 1 + self._pace.rate
         known = self._tape.read(self._place, self._hop, pace)
         self._place += self._hop * pace
         self._tape.drop_before(int(self._place))
         microphone = block.astype(np.float64)
+        shared = known.mean(axis=0)
         left = self._paths.block(microphone, self._with_bend(known))
         if left is microphone:
+            self._remainder.silence()
+        else:
+            self._remainder.block(microphone, left)
+        self._lately.add(left, shared, self._remainder.power)
+        if left is microphone:
             return block
-        if (look := self._movement.block(microphone, known.mean(axis=0))) is not None:
+        if (look := self._movement.block(microphone, shared)) is not None:
             self._see(look)
         return self._safe(block, microphone, left)
 
@@ -138,32 +163,30 @@ class Canceller:
         return np.concatenate([known, (shared / 8192) ** 3 * 8192])
 
     def _see(self, look: Look) -> None:
-        """Follow the clocks, and shift the known sound if its delay is out of reach."""
-        self._follow(look.moved)
+        """Follow the clocks, and shift the known sound where its delay is out of reach, or another
+        than that at which the paths were learnt.
+        """
+        if self._pace.follow(look.moved):
+            self._paths.doubt()
         before, self._seen = self._seen, look.delay
-        settings = self._settings
+        settings, home = self._settings, self._learnt_at
         if before is None or look.delay is None or abs(look.delay - before) > settings.alike:
             return
-        if not settings.early <= look.delay <= settings.late:
-            self._place -= round(look.delay) - settings.lead
-            self._movement, self._seen = Movement(), None
-            self._rates = [self._rates[-1]] * APART
-            pace = 1 + self._rates[-1]
-            history = self._tape.read(self._place - self._history * pace, self._history, pace)
-            self._paths.replaced(self._with_bend(history))
+        if self.gain_db >= settings.learnt_db:
+            self._learnt_at = look.delay
+            self._paths.keep()
+        elif home is not None and abs(look.delay - home) > settings.alike:
+            self._shift(round(look.delay - home), known=True)
+        elif not settings.early <= look.delay <= settings.late:
+            self._shift(round(look.delay) - settings.lead, known=False)
 
-    def _follow(self, moved: float | None) -> None:
-        """Match the pace of the known sound, once two looks agree that it moves."""
-        rate = self._rates[-1]
-        if moved is not None:
-            # What is heard later and later has to be read more slowly.
-            seen = float(np.mean(self._rates)) - moved / (APART * SEGMENT)
-            least = self._settings.least_millionths / 1e6
-            self._drifts |= min(abs(seen), abs(self._moved)) >= least and seen * self._moved > 0
-            self._moved = seen
-            if self._drifts and not rate:  # what was learnt until now is smeared
-                self._paths.doubt()
-            if self._drifts:
-                rate = 0.5 * (rate + seen) if rate else seen
-        most = FURTHEST_MILLIONTHS / 1e6
-        self._rates = [*self._rates[1:], min(max(rate, -most), most)]
+    def _shift(self, late: int, *, known: bool) -> None:
+        """Read the known sound so much later; the paths kept last may be `known` from then on."""
+        self._place -= late
+        self._shifted += late
+        self._movement, self._seen, self._learnt_at = Movement(), None, None
+        self._pace.begin_again()
+        pace = 1 + self._pace.rate
+        history = self._tape.read(self._place - self._history * pace, self._history, pace)
+        self._paths.replaced(self._with_bend(history), known=known)
+        self._remainder, self._lately = Remainder(), Lately()

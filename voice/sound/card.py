@@ -9,6 +9,7 @@ import numpy as np
 import soxr  # type: ignore[import-untyped]
 
 from voice.sound.duplex import Duplex
+from voice.sound.own_voice import OwnVoice
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, DeviceLost, Samples
 from voice.sound.sound_settings import SoundSettings
 from voice.sound.sound_watch import SourceWatch
@@ -33,7 +34,17 @@ class Sound:
         self._source = SourceWatch()
         self._resampler = _Resampler()
         self._duplex = Duplex(self._settings, self._put)
+        self._plays_out = False
         self._duplex.open()
+
+    def own_voice(self) -> OwnVoice:
+        """Return what it hands to the loudspeaker, as a known sound.
+
+        From now on, what the device holds when it is to fall silent plays out: a stream that is
+        ended and begun again would be out of step with the microphone.
+        """
+        self._plays_out = True
+        return self._duplex.waiting.own
 
     @property
     def playing(self) -> bool:
@@ -70,8 +81,11 @@ class Sound:
         self._duplex.waiting.add(samples)
 
     def stop(self) -> None:
-        """Fall silent, and drop the sound buffered by the device."""
-        self._duplex.silence()
+        """Fall silent, and drop the sound buffered by the device, unless that is to play out."""
+        if self._plays_out:
+            self._duplex.waiting.drop()
+        else:
+            self._duplex.silence()
 
     def close(self) -> None:
         """Release the devices."""

@@ -168,7 +168,7 @@ class Duplex:
             streams.open(settings.block_s, settings.latency_s)
         except library.PortAudioError as error:
             raise SoundUnavailableError(f"The sound device does not open ({error}).") from error
-        self.waiting.open()
+        self.waiting.open(loudspeaker.rate_hz)
 
     def _microphone(self) -> Format | None:
         """Format of the microphone; None if it is missing after a loss."""

@@ -1,5 +1,6 @@
 """Detects utterances: takes sound block by block, and returns whole utterances."""
 
+import math
 from collections import deque
 from dataclasses import dataclass
 
@@ -87,13 +88,16 @@ class Endpointer:
         """Whether an utterance is open, or unfinished so that it may continue."""
         return self.in_speech or bool(self._begun)
 
-    def feed(self, samples: Samples) -> list[Segment]:
-        """Take any number of samples at `RATE_HZ`; return the utterances that ended in them."""
+    def feed(self, samples: Samples, left_db: float = -math.inf) -> list[Segment]:
+        """Take any number of samples at `RATE_HZ`; return the utterances that ended in them.
+
+        Only what is louder than `left_db`, in dBFS, can be speech.
+        """
         stream = np.concatenate([self._tail, samples])
         size = self._judge.frame_samples
         whole = len(stream) // size * size
         self._tail = stream[whole:]
-        found = [self._take(frame) for frame in stream[:whole].reshape(-1, size)]
+        found = [self._take(frame, left_db) for frame in stream[:whole].reshape(-1, size)]
         return [segment for segment in found if segment]
 
     def finish(self) -> list[Segment]:
@@ -135,8 +139,8 @@ class Endpointer:
         else:
             self._begun = frames + list(self._pre_roll)
 
-    def _take(self, frame: Samples) -> Segment | None:
-        speech = self._judge.is_speech(frame)
+    def _take(self, frame: Samples, left_db: float) -> Segment | None:
+        speech = self._judge.is_speech(frame, left_db)
         self._seen += 1
         if not self.in_speech:
             return self._wait(frame, speech=speech)

@@ -34,10 +34,15 @@ class EnergyJudge:
         self._talk = talk or TalkLevel()
         self._talk_db = -math.inf
 
-    def is_speech(self, frame: Samples) -> bool:
-        """Compare the frame's level, without DC offset, with the floor and the talk."""
+    def is_speech(self, frame: Samples, left_db: float = -math.inf) -> bool:
+        """Compare the frame's level, without DC offset, with the floor and the talk.
+
+        Up to `left_db` it may be what is left of the program's own voice, which tells nothing.
+        """
         power = float(np.var(frame.astype(np.float64))) / FULL_SCALE**2
         level_db = 10 * math.log10(power + 1e-12)
+        if level_db <= left_db:
+            return False
         self._levels_db.append(level_db)
         self._talk.add(level_db)
         tenth = len(self._levels_db) // 10

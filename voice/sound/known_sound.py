@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
@@ -51,10 +52,19 @@ class WithoutKnown:
     """An `AudioSource` that gives another one's sound without the known sound."""
 
     def __init__(
-        self, source: AudioSource, known: KnownSound, settings: CancellerSettings | None = None
+        self,
+        source: AudioSource,
+        known: KnownSound,
+        settings: CancellerSettings | None = None,
+        *,
+        tells: bool = True,
     ) -> None:
-        """Borrow both; learning begins with the first block."""
+        """Borrow both; learning begins with the first block.
+
+        It `tells` when the known sound is not taken out any more.
+        """
         self._source, self._known, self._settings = source, known, settings
+        self._tells, self._until_s = tells, 0.0
         self._canceller: Canceller | None = None
         self._run = 0
         self._overflowed = False
@@ -65,9 +75,36 @@ class WithoutKnown:
         """Attenuation of the last seconds in which something played; see `Canceller`."""
         return 0.0 if self._canceller is None else self._canceller.gain_db
 
+    @property
+    def steady_gain_db(self) -> float:
+        """Gain of most loud moments; see `Canceller`. 0 until there were enough of them."""
+        return 0.0 if self._canceller is None else self._canceller.steady_gain_db
+
+    @property
+    def delay_s(self) -> float:
+        """Delay of the known sound at the microphone, as it was seen last; 0 before."""
+        return 0.0 if self._canceller is None else self._canceller.delay_s
+
+    def is_left_over(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times, by the clock of the blocks, is no louder than
+        what is usually left of the known sound.
+        """
+        places = self._places(began_s, ended_s)
+        return self._canceller is not None and self._canceller.lately.is_left_over(*places)
+
+    def is_known(self, began_s: float, ended_s: float) -> bool:
+        """Whether what was heard between two times follows the known sound along any path."""
+        places = self._places(began_s, ended_s)
+        return self._canceller is not None and self._canceller.lately.is_known(*places)
+
+    def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
+        """The times in samples before the last one given out."""
+        began, ended = (round((self._until_s - at_s) * RATE_HZ) for at_s in (began_s, ended_s))
+        return began, ended
+
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
         """Return the next block or condition; None if no whole block came in time."""
-        if self._watch.lost():
+        if self._tells and self._watch.lost():
             return NotTakenOut()
         item = self._source.read(timeout_s)
         if not isinstance(item, AudioBlock):
@@ -95,7 +132,9 @@ class WithoutKnown:
         if not len(left):
             return None
         overflowed, self._overflowed = self._overflowed, False
-        return AudioBlock(left, RATE_HZ, overflowed, item.time_s - waiting / RATE_HZ)
+        self._until_s = item.time_s - waiting / RATE_HZ
+        left_db = -math.inf if self._canceller is None else self._canceller.left_db
+        return AudioBlock(left, RATE_HZ, overflowed, self._until_s, left_db)
 
 
 def _beside(item: AudioBlock, played: Played) -> NDArray[np.float32]:

@@ -27,6 +27,11 @@ SURE, SURE_MOVED = 10.0, 5.0
 """Least height of a peak over the root mean square of its surroundings. In trials with talk and
 music, chance gave at most 6 and 4."""
 
+LEAST_MILLIONTHS = 5.0
+"""Drift below which the clocks are taken for one."""
+FURTHEST_MILLIONTHS = 300.0
+"""Clocks of sound cards drift less than this; from memory, they keep to 100 millionths."""
+
 
 class Look(NamedTuple):
     """Look at one second of sound; None stands for a value that it does not show."""
@@ -68,6 +73,44 @@ class Movement:
         return _peak(np.fft.irfft(now * np.conj(then)), -_WIDEST, _WIDEST, SURE_MOVED)
 
 
+class Pace:
+    """How much faster the clock of the known sound runs, by the delays that move."""
+
+    def __init__(self) -> None:
+        """Take the clocks for one."""
+        self._rates = [0.0] * APART
+        self._drifts, self._moved = False, 0.0
+
+    @property
+    def rate(self) -> float:
+        """Drift of the known sound's clock; positive where it outruns the microphone's."""
+        return self._rates[-1]
+
+    def begin_again(self) -> None:
+        """Keep the rate; the delays seen so far do not count any more."""
+        self._rates = [self._rates[-1]] * APART
+
+    def follow(self, moved: float | None) -> bool:
+        """Change the rate once two looks agree that the delay moves.
+
+        Returns True where what was learnt until now is smeared.
+        """
+        rate = self._rates[-1]
+        smeared = False
+        if moved is not None:
+            # What is heard later and later has to be read more slowly.
+            seen = float(np.mean(self._rates)) - moved / (APART * SEGMENT)
+            least = LEAST_MILLIONTHS / 1e6
+            self._drifts |= min(abs(seen), abs(self._moved)) >= least and seen * self._moved > 0
+            self._moved = seen
+            smeared = self._drifts and not rate
+            if self._drifts:
+                rate = 0.5 * (rate + seen) if rate else seen
+        most = FURTHEST_MILLIONTHS / 1e6
+        self._rates = [*self._rates[1:], min(max(rate, -most), most)]
+        return smeared
+
+
 def _flat(heard: Floats, known: Floats) -> NDArray[np.complex64] | None:
     """Spectrum of the correlation, made flat; None where nothing was played or heard."""
     if not np.any(heard) or not np.any(known[SEGMENT:]):
@@ -89,3 +132,19 @@ def _peak(correlation: Floats, low: int, high: int, sure: float) -> float | None
         return None
     left, top, right = size[at - 1 : at + 2]
     return float(at + low + 0.5 * (left - right) / (left - 2 * top + right))
+
+
+def likeness(sound: Floats, known: Floats) -> float:
+    """Height of the peak at which a sound follows a known one, over the root mean square; by
+    chance it is 4 to 6.
+
+    `known` begins earlier than the sound, by the longest delay.
+    """
+    reach = len(known) - len(sound)
+    if not np.any(sound) or not np.any(known):
+        return 0.0
+    size = 1 << (len(known) + len(sound)).bit_length()
+    both = np.fft.rfft(sound, size) * np.conj(np.fft.rfft(known, size))
+    found = np.fft.irfft(both / np.maximum(np.abs(both), 1e-9))
+    heights = np.abs(np.concatenate([found[-reach:], found[:1]]))
+    return float(heights.max() / np.sqrt(np.mean(heights**2)))

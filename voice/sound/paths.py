@@ -45,6 +45,7 @@ class Paths:
         """Know nothing of the paths yet."""
         self._filter = PathFilter(channels, settings)
         self._rival: PathFilter | None = None
+        self._kept: PathFilter | None = None
         self._rules = RivalSettings()
         self._heard = self._left = self._rivals_left = 0.0
         self._best_db = 0.0
@@ -73,10 +74,21 @@ class Paths:
         """Learn the paths anew at once, from what is known of them."""
         self._filter.doubt()
 
-    def replaced(self, channels: Floats) -> None:
-        """Begin anew after the channels were moved in time; takes the same as `played_before`."""
+    def keep(self) -> None:
+        """Keep a copy of what is known now."""
+        self._kept = self._filter.copy()
+
+    def replaced(self, channels: Floats, *, known: bool = False) -> None:
+        """Go on after the channels were moved in time; takes the same as `played_before`.
+
+        Where the paths are `known` at the new time, they are those kept last; else it begins anew.
+        """
+        if known and self._kept is not None:
+            self._filter = self._kept
+        else:
+            self._filter.forget()
         self._filter.played_before(channels)
-        self._filter.forget()
+        self._kept = None
         self._rival, self._best_db, self._low, self._age = None, 0.0, 0, 0
 
     def _smoothed(self, before: float, sound: Floats) -> float:

@@ -1,5 +1,6 @@
 """Interfaces of the sound modules: blocks of sound, conditions to report, and ports."""
 
+import math
 from dataclasses import dataclass, field
 from typing import Protocol, TypeAlias
 
@@ -27,6 +28,8 @@ class AudioBlock:
     """True if sound was lost just before this block."""
     time_s: float = 0.0
     """Time of arrival, by the clock of its source."""
+    left_db: float = -math.inf
+    """Level in dBFS up to which it may be what is left of a known sound."""
 
     @property
     def duration_s(self) -> float:

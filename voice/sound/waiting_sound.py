@@ -6,6 +6,7 @@ from collections import deque
 import numpy as np
 from numpy.typing import NDArray
 
+from voice.sound.own_voice import OwnVoice
 from voice.sound.ports import Samples
 
 
@@ -14,6 +15,7 @@ class Waiting:
 
     def __init__(self) -> None:
         """Start empty and shut."""
+        self.own = OwnVoice()
         self._lock = threading.Lock()
         self._pieces: deque[Samples] = deque()
         self._open = self._held = False
@@ -25,10 +27,16 @@ class Waiting:
             if self._open and len(samples):
                 self._pieces.append(samples)
 
-    def open(self) -> None:
-        """Accept samples, since streams are running to play them."""
+    def open(self, rate_hz: int) -> None:
+        """Accept samples, since streams are running to play them at this rate."""
+        self.own.begin(rate_hz)
         with self._lock:
             self._open = True
+
+    def drop(self) -> None:
+        """Drop everything that waits; what the device holds plays out."""
+        with self._lock:
+            self._pieces.clear()
 
     def shut(self) -> None:
         """Drop everything, and accept nothing until `open`, since no stream would play it."""
@@ -67,3 +75,4 @@ class Waiting:
             if done:
                 self._heard_until_s = heard_until_s
         out[done:] = 0
+        self.own.hand_over(out[:, 0], heard_until_s)

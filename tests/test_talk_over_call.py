@@ -1,0 +1,106 @@
+"""The whole program on a virtual card, talked over through a loudspeaker that its microphone
+hears.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.known_sound import room, samples
+from tests.running_program import LIMIT_S, Program, calling
+from tests.sound_helpers import Listener
+from tests.virtual_audio import VirtualAudio
+from tests.virtual_room import echoing
+from voice.dialogue.trouble import Trouble
+from voice.sound.ports import RATE_HZ
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
+
+HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
+HELP = "what can i say"
+PATH = 0.6 * room(1)
+
+
+@pytest.fixture
+def begun(tmp_path: Path) -> Path:
+    """The folder of a piece whose first round is done."""
+    with calling(tmp_path, "--typed", *HAT) as program:
+        program.type("next", "leave")
+        assert program.process.wait(LIMIT_S) == 0
+    return tmp_path
+
+
+@pytest.fixture(scope="module")
+def maker() -> Iterator[Renderer]:
+    with Renderer(Delivery(rate_wpm=150)) as shared:
+        yield shared
+
+
+def say(card: VirtualAudio, maker: Renderer, words: str) -> None:
+    """Speak into the microphone as loud as the program is there."""
+    card.feed(samples(np.concatenate([maker.render(words), np.zeros(RATE_HZ // 4)]) / 3))
+
+
+def until_sounds(ear: Listener) -> None:
+    """Wait until the loudspeaker speaks, and a second longer."""
+    end_s = time.monotonic() + LIMIT_S
+    while not ear.heard()[-RATE_HZ // 2 :].any():
+        assert time.monotonic() < end_s
+        time.sleep(0.02)
+
+
+def until_silent(ear: Listener) -> None:
+    end_s = time.monotonic() + LIMIT_S
+    while time.monotonic() < end_s:
+        heard = ear.heard()
+        if heard.any() and not heard[-2 * RATE_HZ :].any():
+            ear.forget()
+            return
+        time.sleep(0.1)
+    pytest.fail("it never falls silent")
+
+
+def talked_over(card: VirtualAudio, maker: Renderer, ear: Listener, program: Program) -> None:
+    """Ask for help, which is long, and say the next command into it."""
+    say(card, maker, "help")
+    program.wait_for("> help")
+    until_sounds(ear)
+    time.sleep(1.0)
+    say(card, maker, "next")
+    program.wait_for("> next")
+
+
+@pytest.mark.parametrize(
+    "playing",
+    [
+        "none",
+        pytest.param(
+            "auto",
+            marks=pytest.mark.skipif(
+                find_spec("soundcard") is None, reason="soundcard is not installed"
+            ),
+        ),
+    ],
+)
+def test_the_maker_talks_over_the_program_without_headphones(
+    card: VirtualAudio, maker: Renderer, begun: Path, playing: str
+) -> None:
+    with (
+        card.listen() as ear,
+        echoing(card, PATH),
+        calling(begun, "--playing", playing) as program,
+    ):
+        program.wait_for("Round two")
+        until_silent(ear)
+        say(card, maker, "help")
+        program.wait_for("> help")
+        until_silent(ear)
+        talked_over(card, maker, ear, program)
+        program.wait_for("Round three")
+        assert not [line for line in program.seen if Trouble.EARLY.value in line]

@@ -10,7 +10,7 @@ from pattern.session.commands import Command
 from voice.hearing.attention import Attention, Called
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.phrases import Group, read
 
 Expectation = Callable[[Command], float]

@@ -59,10 +59,9 @@ def answer(said: Said) -> c.Command | None:
 def along(said: Said) -> c.Command | None:
     """A reading along a number of stitches."""
     match said.amounts:
-        case (length, stitches) | (stitches, length) if stitches.unit is None and (
-            length.unit is not None or length is said.amounts[1]
-        ):
-            count = stitches.whole()
+        case (first, second):
+            length, stitches = (first, second) if first.unit is not None else (second, first)
+            count = stitches.whole() if stitches.unit is None else None
             return c.Measured(length, c.Kind.ALONG, count) if count else None
     return None
 

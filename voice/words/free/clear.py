@@ -21,7 +21,7 @@ from voice.words.free.asked_now import asked_now
 from voice.words.free.builders import one_round
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
 from voice.words.free.said import Said

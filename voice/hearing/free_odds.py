@@ -39,7 +39,10 @@ class Constants:
         return self.bias + weighed + self.words * found.words
 
 
-CONSTANTS = Constants(bias=-6.48, chance=0.647, somebody=0.806, words=0.679)
+CONSTANTS = Constants(bias=-5.69, chance=0.682, somebody=0.755, words=0.575)
+"""Fitted as `python -m tests.bench words --fit` does, which holds out of learning what it speaks:
+on 240 wordings of `tests/wordings/looked_at.txt`, and 240 sentences for others at four places each,
+by its own voices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +56,23 @@ class Bars:
     done: float
     """All else that may be done unasked is done; between the bars it is asked about."""
 
-    def at_least(self, odds: float) -> Bars:
-        """The same bars, none of them lower than `odds`."""
-        return Bars(max(self.asked, odds), max(self.told, odds), max(self.done, odds))
+    def for_answers(self) -> Bars:
+        """The bars of what answers a question, or may be taken for it: not only likely."""
+        least = min(self.done, LIKELIER_THAN_NOT)
+        return Bars(max(self.asked, least), max(self.told, least), max(self.done, least))
 
 
-ALONE = Bars(asked=-2.0, told=-1.0, done=1.0)
-"""Said where nobody else talks."""
+ALONE = Bars(asked=-1.5, told=-1.0, done=1.0)
+"""Said where nobody else talks. With constants that a fifth at a time was held out of, of 256
+wordings 93.8 % were done, told or asked about as they were meant, and of 164 sentences for others,
+said in the work, 7.9 % were asked about, 6.1 % answered, and 1.2 % done ("keep your voice down").
+With -0.5 for both: 91.4, 5.5, 3.7 and 1.2 %; with -2 for both: 94.5, 8.5, 9.8 and 1.2 %."""
 AGAIN = Bars(asked=0.5, told=0.5, done=1.5)
-"""After one utterance that was no phrase, when others may be talking."""
-CALLED = Bars(asked=-3.5, told=-2.5, done=-0.5)
-"""After the attention words, which say that it is meant for the program."""
+"""After one utterance that was no phrase, when others may be talking; our choice."""
+CALLED = Bars(asked=-3.0, told=-2.5, done=-0.5)
+"""After the attention words, which say that it is meant for the program; our choice."""
+LIKELIER_THAN_NOT = 0.0
+"""As a logarithm of odds."""
 NEARLY = 1.0
 """So much below the lowest bar, it was probably meant for the program, and is kept as not
 understood."""

@@ -117,7 +117,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     odds = CONSTANTS.log_odds(best.measured) if best.chance >= LEAST_CHANCE else -math.inf
     bars = CALLED if called else _ALONE[context.others]
     if context.paused or context.asked or isinstance(best.command, Yes | No):
-        bars = bars.at_least(bars.done)
+        bars = bars.for_answers()
     if best.refused or only_tells(best.command):
         action = Action.ACT if odds >= bars.told else Action.SILENT
     else:

@@ -214,19 +214,22 @@ def test_the_question_about_a_manner_is_a_short_sentence(command: c.Command) -> 
     assert "zero" not in question
 
 
-@given(
-    st.sampled_from([case.said for case in cases(FOLDER / "looked_at.txt")]),
-    st.sampled_from(["R", "A", "B", "S", "F"]),
-    st.booleans(),
-)
-def test_nothing_that_changes_the_piece_is_done_freely(said: str, place: str, led: bool) -> None:
-    """Done unasked is only what leaves the piece as it is, or is refused where it is said."""
-    state = caller_at(place).state
-    found = verdict(heard_as((said, 1.0), lead=led), context_of(state, attention=in_quiet(0)))
+def changes_unasked(state: State, said: str) -> bool:
+    """Whether words that were written freely change the piece, with nothing asked."""
+    found = verdict(heard_as((said, 1.0)), context_of(state, attention=in_quiet(0)))
     if found.action is not Action.ACT or found.command is None or leaves_piece(found.command):
-        return
-    with pytest.raises(Refused):
-        decide(state, found.command)
+        return False
+    return not isinstance(_tried(state, found.command), Refused)
+
+
+@pytest.mark.parametrize("place", ["R", "M", "A", "S", "B", "F"])
+def test_nothing_that_changes_the_piece_is_done_freely(place: str) -> None:
+    """Of what makers say there, and said alone by rule: what is written down may be misheard."""
+    state = caller_at(place).state
+    there = [case.said for case in cases(FOLDER / "looked_at.txt") if case.place == place]
+    assert [
+        said for said in [*there[:100], "fifty six and a half love"] if changes_unasked(state, said)
+    ] == []
 
 
 def test_what_is_surely_meant_and_makes_no_sense_here_is_told() -> None:

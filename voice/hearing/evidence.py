@@ -43,7 +43,7 @@ class Reason(StrEnum):
     UNSURE = "not sure enough"
     DOUBTED = "no look confirms it"
     NOT_CLEAR_IN_TALK = "not clear amid talk"
-    FREE_CHANGE = "free wording that changes the piece, ends the call, or tells a doubtful number"
+    FREE_CHANGE = "free wording that changes the piece, ends the call, is doubtful or only likely"
     UNCONFIRMED = "changes the piece and is not confirmed"
     BARE_REST = "a number that may be the end of more"
 

@@ -37,8 +37,7 @@ SURE_NUMBER = 0.9
 """So probable against others that may have been said in its place, a number is taken unasked; our
 choice."""
 LEAST_CHANCE = 0.1
-"""A meaning less likely than this is none, whatever it is said for: of 244 wordings that the
-constants were fitted on, none was right so."""
+"""A meaning less likely than this over all texts is none, whoever it is said to; our choice."""
 _LEAST = 1e-9
 LIKELY_TEXT = 0.02
 """Texts less likely are left out: each takes time to be understood."""
@@ -96,7 +95,7 @@ class Meant:
 
     @property
     def measured(self) -> Measures:
-        """What is measured of it."""
+        """Its measures."""
         return measures(self.chance, self.nothing, self.text)
 
 

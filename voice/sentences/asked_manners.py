@@ -24,7 +24,7 @@ _SIGNS = {
 
 
 def _rests(command: Any, _state: State) -> str:  # noqa: ANN401 - by the table below
-    """None is asked about as such."""
+    """A rest every so many minutes, or none at all."""
     if command.every_min == 0:
         return "no more rests"
     return f"a rest every {counted(command.every_min, 'minute')}"

@@ -11,6 +11,7 @@ from pattern.shape.settings import Answered
 from pattern.trade import names
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.stitches import STITCHES, Terms
+from voice.words.free.amounts import amounts
 from voice.words.free.said import Build, Said
 
 
@@ -58,12 +59,17 @@ def answer(said: Said) -> c.Command | None:
 
 def along(said: Said) -> c.Command | None:
     """A reading along a number of stitches."""
+    before, word, _ = said.words.partition("stitch")
+    place = len(amounts(before)) if word else 0
     match said.amounts:
-        case (first, second):
-            length, stitches = (first, second) if first.unit is not None else (second, first)
-            count = stitches.whole() if stitches.unit is None else None
-            return c.Measured(length, c.Kind.ALONG, count) if count else None
-    return None
+        case (length, stitches) if length.unit is not None or place == 2:
+            pass
+        case (stitches, length) if length.unit is not None or place == 1:
+            pass
+        case _:
+            return None
+    count = stitches.whole() if stitches.unit is None else None
+    return c.Measured(length, c.Kind.ALONG, count) if count else None
 
 
 def adjust(key: str, *, less: bool) -> Build:

@@ -1,8 +1,11 @@
-"""Number of examples that a property is tried with: few, or all where RA_THOROUGH=1 asks for it."""
+"""How much is tried: some examples and combinations, or all where RA_THOROUGH=1 asks for it."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
+from itertools import product
+from typing import Any
 
 THOROUGH = os.environ.get("RA_THOROUGH") == "1"
 SHARE = 1.0 if THOROUGH else 0.25
@@ -13,3 +16,11 @@ FEWEST = 4
 def examples(thorough: int = 100) -> int:
     """Number of examples now, of a property that is thoroughly tried with so many."""
     return max(min(thorough, FEWEST), round(thorough * SHARE))
+
+
+def together(*values: Sequence[Any]) -> list[tuple[Any, ...]]:
+    """Combinations of the values of parameters: all, or those that have each value once."""
+    if THOROUGH:
+        return list(product(*values))
+    most = max(map(len, values))
+    return [tuple(each[place % len(each)] for each in values) for place in range(most)]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.properties import together
 from tests.sound_helpers import Says
 from voice.cli import app
 from voice.cli.ready import warm_up
@@ -91,8 +92,7 @@ def _opinion(**scores: float) -> Opinion:
     return Opinion(tuple(found), "ear")
 
 
-@pytest.mark.parametrize("words", CHOICES)
-@pytest.mark.parametrize("when", [When.ALWAYS, When.NEVER])
+@pytest.mark.parametrize(("words", "when"), together(CHOICES, [When.ALWAYS, When.NEVER]))
 def test_what_may_be_said_with_the_words_and_without(words: str, when: When) -> None:
     attention = Attention(words, when)
     graph = word_graph(a.grammar_with(attention, frozenset(Group)))

@@ -16,6 +16,7 @@ from pattern.session.events import Event
 from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
+from tests.properties import together
 from voice.caller.caller import Caller
 from voice.cli.call_screen import Screen
 from voice.dialogue.conversation import Conversation
@@ -191,8 +192,7 @@ def of_two(maker: Renderer, number: str, pause_s: float) -> Samples:
     return np.concatenate([maker.render("count"), pause, maker.render(number)])
 
 
-@pytest.mark.parametrize("before_end_s", [0.4, 0.3, 0.1])
-@pytest.mark.parametrize("pause_s", [0.08, 0.13])
+@pytest.mark.parametrize(("pause_s", "before_end_s"), together([0.08, 0.13], [0.4, 0.3, 0.1]))
 def test_a_number_whose_first_word_fell_under_its_speech_is_asked_about(
     call: Call, maker: Renderer, before_end_s: float, pause_s: float
 ) -> None:
@@ -411,8 +411,7 @@ def addressed(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
         yield taking_up(hearing, ours, journal, BreakingRoom(), Attention(when=When.ALWAYS))
 
 
-@pytest.mark.parametrize("pause_s", [0.0, 0.6, 1.2])
-@pytest.mark.parametrize("kind", ["addressed", "call"])
+@pytest.mark.parametrize(("kind", "pause_s"), together(["addressed", "call"], [0.0, 0.6, 1.2]))
 def test_the_maker_may_pause_after_the_attention_words_and_say_them_unasked(
     request: pytest.FixtureRequest, maker: Renderer, kind: str, pause_s: float
 ) -> None:

@@ -21,6 +21,7 @@ from pattern.shape.reading_kinds import Kind, Look
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from tests.pieces import Story, begun, stories
+from tests.properties import THOROUGH
 from tests.wordings.judging import moved
 from tests.wordings.places import FOLDER, Case, cases, others, said
 from voice.caller.reply import Verdict
@@ -126,7 +127,8 @@ def test_none_of_the_wordings_does_anywhere_in_a_piece(place: str) -> None:
 def test_nothing_said_to_others_moves_the_piece(place: str) -> None:
     sentences = others()
     assert len(sentences) == len(set(sentences)) == 500
-    assert [words for words in sentences if moved(place, words)] == []
+    tried = sentences if THOROUGH else sentences[PLACES.index(place) % 4 :: 4]
+    assert [words for words in tried if moved(place, words)] == []
 
 
 ASKED = "the old tape makes it about fifty five around"

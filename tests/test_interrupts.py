@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.properties import together
+
 ROOT = Path(__file__).parent.parent
 STOPS = """
 import atexit, os, signal, sys
@@ -47,8 +49,7 @@ sys.exit(main())
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no SIGINT to oneself")
-@pytest.mark.parametrize("times", [1, 3, 4])
-@pytest.mark.parametrize("nth", [1, 2, 5, 40, 90, 150])
+@pytest.mark.parametrize(("nth", "times"), together([1, 2, 5, 40, 90, 150], [1, 3, 4]))
 def test_one_sentence_whenever_it_is_interrupted(nth: int, times: int, tmp_path: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-c", STOPS, str(nth), str(times), "plan"],

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.properties import together
 from tests.running_program import LIMIT_S, ROOT, Program
 from tests.small_hat import SCENARIO
 
@@ -97,8 +98,7 @@ def child_at(moment: str, program: Program) -> int:
     return int(program.wait_for(moment).split()[-1])
 
 
-@pytest.mark.parametrize("number", DEADLY)
-@pytest.mark.parametrize("moment", MOMENTS)
+@pytest.mark.parametrize(("moment", "number"), together(MOMENTS, DEADLY))
 def test_the_child_ends_with_its_parent(
     tmp_path: Path, number: signal.Signals, moment: str
 ) -> None:
@@ -109,8 +109,7 @@ def test_the_child_ends_with_its_parent(
         assert_nothing_left(program.process.pid, tmp_path / "temp")
 
 
-@pytest.mark.parametrize("number", DEADLY)
-@pytest.mark.parametrize("moment", ["child idle", "child busy"])
+@pytest.mark.parametrize(("moment", "number"), together(MOMENTS[1:], DEADLY))
 def test_a_stopped_child_ends_too(tmp_path: Path, number: signal.Signals, moment: str) -> None:
     with running(tmp_path / "temp", "-c", SPEAKING) as program:
         os.kill(child_at(moment, program), signal.SIGSTOP)
@@ -119,8 +118,7 @@ def test_a_stopped_child_ends_too(tmp_path: Path, number: signal.Signals, moment
         assert_nothing_left(program.process.pid, tmp_path / "temp")
 
 
-@pytest.mark.parametrize("number", DEADLY)
-@pytest.mark.parametrize("moment", MOMENTS)
+@pytest.mark.parametrize(("moment", "number"), together(MOMENTS, DEADLY))
 def test_where_sound_needs_a_named_file_the_child_removes_it(
     tmp_path: Path, number: signal.Signals, moment: str
 ) -> None:
@@ -136,8 +134,9 @@ def test_where_sound_needs_a_named_file_the_child_removes_it(
         assert_nothing_left(program.process.pid, tmp_path / "temp")
 
 
-@pytest.mark.parametrize("number", DEADLY)
-@pytest.mark.parametrize("moment", ["How big is the head", "Round two:"])
+@pytest.mark.parametrize(
+    ("moment", "number"), together(["How big is the head", "Round two:"], DEADLY)
+)
 def test_a_rehearsal_leaves_nothing(tmp_path: Path, number: signal.Signals, moment: str) -> None:
     scenario = tmp_path / "small.toml"
     scenario.write_text(SCENARIO, encoding="utf-8")

@@ -79,7 +79,7 @@ def test_which_packages_open_sockets(package: str, modules: list[str], tmp_path:
     assert set(done.stdout.split()) == OPENS_SOCKETS.get(package, set())
 
 
-OF_THE_PAGE = {"beside.py", "newest.py", "page_options.py"}
+OF_THE_PAGE = {"newest.py", "page_child.py", "page_options.py", "server.py"}
 """The page beside the maker is served to the loopback address alone, see test_page_beside.py."""
 
 

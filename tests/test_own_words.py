@@ -13,6 +13,7 @@ from pattern.shape.shape_names import SHAPE_NAMES
 from pattern.shape.usual import usual_ease_mm
 from pattern.trade.head_medians import Sex, head_median_mm
 from pattern.trade.lengths import Amount, Unit
+from pattern.trade.techniques import Technique
 from tests.hats import said as done
 from tests.pieces import Story, begun, stories
 from tests.wordings.places import caller_at, others, said
@@ -250,3 +251,68 @@ def test_a_polite_no_is_one(words: str) -> None:
     assert before.doubt is not None
     assert isinstance(reply.command, c.No)
     assert reply.state.doubt is None
+
+
+@pytest.mark.parametrize(
+    "words", ["I've swapped to a bigger hook", "I'm using a different hook now"]
+)
+@pytest.mark.parametrize(("told", "hook_mm"), [("six millimetres", 6.0), ("an H hook", 5.0)])
+def test_another_hook_without_its_size_is_asked_for(words: str, told: str, hook_mm: float) -> None:
+    """H is 5 mm by the Craft Yarn Council."""
+    _, (asks, done) = said("S", words, told)
+    assert asks.say.startswith("What size is the hook")
+    assert done.state.settings.hook == pytest.approx(hook_mm)
+
+
+@pytest.mark.parametrize(
+    "words", ["somebody knocked my arm and it's come undone a bit", "it's unravelled a little"]
+)
+def test_what_has_come_undone_is_found_by_counting_to_the_hook(words: str) -> None:
+    _, (reply,) = said("S", words)
+    assert reply.say == "How many stitches are there from the marker to the hook?"
+
+
+def test_a_newborn_is_asked_for_no_age() -> None:
+    """Head at birth: see head_median_mm."""
+    _, (reply,) = said("I-head", "it's for a newborn")
+    assert reply.state.settings.head == pytest.approx(head_median_mm(0, Sex.MALE), abs=10)
+
+
+@pytest.mark.parametrize("place", ["I-head", "R", "F"])
+@pytest.mark.parametrize(
+    ("words", "topic"),
+    [
+        ("how do I measure a head", Technique.HEAD),
+        ("where does the tape go on the head", Technique.HEAD),
+        ("is this safe for a baby", Technique.SAFE),
+        ("can he sleep in it", Technique.SAFE),
+    ],
+)
+def test_heads_and_safety_are_explained_anywhere(place: str, words: str, topic: Technique) -> None:
+    before, (reply,) = said(place, words)
+    assert reply.command == c.Explain(topic)
+    assert reply.state.piece == before.piece
+
+
+@pytest.mark.parametrize(
+    "words", ["it's quite thick", "some acrylic from the drawer", "wool", "thin stuff"]
+)
+def test_yarn_without_its_class_is_told_how_to_find_it(words: str) -> None:
+    before, (reply,) = said("I-yarn", words)
+    assert reply.command == c.Explain(Technique.YARN_CLASS)
+    assert reply.state.question == before.question
+
+
+@pytest.mark.parametrize(
+    ("words", "yarn"),
+    # Common practice, no source.
+    [
+        ("two strands of dk held together", 4),
+        ("worsted held double", 5),
+        ("double knitting", 3),
+        ("sock wool, two threads of it", 3),
+    ],
+)
+def test_yarn_held_double_is_a_thicker_class(words: str, yarn: int) -> None:
+    _, (reply,) = said("I-yarn", words)
+    assert reply.state.settings.yarn == yarn

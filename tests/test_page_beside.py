@@ -7,7 +7,6 @@ import http.client
 import json
 import re
 import socket
-import subprocess
 import sys
 import threading
 import webbrowser
@@ -17,9 +16,7 @@ from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from email.message import Message
 from hashlib import sha256
-from pathlib import Path
 from queue import SimpleQueue
-from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -27,19 +24,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pattern.session import commands as c
-from tests.devtools import tab
 from tests.pieces import NEXT, Story, begun, stories, told
 from tests.properties import examples
-from tests.test_page import axe
 from voice.caller.typed import InputLost
 from voice.cli import page_options
 from voice.cli.call_screen import Screen
+from voice.page import beside as beside_module
 from voice.page.beside import PageBeside
 from voice.page.both_lines import BothLines
 from voice.page.page_text import POLICY, page
-from voice.page.shown import Said, as_data, where
+from voice.page.said import Said
+from voice.page.shown import as_data, where
 
-ROOT = Path(__file__).parents[1]
 LIMIT_S = 30.0
 
 
@@ -103,7 +99,7 @@ def news(answer: http.client.HTTPResponse) -> dict[str, str]:
     while True:
         line = answer.readline()
         assert line, "the news have ended"
-        if line.startswith(b"data: "):
+        if line.startswith(b"data: {"):
             content: dict[str, str] = json.loads(line.removeprefix(b"data: "))
             return content
 
@@ -172,8 +168,10 @@ def test_the_policy_allows_this_style_and_this_script_and_nothing_else(
 def test_what_is_shown_is_whole_at_any_moment(story: Story, text: str) -> None:
     """Full words as they were said; of the round, what the session knows."""
     state = story.state
-    content = json.loads(as_data(Said(text, state)))
+    said = Said(text, state)
+    content = json.loads(as_data(said))
     assert content["said"] == text
+    assert json.loads(as_data(Said.of_line(said.as_line()))) == content
     assert "\n" not in as_data(Said(text, state))
     if state.offered is not None:
         assert f"Round {state.offered.number} of about " in content["where"]
@@ -215,9 +213,27 @@ def test_it_ends_whatever_readers_are_there() -> None:
             one = opened.enter_context(reader(beside.address))
             beside.show("words", begun())
             assert news(one)["said"] == "words"
+            beside.show("last words", begun())
+        assert news(one)["said"] == "last words"
+        assert b"event: over\ndata: over\n" in one.read()
         assert not [one for one in threading.enumerate() if one.name.startswith("page")]
         with pytest.raises(OSError, match="refused"):
             asked(beside)
+
+
+def test_the_call_goes_on_where_the_server_ends_before_it() -> None:
+    with PageBeside() as beside:
+        beside._process.kill()
+        beside._process.wait()
+        for text in ("words", "more words"):
+            beside.show(text, begun())
+    assert not [one for one in threading.enumerate() if one.name.startswith("page")]
+
+
+def test_a_missing_package_is_told_before_anything_starts(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(beside_module, "find_spec", lambda _name: None)
+    with pytest.raises(ImportError, match="starlette"):
+        PageBeside()
 
 
 def test_a_port_that_is_taken_is_another_port() -> None:
@@ -251,66 +267,6 @@ def test_typed_lines_and_those_of_the_page_end_with_the_stream() -> None:
         next(found)
     full = BothLines(Lost())  # type: ignore[arg-type]
     assert [full.hear(b"x") for _ in range(65)].count(False) == 1
-
-
-def call(folder: Path, *more: str) -> subprocess.Popen[str]:
-    command = [sys.executable, "-m", "voice", "call", "--typed", "--page", "--folder", str(folder)]
-    return subprocess.Popen(
-        [*command, *more],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={"PATH": "/nowhere", "HOME": str(folder)},
-    )
-
-
-def test_a_call_on_the_page_in_a_real_browser(tmp_path: Path) -> None:
-    """Rounds advance by typed words; at 1280 px and at 320 px, which are 400 % of it, in both
-    colour schemes, axe finds nothing and nothing is wider than the window.
-    """
-    with call(tmp_path, "--head", "56cm", "--unit", "cm") as program:
-        assert program.stderr is not None
-        line = program.stderr.readline()
-        found = re.search(r"http://\S+/", line)
-        assert found, line
-        assert "open it in a browser" in line
-        with tab(tmp_path, found[0]) as shown:
-            shown.until("document.getElementById('said')?.textContent.startsWith('A new hat')")
-            shown.type("begin")
-            shown.until("document.getElementById('where').textContent.startsWith('Round 1 ')")
-            shown.type("next")
-            shown.until("document.getElementById('where').textContent.startsWith('Round 2 ')")
-            shown.until("document.querySelectorAll('svg').length === 2")
-            shown.value(axe().read_text("utf-8") + "; 0")
-            for wide_px in (1280, 320):
-                for dark in (False, True):
-                    shown.wide(wide_px, dark=dark)
-                    shown.picture(tmp_path / f"{wide_px}-{dark}.png")
-                    assert seen(shown.value(LOOK), dark=dark)
-            shown.type("leave")
-            shown.until("!document.getElementById('lost').hidden")
-        out, _ = program.communicate(timeout=LIMIT_S)
-    assert program.returncode == 0
-    assert "Round two" in out
-
-
-LOOK = """
-axe.run(document).then(found => ({violations: found.violations.map(one => one.id),
-  passes: found.passes.length, wide: document.documentElement.scrollWidth, window: innerWidth,
-  ground: getComputedStyle(document.documentElement).backgroundColor,
-  letters: parseFloat(getComputedStyle(document.getElementById("said")).fontSize)}))
-"""
-
-
-def seen(found: dict[str, Any], *, dark: bool) -> bool:
-    """Whether a look at the page is as it should be; letters of 28 px are 21 pt."""
-    assert found["violations"] == []
-    assert found["passes"] > 5
-    assert found["wide"] <= found["window"]
-    assert found["letters"] >= 28
-    return bool(found["ground"] == ("rgb(0, 0, 0)" if dark else "rgb(255, 255, 255)"))
 
 
 def test_a_page_for_a_call_by_voice_has_no_field() -> None:

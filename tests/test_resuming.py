@@ -74,3 +74,35 @@ def test_what_is_heard_in_a_pause_leaves_the_piece() -> None:
     commands = (c.Resume(), c.GoOn(), c.Back(), c.Leave(), c.Ask(c.Asked.PAIN), c.Help())
     assert {type(command) for command in commands} <= set(HEARD_IN_PAUSE)
     assert {told(before, command).piece for command in commands} == {before.piece}
+
+
+BEFORE_PAUSE = "I only ended up with eleven"
+
+
+@pytest.mark.parametrize("words", ["right I'm back", "resume", "where were we", "go on"])
+def test_a_question_that_stood_before_the_pause_stands_again(words: str) -> None:
+    before, (asks, pauses, back, done) = said("R", BEFORE_PAUSE, "hang on a tick", words, "yes")
+    assert asks.verdict is Verdict.ASKED
+    assert pauses.state.paused
+    assert not back.state.paused
+    assert back.verdict is Verdict.ASKED
+    question = asks.say.rpartition(". ")[2]
+    assert back.say.endswith(question)
+    assert back.state.piece == before.piece
+    assert isinstance(done.command, c.Counted)
+
+
+def test_yes_in_a_pause_leaves_the_question_until_it_is_over() -> None:
+    before, (asks, _, yes, back, done) = said("R", BEFORE_PAUSE, "pause", "yes", "resume", "yes")
+    assert yes.say == "Paused. Say resume to go on."
+    assert yes.state.piece == before.piece
+    assert back.say.endswith(asks.say)
+    assert isinstance(done.command, c.Counted)
+
+
+def test_work_in_a_pause_asks_whether_it_is_over_whatever_stood_before() -> None:
+    _, (_, _, asks, back) = said(
+        "R", BEFORE_PAUSE, "pause", "the edge is getting all frilly", "yes"
+    )
+    assert asks.say == "Go on? Yes or no."
+    assert not back.state.paused

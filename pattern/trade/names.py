@@ -95,9 +95,19 @@ def _named(names: dict[str, int], words: str) -> int | None:
     return found.pop() if len(found) == 1 else None
 
 
+_HELD_DOUBLE = {0: 2, 1: 3, 2: 4, 3: 4, 4: 5, 5: 6, 6: 7, 7: 7}
+"""Class that two strands of a class make, held together. Common practice, no source."""
+_DOUBLE = re.compile(
+    r"\b(?:two|2|both) (?:strands?|threads?|ends|yarns|of them)\b|\bheld (?:double|together)\b"
+    r"|\b(?:hold|holding|work|working|use|using|take|taking) (?:it|them|the yarn|two) "
+    r"(?:double|together)\b|\bdoubled(?: up)?\b|\bdouble ?stranded\b"
+)
+
+
 def yarn_in(words: str) -> int | None:
     """The yarn class named in the words; None if they name none, or several."""
-    return _named(_YARNS, words)
+    one = _named(_YARNS, words)
+    return one if one is None or not _DOUBLE.search(words) else _HELD_DOUBLE[one]
 
 
 def hook_in(words: str) -> float | None:

@@ -14,6 +14,7 @@ NAMES = (
     "hear",
     "load",
     "pace",
+    "page",
     "room",
     "saying",
     "speed",

@@ -25,8 +25,9 @@ from pattern.shape.rounds import Stage
 from voice.caller import one_breath, unheard
 from voice.caller.clock import Clock, now_utc
 from voice.caller.keeping import Keeping
+from voice.caller.pending import Pending, Unsure
 from voice.caller.reply import Reply
-from voice.caller.understanding import Pending, Unsure, understood
+from voice.caller.understanding import understood
 from voice.sentences import due, opening, pace, pages, refusals, reply
 from voice.sentences.amounts import joined
 from voice.words.free.wanted import Wanted

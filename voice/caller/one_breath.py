@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from pattern.session.commands import Command
+from voice.caller.pending import Understood
 from voice.caller.reply import Reply
-from voice.caller.understanding import Understood
 from voice.sentences import due
 from voice.sentences.amounts import joined
 from voice.words.free.wanted import Wanted

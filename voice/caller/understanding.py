@@ -3,51 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.decisions import HEARD_IN_PAUSE
 from pattern.session.state import State
 from pattern.trade.stitches import Terms
+from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pending, to_yes_or_no
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
+from voice.words.free.around_phrases import greets, last_clause, phrase_in
 from voice.words.free.clear import clear, stitch_terms
-from voice.words.free.correcting import corrected
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
-from voice.words.free.short_answers import agrees, cancels, declines
+from voice.words.free.short_answers import agrees, declines
 from voice.words.free.told_at_once import told_at_once
-from voice.words.free.wanted import Wanted, answering, mending
+from voice.words.free.wanted import Wanted, mending
 
 PAIN = c.Ask(c.Asked.PAIN)
-
-
-@dataclass(frozen=True, slots=True)
-class Unsure:
-    """A stitch whose name means another one in other terms."""
-
-    stitch: c.Choose
-
-
-Pending = c.Command | Wanted | Unsure
-"""The thing that was asked about: a command that a yes does, a number, or US or UK terms."""
-
-
-@dataclass(frozen=True, slots=True)
-class Understood:
-    """The result of understanding words."""
-
-    commands: tuple[c.Command, ...] = ()
-    """To be done, in this order."""
-    say: str = ""
-    """Said instead of doing anything, or after it."""
-    pending: Pending | None = None
-    """The thing that is asked about now."""
-    unheard: bool = False
-    """Whether nothing was understood."""
 
 
 def understood(words: str, state: State, pending: Pending | None = None) -> Understood:
@@ -68,36 +44,49 @@ def _meant(
     words: str, command: c.Command | None, state: State, pending: Pending | None
 ) -> Understood:
     """The meaning of words that tell of no pain."""
-    if state.paused and pending is None and (found := _in_pause(words, command, state)) is not None:
-        return found
-    if pending is not None and (found := _to_pending(words, command, state, pending)) is not None:
-        return found
+    if state.paused and resumes(words):
+        return _back(state, pending)
+    if pending is not None and (done := to_pending(words, command, state, pending)) is not None:
+        return done
+    if state.paused and (done := _in_pause(words, command, state)) is not None:
+        return done
     if state.doubt is not None and (agrees(words) or declines(words)):
         return Understood((c.Yes() if agrees(words) else c.No(),))
+    if isinstance(command, c.Pause):
+        return Understood((command,), pending=pending)
+    if command is None and state.doubt is None:
+        command = phrase_in(words)
     if command is not None:
         return _told(command, state)
-    asked = pending if not isinstance(pending, Wanted | Unsure) else None
     if told := told_at_once(words, state):
         return _several(told)
-    found_ = clear(words, state)
-    if isinstance(found_, Wanted):
-        return Understood(say=asked_further.number(found_), pending=found_)
-    found_ = found_ or match(words, state, asked)
-    if found_.command is None:
-        return _not_understood(found_, state, pending)
-    if asked is not None and isinstance(found_.command, c.Yes | c.No):
-        return _to_yes_or_no(found_.command, asked, state) or _repeated(pending, state)
-    if found_.asks:
-        return _asks(found_.command, state)
-    if (wanted := mending(found_.command, state)) is not None:
-        told = () if isinstance(found_.command, c.Help) else (found_.command,)
+    found = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
+    if isinstance(found, Wanted):
+        return Understood(say=asked_further.number(found), pending=found)
+    asked = pending if not isinstance(pending, Wanted | Unsure) else None
+    found = found or match(words, state, asked)
+    if found.command is None and (last := last_clause(words)) is not None:
+        found = Match(last, asks=changes_piece(last, state))
+    if found.command is None:
+        return _not_understood(found, state, pending)
+    if asked is not None and isinstance(found.command, c.Yes | c.No):
+        return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
+    if isinstance(found.command, c.Pause):
+        return Understood((found.command,), pending=pending)
+    return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
+
+
+def _freely(command: c.Command, state: State, asked: c.Command | None) -> Understood:
+    """The result of a meaning that is done at once; what stands open is said again after it."""
+    if (wanted := mending(command, state)) is not None:
+        told = () if isinstance(command, c.Help) else (command,)
         return Understood(told, asked_further.number(wanted), wanted)
-    stays = not changes_piece(found_.command, state) and not isinstance(found_.command, c.Leave)
+    stays = not changes_piece(command, state) and not isinstance(command, c.Leave)
     if asked is not None and stays:
-        return Understood((found_.command,), asked_first.question(asked, state), asked)
-    if state.doubt is not None and isinstance(found_.command, c.Ask | c.Explain | c.Speak | c.Help):
-        return Understood((found_.command,), due.now(state))
-    return _told(found_.command, state)
+        return Understood((command,), asked_first.question(asked, state), asked)
+    if state.doubt is not None and isinstance(command, c.Ask | c.Explain | c.Speak | c.Help):
+        return Understood((command,), due.now(state))
+    return _told(command, state)
 
 
 def _several(told: Sequence[c.Command | Wanted]) -> Understood:
@@ -109,13 +98,18 @@ def _several(told: Sequence[c.Command | Wanted]) -> Understood:
     return Understood(commands, asked_further.number(lacks[0]), lacks[0])
 
 
+def _back(state: State, pending: Pending | None) -> Understood:
+    """The end of a pause; a question that stood when it began stands again."""
+    if pending is None or isinstance(pending, c.Resume):
+        return Understood((c.Resume(),))
+    return replace(repeated(pending, state), commands=(c.Resume(),), unheard=False)
+
+
 def _in_pause(words: str, command: c.Command | None, state: State) -> Understood | None:
-    """The end of a pause, or the question whether it is over; None for any other words.
+    """The question whether a pause is over; None for words that are none of work.
 
     Free words that would mean something at work are of somebody who is back at it.
     """
-    if resumes(words):
-        return Understood((c.Resume(),))
     awake = replace(state, paused=False)
     found = None if command is not None else clear(words, awake) or match(words, awake)
     meant = found.command if isinstance(found, Match) else None
@@ -137,55 +131,12 @@ def _asks(command: c.Command, state: State) -> Understood:
     return Understood(say=asked_first.question(command, state), pending=command)
 
 
-def _to_pending(
-    words: str, command: c.Command | None, state: State, pending: Pending
-) -> Understood | None:
-    """The answer to what was asked about; None where the words are none to it."""
-    if isinstance(command, c.Skip) or cancels(words):
-        return Understood(say=joined(asked_first.LEFT, due.now(state)))
-    if isinstance(pending, Unsure):
-        chosen = isinstance(command, c.Choose) and command.key == "terms"
-        return Understood((command, pending.stitch)) if chosen and command is not None else None
-    if isinstance(pending, Wanted):
-        if command is not None and not isinstance(command, c.Answer | c.HeadOf | c.Counted):
-            return None
-        answer = command if isinstance(command, c.HeadOf) else answering(pending, words)
-        return Understood((answer,)) if answer is not None else None
-    if agrees(words) or declines(words):
-        command = c.Yes() if agrees(words) else c.No()
-    return _to_yes_or_no(command, pending, state) if command is not None else None
-
-
-def _to_yes_or_no(command: c.Command, asked: c.Command, state: State) -> Understood | None:
-    match command:
-        case c.Yes():
-            return Understood((asked,))
-        case c.No(None):
-            return Understood(say=joined(asked_first.LEFT, due.now(state)))
-        case c.No(amount) | c.Answer(amount) if amount is not None:
-            right = corrected(asked, amount)
-            return Understood((right,)) if right is not None else None
-    return None
-
-
 def _not_understood(found: Match, state: State, pending: Pending | None) -> Understood:
     """Reply to words that fit nothing: the open question again, or what is near."""
     if pending is not None:
-        return _repeated(pending, state)
+        return repeated(pending, state)
     if state.doubt is not None:
         return Understood(say=due.now(state), unheard=True)
     near = asked_first.nearest(found.near)
     open_ = due.now(state) if state.question is not None else ""
     return Understood(say=joined(near, open_) if open_ else near, unheard=True)
-
-
-def _repeated(pending: Pending | None, state: State) -> Understood:
-    """The question itself, once more."""
-    if isinstance(pending, Wanted):
-        said = asked_further.number(pending)
-    elif isinstance(pending, Unsure):
-        said = asked_further.which_terms(pending.stitch)
-    else:
-        assert pending is not None
-        said = asked_first.question(pending, state)
-    return Understood(say=said, pending=pending, unheard=True)

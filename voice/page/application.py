@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
 
 from starlette.applications import Starlette
@@ -35,11 +35,6 @@ class Door:
     """As browsers name it, such as "127.0.0.1:8123"."""
     token: str
 
-    @property
-    def address(self) -> str:
-        """Where the page is."""
-        return f"http://{self.host}/{self.token}/"
-
     def lets_in(self, request: Request, *, sends: bool = False) -> bool:
         """Whether token, host and origin are right; one who sends must name its origin.
 
@@ -53,7 +48,9 @@ class Door:
         )
 
 
-def application(door: Door, newest: Newest, hear: Callable[[bytes], bool] | None) -> Starlette:
+def application(
+    door: Door, newest: Newest, hear: Callable[[bytes], Awaitable[bool]] | None
+) -> Starlette:
     """The page and its news; with `hear`, words are taken too: it says whether they were."""
 
     async def shown(request: Request) -> Response:
@@ -72,7 +69,7 @@ def application(door: Door, newest: Newest, hear: Callable[[bytes], bool] | None
         said = await _within_bounds(request)
         if said is None:
             return Response(status_code=413, headers=_HEADERS)
-        taken = hear(said)
+        taken = await hear(said)
         return Response(status_code=204 if taken else 503, headers=_HEADERS)
 
     found = Starlette(
@@ -91,10 +88,15 @@ def _nothing() -> Response:
 
 
 async def _events(newest: Newest) -> AsyncIterator[str]:
-    """News as server-sent events. Source: HTML Standard, 9.2."""
-    yield "retry: 1000\n\n"
+    """News as server-sent events; a sign of life tells the longest silence in seconds.
+
+    Source: HTML Standard, 9.2.
+    """
+    alive = f"event: alive\ndata: {newest.quiet_s:g}\n\n"
+    yield f"retry: 1000\n{alive}"
     async for content in newest.read():
-        yield f"data: {content}\n\n" if content else ":\n\n"
+        yield f"data: {content}\n\n" if content else alive
+    yield "event: over\ndata: over\n\n"
 
 
 async def _within_bounds(request: Request) -> bytes | None:

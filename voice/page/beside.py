@@ -1,79 +1,72 @@
-"""The page while a call lasts: a server in a thread of its own, for this machine alone."""
+"""The page while a call lasts: drawn and served by a process of its own."""
 
 from __future__ import annotations
 
-import asyncio
+import errno
+import json
 import secrets
-import socket
+import subprocess
 import threading
 from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import asdict
+from importlib.util import find_spec
 from types import TracebackType
 
-import uvicorn
-
 from pattern.session.state import State
-from voice.page.application import Door, application
-from voice.page.newest import Newest
-from voice.page.shown import Said, as_data
+from voice.page.page_child import LOOPBACK, Had, Wanted
+from voice.page.said import Said
+from voice.speech.speech_process import own_module
 
-LOOPBACK = "127.0.0.1"
-_READERS = 256
-"""Connections at a time; more are refused."""
-_CLOSING_S, _WRITTEN_S = 5.0, 0.1
-_AFTER_S = 0.15
-"""The page is drawn so long after something is said: the voice comes first; our choice."""
-
-
-class _Server(uvicorn.Server):
-    """A server that ends whatever readers are there: Python 3.12 waits until all have gone."""
-
-    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        """Take no more connections, send what is written, and drop those that are open."""
-        for server in self.servers:
-            server.close()
-        await asyncio.sleep(_WRITTEN_S)
-        for connection in list(self.server_state.connections):
-            if connection.transport is not None:
-                connection.transport.abort()
-        await super().shutdown(sockets)
+_NEEDED = ("starlette", "uvicorn")
+QUIET_S = 5.0
+"""A page is sent a sign of life after so long; our choice."""
+_CLOSING_S = 5.0
+_AFTER_S = 0.1
+"""The page is drawn between once and twice so long after something is said: the voice comes first.
+It is looked after, since waking a thread that waits lets whatever else is busy go before the voice.
+Our choice."""
 
 
 class PageBeside:
-    """Serves the page; whoever shows something on it never waits for a reader."""
+    """Shows things on the page; whoever does never waits for it, or for a reader."""
 
-    def __init__(self, port: int = 0, hear: Callable[[bytes], bool] | None = None) -> None:
+    def __init__(
+        self,
+        port: int = 0,
+        hear: Callable[[bytes], bool] | None = None,
+        *,
+        quiet_s: float = QUIET_S,
+    ) -> None:
         """Listens at once, on any free port if `port` is taken; `hear` takes words from the page.
 
-        Raises: OSError when no port can be had.
+        A page that is sent nothing for `quiet_s` is sent a sign of life. Raises: OSError when no
+        port can be had; ImportError where a package is missing.
         """
-        self.taken = False
-        """Whether the port that was wanted was taken."""
-        self._socket = self._bound(port)
-        host = f"{LOOPBACK}:{self._socket.getsockname()[1]}"
-        self._door = Door(host, secrets.token_urlsafe(16))
+        for needed in _NEEDED:
+            if find_spec(needed) is None:
+                raise ImportError(needed)
         self._hear = hear
-        self._loop: asyncio.AbstractEventLoop | None = None
-        self._waiting: Said | None = None
-        self._wake = threading.Condition()
-        self._newest: Newest | None = None
-        self._server: uvicorn.Server | None = None
-        self._ready = threading.Event()
-        self._threads = [
-            threading.Thread(target=self._serve, name="page", daemon=True),
-            threading.Thread(target=self._draw, name="page drawings", daemon=True),
-        ]
-        self._closed = False
-
-    @property
-    def address(self) -> str:
+        token = secrets.token_urlsafe(16)
+        self._process = own_module("voice.page.page_child")
+        self._telling = threading.Lock()
+        self._write_json(asdict(Wanted(port, token, quiet_s, typed=hear is not None)))
+        had = self._had()
+        self.taken = had.taken
+        """Whether the port that was wanted was taken."""
+        self.address = f"http://{LOOPBACK}:{had.port}/{token}/"
         """Where the page is, with the token of this call."""
-        return self._door.address
+        self._newest: Said | None = None
+        self._threads = [
+            threading.Thread(target=self._read, name="page words", daemon=True),
+            threading.Thread(target=self._hand_on, name="page news", daemon=True),
+        ]
+        self._closed = threading.Event()
 
     def __enter__(self) -> PageBeside:
-        """Begin to serve."""
+        """Begin to show, and to take words."""
         for thread in self._threads:
             thread.start()
-        self._ready.wait()
         return self
 
     def __exit__(
@@ -82,65 +75,60 @@ class PageBeside:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """End, whatever readers are there."""
-        with self._wake:
-            self._closed = True
-            self._wake.notify()
-        serving, drawing = self._threads
-        drawing.join(_CLOSING_S)
-        if self._server is not None:
-            self._server.should_exit = self._server.force_exit = True
-        serving.join(_CLOSING_S)
-        self._socket.close()
+        """End, whatever readers are there, after what was said last."""
+        self._closed.set()
+        reading, handing = self._threads
+        handing.join(_CLOSING_S)
+        try:
+            self._process.wait(_CLOSING_S)
+        except subprocess.TimeoutExpired:
+            self._process.kill()
+            self._process.wait()
+        reading.join(_CLOSING_S)
 
     def show(self, text: str, state: State) -> None:
         """Show something that was said; returns at once, and only the newest is drawn."""
-        with self._wake:
-            self._waiting = Said(text, state)
-            self._wake.notify()
+        self._newest = Said(text, state)
 
-    def _bound(self, port: int) -> socket.socket:
-        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        try:
-            found.bind((LOOPBACK, port))
-        except OSError:
-            if not port:
-                found.close()
-                raise
-            self.taken = True
-            found.bind((LOOPBACK, 0))
-        found.listen(_READERS)
-        return found
+    def _had(self) -> Had:
+        """The port that could be had. Raises: OSError."""
+        assert self._process.stdout is not None
+        line = self._process.stdout.readline()
+        had = Had(**json.loads(line)) if line else Had(refused="its process ended")
+        if had.refused:
+            self._process.communicate()
+            raise OSError(errno.EADDRNOTAVAIL, had.refused)
+        return had
 
-    def _serve(self) -> None:
-        asyncio.run(self._serving())
+    def _hand_on(self) -> None:
+        """Hand the newest to the server a moment later, also what is said last of all."""
+        seen = given = None
+        closed = False
+        while not closed:
+            closed = self._closed.wait(_AFTER_S)
+            said = self._newest
+            if said is not None and said is not given and (closed or said is seen):
+                self._write(said.as_line())
+                given = said
+            seen = said
+        assert self._process.stdin is not None
+        with self._telling, suppress(OSError):  # where the server has ended already
+            self._process.stdin.close()
 
-    async def _serving(self) -> None:
-        self._loop, self._newest = asyncio.get_running_loop(), Newest()
-        config = uvicorn.Config(
-            application(self._door, self._newest, self._hear),
-            log_config=None,
-            access_log=False,
-            lifespan="off",
-            ws="none",
-            limit_concurrency=_READERS,
-            server_header=False,
-        )
-        self._server = _Server(config)
-        self._ready.set()
-        await self._server.serve(sockets=[self._socket])
+    def _read(self) -> None:
+        """Take words until the server ends."""
+        assert self._process.stdout is not None
+        with self._process.stdout as lines:
+            for line in lines:
+                taken = self._hear is not None and self._hear(json.loads(line).encode("latin-1"))
+                self._write_json(taken)
 
-    def _draw(self) -> None:
-        """Draw what is newest, and hand it to the readers."""
-        self._ready.wait()
-        while True:
-            with self._wake:
-                self._wake.wait_for(lambda: self._waiting is not None or self._closed)
-                self._wake.wait_for(lambda: self._closed, _AFTER_S)
-                said, self._waiting = self._waiting, None
-                if self._closed or said is None:
-                    return
-            content = as_data(said)
-            assert self._loop is not None
-            assert self._newest is not None
-            asyncio.run_coroutine_threadsafe(self._newest.put(content), self._loop)
+    def _write_json(self, content: object) -> None:
+        self._write(json.dumps(content).encode() + b"\n")
+
+    def _write(self, line: bytes) -> None:
+        """Write a line to the server; nothing where that has ended: the call goes on without."""
+        assert self._process.stdin is not None
+        with self._telling, suppress(OSError, ValueError):
+            self._process.stdin.write(line)
+            self._process.stdin.flush()

@@ -5,8 +5,9 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncIterator
 
-QUIET_S = 15.0
-"""A reader is sent a sign of life after so long; our choice."""
+_APART_S = 0.001
+"""Readers are woken so far apart: many of them at once would take a processor from the voice; our
+choice."""
 
 
 class Newest:
@@ -15,31 +16,49 @@ class Newest:
     For use in one event loop.
     """
 
-    def __init__(self) -> None:
-        """Nothing yet."""
+    def __init__(self, quiet_s: float) -> None:
+        """Nothing yet; a reader is sent a sign of life after `quiet_s`."""
+        self.quiet_s = quiet_s
         self._content, self._number = "", 0
-        self._changed = asyncio.Condition()
+        self._over = False
+        self._turns: list[asyncio.Event] = []
+        self._changed = asyncio.Event()
 
-    async def put(self, content: str) -> None:
-        """Replace the content, and wake the readers."""
-        async with self._changed:
-            self._content = content
-            self._number += 1
-            self._changed.notify_all()
+    def put(self, content: str) -> None:
+        """Replace the content; the readers are woken by `wake`."""
+        self._content = content
+        self._number += 1
+        self._changed.set()
+
+    def end(self) -> None:
+        """Let every reader end, after the newest content."""
+        self._over = True
+        for turn in self._turns:
+            turn.set()
+
+    async def wake(self) -> None:
+        """Wake the readers whenever there is something newer, one after another, without end."""
+        while True:
+            await self._changed.wait()
+            self._changed.clear()
+            for turn in tuple(self._turns):
+                turn.set()
+                await asyncio.sleep(_APART_S)
 
     async def read(self) -> AsyncIterator[str]:
         """The content now, and then the newest each time; empty for a sign of life."""
-        seen = 0
-
-        def newer() -> bool:
-            return self._number > seen
-
-        while True:
-            async with self._changed:
+        seen, turn = 0, asyncio.Event()
+        self._turns.append(turn)
+        try:
+            while seen < self._number or not self._over:
+                if seen < self._number:
+                    seen = self._number
+                    yield self._content
+                    continue
                 try:
-                    await asyncio.wait_for(self._changed.wait_for(newer), QUIET_S)
+                    await asyncio.wait_for(turn.wait(), self.quiet_s)
                 except TimeoutError:
-                    found = ""
-                else:
-                    seen, found = self._number, self._content
-            yield found
+                    yield ""
+                turn.clear()
+        finally:
+            self._turns.remove(turn)

@@ -11,8 +11,8 @@ from pattern.shape.settings import Settings
 from pattern.writeup.drawing import LARGE, Canvas, Picture
 from pattern.writeup.finished_view import View, arc, outlines
 
-_LINES = 60
-"""Fine lines that a whole piece is filled with."""
+_LINES = 26
+"""Lines that a whole piece is filled with; more run together where it turns away; our choice."""
 
 
 @lru_cache(maxsize=4)
@@ -35,7 +35,10 @@ def piece_drawing(state: State) -> Picture | None:
         along_mm = whole * line / _LINES
         if along_mm <= made_mm:
             ring = view.ring_at(along_mm)
-            canvas.path(arc(view, ring, ring.sine), width=4)
+            canvas.path(arc(view, ring, ring.sine), width=3.5)
+    if 0 < made_mm < whole:
+        ring = view.ring_at(made_mm)
+        canvas.path(arc(view, ring, ring.sine), width=5)
     for points in outlines(view):
         canvas.curve(points, width=5)
     canvas.path(arc(view, view.rings[-1], view.rings[-1].sine), width=5)

@@ -10,6 +10,11 @@ from pattern.writeup.drawing import LARGE, Canvas, Picture, Point, number
 
 _SIZE, _RADIUS, _BAND = 400.0, 150.0, 34.0
 """Width of the drawing, radius of the ring, and its width."""
+_TALLEST, _BROADEST = 168.0, 336.0
+"""Most height of the letters of the number inside, and of all its digits together: it is read from
+afar, and stays within the ring where a digit is up to 0.75 of its letters wide; our choice."""
+_RISE = 0.364
+"""Half the height of a digit, over that of the letters; common practice, no source."""
 _TICKED = 150
 """Most stitches of which each is drawn; more would run together."""
 
@@ -19,7 +24,8 @@ def ring_drawing(state: State) -> Picture | None:
     offered = state.offered
     if offered is None or not offered.after:
         return None
-    canvas = Canvas(f"Round {offered.number}", _words(offered, state.sets), LARGE, text=96.0)
+    size = min(_TALLEST, _BROADEST / len(f"{offered.number}"))
+    canvas = Canvas(f"Round {offered.number}", _words(offered, state.sets), LARGE, text=size)
     middle = (_SIZE / 2, _SIZE / 2)
     for radius in (_RADIUS - _BAND / 2, _RADIUS + _BAND / 2):
         canvas.circle(middle, radius, width=3)
@@ -32,7 +38,7 @@ def ring_drawing(state: State) -> Picture | None:
         used = 2 if offered.decreasing else 1
         marks = _mark(middle, (place + used / 2) / offered.before, inward=offered.decreasing)
         canvas.line(marks, width=7)
-    at = (middle[0], middle[1] + 34)
+    at = (middle[0], middle[1] + _RISE * size)
     canvas.text(at, f"{offered.number}", anchor="middle", bold=True)
     return canvas.picture(_SIZE)
 

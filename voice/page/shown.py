@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 
 from pattern.plan.next_round import rounds_left
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.page.piece_drawing import piece_drawing
 from voice.page.ring_drawing import ring_drawing
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """Something that was said, and the session that it was said in."""
-
-    text: str
-    """Full words, as they are spoken."""
-    state: State
+from voice.page.said import Said
 
 
 def as_data(said: Said) -> str:

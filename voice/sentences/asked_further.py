@@ -14,6 +14,7 @@ _NUMBERS: dict[Number, str] = {
     Number.BETWEEN: "How many plain stitches do you see between two increases? "
     "Or count all around, and say, sixty all around.",
     Number.SO_FAR: "How many stitches are there from the marker to the hook?",
+    Number.HOOK: "What size is the hook, in millimetres or by its letter?",
     Number.ROUND: "How many stitches has the last whole round, from the marker?",
 }
 

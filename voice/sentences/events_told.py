@@ -77,7 +77,7 @@ def _sets(sets: int, after: State) -> str:
 def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
-        brim = parts.one_more_row(last) if last.brim_rounds else ""
+        brim = parts.one_more_round(last) if last.brim_rounds else ""
         part = min(last.index, len(last.stretches) - 1)  # the brim may just have been given up
         return joined("that was the last round.", misfits.ended(last, part), brim)
     return ""

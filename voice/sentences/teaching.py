@@ -12,7 +12,7 @@ from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
-from voice.sentences import normal
+from voice.sentences import about_measuring, normal
 from voice.sentences.rounds import CHAIN_COUNTS
 from voice.words.spoken_numbers import say_integer
 
@@ -108,25 +108,6 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "Stop, and count the stitches of the last whole round from the marker. Tell me: count, "
         "and the number. I say how to mend it, mostly in the next round, without ripping back.",
     ),
-    Technique.ACROSS: (
-        "Lay it flat and unstretched. Find the middle by its little hole. Hold the end of the "
-        "tape at one edge, lay it over the middle, and pinch it at the other edge. Keep the "
-        "pinch, and read or feel the tape there.",
-    ),
-    Technique.AROUND: (
-        "Flatten the edge, fold it in half, and measure from fold to fold without stretching; "
-        "twice that is around. Or lay a string along the edge, pinch where it meets, and hold "
-        "the string to the tape.",
-    ),
-    Technique.TAPE_BY_TOUCH: (
-        "Mark the tape once, with somebody's help: a pin or a stitch at every five centimetres, "
-        "or every two inches, and two at the tens. Then count the marks, and measure the rest "
-        "in finger widths.",
-    ),
-    Technique.GAUGE: (
-        "Gauge is how big your stitches are: so many stitches, and so many rounds, in ten "
-        "centimetres or four inches. Everybody's differs. I learn yours from what you measure.",
-    ),
     Technique.RIGHT_SIDE: (
         "The right side faces you while you work a round without turning. The V on top of each "
         "stitch points the way you work, and small upright legs show below it. The wrong side "
@@ -141,40 +122,11 @@ _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]]
         "in turn, and say tens aloud. The loop on the hook does not count, nor does a slip "
         "stitch.",
     ),
-    Technique.BRIM_WIDTH: (
-        "Six centimetres shade a grown face, seven and a half more; five for a child under "
-        "nine. Too wide a brim droops over the eyes. A crocheted hat gives shade, and not full "
-        "protection from the sun.",
-    ),
-    Technique.DEPTH: (
-        "Measured from the middle of the crown down along the cloth, about a third of the head's "
-        "circumference and one centimetre: it ends above the eyebrows. Try it on, if you can.",
-    ),
     Technique.STARTING_CHAIN: _starting_chain,
-    Technique.STRING: (
-        "Cut a string to the head, with a knot at its half and one at its quarter. Laid along the "
-        "edge it shows the fit without a tape: say, the string is a finger too long. It is good to "
-        "about a centimetre.",
+    Technique.SAFE: (
+        "For a small child: no cords or ties, no buttons or beads that can come off, and no pins "
+        "left in. The hat comes off for sleep and in a warm room. Where the rules of your country "
+        "say otherwise, they decide.",
     ),
-    Technique.OWN_HAND: (
-        "Lay your finger and your hand on a tape once, and tell me: my finger is eighteen "
-        "millimetres. Then say lengths in fingers, on this piece and the next; each is good to "
-        "half a finger.",
-    ),
-    Technique.PLATE: (
-        "Lay the crown on a plate or a jar whose width you know, and tell me that width when the "
-        "edges meet. A bank card is eight and a half centimetres long. It is good for the crown, "
-        "to half a centimetre.",
-    ),
-    Technique.FOLDING: (
-        "Fold the edge in half, and once more: a quarter of the way around lies from fold to fold. "
-        "Laid to the quarter knot of a string it shows the fit; it is good for soft cloth that "
-        "will not lie round.",
-    ),
-    Technique.TRY_ON: (
-        "Pull the loop on the hook as long as your hand, and put a marker through it, so that "
-        "nothing runs back. Try it on, say how it sits, then draw the loop tight again.",
-    ),
+    **about_measuring.PAGES,
 }
-"""Widths of brims: cancer councils of Australia and New Zealand. Depth: common practice, no
-source."""

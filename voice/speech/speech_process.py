@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+from collections.abc import Mapping
 from concurrent.futures import Future
 from contextlib import suppress
 from pathlib import Path
@@ -21,6 +22,28 @@ _NAMELESS = hasattr(os, "memfd_create") and Path("/proc/self/fd").is_dir()
 
 class ChildFailedError(Exception):
     """The child ended, hung or reported an error; the text is the reason."""
+
+
+def own_module(
+    name: str, *words: str, variables: Mapping[str, str] | None = None
+) -> subprocess.Popen[bytes]:
+    """Start a module of this program so that it imports nothing from the current folder.
+
+    `variables` are set beside those of this process. Its input and output are pipes.
+    """
+    here = str(Path(__file__).resolve().parents[2])
+    path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
+    return subprocess.Popen(
+        [sys.executable, "-P", "-m", name, *words],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        env={
+            **os.environ,
+            **(variables or {}),
+            "PYTHONPATH": os.pathsep.join(filter(None, path)),
+        },
+    )
 
 
 class SpeechChild:
@@ -96,27 +119,9 @@ class SpeechChild:
         return answer
 
     def _start(self) -> subprocess.Popen[bytes]:
-        """Start the child so that it imports nothing from the current folder."""
-        here = str(Path(__file__).resolve().parents[2])
-        path = [here, *os.environ.get("PYTHONPATH", "").split(os.pathsep)]
-        return subprocess.Popen(
-            [
-                sys.executable,
-                "-P",
-                "-m",
-                "voice.speech.speech_child",
-                str(os.getpid()),
-                *([self._folder.name] if self._folder else []),
-            ],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env={
-                **os.environ,
-                **self._variables,
-                "PYTHONPATH": os.pathsep.join(filter(None, path)),
-            },
-        )
+        folder = [self._folder.name] if self._folder else []
+        words = (str(os.getpid()), *folder)
+        return own_module("voice.speech.speech_child", *words, variables=self._variables)
 
     def _run(self, started: Future[subprocess.Popen[bytes]]) -> None:
         """Start the child and pass on its answers.

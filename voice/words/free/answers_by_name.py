@@ -16,6 +16,7 @@ from pattern.shape.shape_names import shape_in
 from pattern.trade import names
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
+from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
 from voice.words.free.matched import Match
@@ -50,9 +51,20 @@ def _unit(words: str, _state: State) -> Match | None:
     return Match(c.Choose("unit", (Unit.INCH if inches else Unit.CM).value))
 
 
-def _yarn(words: str, _state: State) -> Match | None:
+_KIND_OF_YARN = (
+    r"\b(?:thick|thicker|thin|thinner|class|classes|band|label|wool|woolly|acrylic|cotton|yarn|stuff"
+    r"|drawer|stash)\b"
+)
+"""Words about yarn that tell no class."""
+
+
+def _yarn(words: str, state: State) -> Match | None:
     named = names.yarn_in(words)
-    return None if named is None else Match(c.Choose("yarn", named))
+    if named is not None:
+        return Match(c.Choose("yarn", named))
+    if state.question == "yarn" and not amounts(words) and re.search(_KIND_OF_YARN, words):
+        return Match(c.Explain(Technique.YARN_CLASS))
+    return None
 
 
 def _hook(words: str, _state: State) -> Match | None:
@@ -77,7 +89,9 @@ def _head(words: str, state: State) -> Match | Wanted | None:
         return Match(told) if told is not None else None
     if found:
         return _size(words, found[-1], state)
-    if re.search(r"\b(baby|newborn|infant|toddler|bairn)\b", words):
+    if re.search(r"\bnew ?born\b", words):
+        return Match(c.HeadOf(0.0))
+    if re.search(r"\b(baby|infant|toddler|bairn)\b", words):
         return Wanted(Number.BABY_AGE)
     if (sex := _child(words)) is not None or re.search(r"\b(child|kid|teenager)\b", words):
         return Wanted(Number.CHILD_AGE, sex)

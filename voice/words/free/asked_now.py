@@ -19,12 +19,13 @@ _WHAT_NOW = (
     r"|how does (?:this|the) round go"
 )
 _HOW_BIG = (
-    r"(?:so |and )?(?P<how>how (?:wide|big|large|far across|far around|deep)"
+    r"(?:so |and )?(?P<how>how (?:wide|big|large|far|deep)(?: across| around)?"
     r"|what (?:size|width|depth)) (?:should|ought|must|would|will|is|does) "
     r"(?P<what>it|this|that|the \w+|my \w+)"
     r"(?: (?:to|supposed to|meant to|have to))?(?: (?:be|measure|get|come to|have got))?"
     r"(?: across| around)?"
-    r"(?P<now>(?: (?:by )?(?:now|here|then|yet)| so far| at this (?:point|stage)| already)*)"
+    r"(?P<now>(?: (?:by )?(?:now|here|then|yet)| so far| at this (?:point|stage)| already"
+    r"| (?:when|once) (?:it|that|this) is (?:finished|done|over)| (?:in|at) the end)*)"
 )
 _STILL = (
     r"(?:so |and |now )*(?:do i|am i|are we|do we|should i|is it|i am|we are|we|i|it is)"
@@ -64,6 +65,11 @@ _WHEN = (
     r"|(?:so |and )?am i (?:nearly|almost|close to|near) (?:finished|done|there|the end)"
     r"(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
 )
+_MEASURE = (
+    r"(?:so |and )?(?:do you (?:want|need) (?:me to|to)|should i|shall i|do i (?:have|need) to)"
+    r" (?:measure|put the tape|lay the tape|get the tape)(?: \w+){0,4}"
+    r"|do you (?:want|need) (?:a|any|another) (?:measurement|measure|reading)s?(?: now)?"
+)
 _WILL_FIT = (
     r"(?:so |and )?(?:does|will|is) it (?:going to )?(?:fit|be too (?:small|big|tight|loose))"
     r"(?: (?:now|yet|then|me|her|him|them|all right))*(?: (?:do )?you think)?"
@@ -86,6 +92,7 @@ _ASKED: dict[str, c.Asked] = {
     _WILL_BE: c.Asked.PLAN,
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,
+    _MEASURE: c.Asked.READING,
 }
 
 

@@ -13,6 +13,7 @@ from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.stitches import STITCHES, Terms
 from voice.words.free.amounts import amounts
 from voice.words.free.said import Build, Said
+from voice.words.free.wanted import hook_told
 
 
 def fixed(command: c.Command) -> Build:
@@ -153,10 +154,7 @@ def grams(key: str | None) -> Build:
 
 def hook(said: Said) -> c.Command | None:
     """A change of the hook, by size or name."""
-    named = names.hook_in(said.words)
-    if named is not None:
-        return c.Change("hook_mm", Amount(named, 0.25, Unit.MM))
-    return c.Change("hook_mm", said.amount) if said.amount is not None else None
+    return hook_told(said.words, said.amount)
 
 
 def yarn(said: Said) -> c.Command | None:

@@ -6,26 +6,21 @@ They are read by rule rather than by likeness. Words: common practice, no source
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
-from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
-from voice.words import spoken_numbers
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
-from voice.words.free.builders import one_round
+from voice.words.free.at_work import at_work
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.matched import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
-from voice.words.free.said import Said
-from voice.words.free.short_answers import CANCEL
 from voice.words.free.size_words import size_in
 from voice.words.free.spellings import said_plainly
 from voice.words.free.to_begin import to_begin
@@ -57,10 +52,7 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     count = instead_of(words, state) or as_called(words, state)
     if count is not None:
         return Match(count, asks=True)
-    for pattern, build in _AT_WORK:
-        if found := re.fullmatch(pattern, words):
-            return build(found, state)
-    return None
+    return at_work(words, state)
 
 
 _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
@@ -79,6 +71,8 @@ def _asked(text: str, words: str, state: State) -> c.Command | None:
 
 _STARTS = r"\b(?:begin|get going|get started|crack on|make a start|us start)\b"
 """Words that ask to begin before every question is answered."""
+_SAFE = r"\b(?:safe|safely|safety|danger|dangerous|choke|choking|sleep|asleep|cot|bed)\b"
+"""Words of a question about a child, which is no answer of whose head it is."""
 
 
 def _answer(words: str, state: State) -> Match | Wanted | None:
@@ -90,6 +84,8 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
     size = vague_change(words, state) or fit_change(words, state) or size_in(words, state)
     if size is not None:
         return Match(size)
+    if re.search(_SAFE, words):
+        return None
     if len(words.split()) <= SHORT_WORDS:
         return name_in_answer(words, state)
     return wearer_in(words, state) if len(words.split()) <= LONG_WORDS else None
@@ -104,78 +100,3 @@ def stitch_terms(command: c.Command | None, state: State) -> frozenset[Terms]:
     if state.stage is not Stage.SETUP or "terms" in state.answered:
         return frozenset()
     return names.terms_of(str(command.value).removesuffix(" crochet"))
-
-
-def _back_to(found: re.Match[str], state: State) -> Match | None:
-    """Back to a round, which is worked again; the round in work is only called again."""
-    number = spoken_numbers.read_integer(found["number"])
-    if number is None:
-        return None
-    out = state.piece.finished - number + 1
-    if out == 0:
-        return Match(c.Ask(c.Asked.WHERE))
-    return Match(c.RippedBack(out), asks=0 < out <= state.piece.finished)
-
-
-def _round_done(found: re.Match[str], state: State) -> Match | None:
-    """The round is done, where it is the one in work; of any other only the place is told."""
-    number = spoken_numbers.read_integer(found["number"])
-    if number is None or state.offered is None:
-        return None
-    return Match(c.Next() if number == state.offered.number else c.Ask(c.Asked.WHERE))
-
-
-def _cancel(_found: re.Match[str], state: State) -> Match:
-    open_ = state.doubt is not None or state.want is not None
-    return Match(c.Skip()) if open_ else Match(c.Undo(), asks=state.undo is not None)
-
-
-def _over(_found: re.Match[str], state: State) -> Match | None:
-    worked = state.piece.finished
-    return Match(c.RippedBack(worked), asks=True) if worked else Match(c.Ask(c.Asked.WHERE))
-
-
-def _one_more(_found: re.Match[str], state: State) -> Match | None:
-    """One round more: at once where it was just offered, after the last round of a brim."""
-    finishing = state.stage is Stage.FINISHING
-    if state.step or not (finishing or SHAPING.get(state.stage, Shaping()).goes_on):
-        return None
-    command = one_round(Said("", "", (), state))
-    offered = finishing and state.piece.brim_rounds > 0
-    return Match(command, asks=not offered) if command is not None else None
-
-
-_AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
-    (
-        r"(?:that is |i am |i have )*(?:me )?(?:done|finished|worked|made) "
-        r"(?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
-        r"(?: (?:so )?what is (?:next|after|after that|coming next))?",
-        lambda _found, _state: Match(c.Next()),
-    ),
-    (
-        r"(?:that is |i am |i have |me )*(?:finished|done|completed|worked)(?: with)? "
-        r"(?:round|row) (?P<number>\w+)(?: now)?",
-        _round_done,
-    ),
-    (
-        r"(?:that is )?(?:round|row) (?P<number>\w+) (?:is )?"
-        r"(?:finished|done|complete|completed|worked)(?: now)?",
-        _round_done,
-    ),
-    (
-        r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
-        _back_to,
-    ),
-    (CANCEL, _cancel),
-    (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),
-    (
-        r"(?:do|work|add) (?:a|one|another|one more) (?:round|row)(?: more)?"
-        r"|(?:just )?(?:one more|another) (?:round|row)",
-        _one_more,
-    ),
-    (
-        r"what did i (?:just |last )?(?:tell|say to) you(?: last| just now)?",
-        lambda _found, _state: Match(c.Ask(c.Asked.TOLD)),
-    ),
-)
-"""Wordings at the work, and what each means."""

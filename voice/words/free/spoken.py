@@ -7,6 +7,7 @@ from dataclasses import replace
 from pattern.session import commands as c
 from pattern.session.state import State
 from voice.words import phrases
+from voice.words.free.around_phrases import phrase_in
 from voice.words.free.clear import clear
 from voice.words.free.matched import Match
 from voice.words.free.matching import answers_what_is_open, changes_piece, matches
@@ -37,7 +38,7 @@ def match_spoken(
 def _matches(
     text: str, state: State, asked: c.Command | None, weights: Weights | None
 ) -> tuple[Match, ...]:
-    command = phrases.read(text)
+    command = phrases.read(text) or phrase_in(text)
     if command is None and hurts(text) and not says_more(text):
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)
     if state.paused and resumes(text):

@@ -7,8 +7,9 @@ from enum import StrEnum
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from pattern.trade import names
 from pattern.trade.head_medians import Sex
-from pattern.trade.lengths import Amount
+from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from voice.words.free.amounts import amounts
 from voice.words.free.spellings import said_plainly
@@ -25,6 +26,8 @@ class Number(StrEnum):
     """Stitches from the marker to the hook, of a lost count."""
     HEAD = "head"
     """Of a big head, or a small one, by the tape."""
+    HOOK = "hook"
+    """Size or name of a hook that was taken."""
     ROUND = "round"
     """Stitches of the last whole round, where something went wrong."""
 
@@ -54,6 +57,14 @@ def mending(command: c.Command, state: State) -> Wanted | None:
     return Wanted(number)
 
 
+def hook_told(words: str, amount: Amount | None) -> c.Change | None:
+    """A change of the hook by the name or the size in plain words; None where they hold none."""
+    named = names.hook_in(words)
+    if named is not None:
+        return c.Change("hook_mm", Amount(named, 0.25, Unit.MM))
+    return c.Change("hook_mm", amount) if amount is not None else None
+
+
 def answering(wanted: Wanted, text: str) -> c.Command | None:
     """The command that a text with the number makes; None where it holds no such number."""
     words = said_plainly(text)
@@ -61,6 +72,8 @@ def answering(wanted: Wanted, text: str) -> c.Command | None:
     amount = found[-1] if found else None
     if amount is None and words == "one":
         amount = Amount(1.0)
+    if wanted.number is Number.HOOK:
+        return hook_told(words, amount)
     if amount is not None and wanted.number is Number.HEAD:
         return c.Answer(amount)
     if amount is None or amount.unit is not None:

@@ -1,0 +1,125 @@
+"""Short wordings at the work that are clear as a whole, and what each means.
+
+Words: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.shape.part_kinds import SHAPING, Shaping
+from pattern.shape.rounds import Stage
+from voice.words import spoken_numbers
+from voice.words.free.builders import one_round
+from voice.words.free.matched import Match
+from voice.words.free.said import Said
+from voice.words.free.short_answers import CANCEL
+from voice.words.free.wanted import Number, Wanted
+
+
+def at_work(words: str, state: State) -> Match | Wanted | None:
+    """The meaning of plain words of the work; None for any others."""
+    for pattern, build in _AT_WORK:
+        if found := re.fullmatch(pattern, words):
+            return build(found, state)
+    return None
+
+
+def _back_to(found: re.Match[str], state: State) -> Match | None:
+    """Back to a round, which is worked again; the round in work is only called again."""
+    number = spoken_numbers.read_integer(found["number"])
+    if number is None:
+        return None
+    out = state.piece.finished - number + 1
+    if out == 0:
+        return Match(c.Ask(c.Asked.WHERE))
+    return Match(c.RippedBack(out), asks=0 < out <= state.piece.finished)
+
+
+def _round_done(found: re.Match[str], state: State) -> Match | None:
+    """The round is done, where it is the one in work; of any other only the place is told."""
+    number = spoken_numbers.read_integer(found["number"])
+    if number is None or state.offered is None:
+        return None
+    return Match(c.Next() if number == state.offered.number else c.Ask(c.Asked.WHERE))
+
+
+def _cancel(_found: re.Match[str], state: State) -> Match:
+    open_ = state.doubt is not None or state.want is not None
+    return Match(c.Skip()) if open_ else Match(c.Undo(), asks=state.undo is not None)
+
+
+def _over(_found: re.Match[str], state: State) -> Match | None:
+    worked = state.piece.finished
+    return Match(c.RippedBack(worked), asks=True) if worked else Match(c.Ask(c.Asked.WHERE))
+
+
+def _one_more(_found: re.Match[str], state: State) -> Match | None:
+    """One round more: at once where it was just offered, after the last round of a brim."""
+    finishing = state.stage is Stage.FINISHING
+    if state.step or not (finishing or SHAPING.get(state.stage, Shaping()).goes_on):
+        return None
+    command = one_round(Said("", "", (), state))
+    offered = finishing and state.piece.brim_rounds > 0
+    return Match(command, asks=not offered) if command is not None else None
+
+
+_AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | None]], ...] = (
+    (
+        r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made) "
+        r"(?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
+        r"(?: (?:so )?what is (?:next|after|after that|coming next))?",
+        lambda _found, _state: Match(c.Next()),
+    ),
+    (
+        r"(?:that is |i am |i have |me )*(?:finished|done|completed|worked)(?: with)? "
+        r"(?:round|row) (?P<number>\w+)(?: now)?",
+        _round_done,
+    ),
+    (
+        r"(?:that is )?(?:round|row) (?P<number>\w+) (?:is )?"
+        r"(?:finished|done|complete|completed|worked)(?: now)?",
+        _round_done,
+    ),
+    (
+        r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
+        _back_to,
+    ),
+    (
+        r"(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
+        r"(?:undo|undid|undone|pull(?:ed)?(?: out| back)?|rip(?:ped)?(?: out| back)?|frog(?:ged)?"
+        r"|tink(?:ed)?|t(?:ake|ook|aken) out|unpick(?:ed)?) "
+        r"(?:a few|some|a couple of|several|a bunch of|\w+) (?:of )?(?:the |my )?stitches"
+        r"(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (
+        r"(?:i )?(?:have |just |have just |am |will be )*"
+        r"(?:swap(?:ped)?|changed?|changing|switch(?:ed)?|gone|going|went|moved|go|use|using"
+        r"|used|took|taken|picked up|got)(?: (?:to|up|down|for|over|with|on|onto|out))*"
+        r" (?:a |an |the |my )?(?:size )?(?:bigger|smaller|larger|different|another|new|other"
+        r"|thicker|thinner|wider|finer)(?: size)? (?:crochet )?hook"
+        r"(?: now| instead| since| here)*",
+        lambda _found, _state: Wanted(Number.HOOK),
+    ),
+    (
+        r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"
+        r"|(?:\w+ ){0,6}unravel(?:led|ling|ed|ing)?(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (CANCEL, _cancel),
+    (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),
+    (
+        r"(?:do|work|add) (?:a|one|another|one more) (?:round|row)(?: more)?"
+        r"|(?:just )?(?:one more|another) (?:round|row)",
+        _one_more,
+    ),
+    (
+        r"what did i (?:just |last )?(?:tell|say to) you(?: last| just now)?",
+        lambda _found, _state: Match(c.Ask(c.Asked.TOLD)),
+    ),
+)
+"""Wordings at the work, and what each means."""

@@ -9,7 +9,7 @@ from pattern.session.state import State
 from pattern.trade.lengths import Unit
 from tests.pieces import told
 from voice.words.free.answers_by_name import name_in_answer
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 
 
 @pytest.mark.parametrize(

@@ -34,7 +34,7 @@ from voice.sentences.pages import EAR_WORDS
 from voice.sentences.reply import reply
 from voice.words.free.clear import clear
 from voice.words.free.in_steps import in_steps
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.spellings import said_plainly
 from voice.words.phrases import read
 

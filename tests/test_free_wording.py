@@ -28,7 +28,9 @@ from voice.caller.reply import Verdict
 from voice.sentences import asked_first
 from voice.words.free import weights
 from voice.words.free.amounts import MASK, amounts, masked
+from voice.words.free.builders import along
 from voice.words.free.matching import changes_piece, match
+from voice.words.free.said import Said
 from voice.words.spoken_numbers import say_fraction, say_integer
 
 BEFORE = st.sampled_from(["", "it says", "i think that is about", "the tape reads", "love it is"])
@@ -73,6 +75,19 @@ def test_masked_does_not_tell_how_much_it_is(
 def test_what_is_denied_is_no_amount() -> None:
     assert amounts("it is not thirteen") == amounts("around minus four") == ()
     assert [found.value for found in amounts("not thirteen but thirty one")] == [31.0]
+
+
+@given(st.integers(2, 40), st.integers(2, 30), st.booleans(), st.booleans())
+def test_a_gauge_is_told_with_either_number_first(
+    count: int, length: int, stitches_first: bool, unit: bool
+) -> None:
+    stitches = f"{say_integer(count)} stitches"
+    long = f"{say_integer(length)}{' centimetres' if unit else ''}"
+    text = f"{stitches} make {long}" if stitches_first else f"{long} hold {stitches}"
+    found = along(Said(text, text, amounts(text), begun()))
+    assert found == c.Measured(
+        Amount(float(length), unit=Unit.CM if unit else None), Kind.ALONG, count
+    )
 
 
 @given(stories(), st.one_of(st.text(max_size=60), st.sampled_from([one.said for one in LOOKED_AT])))

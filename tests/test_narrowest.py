@@ -9,11 +9,13 @@ from pattern.session.decisions import decide
 from pattern.session.folding import fold
 from pattern.session.next_offer import WORKING
 from pattern.session.state import State
+from pattern.shape.rounds import Stage
 from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_planned
 from tests.any_call import begun
 from tests.closing_shapes import BERET, POUCH, TUBE
 from tests.test_call import run
+from tests.wordings.places import said
 from voice.sentences import misfits as words
 from voice.sentences import opening
 from voice.sentences.reply import reply
@@ -64,3 +66,10 @@ def test_and_where_the_next_part_begins() -> None:
         state = fold(state, turn)
     (line,) = [line for line in heard.splitlines() if "closes at" in line]
     assert "It closes at six stitches, four point three centimetres around. Now the tube" in line
+
+
+def test_the_brim_may_be_given_up_while_it_is_worked() -> None:
+    """The part that was worked last is then none of the shape."""
+    _, (reply,) = said("B", "no brim")
+    assert reply.state.stage is Stage.FINISHING
+    assert reply.say.startswith("No brim. That was the last round.")

@@ -11,7 +11,7 @@ from pattern.trade.lengths import Amount, Unit
 from tests.pieces import Story, begun, stories
 from tests.wordings.places import others, said
 from voice.caller.reply import Verdict
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.told_counts import told_count
 from voice.words.free.vague_changes import brim_of
 from voice.words.spoken_numbers import say_integer

@@ -19,7 +19,7 @@ from voice.hearing.expectation import CLEAR
 from voice.hearing.utterance_part import Part
 from voice.hearing.verdict import attention_after, verdict
 from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.spoken import match_spoken
 
 WORDS = ("next", "undo", "yes", "no", "where am i", "count forty", "count fourteen", "resume")

@@ -58,6 +58,11 @@ def leaves_piece(command: c.Command) -> bool:
     return type(command) in _BESIDE
 
 
+def only_tells(command: c.Command) -> bool:
+    """Whether a command is answered and changes nothing, not even how the session is held."""
+    return _BESIDE.get(type(command)) is _nothing
+
+
 def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:
     """The events of a new piece, see opened. Raises: Refused."""
     return opened(answers, carried).turn

@@ -15,7 +15,8 @@ from voice.sentences.amounts import joined
 from voice.words import phrases
 from voice.words.free.around_phrases import greets, last_clause, phrase_in
 from voice.words.free.clear import clear, stitch_terms
-from voice.words.free.matching import Match, changes_piece, match
+from voice.words.free.matched import Match
+from voice.words.free.matching import changes_piece, match
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
 from voice.words.free.short_answers import agrees, declines

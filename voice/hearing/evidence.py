@@ -10,7 +10,7 @@ from pattern.session.commands import Command
 from voice.hearing.attention import Attention, Called
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis, Opinion
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.phrases import Group, read
 
 Expectation = Callable[[Command], float]
@@ -43,7 +43,7 @@ class Reason(StrEnum):
     UNSURE = "not sure enough"
     DOUBTED = "no look confirms it"
     NOT_CLEAR_IN_TALK = "not clear amid talk"
-    FREE_CHANGE = "free wording that changes the piece, ends the call, or tells a doubtful number"
+    FREE_CHANGE = "free wording that changes the piece, ends the call, is doubtful or only likely"
     UNCONFIRMED = "changes the piece and is not confirmed"
     BARE_REST = "a number that may be the end of more"
 

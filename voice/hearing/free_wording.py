@@ -3,79 +3,42 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern.session.commands import Command, GoOn, Resume
+from pattern.session.commands import Command, GoOn, No, Resume, Yes
+from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
 from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
 from voice.hearing.expectation import tells_a_number
+from voice.hearing.free_odds import (
+    AGAIN,
+    ALONE,
+    CALLED,
+    CONSTANTS,
+    NEARLY,
+    Bars,
+    Measures,
+    measures,
+)
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.words.free.amounts import amounts
-from voice.words.free.matching import Match
-from voice.words.free.word_order import WordOrder, learnt_order
-
-
-@dataclass(frozen=True, slots=True)
-class Bounds:
-    """Constants of the odds that something was meant for the program, and meant as it was taken."""
-
-    bias: float
-    per_chance: float
-    """For the logarithm of the odds of the meaning, over all texts that were written."""
-    per_fit: float
-    """For how its words follow each other (`WordOrder.fitting`)."""
-    per_word: float
-    """For each of its words, up to `MOST_WORDS`."""
-    expected: float
-    """For what answers something that is open."""
-
-    def log_odds(self, measures: Sequence[float]) -> float:
-        """Natural logarithm of the odds, from the measures of a meaning."""
-        weights = (self.bias, self.per_chance, self.per_fit, self.per_word, self.expected)
-        return sum(weight * each for weight, each in zip(weights, measures, strict=True))
-
-
-def measures(
-    chance: float, text: str, order: WordOrder, *, expected: bool
-) -> tuple[float, float, float, float, float]:
-    """The measures of a meaning that go with the constants of `Bounds`, in their order.
-
-    `chance` is that of the meaning over all texts, `text` the likeliest of its own.
-    """
-    chance = min(max(chance, _LEAST), 1 - _LEAST)
-    words = float(min(len(text.split()), MOST_WORDS))
-    odds = math.log(chance / (1 - chance))
-    return 1.0, odds, order.fitting(text), words, float(expected)
-
+from voice.words.free.matched import Match
 
 FEWEST_WORDS = 3
 """So many words at least are free wording, where no attention words came first and they answer
 nothing that is open: the bounds were not fitted on talk of fewer."""
-MOST_WORDS = 8
-"""More words than this make it no likelier that they are meant for the program; our choice."""
-_LEAST = 0.01
-"""Chances nearer to 0 or 1 than this are no surer."""
-BOUNDS = Bounds(bias=-2.51, per_chance=0.845, per_fit=0.402, per_word=0.722, expected=1.114)
-"""Fitted as `python -m tests.bench words --fit` does, which holds out of learning what it speaks:
-on 172 wordings of `tests/wordings/looked_at.txt` by four of the tuning voices, and 216 pieces of
-tuning talk at four places each.
-"""
-SURE_SPOKEN = (0.0, 0.5)
-"""Odds, as logarithms, from which a meaning is taken: in quiet, and after one utterance that was no
-phrase, when others may be talking. Of what the bounds were fitted on, 88 and 86 % of the wordings
-are taken for what they mean, and 5.0 and 3.7 % of the pieces of talk for something; with -0.5, 90
-and 9.1 %."""
-SURE_CALLED = -1.5
-"""The same after the attention words, which say that it is meant for the program."""
-MOST_OTHERS = len(SURE_SPOKEN) - 1
+_ALONE = (ALONE, AGAIN)
+"""The bars in quiet, and after one utterance that was no phrase, when others may be talking."""
+MOST_OTHERS = len(_ALONE) - 1
 """After more utterances in a row that were no phrase, others are taken to be talking."""
-NEARLY = 2.0
-"""So much below that, it was probably meant for the program, and is kept as not understood."""
 SURE_NUMBER = 0.9
 """So probable against others that may have been said in its place, a number is taken unasked; our
 choice."""
+LEAST_CHANCE = 0.1
+"""A meaning less likely than this over all texts is none, whoever it is said to; our choice."""
+_LEAST = 1e-9
 LIKELY_TEXT = 0.02
 """Texts less likely are left out: each takes time to be understood."""
 _OPEN = {Reason.NO_PHRASE, Reason.UNLIKELY, Reason.CALL_ALONE, Reason.NOT_CALLED, Reason.PAUSED}
@@ -110,31 +73,38 @@ class Meant:
     text: str = ""
     """The likeliest of its texts."""
     asks: bool = False
+    refused: bool = False
+    """Whether it would only be told why it makes no sense here."""
     expected: bool = False
     called: Called = Called.NOT
     chance: float = 0.0
-    share: float = 0.0
-    """Of `chance`, from that text alone."""
+    nothing: float = 0.0
+    """Chance that it was said to somebody else: the mean of its texts, as each is likely."""
+    most: float = 0.0
+    """Of `chance`, from `text` alone."""
 
-    def with_text(self, text: str, called: Called, match: Match, share: float) -> Meant:
-        """The meaning, after one more text of so much chance."""
-        chance = self.chance + share
-        if share <= self.share:
-            return replace(self, chance=chance)
-        return Meant(self.command, text, match.asks, match.expected, called, chance, share)
+    def with_text(self, text: Hypothesis, called: Called, match: Match) -> Meant:
+        """The meaning, after one more text."""
+        added = text.score * match.chance
+        chance = self.chance + added
+        nothing = self.nothing + (match.nothing - self.nothing) * added / max(chance, _LEAST)
+        if added <= self.most:
+            return replace(self, chance=chance, nothing=nothing)
+        words, asks, refused, expected = text.words, match.asks, match.refused, match.expected
+        return Meant(self.command, words, asks, refused, expected, called, chance, nothing, added)
 
     @property
-    def log_odds(self) -> float:
-        """Natural logarithm of the odds that it was meant."""
-        return BOUNDS.log_odds(
-            measures(self.chance, self.text, learnt_order(), expected=self.expected)
-        )
+    def measured(self) -> Measures:
+        """Its measures."""
+        return measures(self.chance, self.nothing, self.text)
 
 
 def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     """The verdict on what was written: what is surely meant is done, or asked about where it
-    changes the piece, or where its number is in doubt; else nothing is. In a pause, only what ends
-    it is.
+    changes the piece, or where its number is in doubt; what is only likely is asked about, or
+    answered where that changes nothing; else nothing is. In a pause, only what ends it is.
+
+    What is only likely is no answer to a question of the program's own, and ends no pause.
     """
     meant = meanings(evidence, context)
     best = max(meant, key=lambda one: one.chance, default=None)
@@ -143,23 +113,36 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     called = best.called is Called.YES
     if not (called or best.expected or len(best.text.split()) >= FEWEST_WORDS):
         return found
-    above = best.log_odds - (SURE_CALLED if called else SURE_SPOKEN[context.others])
-    if above < 0:
-        near = called or above >= -NEARLY
+    odds = CONSTANTS.log_odds(best.measured) if best.chance >= LEAST_CHANCE else -math.inf
+    bars = CALLED if called else _ALONE[context.others]
+    if context.paused or context.asked or isinstance(best.command, Yes | No):
+        bars = bars.for_answers()
+    if best.refused or only_tells(best.command):
+        action = Action.ACT if odds >= bars.told else Action.SILENT
+    else:
+        action = _action(odds, bars, asks=best.asks or _number_in_doubt(best, meant))
+    if action is Action.SILENT:
+        near = called or odds >= min(bars.asked, bars.told) - NEARLY
         return replace(found, missed=best.text if near else "")
-    asks = best.asks or _number_in_doubt(best, meant)
     return replace(
         found,
         text=best.text,
         command=best.command,
         said=best.command,
-        action=Action.ASK if asks else Action.ACT,
-        reason=Reason.FREE_CHANGE if asks else Reason.FREE,
+        action=action,
+        reason=Reason.FREE_CHANGE if action is Action.ASK else Reason.FREE,
         score=best.chance,
         alternatives=(Hypothesis(best.text, best.chance),),
-        candidates=(best.command,) if asks else (),
+        candidates=(best.command,) if action is Action.ASK else (),
         called=best.called,
     )
+
+
+def _action(odds: float, bars: Bars, *, asks: bool) -> Action:
+    """The action for so likely a meaning; `asks` for what is never done unasked."""
+    if odds >= bars.done and not asks:
+        return Action.ACT
+    return Action.ASK if odds >= bars.asked else Action.SILENT
 
 
 def _number_in_doubt(best: Meant, meant: Iterable[Meant]) -> bool:
@@ -184,5 +167,5 @@ def meanings(evidence: Evidence, context: Context) -> list[Meant]:
         for match in context.free(words):
             if (command := match.command) is not None:
                 so_far = meant.get(command, Meant(command))
-                meant[command] = so_far.with_text(words, called, match, each.score * match.chance)
+                meant[command] = so_far.with_text(Hypothesis(words, each.score), called, match)
     return list(meant.values())

@@ -169,7 +169,12 @@ def _settled(found: Verdict, asked: tuple[Command, ...]) -> Verdict:
 
 
 def attention_after(attention: Attention, found: Verdict, now_s: float) -> Step:
-    """The attention after an utterance; one that was no phrase was said to somebody else."""
+    """The attention after an utterance; one that was no phrase was said to somebody else.
+
+    What is asked about freely may have been, too: it doesn't show that the maker spoke before.
+    """
+    if found.reason is Reason.FREE_CHANGE:
+        return attention, None
     if found.action is not Action.SILENT or found.reason is Reason.NEITHER:
         return phrase_heard(attention), None
     if found.called is not Called.NOT or found.reason is Reason.LEFT_OUT:

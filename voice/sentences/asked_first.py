@@ -12,6 +12,7 @@ from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
 from voice.sentences import by_touch_asked, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
+from voice.sentences.asked_manners import MANNERS
 from voice.sentences.choices_asked import choice
 from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
@@ -49,7 +50,6 @@ _PLAIN: dict[type, str] = {
     c.OneSize: "only one size",
     c.Note: "take a note",
     c.AlsoFor: "write the pattern for that head as well",
-    c.Leave: "put the piece away for now",
 }
 
 
@@ -144,9 +144,9 @@ def _tried_on(command: Any, state: State) -> str:  # noqa: ANN401
 
 _LOOKS = {c.Look.FLAT: "lies flat", c.Look.RIPPLES: "ripples", c.Look.CUPS: "cups"}
 _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
+    **MANNERS,
     c.Next: _next,
     c.GoOn: lambda command, state: "go on" if state.paused else _next(command, state),
-    c.Resume: lambda _command, _state: "go on",
     c.Sets: _sets,
     c.Measured: _measured,
     c.Answer: lambda command, state: _length(command.amount, state.settings),
@@ -163,13 +163,11 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.HaveBalls: lambda command, _state: f"{decimal(command.amount.value)} balls",
     c.Swatch: _swatch,
     c.HeadOf: _head_of,
-    c.Rests: lambda command, _state: f"a rest every {counted(command.every_min, 'minute')}",
     c.LostAt: _lost,
     c.CountedIn: lambda command, _state: (
         f"{counted(command.count, 'stitch', 'stitches')} so far in this round"
     ),
     c.HeadSize: _head_of,
-    c.RemindAfter: lambda command, _state: f"ask again after {counted(command.after_s, 'second')}",
     c.TriedOn: _tried_on,
     c.StringOff: by_touch_asked.string_off,
     c.ByHand: by_touch_asked.by_hand,

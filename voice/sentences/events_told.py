@@ -78,5 +78,6 @@ def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
         brim = parts.one_more_round(last) if last.brim_rounds else ""
-        return joined("that was the last round.", misfits.ended(last, last.index), brim)
+        part = min(last.index, len(last.stretches) - 1)  # the brim may just have been given up
+        return joined("that was the last round.", misfits.ended(last, part), brim)
     return ""

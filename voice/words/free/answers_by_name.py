@@ -19,7 +19,7 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
 from voice.words.free.amounts import amounts
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.said import Said
 from voice.words.free.wanted import Number, Wanted
 from voice.words.free.wearers import aged, head_of, named_wearer

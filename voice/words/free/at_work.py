@@ -15,7 +15,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade.fibres import Fibre
 from voice.words import spoken_numbers
 from voice.words.free.builders import one_round
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.said import Said
 from voice.words.free.short_answers import CANCEL
 from voice.words.free.wanted import Number, Wanted

@@ -9,8 +9,10 @@ from pattern.session import commands as c
 from pattern.session.commands import Fit
 from pattern.shape.settings import Answered
 from pattern.trade import names
+from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.stitches import STITCHES, Terms
+from voice.words.free.amounts import amounts
 from voice.words.free.said import Build, Said
 from voice.words.free.wanted import hook_told
 
@@ -64,13 +66,17 @@ def answer(said: Said) -> c.Command | None:
 
 def along(said: Said) -> c.Command | None:
     """A reading along a number of stitches."""
+    before, word, _ = said.words.partition("stitch")
+    place = len(amounts(before)) if word else 0
     match said.amounts:
-        case (length, stitches) | (stitches, length) if stitches.unit is None and (
-            length.unit is not None or length is said.amounts[1]
-        ):
-            count = stitches.whole()
-            return c.Measured(length, c.Kind.ALONG, count) if count else None
-    return None
+        case (length, stitches) if length.unit is not None or place == 2:
+            pass
+        case (stitches, length) if length.unit is not None or place == 1:
+            pass
+        case _:
+            return None
+    count = stitches.whole() if stitches.unit is None else None
+    return c.Measured(length, c.Kind.ALONG, count) if count else None
 
 
 def adjust(key: str, *, less: bool) -> Build:
@@ -191,7 +197,5 @@ def one_round(said: Said) -> c.Command | None:
 
 def fibre(said: Said) -> c.Command | None:
     """A choice of fibre, by name."""
-    from pattern.trade.fibres import Fibre
-
     fibre = next((f for f in sorted(Fibre, key=len, reverse=True) if f.value in said.words), None)
     return c.Choose("fibre", fibre.value) if fibre is not None else None

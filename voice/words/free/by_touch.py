@@ -14,7 +14,7 @@ from pattern.shape.reading_kinds import TAPE
 from pattern.trade.lengths import Amount
 from voice.words.free.amounts import MASK, amounts, masked
 from voice.words.free.hand_widths import OWN, Masked, one_amount
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 
 _ASKS = (
     r"(?:so |and |but |well )?(?:is|are|will|would|why|should|shall|does|do|did|what|how|when|can"

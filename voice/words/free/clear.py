@@ -20,7 +20,7 @@ from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.in_steps import in_steps
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.pausing import interrupts
 from voice.words.free.size_words import size_in, wished_depth

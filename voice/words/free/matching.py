@@ -14,6 +14,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.words.free.amounts import amounts
 from voice.words.free.candidates import Candidate, pooled
+from voice.words.free.matched import Match
 from voice.words.free.meanings import MEANINGS
 from voice.words.free.said import Said
 from voice.words.free.spellings import said_plainly
@@ -34,26 +35,6 @@ NEAR = 0.08
 """Chance from which a meaning is named as near."""
 LOOKED_AT = 12
 """Likeliest meanings that are looked at; of the others none is ever right (see `bench words`)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """The result of matching free wording, and the reason."""
-
-    command: c.Command | None
-    """The meaning; None if it is not clear."""
-    asks: bool = False
-    """Whether it is asked about before it is done."""
-    near: tuple[str, ...] = ()
-    """Nouns of the nearest things that would be understood, where nothing is clear."""
-    nearest: c.Command | None = None
-    """The one thing that would be understood, where only one is near."""
-    reason: str = ""
-    """The meaning and its chance, for whoever wonders."""
-    chance: float = 0.0
-    """Of the command, 0..1 against all else that fits here and that it was said to others."""
-    expected: bool = False
-    """Whether it answers what is open: a question, a doubt, or a reading that is wanted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +71,7 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     if weighed is None:
         return Match(None, reason="no words")
     best = max(weighed.fits, key=lambda one: one.chance, default=None)
-    sure = best is not None and weighed.chance(best) >= SURE
-    if best is not None and sure and best.chance >= weighed.nothing:
+    if best is not None and weighed.chance(best) >= SURE and best.chance >= weighed.nothing:
         return _matched(best, weighed, state, asked)
     top = max(weighed.found, key=lambda one: one.chance, default=None)
     if top is not None and top.refused and top.chance >= SURE_REFUSED:
@@ -106,10 +86,17 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
 def matches(
     text: str, state: State, asked: c.Command | None = None, weights: Weights | None = None
 ) -> tuple[Match, ...]:
-    """Everything that a wording may mean here, sure or not; `weights` may be others than usual."""
+    """Everything that a wording may mean here, sure or not, and what it surely means and is refused
+    here; `weights` may be others than usual.
+    """
     weighed = _weighed(text, state, asked, weights)
-    fits = weighed.fits if weighed is not None else []
-    return tuple(_matched(one, weighed, state, asked) for one in fits if weighed is not None)
+    if weighed is None:
+        return ()
+    refused = (one for one in weighed.found if one.refused and one.chance >= SURE_REFUSED)
+    return (
+        *(_matched(one, weighed, state, asked) for one in weighed.fits),
+        *(Match(one.command, chance=one.chance, refused=True) for one in refused),
+    )
 
 
 def _weighed(

@@ -9,10 +9,11 @@ from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.around_phrases import phrase_in
 from voice.words.free.clear import clear
-from voice.words.free.matching import Match, answers_what_is_open, changes_piece, matches
+from voice.words.free.matched import Match
+from voice.words.free.matching import answers_what_is_open, changes_piece, matches
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
-from voice.words.free.weights import Weights
+from voice.words.free.weights import NOTHING, Weights, learnt
 
 _ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
 """Phrases that answer a question of the interview."""
@@ -26,6 +27,17 @@ def match_spoken(
     A phrase of the table counts as free wording, since it was not heard as that phrase; as expected
     in the interview alone. What ends the call is asked about as well.
     """
+    nothing = (weights or learnt()).chances(text)[NOTHING]
+    found = _matches(text, state, asked, weights)
+    return tuple(
+        replace(one, asks=one.asks or isinstance(one.command, c.Leave), nothing=nothing)
+        for one in found
+    )
+
+
+def _matches(
+    text: str, state: State, asked: c.Command | None, weights: Weights | None
+) -> tuple[Match, ...]:
     command = phrases.read(text) or phrase_in(text)
     if command is None and hurts(text) and not says_more(text):
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)
@@ -35,12 +47,9 @@ def match_spoken(
         answers = isinstance(command, c.Yes | c.No)
         asks = changes_piece(command, state) and not answers
         expected = state.question is not None and isinstance(command, _ANSWERS)
-        found: tuple[Match, ...] = (Match(command, asks, chance=1.0, expected=expected),)
-    else:
-        by_rule = clear(text, state)
-        if isinstance(by_rule, Match) and by_rule.command is not None:
-            expected = answers_what_is_open(by_rule.command, state)
-            found = (replace(by_rule, chance=1.0, expected=expected or state.question is not None),)
-        else:
-            found = matches(text, state, asked, weights)
-    return tuple(replace(one, asks=one.asks or isinstance(one.command, c.Leave)) for one in found)
+        return (Match(command, asks, chance=1.0, expected=expected),)
+    by_rule = clear(text, state)
+    if isinstance(by_rule, Match) and by_rule.command is not None:
+        expected = answers_what_is_open(by_rule.command, state) or state.question is not None
+        return (replace(by_rule, chance=1.0, expected=expected),)
+    return matches(text, state, asked, weights)

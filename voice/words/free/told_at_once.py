@@ -13,7 +13,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
 from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 from voice.words.free.size_words import size_in
 from voice.words.free.spellings import said_plainly
 from voice.words.free.vague_changes import brim_of

@@ -8,7 +8,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.reading_kinds import Kind
 from voice.words import spoken_numbers
-from voice.words.free.matching import Match
+from voice.words.free.matched import Match
 
 _SO = r"(?:(?:so|oh|oops|no|and|but|well|right|only|just|still|too (?:many|few)|actually|wait) )*"
 _COUNT = (

@@ -14,7 +14,6 @@ from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.stitches import STITCHES, Terms
 from voice.words.free.amounts import amounts
 from voice.words.free.said import Build, Said
-from voice.words.free.wanted import hook_told
 
 
 def fixed(command: c.Command) -> Build:
@@ -156,11 +155,6 @@ def grams(key: str | None) -> Build:
         return c.Change(key, Amount(amount.value, amount.step, amount.unit or Unit.GRAM))
 
     return build
-
-
-def hook(said: Said) -> c.Command | None:
-    """A change of the hook, by size or name."""
-    return hook_told(said.words, said.amount)
 
 
 def yarn(said: Said) -> c.Command | None:

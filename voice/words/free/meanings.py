@@ -19,7 +19,6 @@ from voice.words.free.builders import (
     fixed,
     from_start,
     grams,
-    hook,
     measured,
     one_round,
     ripped_to,
@@ -32,6 +31,7 @@ from voice.words.free.builders import (
     yarn,
 )
 from voice.words.free.said import Meaning
+from voice.words.free.wanted import hook_told
 from voice.words.free.wearers import head_of
 
 MEANINGS: dict[str, Meaning] = {
@@ -77,7 +77,7 @@ MEANINGS: dict[str, Meaning] = {
     "flat": Meaning(always(c.Lies(c.Look.FLAT)), "hear how it lies"),
     "gaps": Meaning(always(c.Fabric(c.Cloth.GAPS))),
     "stiff": Meaning(always(c.Fabric(c.Cloth.STIFF))),
-    "tookhook": Meaning(hook, "take another hook"),
+    "tookhook": Meaning(lambda said: hook_told(said.words, said.amount), "take another hook"),
     "gramsleft": Meaning(grams(None), "take what the scales say"),
     "havegrams": Meaning(grams("stash_g"), "take how much yarn there is"),
     "haveballs": Meaning(lambda said: c.HaveBalls(said.amount) if said.amount else None),
@@ -124,7 +124,7 @@ MEANINGS: dict[str, Meaning] = {
     "us": Meaning(choose("terms", "us"), "take US names"),
     "uk": Meaning(choose("terms", "uk"), "take UK names"),
     "yarn": Meaning(yarn, "take the yarn"),
-    "hook": Meaning(hook, "take the hook"),
+    "hook": Meaning(lambda said: hook_told(said.words, said.amount), "take the hook"),
     "stitch": Meaning(stitch, "take the stitch"),
     "nobrim": Meaning(choose("brim_mm", 0), "leave the brim off"),
     "smaller": Meaning(smaller, "make it smaller than the head"),

@@ -99,6 +99,11 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.EMPTY_NOTE: (crown, c.Note(" \x00 ")),
     Reason.LONG_NOTE: (crown, c.Note("a" * 201)),
     Reason.WHICH_BALL: (crown, c.HaveBalls(Amount(3))),
+    Reason.NO_PLACE_FOR: (
+        lambda: begun(shape="mat", across_mm=300.0),
+        c.Decorate(c.Decoration.RIBBON),
+    ),
+    Reason.NOTHING_CALLED: (begun, c.Enough()),
 }
 
 

@@ -9,6 +9,7 @@ from pattern.session import commands as c
 from pattern.session import (
     decide_answers,
     decide_asides,
+    decide_by_stage,
     decide_circumstances,
     decide_decorating,
     decide_fits,
@@ -24,7 +25,6 @@ from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import WORKING, offered_after, refused
 from pattern.session.refusals import Reason
 from pattern.session.state import State
-from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 
 LONG_DAYS = 3.0
@@ -98,47 +98,6 @@ def _always(event: e.Event) -> Callable[[State, c.Command], Turn]:
     return lambda _state, _command: (event,)
 
 
-_ANSWERED_BY = {
-    c.Kind.ACROSS: "across_mm",
-    c.Kind.AROUND: "head_mm",
-    c.Kind.DEPTH: "depth_mm",
-    c.Kind.BRIM: "brim_mm",
-}
-"""Questions of the interview that a length said with its place answers."""
-
-
-def _measured(state: State, command: c.Measured) -> Decided:
-    """A reading, or in the interview the answer about that place. Raises: Refused."""
-    key = _ANSWERED_BY.get(command.kind) if command.kind is not None else None
-    if key is not None and state.stage is Stage.SETUP and key in state.settings.shape.asked:
-        return decide_answers.changes(state, c.Change(key, command.amount))
-    return decide_work.measured(state, command)
-
-
-def _next(state: State, command: c.Next | c.GoOn) -> Decided:
-    """The round is done, or where it is asked whether to begin, a yes. Raises: Refused."""
-    if state.question == BEGIN:
-        return decide_answers.begin(state, c.Begin())
-    return decide_work.round_done(state, command)
-
-
-def _back(state: State, command: c.Back) -> Decided:
-    """Ends a pause; without one it is a step back. Raises: Refused at the beginning."""
-    return (e.Resumed(),) if state.paused else decide_work.back(state, command)
-
-
-def _enough(state: State, command: c.Enough) -> Decided:
-    """In the interview the same as begin. Raises: Refused where nothing is to be left."""
-    if state.stage is Stage.SETUP:
-        return decide_answers.begin(state, c.Begin())
-    return decide_decorating.nothing_called(state, command)
-
-
-def _go_on(state: State, command: c.GoOn) -> Decided:
-    """Ends a pause; without one it is the same as next. Raises: Refused as next is."""
-    return (e.Resumed(),) if state.paused else _next(state, command)
-
-
 _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
     c.Ask: _nothing,
     c.Help: _nothing,
@@ -160,11 +119,11 @@ _BESIDE: dict[type, Callable[[State, Any], Decided]] = {
 }
 """Commands that tell something, or change how the session is held, and leave the piece as it is."""
 _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
-    c.Next: _next,
-    c.GoOn: _go_on,
-    c.Back: _back,
+    c.Next: decide_by_stage.next_round,
+    c.GoOn: decide_by_stage.go_on,
+    c.Back: decide_by_stage.back,
     c.Sets: decide_work.sets,
-    c.Measured: _measured,
+    c.Measured: decide_by_stage.measured,
     c.Answer: decide_answers.answer,
     c.Choose: decide_answers.changes,
     c.Change: decide_answers.changes,
@@ -181,7 +140,7 @@ _CHANGING: dict[type, Callable[[State, Any], Decided]] = {
     c.AlsoFor: decide_interview.also_for,
     c.OneSize: decide_interview.one_size,
     c.Begin: decide_answers.begin,
-    c.Enough: _enough,
+    c.Enough: decide_by_stage.enough,
     c.EveryQuestion: decide_answers.every_question,
     c.Yes: decide_answers.yes,
     c.No: decide_answers.no,

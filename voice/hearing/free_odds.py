@@ -52,9 +52,9 @@ class Bars:
     asked: float
     """A question costs little: it changes nothing, and unanswered it goes away."""
     told: float
-    """What is answered and changes nothing is answered."""
+    """An answer that changes nothing is told."""
     done: float
-    """All else that may be done unasked is done; between the bars it is asked about."""
+    """Anything else that may be done unasked is done; between the bars it is asked about."""
 
     def for_answers(self) -> Bars:
         """The bars of what answers a question, or may be taken for it: not only likely."""

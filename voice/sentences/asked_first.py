@@ -169,6 +169,7 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     ),
     c.HeadSize: _head_of,
     c.TriedOn: _tried_on,
+    c.Decorate: lambda command, _state: f"take you through the {command.what.value}",
     c.StringOff: by_touch_asked.string_off,
     c.ByHand: by_touch_asked.by_hand,
     c.OwnWidth: lambda command, state: (

@@ -68,11 +68,11 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
     return Match(command, asks=not offered) if command is not None else None
 
 
-def _fibre(found: re.Match[str], _state: State) -> Match | None:
-    named = next((fibre for fibre in Fibre if fibre.value == found["fibre"]), None)
-    return Match(c.Choose("fibre", named.value)) if named is not None else None
+def _fibre(found: re.Match[str], _state: State) -> Match:
+    return Match(c.Choose("fibre", found["fibre"]))
 
 
+_FIBRES = "|".join(fibre.value for fibre in Fibre if fibre is not Fibre.MIXED)
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | None]], ...] = (
     (
         r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made) "
@@ -119,7 +119,7 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
     (
         r"(?:it is |that is |the yarn is |made of |just |a |real |pure |proper |plain |all "
         r"|hundred percent |one hundred percent |100 )*"
-        r"(?P<fibre>[a-z]+)(?: yarn| i think| mostly)*",
+        rf"(?P<fibre>{_FIBRES})(?: yarn| i think| mostly)*",
         _fibre,
     ),
     (

@@ -7,10 +7,14 @@ from collections.abc import Sequence
 from itertools import product
 from typing import Any
 
+import pytest
+
 THOROUGH = os.environ.get("RA_THOROUGH") == "1"
 SHARE = 1.0 if THOROUGH else 0.25
 """Part of the thorough number that is tried."""
 FEWEST = 4
+thoroughly = pytest.mark.skipif(not THOROUGH, reason="takes long; RA_THOROUGH=1 tries it")
+"""Marks a whole run whose parts other tests try as well."""
 
 
 def examples(thorough: int = 100) -> int:

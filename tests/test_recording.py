@@ -14,7 +14,7 @@ import soxr  # type: ignore[import-untyped]
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.properties import examples
+from tests.properties import examples, thoroughly
 from voice.recognisers.recording import (
     LONGEST_S,
     NotARecording,
@@ -179,6 +179,7 @@ print(code, int(peak_kib) // 1024, file=sys.stderr)
 """Source: proc_pid_status(5); unlike getrusage(2) it knows nothing of whoever began the process."""
 
 
+@thoroughly
 @pytest.mark.skipif(sys.platform != "linux", reason="needs /proc")
 def test_a_long_recording_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> None:
     file = tmp_path / "long.flac"

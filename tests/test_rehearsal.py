@@ -15,6 +15,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from tests.properties import thoroughly
 from tests.small_hat import SCENARIO, SHORT
 from voice.caller.caller import Caller
 from voice.cli import app
@@ -161,6 +162,7 @@ def test_the_room_gives_the_echo_later_and_weaker() -> None:
     assert np.abs(heard - expected).max() < 8 * HISS
 
 
+@thoroughly
 def test_a_film_of_its_own_phrases_in_the_makers_voice_does_nothing_and_the_hat_is_done(
     voices: tuple[Renderer, Renderer], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

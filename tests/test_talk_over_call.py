@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 
 from tests.known_sound import room, samples
+from tests.properties import thoroughly
 from tests.running_program import LIMIT_S, Program, calling
 from tests.sound_helpers import Listener
 from tests.virtual_audio import VirtualAudio
@@ -79,7 +80,7 @@ def talked_over(card: VirtualAudio, maker: Renderer, ear: Listener, program: Pro
 @pytest.mark.parametrize(
     "playing",
     [
-        "none",
+        pytest.param("none", marks=thoroughly),
         pytest.param(
             "auto",
             marks=pytest.mark.skipif(

@@ -15,6 +15,11 @@ SHARE = 1.0 if THOROUGH else 0.25
 FEWEST = 4
 thoroughly = pytest.mark.skipif(not THOROUGH, reason="takes long; RA_THOROUGH=1 tries it")
 """Marks a whole run whose parts other tests try as well."""
+alone = pytest.mark.skipif(
+    os.environ.get("RA_ALONE") != "1",
+    reason="a room that is computed while it sounds needs the machine to itself: RA_ALONE=1",
+)
+"""Marks what is tried after all the others, as `.ci/run` does."""
 
 
 def examples(thorough: int = 100) -> int:

@@ -16,7 +16,6 @@ from xdist.workermanage import WorkerController  # type: ignore[import-untyped]
 
 WAITING = (
     "test_voice_call",
-    "test_talk_over_call",
     "test_nothing_leaves",
     "test_sound_loss",
     "test_check_command",

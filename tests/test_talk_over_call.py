@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from tests.known_sound import room, samples
-from tests.properties import thoroughly
+from tests.properties import alone
 from tests.running_program import LIMIT_S, Program, calling
 from tests.sound_helpers import Listener
 from tests.virtual_audio import VirtualAudio
@@ -77,10 +77,11 @@ def talked_over(card: VirtualAudio, maker: Renderer, ear: Listener, program: Pro
     program.wait_for("> next")
 
 
+@alone
 @pytest.mark.parametrize(
     "playing",
     [
-        pytest.param("none", marks=thoroughly),
+        "none",
         pytest.param(
             "auto",
             marks=pytest.mark.skipif(

@@ -102,6 +102,20 @@ def test_whoever_has_to_go_leaves(words: str) -> None:
     assert reply.command == c.Leave()
 
 
+@pytest.mark.parametrize(
+    ("words", "command"),
+    [
+        ("could you speak up a bit", c.Speak(c.Manner.LOUDER)),
+        ("my tea's ready, stop for now", c.Pause()),
+        ("stop here for a while", c.Pause()),
+    ],
+)
+def test_louder_and_a_stop_in_plain_words(words: str, command: c.Command) -> None:
+    before, (reply,) = said("R", words)
+    assert reply.command == command
+    assert reply.state.piece == before.piece
+
+
 def test_terms_are_asked_about_in_words() -> None:
     _, (reply,) = said("R", "I'd like UK terms")
     assert reply.verdict is Verdict.ASKED

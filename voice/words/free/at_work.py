@@ -128,6 +128,11 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         r"(?: (?:i will be )?back later)?",
         lambda _found, _state: Match(c.Leave()),
     ),
+    (
+        r"(?:(?:can|could|will|would) )?(?:you )?(?:please )?speak up(?: a (?:bit|little))?"
+        r"(?: please)?",
+        lambda _found, _state: Match(c.Speak(c.Manner.LOUDER)),
+    ),
     (CANCEL, _cancel),
     (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),
     (

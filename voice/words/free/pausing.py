@@ -23,6 +23,7 @@ _ASKS = (
     r"|seconds?|ticks?)"
     r"|(?:just )?(?:a|one) (?:minute|moment|sec|second|tick)"
     r"|(?:hold|hang) (?:on|about)|wait (?:a|one) (?:minute|moment|sec|second|tick)"
+    r"|stop (?:here |there )?for (?:now|a (?:bit|while|moment))"
     r"|do not go away|give me (?:a|one|two) (?:minutes?|moment|sec|second|tick))"
 )
 _SOFT = r"(?:(?:oh|ah|sorry|wait|okay|right|just|um|er|please|now|dear|love) )*"
@@ -34,5 +35,6 @@ def interrupts(words: str) -> bool:
     words = re.sub(rf"\b({_WHAT})s\b", r"\1 is", words)
     sudden = rf"{_SOFT}(?:hold|hang) (?:on|about) (?:the |my |our )?{_HOME} .{{1,40}}"
     asks = rf"{_SOFT}{_ASKS}{_AFTER}(?: (?:while )?{_NEWS})?"
+    why = rf"(?:my|the) (?:tea|dinner|lunch|supper|bath|bus|lift|taxi)(?: is|s) .{{1,20}} {_ASKS}"
     told = rf"{_SOFT}(?:wait|sorry) {_NEWS}|{_SOFT}{_NEWS} {_ASKS}"
-    return re.fullmatch(rf"(?:{asks}|{told}|{sudden}){_AFTER}", words) is not None
+    return re.fullmatch(rf"(?:{asks}|{told}|{sudden}|{why}){_AFTER}", words) is not None

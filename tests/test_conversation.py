@@ -17,6 +17,7 @@ from pattern.session.history import CODEC
 from pattern.session.state import FINISHING_STEPS
 from pattern.shape.rounds import Stage
 from tests.properties import together
+from tests.talk_in_room import TalkInRoom
 from voice.caller.caller import Caller
 from voice.cli.call_screen import Screen
 from voice.dialogue.conversation import Conversation
@@ -77,7 +78,7 @@ class BreakingRoom(Room):
         return self.next.pop(0) if self.next else super().read(timeout_s)
 
 
-class Call:
+class Call(TalkInRoom[BreakingRoom]):
     """A piece at its second round, called in a room."""
 
     def __init__(
@@ -102,16 +103,6 @@ class Call:
             attention=attention,
             manners=manners,
         )
-
-    def silent(self) -> None:
-        """Until the program has spoken."""
-        while self.room.playing:
-            self.talk.step()
-
-    def wait(self, length_s: float) -> None:
-        end_s = self.room.now() + length_s
-        while self.room.now() < end_s:
-            self.talk.step()
 
     @property
     def round(self) -> int:

@@ -16,6 +16,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC
 from tests.known_sound import room
 from tests.loud_room import LoudRoom
+from tests.talk_in_room import TalkInRoom
 from tests.test_conversation import Watch
 from voice.caller.caller import Caller
 from voice.cli.playing import taken_out
@@ -140,7 +141,7 @@ def test_without_a_monitor_its_own_voice_is_taken_out_but_for_headphones(
         assert heard.told == ()
 
 
-class Call:
+class Call(TalkInRoom[LoudRoom]):
     """A piece at its second round, whose program has spoken until it can be talked over."""
 
     def __init__(self, caller: Caller, hearing: Hearing, ours: Renderer) -> None:
@@ -157,15 +158,6 @@ class Call:
     def say(self, text: str) -> None:
         self.talk.tell(text)
         self.silent()
-
-    def silent(self) -> None:
-        while self.room.playing:
-            self.talk.step()
-
-    def wait(self, length_s: float) -> None:
-        end_s = self.room.now() + length_s
-        while self.room.now() < end_s:
-            self.talk.step()
 
 
 @pytest.fixture

@@ -75,6 +75,8 @@ class OpenedDriver:
         """The text as speech, and its sampling rate in Hz."""
         import soundfile  # type: ignore[import-untyped]
 
+        if espeak := sys.modules.get("pyttsx3.drivers._espeak"):
+            espeak.Synchronize()  # else the end of the text before may be taken for that of this
         _empty(self._file)
         self._engine.save_to_file(text, str(self._file))
         self._engine.runAndWait()

@@ -97,6 +97,13 @@ class WithoutKnown:
         places = self._places(began_s, ended_s)
         return self._canceller is not None and self._canceller.lately.is_known(*places)
 
+    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+        """Whether a sound that goes on, heard from its beginning, is surely not what is left of the
+        known sound.
+        """
+        places = self._places(began_s, spoke_s)
+        return self._canceller is None or self._canceller.lately.stands_out(*places)
+
     def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
         """The times in samples before the last one given out."""
         began, ended = (round((self._until_s - at_s) * RATE_HZ) for at_s in (began_s, ended_s))

@@ -9,7 +9,8 @@ from typing import NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.canceller import Canceller
+from voice.sound.canceller_settings import CancellerSettings
 from voice.sound.ports import RATE_HZ, AudioBlock, AudioSource, Condition, DeviceBack
 
 TAKES_DB, LOST_DB = 8.0, 3.0
@@ -119,7 +120,7 @@ class WithoutKnown:
                 self._canceller = None
             return item
         played, rest = self._known.take(), np.zeros(0, np.int16)
-        if self._canceller and (played is None or played.run != self._run or item.overflowed):
+        if self._canceller and (item.overflowed or self._apart(self._canceller, played)):
             rest, self._canceller = self._canceller.finish(), None
         if played is None:
             return self._given(item, np.concatenate([rest, item.samples]))
@@ -130,6 +131,12 @@ class WithoutKnown:
         left = self._canceller.feed(item.samples, frames)
         self._watch.block(played.frames, self._canceller.gain_db)
         return self._given(item, np.concatenate([rest, left]), self._canceller.waiting)
+
+    def _apart(self, canceller: Canceller, played: Played | None) -> bool:
+        """Whether what has come of the known sound does not belong to what came before."""
+        if played is None or played.run != self._run:
+            return True
+        return canceller.lost and played.frames.shape[1] > 0
 
     def _given(
         self, item: AudioBlock, left: NDArray[np.int16], waiting: int = 0

@@ -67,6 +67,7 @@ class PlayedTape:
         if unused > self._kept:  # seldom, since all the rest is copied
             self._frames = self._frames[:, unused:].copy()
             self._first += unused
+            self._lent = min(self._lent, self._frames.shape[1])
 
     def read(self, place: float, count: int, pace: float = 1.0) -> Floats:
         """So many samples from a place on, `pace` samples apart; zeros where nothing is known."""

@@ -9,6 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.known_sound import across, film, level_db, room, samples
+from voice.sound.canceller_settings import CancellerSettings
 from voice.sound.known_sound import LOST_S, NotTakenOut, Played, WithoutKnown
 from voice.sound.ports import RATE_HZ, AudioBlock, Condition, DeviceBack, DeviceLost
 
@@ -21,7 +22,7 @@ class Given:
     def __init__(self, items: list[AudioBlock | Condition], known: NDArray[np.float64]) -> None:
         self._items, self._known = deque(items), known
         self._at, self._until_s = 0, 100.0
-        self.gone, self.run = False, 1
+        self.gone, self.held, self.run = False, False, 1
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:  # noqa: ARG002
         item = self._items.popleft() if self._items else None
@@ -33,6 +34,8 @@ class Given:
     def take(self) -> Played | None:
         if self.gone:
             return None
+        if self.held:
+            return Played(np.zeros((1, 0), np.float32), self._until_s, self.run)
         part, self._known = self._known[: self._at], self._known[self._at :]
         self._until_s += self._at / RATE_HZ
         self._at = 0
@@ -111,6 +114,25 @@ def test_a_backlog_of_the_microphone_is_matched_by_its_time() -> None:
     found = [item for item in all_of(source, 10 * 50) if isinstance(item, AudioBlock)]
     left = np.concatenate([block.samples for block in found])
     assert level_db(left[-RATE_HZ:]) <= level_db(across(played, room(1))[-RATE_HZ:]) - 20
+
+
+@pytest.mark.parametrize("late_s", [0.3, 1.2, 3.0, 12.0])
+def test_where_the_known_sound_comes_late_and_all_at_once_it_is_soon_taken_out_as_before(
+    late_s: float,
+) -> None:
+    played = film(15 + late_s)
+    heard = across(played, room(1))
+    given = Given(blocks(samples(heard)), played)
+    source, left = WithoutKnown(given, given), list[NDArray[np.int16]]()
+    for at in range(len(heard) // BLOCK):
+        given.held = 8.0 <= at * BLOCK / RATE_HZ < 8.0 + late_s
+        if isinstance(item := source.read(0.0), AudioBlock):
+            left.append(item.samples)
+    whole = np.concatenate(left)
+    begun_anew_s = 5.0 if late_s > CancellerSettings().lost_s else 0.0
+    begin = round((8.0 + late_s + 0.2 + begun_anew_s) * RATE_HZ)
+    there = slice(begin, begin + RATE_HZ)
+    assert level_db(whole[there]) <= level_db(heard[there]) - 20
 
 
 def test_that_nothing_is_taken_out_any_more_is_told_once() -> None:

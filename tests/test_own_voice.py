@@ -168,3 +168,21 @@ def test_a_jump_of_the_delay_costs_two_looks_and_not_what_was_learnt(jump: int) 
     left = run(Canceller(), whole, played).astype(float)
     end = slice(11 * RATE_HZ, 12 * RATE_HZ)
     assert np.mean(left[end] ** 2) <= np.mean(whole[end].astype(float) ** 2) / 10**2
+
+
+@settings(max_examples=10)
+@given(st.integers(0, 99), st.sampled_from([6.0, 11.0, 13.0, 20.0]))
+def test_a_beginning_stands_out_where_it_is_louder_than_all_that_may_be_left(
+    seed: int, over_db: float
+) -> None:
+    """Three blocks with so much more in them than is usually left."""
+    played, size = film(6, seed), 3 * 512
+    canceller = Canceller()
+    run(canceller, samples(across(played, room(seed + 1))), played)
+    lately, usual = canceller.lately, float(canceller.lately._blocks[-20][2].mean())
+    assert not lately.stands_out(RATE_HZ, RATE_HZ // 2), "nobody spoke"
+    said = film(0.1, seed + 300)[:size]
+    said *= np.sqrt(usual * 10 ** (over_db / 10) / np.mean(said**2))
+    for block in said.reshape(3, 512):
+        lately.add(block, np.zeros(512), usual)
+    assert lately.stands_out(size, 0) is (over_db > 12)

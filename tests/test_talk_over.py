@@ -22,7 +22,7 @@ from voice.caller.caller import Caller
 from voice.cli.playing import taken_out
 from voice.dialogue.conversation import Conversation
 from voice.dialogue.protocols import Ears, Mouth
-from voice.dialogue.talk_over import ENOUGH_DB, LOST_DB, LOST_S, TalkOver
+from voice.dialogue.talk_over import BEGINNING_S, ENOUGH_DB, LOST_DB, LOST_S, TalkOver
 from voice.dialogue.turn_state import Manners, Turns
 from voice.hearing.listening import Hearing
 from voice.hearing.utterance_part import Part
@@ -43,7 +43,7 @@ class Own:
 
     def __init__(self) -> None:
         self.steady_gain_db = 0.0
-        self.known = self.left_over = False
+        self.known = self.left_over = self.out = False
 
     def is_left_over(self, began_s: float, ended_s: float) -> bool:
         assert began_s <= ended_s
@@ -52,6 +52,10 @@ class Own:
     def is_known(self, began_s: float, ended_s: float) -> bool:
         assert began_s <= ended_s
         return self.known
+
+    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+        assert began_s <= spoke_s <= began_s + BEGINNING_S
+        return self.out
 
 
 @given(st.lists(st.floats(0, 40), max_size=20))
@@ -111,6 +115,17 @@ def test_its_own_sound_along_a_path_that_changed_is_an_echo_and_a_longer_one_a_t
     assert over.part(silent, manners, 10.0, 10.4) is Part.WHOLE, "a film's path is learnt"
     own.steady_gain_db = 0.0
     assert over.part(silent, manners, 10.0, 12.0) is Part.ECHO, "it is not"
+
+
+@given(st.booleans(), st.booleans(), st.booleans(), st.booleans(), st.floats(0, 5))
+def test_while_it_speaks_it_gives_way_to_what_is_surely_not_its_own_sound(
+    out: bool, speaking: bool, headphones: bool, talk_over: bool, length_s: float
+) -> None:
+    own, manners = Own(), Manners(talk_over)
+    own.out = out
+    over = TalkOver(own, headphones=headphones)
+    now = over.giving_way(Turns(speaking=speaking), manners, 10.0, 10.0 + length_s)
+    assert now == replace(manners, talk_over=talk_over and (out or headphones or not speaking))
 
 
 @given(st.floats(0, 40), st.booleans(), st.floats(0, 20), st.floats(0.1, 5))

@@ -27,6 +27,8 @@ from voice.sound.ports import RATE_HZ, Samples
 
 BEFORE_S, AFTER_S = 30.0, 1.9
 """Length of the film before a command and after it."""
+LONG_S = 220.0
+"""Length of the whole film."""
 LATE = 640
 """Delay of the devices between film and microphone, in samples; 40 ms, by judgement."""
 FULL = 8000.0
@@ -45,12 +47,14 @@ class Showing:
     drift_millionths: float = 0.0
     distance_m: float = 1.0
     rt60_s: float = 0.4
+    talks: bool = True
+    """Whether there is talk in it, or music alone."""
 
     @property
     def name(self) -> str:
         """Its name in the table."""
         kind = {0.0: "clean", 0.8: "mildly bent", 1.5: "overdriven"}[self.bent]
-        known = f"film in stereo, {kind}"
+        known = f"{'film' if self.talks else 'music'} in stereo, {kind}"
         if self.spare_m is not None:
             known = f"spare microphone at {self.spare_m} m, {self.drift_millionths:.0f} ppm"
         return f"{known}, {self.distance_m:g} m, {self.snr_db:+.0f} dB"
@@ -82,12 +86,19 @@ def path(rt60_s: float, source: tuple[float, ...], microphone: tuple[float, ...]
 
 
 @cache
-def _film() -> Floats:
-    """Talk with music beside it, in stereo: the talk in both channels, the music unlike."""
-    talk = dry_talk(OTHERS)[: 220 * RATE_HZ]
-    tune = music(len(talk) / RATE_HZ)[: len(talk)]
-    talk, tune = talk / np.abs(talk).max() * FULL, tune / np.abs(tune).max() * FULL
-    return np.stack([talk + tune / 2, talk + np.roll(tune, 3 * RATE_HZ) / 2])
+def _film(*, talks: bool) -> Floats:
+    """Music in stereo, unlike in its channels; where it `talks`, half as loud beside talk in both
+    of them.
+    """
+    tune = music(LONG_S)
+    tune = tune / np.abs(tune).max() * FULL
+    both: Floats = np.stack([tune, np.roll(tune, 3 * RATE_HZ)])
+    if not talks:
+        return both
+    talk = dry_talk(OTHERS)[: len(tune)]
+    talk = talk / np.abs(talk).max() * FULL
+    mixed: Floats = talk + both[:, : len(talk)] / 2
+    return mixed
 
 
 def _bent(sound: Floats, how: float) -> Floats:
@@ -117,7 +128,7 @@ def _placed(showing: Showing, command: str, dry: Floats, turn: int) -> Shown:
     """The command after half a minute of the film, at each turn at another place in it."""
     before = int(BEFORE_S * RATE_HZ)
     size = before + len(dry) + int(AFTER_S * RATE_HZ)
-    film = _film()
+    film = _film(talks=showing.talks)
     start = turn * 7 * RATE_HZ % (film.shape[1] - size)
     film = film[:, start : start + size]
     if showing.spare_m is not None:

@@ -50,7 +50,7 @@ def taken_out(
     """The sound without what is playing; without the program's own voice alone, where more cannot
     be had.
     """
-    from voice.sound.canceller import CancellerSettings
+    from voice.sound.canceller_settings import CancellerSettings
     from voice.sound.known_sound import WithoutKnown
     from voice.sound.played_here import NoMonitorError, PlayedHere
 

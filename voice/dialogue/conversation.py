@@ -113,8 +113,9 @@ class Conversation:
         segments = endpointer.feed(block.samples, self._over.left_db(block, self._turns))
         start_s, now_s = block.time_s - endpointer.fed_s, block.time_s
         if endpointer.open_s is not None:
-            self._do(turns.maker_speaks(self._turns, self._manners, self._clock()))
             began_s, spoke_s = (start_s + at_s for at_s in endpointer.open_s)
+            manners = self._over.giving_way(self._turns, self._manners, began_s, spoke_s)
+            self._do(turns.maker_speaks(self._turns, manners, self._clock()))
             self._turns = echo_gate.sound_heard(self._turns, began_s, spoke_s)
             if echo_gate.echo_over(self._turns, self._manners, began_s, spoke_s, now_s):
                 self._turns = echo_gate.echo_ended(self._turns, spoke_s)

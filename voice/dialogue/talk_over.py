@@ -33,6 +33,9 @@ class TakesOwnOut(Protocol):
     def is_known(self, began_s: float, ended_s: float) -> bool:
         """Whether what was heard between two times follows what this machine played."""
 
+    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+        """Whether a sound that goes on is surely not what is left of what this machine played."""
+
 
 @dataclass(frozen=True, slots=True)
 class NotOver:
@@ -78,6 +81,16 @@ class TalkOver:
         ):
             return -math.inf
         return block.left_db
+
+    def giving_way(self, turns: Turns, manners: Manners, began_s: float, spoke_s: float) -> Manners:
+        """The manners towards a sound that goes on, from `began_s` to `spoke_s` as yet.
+
+        What stops it for nothing is a reply said twice; so it waits where it may be its own sound.
+        """
+        if self._own is None or not (turns.speaking and manners.talk_over):
+            return manners
+        until_s = min(spoke_s, began_s + BEGINNING_S)
+        return replace(manners, talk_over=self._own.stands_out(began_s, until_s))
 
     def part(self, turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
         """Content of an utterance from `began_s` to `ended_s`.

@@ -7,35 +7,17 @@ than from a remainder.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from voice.sound.canceller_settings import CancellerSettings
 from voice.sound.movement import SEGMENT, Look, Movement, Pace
 from voice.sound.path_filter import Floats, PathSettings
 from voice.sound.paths import Paths
 from voice.sound.played_tape import HALF, PlayedTape
 from voice.sound.ports import RATE_HZ, Samples
 from voice.sound.remainder import Lately, Remainder
-
-
-@dataclass(frozen=True, slots=True)
-class CancellerSettings:
-    """Settings for finding the known sound, and for waiting for it."""
-
-    bends: bool = True
-    """Whether to learn the distortion of a loudspeaker too, from the cube of the mean channel."""
-    early, late = 32, 1_500
-    """Delays, in samples, that need no shift; later ones are learnt more slowly."""
-    lead: int = 512
-    """Delay in samples that is left after a shift."""
-    waits_s: float = 0.1
-    """Time for which the microphone's sound waits for late samples of the known sound."""
-    alike: float = 16.0
-    """Difference of two looks, in samples, up to which they see the same delay."""
-    learnt_db: float = 10.0
-    """Gain with which the paths are known at the delay of now; by judgement."""
 
 
 class Canceller:
@@ -55,6 +37,7 @@ class Canceller:
         self._movement = Movement()
         self._waiting = np.zeros(0, np.int16)
         self._place, self._shifted = 0.0, 0
+        self._without = 0
         self._pace = Pace()
         self._seen: float | None = None
         self._learnt_at: float | None = None
@@ -90,6 +73,11 @@ class Canceller:
         return self._pace.rate * 1e6
 
     @property
+    def lost(self) -> bool:
+        """Whether the known sound was late for so long that it must begin anew."""
+        return self._without >= self._settings.lost_s * RATE_HZ
+
+    @property
     def waiting(self) -> int:
         """Number of the microphone's samples that are still to be given out."""
         return len(self._waiting)
@@ -100,7 +88,8 @@ class Canceller:
         `played` has shape (channels, samples), on the scale of samples.
         """
         self._waiting = np.concatenate([self._waiting, microphone])
-        self._tape.add(played)
+        if self._tape.add(played):
+            self._paths.played_before(self._with_bend(self._before()))
         left, levels_db = [], []
         while len(self._waiting) >= self._hop and self._has_come():
             block, self._waiting = self._waiting[: self._hop], self._waiting[self._hop :]
@@ -113,16 +102,19 @@ class Canceller:
         """End the sound; return the remainder of all that is still waiting."""
         size = len(self._waiting)
         silence = np.zeros((-size) % self._hop, np.int16)
-        self._tape.add(np.zeros((self._tape.channels, round(2 * RATE_HZ)), np.float32))
+        self._tape.lend(2 * RATE_HZ)
         return self.feed(silence, np.zeros((self._tape.channels, 0)))[:size]
 
     def _has_come(self) -> bool:
-        """Whether the known sound of the next block has come; silence replaces it if it is late."""
+        """Whether the known sound of the next block has come; silence is lent if it is late."""
         pace = 1 + self._pace.rate
         lacking = int(self._place + self._hop * pace) + HALF + 1 - self._tape.end
-        if lacking <= 0 or len(self._waiting) - self._hop < self._settings.waits_s * RATE_HZ:
-            return lacking <= 0
-        self._tape.add(np.zeros((self._tape.channels, lacking), np.float32))
+        late = lacking > 0
+        if late and len(self._waiting) - self._hop < self._settings.waits_s * RATE_HZ:
+            return False
+        if late:
+            self._tape.lend(lacking)
+        self._without = self._without + self._hop if late else 0
         return True
 
     def _block(self, block: Samples) -> Samples:
@@ -186,7 +178,10 @@ class Canceller:
         self._shifted += late
         self._movement, self._seen, self._learnt_at = Movement(), None, None
         self._pace.begin_again()
-        pace = 1 + self._pace.rate
-        history = self._tape.read(self._place - self._history * pace, self._history, pace)
-        self._paths.replaced(self._with_bend(history), known=known)
+        self._paths.replaced(self._with_bend(self._before()), known=known)
         self._remainder, self._lately = Remainder(), Lately()
+
+    def _before(self) -> Floats:
+        """Sound that was played before the next block, as far back as the paths reach."""
+        pace = 1 + self._pace.rate
+        return self._tape.read(self._place - self._history * pace, self._history, pace)

@@ -9,7 +9,8 @@ from typing import NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from voice.sound.canceller import Canceller, CancellerSettings
+from voice.sound.canceller import Canceller
+from voice.sound.canceller_settings import CancellerSettings
 from voice.sound.ports import RATE_HZ, AudioBlock, AudioSource, Condition, DeviceBack
 
 TAKES_DB, LOST_DB = 8.0, 3.0
@@ -97,6 +98,13 @@ class WithoutKnown:
         places = self._places(began_s, ended_s)
         return self._canceller is not None and self._canceller.lately.is_known(*places)
 
+    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+        """Whether a sound that goes on, heard from its beginning, is surely not what is left of the
+        known sound.
+        """
+        places = self._places(began_s, spoke_s)
+        return self._canceller is None or self._canceller.lately.stands_out(*places)
+
     def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
         """The times in samples before the last one given out."""
         began, ended = (round((self._until_s - at_s) * RATE_HZ) for at_s in (began_s, ended_s))
@@ -112,7 +120,7 @@ class WithoutKnown:
                 self._canceller = None
             return item
         played, rest = self._known.take(), np.zeros(0, np.int16)
-        if self._canceller and (played is None or played.run != self._run or item.overflowed):
+        if self._canceller and (item.overflowed or self._apart(self._canceller, played)):
             rest, self._canceller = self._canceller.finish(), None
         if played is None:
             return self._given(item, np.concatenate([rest, item.samples]))
@@ -123,6 +131,12 @@ class WithoutKnown:
         left = self._canceller.feed(item.samples, frames)
         self._watch.block(played.frames, self._canceller.gain_db)
         return self._given(item, np.concatenate([rest, left]), self._canceller.waiting)
+
+    def _apart(self, canceller: Canceller, played: Played | None) -> bool:
+        """Whether what has come of the known sound does not belong to what came before."""
+        if played is None or played.run != self._run:
+            return True
+        return canceller.lost and played.frames.shape[1] > 0
 
     def _given(
         self, item: AudioBlock, left: NDArray[np.int16], waiting: int = 0

@@ -78,6 +78,12 @@ class Paths:
         """Keep a copy of what is known now."""
         self._kept = self._filter.copy()
 
+    def played_before(self, channels: Floats) -> None:
+        """Replace the last blocks played, some of which were missing; see `PathFilter`."""
+        for each in (self._filter, self._rival):
+            if each is not None:
+                each.played_before(channels)
+
     def replaced(self, channels: Floats, *, known: bool = False) -> None:
         """Go on after the channels were moved in time; takes the same as `played_before`.
 

@@ -38,15 +38,28 @@ class PlayedTape:
         self._frames = np.zeros((channels, kept), np.float32)
         self._kept, self.channels = kept, channels
         self._first = -kept
+        self._lent = 0
 
     @property
     def end(self) -> int:
         """Place after the last sample."""
         return self._first + self._frames.shape[1]
 
-    def add(self, frames: NDArray[np.generic]) -> None:
-        """Append samples of shape (channels, samples), on the scale of samples."""
-        self._frames = np.concatenate([self._frames, frames.astype(np.float32)], axis=1)
+    def add(self, frames: NDArray[np.generic]) -> bool:
+        """Append samples of shape (channels, samples), on the scale of samples; return whether they
+        take the place of silence that was lent.
+        """
+        if not frames.shape[1]:
+            return False
+        late, known = self._lent > 0, self._frames[:, : self._frames.shape[1] - self._lent]
+        self._frames, self._lent = np.concatenate([known, frames.astype(np.float32)], axis=1), 0
+        return late
+
+    def lend(self, count: int) -> None:
+        """Append silence that stands for samples to come."""
+        silence = np.zeros((self.channels, count), np.float32)
+        self._frames = np.concatenate([self._frames, silence], axis=1)
+        self._lent += count
 
     def drop_before(self, place: int) -> None:
         """Forget all that lies further before a place than is kept."""
@@ -54,6 +67,7 @@ class PlayedTape:
         if unused > self._kept:  # seldom, since all the rest is copied
             self._frames = self._frames[:, unused:].copy()
             self._first += unused
+            self._lent = min(self._lent, self._frames.shape[1])
 
     def read(self, place: float, count: int, pace: float = 1.0) -> Floats:
         """So many samples from a place on, `pace` samples apart; zeros where nothing is known."""

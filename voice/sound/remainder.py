@@ -41,6 +41,10 @@ class RemainderSettings:
     """The same for bits that are `short`, whose power varies more: it came to 8.7 dB."""
     short: int = 4_800
     """Samples; shorter than a command is."""
+    stops_db: float = 12.0
+    """The same for the beginning of a sound, from which the program falls silent. What was left of
+    its own voice on overdriven loudspeakers came to 9.1 dB, the beginnings of commands to 20 dB and
+    more."""
     same: float = 14.0
     """Likeness from which a sound counts as the known one: the echo along paths that had changed
     had 32 in the middle; a maker over the echo, and what is left of it, at most 13."""
@@ -112,6 +116,13 @@ class Lately:
         over_db = rules.short_db if len(left) < rules.short else rules.stands_out_db
         most = 10 ** (over_db / 10) * float(power.sum())
         return 0 < most >= float(np.sum(left**2))
+
+    def stands_out(self, began: int, ended: int) -> bool:
+        """Whether a sound of which only the beginning was heard, between two such places, is louder
+        than all that may be left.
+        """
+        left, _, power = self._between(began, ended)
+        return float(np.sum(left**2)) > 10 ** (self._rules.stops_db / 10) * float(power.sum())
 
     def is_known(self, began: int, ended: int) -> bool:
         """Whether the sound between two such places follows the known one along any path."""

@@ -1,27 +1,31 @@
 """What all tests share: no property has a deadline, as time is measured in benchmarks; the engines
 of a plain installation and a virtual sound card, opened once in each process that runs tests; how
-the tests are shared out; and eSpeak as the voice, which starts soonest, but for the tests that ask
-for the clear voice.
+the tests are shared out and gathered; eSpeak as the voice, which starts soonest, but for the tests
+that ask for the clear voice; and that Python keeps the bytecode it compiles even where it was told
+not to, as every process and every program that tests start would compile the whole anew.
 """
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 
 import pytest
 from hypothesis import settings
 from xdist.remote import Producer  # type: ignore[import-untyped]
 
 from tests.properties import examples
-from tests.sharing_out import SharingOut, number_of_workers, place_in_row
+from tests.sharing_out import SharingOut, begun_elsewhere, number_of_workers, place_in_row
 from tests.virtual_audio import VirtualAudio, skip_or_fail, why_not_here
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.speech.clear_voice import SYSTEM_ONLY
 
 os.environ.update([SYSTEM_ONLY])
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 settings.register_profile("untimed", deadline=None, max_examples=examples())
 settings.load_profile("untimed")
 
@@ -60,19 +64,6 @@ def card(silent_card: VirtualAudio) -> VirtualAudio:
     return silent_card
 
 
-@pytest.fixture(scope="session", autouse=True)
-def compiled_once(tmp_path_factory: pytest.TempPathFactory) -> None:
-    """Where Python may not write bytecode beside the sources, programs that tests start keep it
-    with the other files of this run: else each start compiles the whole program anew.
-    """
-    if sys.dont_write_bytecode:
-        folder = tmp_path_factory.getbasetemp()
-        if "PYTEST_XDIST_WORKER" in os.environ:
-            folder = folder.parent
-        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-        os.environ["PYTHONPYCACHEPREFIX"] = str(folder / "bytecode")
-
-
 def pytest_xdist_auto_num_workers() -> int:
     return number_of_workers()
 
@@ -81,8 +72,28 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Sharing
     return SharingOut(config, log) if config.option.dist == "loadscope" else None
 
 
+def pytest_collection() -> None:
+    """Nothing that is gathered is garbage before the end: none is looked for in it."""
+    gc.disable()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(
+    collector: pytest.Collector,
+) -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    report = yield
+    if isinstance(collector, pytest.Package) and report.result:
+        report.result = begun_elsewhere(report.result)
+    return report
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    items.sort(key=lambda item: place_in_row(item.path))
+    items.sort(key=lambda item: (place_in_row(item.path), item.path))
+
+
+def pytest_collection_finish() -> None:
+    gc.freeze()
+    gc.enable()
 
 
 @pytest.fixture

@@ -10,50 +10,60 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TypeVar
 
 from xdist.scheduler import LoadScopeScheduling  # type: ignore[import-untyped]
 from xdist.workermanage import WorkerController  # type: ignore[import-untyped]
 
+T = TypeVar("T")
+
 WAITING = (
     "test_voice_call",
     "test_nothing_leaves",
-    "test_sound_loss",
     "test_check_command",
-    "test_sound",
-    "test_recording",
-    "test_device_choice",
+    "test_sound_loss",
     "test_third_look",
     "test_failed_start",
     "test_left_behind",
-    "test_current_folder",
-    "test_one_sentence",
-    "test_every_system",
+    "test_sound",
+    "test_played_here",
     "test_call",
-    "test_readers",
-    "test_alike",
     "test_scenarios",
-    "test_crash",
-    "test_damage",
-    "test_unheard",
+    "test_readers",
     "test_journal",
+    "test_one_sentence",
+    "test_damage",
+    "test_every_system",
+    "test_unheard",
+    "test_crash",
+    "test_current_folder",
+    "test_alike",
+    "test_device_choice",
+    "test_recording",
 )
 """Files whose tests mostly wait, the longest first; each test function by itself."""
 COMPUTING = (
-    "test_speech_process",
-    "test_page",
     "test_sentences",
     "test_endpoint",
+    "test_speech_process",
+    "test_writeup",
+    "test_talk_over",
     "test_unspoken",
     "test_said_back",
-    "test_sound_news",
+    "test_clear_voice",
     "test_attention",
-    "test_recognisers",
-    "test_spoken_freely",
+    "test_page",
+    "test_sound_news",
     "test_expectation",
-    "test_rehearsal",
     "test_free_wording",
-    "test_hear_command",
+    "test_recognisers",
+    "test_trying_on",
+    "test_sheets",
+    "test_rehearsal",
+    "test_spoken_freely",
+    "test_canceller",
     "test_vosk",
+    "test_hear_command",
     "test_conversation",
 )
 """Files whose tests mostly compute, the longest last; each file as a whole."""
@@ -64,6 +74,17 @@ def number_of_workers() -> int:
     if hasattr(os, "sched_getaffinity"):
         return 2 * len(os.sched_getaffinity(0))
     return 2 * (os.cpu_count() or 1)
+
+
+def begun_elsewhere(files: list[T]) -> list[T]:
+    """The same files in a row that begins elsewhere in each process: what one has compiled, the
+    others find when they come to it.
+    """
+    name, count = (os.environ.get(f"PYTEST_XDIST_WORKER{of}", "") for of in ("", "_COUNT"))
+    if not name:
+        return files
+    start = len(files) * int(name.removeprefix("gw")) // int(count)
+    return files[start:] + files[:start]
 
 
 def place_in_row(file: Path) -> int:

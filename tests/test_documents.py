@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from argparse import ArgumentParser
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -87,6 +88,7 @@ def test_every_name_of_the_code_that_developers_are_told_is_there() -> None:
     assert told - defined == set()
 
 
+@cache
 def options() -> set[str]:
     """Every option of the program, of the benchmarks and of the net's learning."""
     found: set[str] = set()

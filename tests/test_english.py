@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,24 +22,27 @@ def named(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
-def tree(path: Path) -> ast.Module:
-    return ast.parse(path.read_text("utf-8"))
-
-
-def docstrings(node: ast.AST) -> Iterator[tuple[int, str]]:
+def docstrings(nodes: Iterable[ast.AST]) -> Iterator[tuple[int, str]]:
     """Line and text of every string that stands alone, those of attributes and constants too."""
-    for each in ast.walk(node):
+    for each in nodes:
         if isinstance(each, ast.Expr) and isinstance(each.value, ast.Constant):
             text = each.value.value
             if isinstance(text, str):
                 yield each.lineno, text
 
 
-def functions(node: ast.AST) -> Iterator[tuple[str, int]]:
+def functions(nodes: Iterable[ast.AST]) -> Iterator[tuple[str, int]]:
     """Name and lines of every function."""
-    for each in ast.walk(node):
+    for each in nodes:
         if isinstance(each, ast.FunctionDef | ast.AsyncFunctionDef):
             yield each.name, (each.end_lineno or each.lineno) - each.lineno + 1
+
+
+@cache
+def found(path: Path) -> tuple[list[tuple[int, str]], list[tuple[str, int]]]:
+    """The docstrings and the functions of a file."""
+    nodes = list(ast.walk(ast.parse(path.read_text("utf-8"))))
+    return list(docstrings(nodes)), list(functions(nodes))
 
 
 held = pytest.mark.parametrize("path", FILES, ids=named)
@@ -46,7 +50,8 @@ held = pytest.mark.parametrize("path", FILES, ids=named)
 
 @held
 def test_a_docstring_names_its_noun(path: Path) -> None:
-    assert [(line, text) for line, text in docstrings(tree(path)) if MANNERED.match(text)] == []
+    docstrings, _ = found(path)
+    assert [(line, text) for line, text in docstrings if MANNERED.match(text)] == []
 
 
 @held
@@ -57,15 +62,15 @@ def test_nothing_is_left_to_do(path: Path) -> None:
 @held
 def test_modules_and_functions_are_short(path: Path) -> None:
     assert len(path.read_text("utf-8").splitlines()) <= MOST_LINES_OF_A_MODULE
-    long = {
-        name: lines for name, lines in functions(tree(path)) if lines > MOST_LINES_OF_A_FUNCTION
-    }
+    _, functions = found(path)
+    long = {name: lines for name, lines in functions if lines > MOST_LINES_OF_A_FUNCTION}
     assert long == {}
 
 
 def test_the_rules_see_what_breaks_them() -> None:
     body = "\n".join(f"    x = {number}" for number in range(41))
-    module = ast.parse(f'"""What it is."""\nY = 1\n"""What Y is."""\ndef long():\n{body}\n')
+    text = f'"""What it is."""\nY = 1\n"""What Y is."""\ndef long():\n{body}\n'
+    module = tuple(ast.walk(ast.parse(text)))
     assert [text for _, text in docstrings(module) if MANNERED.match(text)] == [
         "What it is.",
         "What Y is.",

@@ -25,6 +25,8 @@ from voice.cli.heard_files import context_for, decide
 from voice.hearing.evidence import Action
 from voice.hearing.listening import Hearing
 from voice.recognisers import chosen
+from voice.recognisers.net.letters import Letters
+from voice.recognisers.net.moonshine import Moonshine
 from voice.recognisers.net.moonshine_net import Hears
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 from voice.speech.delivery import Delivery
@@ -43,9 +45,10 @@ Ran = Callable[..., tuple[int, list[dict[str, Any]], str]]
 
 @pytest.fixture(scope="module", autouse=True)
 def _one_net() -> Iterator[None]:
-    """The net is opened once, not at each command; it keeps nothing of what it hears."""
+    """The net is opened once, not at each command; it keeps phrases, and nothing that it hears."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(chosen, "Hears", cache(Hears))
+        for each in (Hears, Moonshine, Letters):
+            patch.setattr(chosen, each.__name__, cache(each))
         yield
 
 

@@ -35,19 +35,19 @@ def interview() -> list[State]:
 def test_a_reading_is_not_listened_for_in_the_interview_and_taken_only_as_an_answer() -> None:
     states = interview()
     assert len(states) >= len(QUESTIONS) // 2
-    readings = [
+    texts = [
         " ".join(words)
         for row in PHRASES
         if row.group is Group.READING
         for form in row.forms
         for words in sentences(parse(form), SLOTS)
     ]
+    readings = {words: read(words) for words in texts}
     assert readings
     for state in states:
         assert state.stage is Stage.SETUP
         assert Group.READING not in groups_now(state)
-        for words in readings:
-            command = read(words)
+        for words, command in readings.items():
             assert command is not None, words
             with suppress(Refused):
                 answers = [e for e in decide(state, command) if isinstance(e, QuestionAnswered)]

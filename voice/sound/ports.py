@@ -2,12 +2,13 @@
 
 import math
 from dataclasses import dataclass, field
-from typing import Protocol, TypeAlias
+from typing import TYPE_CHECKING, Protocol, TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:  # a typed call needs no sound, and starts sooner without
+    import numpy as np
+    from numpy.typing import NDArray
 
-Samples: TypeAlias = NDArray[np.int16]
+Samples: TypeAlias = "NDArray[np.int16]"
 """Mono sound, one dimension, 16 bit."""
 
 RATE_HZ = 16_000

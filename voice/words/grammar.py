@@ -161,7 +161,7 @@ class Grammar:
 
     def first_words(self) -> frozenset[str]:
         """Every word that can begin a phrase."""
-        return frozenset().union(*(_begun(phrase, self.rules)[0] for phrase in self.phrases))
+        return frozenset().union(*(begun(phrase, self.rules)[0] for phrase in self.phrases))
 
 
 def _words(node: Node) -> frozenset[str]:
@@ -174,20 +174,20 @@ def _words(node: Node) -> frozenset[str]:
             return frozenset().union(*map(_words, parts))
 
 
-def _begun(node: Node, rules: Mapping[str, Node]) -> tuple[frozenset[str], bool]:
+def begun(node: Node, rules: Mapping[str, Node]) -> tuple[frozenset[str], bool]:
     """Every word that can come first, and whether there may be no word at all."""
     match node:
         case Word(text):
             return frozenset({text}), False
         case Rule(name):
-            return _begun(rules[name], rules)
+            return begun(rules[name], rules)
         case Choice(options):
-            words, empty = zip(*(_begun(option, rules) for option in options), strict=True)
+            words, empty = zip(*(begun(option, rules) for option in options), strict=True)
             return frozenset().union(*words), any(empty)
         case Sequence(parts):
             first = frozenset[str]()
             for part in parts:
-                words_of_part, may_be_empty = _begun(part, rules)
+                words_of_part, may_be_empty = begun(part, rules)
                 first |= words_of_part
                 if not may_be_empty:
                     return first, False

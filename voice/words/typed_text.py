@@ -25,15 +25,21 @@ _SIGNS = str.maketrans(
 
 _ALONE = {"cm": "centimetres", "in": "inches"}
 """Written units that answer which unit it is to be."""
+_PLAIN = re.compile("[a-z ]*")
 
 
 def normalise(text: str) -> str:
     """Typed or transcribed text as plain lower-case words, digits and units apart, no marks."""
     text = text.translate(_SIGNS).lower().replace("'", "")
+    if not _PLAIN.fullmatch(text):
+        text = _apart(text)
+    return " ".join(_ALONE.get(text.strip(), text).split())
+
+
+def _apart(text: str) -> str:
     text = re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", text)
     text = re.sub(r'(?<=\d)\s*"', " inches", text)
     text = re.sub(r"(?<=\d)-\s*(?=\d+/\d)", " ", text)
     text = re.sub(r"(?<=\d)(?=[a-z])|(?<=[a-z])(?=\d)", " ", text)
     text = re.sub(r"\.(?!\d)|[^a-z0-9./+ -]", " ", text)
-    text = re.sub(r"(?<=[a-z0-9])-(?=[a-z])", " ", text)
-    return " ".join(_ALONE.get(text.strip(), text).split())
+    return re.sub(r"(?<=[a-z0-9])-(?=[a-z])", " ", text)

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache
+from itertools import chain
 
 from voice.words import typed_text
 from voice.words.free.amounts import MASK
@@ -21,6 +22,8 @@ from voice.words.spoken_numbers import ONES, TEENS, TENS
 
 Before = tuple[str, str]
 """The two words before one."""
+_Run = tuple[str, ...]
+"""Words in a row."""
 START: Before = ("^", "^")
 END = "$"
 _UNMET = 1e-5
@@ -34,22 +37,28 @@ def in_order(text: str) -> list[str]:
     return [MASK if word in _NUMBERS or word[0].isdigit() else word for word in words]
 
 
+def _threes(text: str) -> Iterator[_Run]:
+    words = [*START, *in_order(text), END]
+    return zip(words, words[1:], words[2:], strict=False)
+
+
 class WordOrder:
     """Counts of words in a row, and the likelihoods that follow from them."""
 
     def __init__(self, texts: Iterable[str]) -> None:
         """Count the words of some texts."""
-        self._times: Counter[str] = Counter()
-        self._after: Counter[str] = Counter()
-        self._kinds: Counter[str] = Counter()
-        for text in texts:
-            words = [*START, *in_order(text), END]
-            for at in range(2, len(words)):
-                for before in (" ".join(words[at - size : at]) for size in range(3)):
-                    run = f"{before} {words[at]}"
-                    self._kinds[before] += run not in self._times
-                    self._times[run] += 1
-                    self._after[before] += 1
+        self._times: dict[_Run, int] = {}
+        self._after = Counter[_Run]()
+        self._kinds = Counter[_Run]()
+        runs = Counter[_Run](chain.from_iterable(map(_threes, texts)))
+        for _ in range(3):
+            self._times.update(runs)
+            shorter = Counter[_Run]()
+            for run, times in runs.items():
+                self._after[run[:-1]] += times
+                self._kinds[run[:-1]] += 1
+                shorter[run[1:]] += times
+            runs = shorter
         self._known: dict[tuple[Before, str], float] = {}
 
     def log(self, before: Before, word: str) -> float:
@@ -67,10 +76,10 @@ class WordOrder:
 
     def _likelihood(self, before: Before, word: str) -> float:
         likely = _UNMET
-        for run in ("", before[1], " ".join(before)):
+        for run in ((), before[1:], before):
             kinds = self._kinds[run]
             if kinds:
-                likely = (self._times[f"{run} {word}"] + kinds * likely) / (
+                likely = (self._times.get((*run, word), 0) + kinds * likely) / (
                     self._after[run] + kinds
                 )
         return likely

@@ -51,13 +51,28 @@ _NOTE = re.compile(
 """A note keeps its words as they are: any that are typed, or recognised as free text."""
 
 
+_ANY = grammar.Word("*")
+
+
 @cache
-def _compiled() -> tuple[tuple[re.Pattern[str], Phrase], ...]:
-    return tuple(
-        (re.compile(grammar.regex(grammar.parse(form))), phrase)
-        for phrase in PHRASES
-        for form in (*phrase.forms, *phrase.also)
-    )
+def _forms() -> dict[str, list[tuple[str, Phrase]]]:
+    """Forms that can begin with each word, in their order; under `_ANY` those that can with any."""
+    every = [(form, phrase) for phrase in PHRASES for form in (*phrase.forms, *phrase.also)]
+    firsts = {form: _first_words(form) for form, _ in every}
+    return {
+        word: [(form, phrase) for form, phrase in every if firsts[form] & {word, _ANY.text}]
+        for word in frozenset({_ANY.text}).union(*firsts.values())
+    }
+
+
+def _first_words(form: str) -> frozenset[str]:
+    words, _ = grammar.begun(grammar.parse(form), dict.fromkeys(RULES, _ANY))
+    return frozenset(word.replace("'", "") for word in words)
+
+
+@cache
+def _pattern(form: str) -> re.Pattern[str]:
+    return re.compile(grammar.regex(grammar.parse(form)))
 
 
 _FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
@@ -69,8 +84,9 @@ def read(text: str) -> c.Command | None:
     if (noted := _NOTE.fullmatch(text)) is not None:
         return c.Note(noted["words"].strip())
     words = _FILLERS.sub("", typed_text.normalise(text))
-    for pattern, phrase in _compiled():
-        if (match := pattern.fullmatch(words + " ")) is None:
+    forms = _forms()
+    for form, phrase in forms.get(words.partition(" ")[0], forms[_ANY.text]):
+        if (match := _pattern(form).fullmatch(words + " ")) is None:
             continue
         slots = {name: SLOTS[name](said.strip()) for name, said in match.groupdict().items()}
         if None not in slots.values():

@@ -210,7 +210,7 @@ def test_a_module_that_no_marker_leaves_out_is_a_fault_and_stays_one(
 ) -> None:
     for name, value in own_place(tmp_path).items():
         monkeypatch.setenv(name, value)
-    done = command("manual shapes --format html", {"markdown_it"}, tmp_path)
+    done = command("plan --head 56cm --yarn 4 --hook 5", {"pint"}, tmp_path)
     assert (done.returncode, done.stderr.count("\n")) == (EX_SOFTWARE, 1)
     kept = tmp_path / "state" / "rounds-aloud" / unforeseen.FILE
     assert "ModuleNotFoundError" in kept.read_text(encoding="utf-8")

@@ -7,10 +7,11 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 
 
 class Unit(StrEnum):
-    """Units that a maker says; the value is its name in full, as pint has it."""
+    """Units that a maker says; the value is pint's name for the unit."""
 
     INCH = "inch"
     CM = "centimeter"
@@ -27,21 +28,15 @@ BALL_UNITS = frozenset({Unit.METRE, Unit.YARD})
 WEIGHT_UNITS = frozenset({Unit.GRAM, Unit.OUNCE})
 
 
-_IN_MM = {Unit.INCH: 25.4, Unit.CM: 10.0, Unit.MM: 1.0, Unit.METRE: 1000.0, Unit.YARD: 914.4}
-_IN_GRAMS = {Unit.GRAM: 1.0, Unit.OUNCE: 28.349523125}
-"""Exact by the international yard and pound agreement of 1959. Loading pint, which knows them too,
-takes longer than all else at the start of a call."""
-
-
+@cache
 def factor(unit: Unit, base: Unit) -> float:
-    """Number of `base` units in one `unit`.
+    """Number of `base` units in one `unit`, from pint.
 
-    Raises: TypeError when the two units measure different quantities.
+    Raises: pint.DimensionalityError when the two units measure different quantities.
     """
-    sizes = _IN_GRAMS if unit in WEIGHT_UNITS else _IN_MM
-    if base not in sizes:
-        raise TypeError(f"no {unit} is measured in {base}")
-    return sizes[unit] / sizes[base]
+    from pint import application_registry
+
+    return float(application_registry.Quantity(1, unit.value).to(base.value).magnitude)
 
 
 _WRITTEN = re.compile(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pattern.session import commands as c
-from pattern.session.decisions import HEARD_IN_PAUSE
+from pattern.session.decisions import HEARD_IN_PAUSE, only_asks
 from pattern.session.state import State
 from pattern.trade.stitches import Terms
 from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pending, to_yes_or_no
@@ -130,6 +130,9 @@ def _told(command: c.Command, state: State) -> Understood:
 
 
 def _asks(command: c.Command, state: State) -> Understood:
+    """The question before a command is done, unless that only asks itself."""
+    if only_asks(state, command):
+        return Understood((command,))
     return Understood(say=asked_first.question(command, state), pending=command)
 
 

@@ -35,7 +35,7 @@ def now(state: State) -> str:
         return questions.question(state.question, state.settings, brief=state.brief)
     wanted = _wanted(state)
     if state.stage is Stage.FINISHING:
-        return joined(wanted, finishing.step(state))
+        return joined(wanted, "Or say next.") if wanted else finishing.step(state)
     if state.offered is None:
         return finishing.done(state)
     said = rounds.called(state.offered, state.settings, brief=state.brief, sets=state.sets)
@@ -71,6 +71,8 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         return now(after)
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
+    if finishing.waits(events, after):
+        return finishing.NEXT_GOES_ON
     offered = after.offered
     if before.question == after.question == BEGIN:
         return questions.BEGIN_OR_CHANGE

@@ -98,7 +98,7 @@ class PartWords:
     """How its edge should lie, after "it should"."""
     cups: str = "cups"
     """The way an edge with too few stitches lies, after "it"."""
-    why: str = "to learn your stitch"
+    why: str = "to learn your gauge"
     """Why its edge is measured."""
     slips_later: bool = False
     """A slip is made up for over some rounds, and not in the next one."""

@@ -45,14 +45,14 @@ def brim_begins(piece: Piece) -> str:
     return f"Now the brim: {rounds}, {with_unit(piece.settings.brim, piece.settings, 8)} wide."
 
 
-def one_more_round(piece: Piece) -> str:
-    """The effect of another round of brim."""
+def one_more_round(piece: Piece, *, asked: bool) -> str:
+    """The effect of another round of brim; `asked` where it is asked how the brim falls, too."""
     width, height = piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.gauge.height_mm
     settings = piece.settings
     wider = with_unit(width + height, settings, 8)
     return joined(
         f"the brim is about {with_unit(width, settings, 8)}.",
-        f"One more round would make it {wider}; say so before you fasten off.",
+        f"One more round would make it {wider}{'' if asked else '; say so before you fasten off'}.",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pattern.session import commands as c
+from pattern.session.decisions import only_asks
 from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.around_phrases import phrase_in
@@ -29,10 +30,14 @@ def match_spoken(
     """
     nothing = (weights or learnt()).chances(text)[NOTHING]
     found = _matches(text, state, asked, weights)
-    return tuple(
-        replace(one, asks=one.asks or isinstance(one.command, c.Leave), nothing=nothing)
-        for one in found
-    )
+    return tuple(replace(one, asks=_asks(one, state), nothing=nothing) for one in found)
+
+
+def _asks(one: Match, state: State) -> bool:
+    """Whether it is asked about first: not where the session itself asks, but before the end."""
+    if one.command is None or isinstance(one.command, c.Leave):
+        return one.command is not None
+    return one.asks and not only_asks(state, one.command)
 
 
 def _matches(

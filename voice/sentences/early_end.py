@@ -1,0 +1,40 @@
+"""A part that is to end early: its size now, the one it should have, and the question."""
+
+from __future__ import annotations
+
+import math
+
+from pattern.plan.early_end import end_now
+from pattern.plan.next_round import next_part
+from pattern.session.state import State
+from voice.sentences.amounts import about, about_with_unit, joined
+
+TOLD_MM = 5.0
+"""Less is not told: half a centimetre is about what a tape shows. Our choice."""
+
+
+def asked(state: State) -> str:
+    """The size first, then whether the next part begins all the same."""
+    parts, here = state.piece.stretches, next_part(state.piece) or 0
+    start = f"Start the {parts[here + 1].called} all the same?"
+    lacks = size(state)
+    return joined(f"{lacks}." if lacks else "", f"{start} Yes or no.")
+
+
+def size(state: State) -> str:
+    """How big the part in work is, and how big it should be; nothing where it lacks nothing."""
+    piece, settings = state.piece, state.settings
+    part = next_part(piece) or 0
+    stretch, found = piece.stretches[part], end_now(piece, part, piece.stitches + state.sets)
+    if found.lacks_mm <= TOLD_MM:
+        return ""
+    across = found.around and stretch.shaping.flat
+    now_mm, wanted_mm = (mm / (math.pi if across else 1) for mm in (found.now_mm, found.wanted_mm))
+    way = "across" if across else "around"
+    if not found.around:
+        way = "high" if stretch.end_depth_mm is None else "deep"
+    are = "are" if stretch.called.endswith("s") else "is"
+    return (
+        f"the {stretch.called} {are} about {about_with_unit(now_mm, settings)} {way}; "
+        f"{about(wanted_mm, settings)} is wanted"
+    )

@@ -20,6 +20,7 @@ from voice.sentences import (
     rounds,
 )
 from voice.sentences.amounts import counted, joined
+from voice.sentences.measured_now import measured_now
 from voice.sentences.part_words import PART_WORDS
 
 
@@ -96,7 +97,7 @@ def _passage(before: State, offered: Round, after: State) -> str:
     came_from = before.offered.part if before.offered else offered.part
     if after.sets or came_from == offered.part or after.brief:
         return ""
-    return part_words.begins(after.piece, offered)
+    return part_words.begins(after.piece, offered, measured_now(after))
 
 
 def _call(offered: Round, after: State) -> str:

@@ -6,8 +6,10 @@ import math
 
 from pattern.plan.early_end import end_now
 from pattern.plan.next_round import next_part
+from pattern.session.commands import Kind
 from pattern.session.state import State
-from voice.sentences.amounts import about, about_with_unit, joined
+from voice.sentences.amounts import about, joined
+from voice.sentences.measured_now import measured_now, told
 
 TOLD_MM = 5.0
 """Less is not told: half a centimetre is about what a tape shows. Our choice."""
@@ -28,13 +30,15 @@ def size(state: State) -> str:
     stretch, found = piece.stretches[part], end_now(piece, part, piece.stitches + state.sets)
     if found.lacks_mm <= TOLD_MM:
         return ""
-    across = found.around and stretch.shaping.flat
-    now_mm, wanted_mm = (mm / (math.pi if across else 1) for mm in (found.now_mm, found.wanted_mm))
-    way = "across" if across else "around"
+    now_mm, wanted_mm, way = found.now_mm, found.wanted_mm, "around"
+    kind = Kind.AROUND
     if not found.around:
-        way = "high" if stretch.end_depth_mm is None else "deep"
+        kind, way = Kind.DEPTH, "high" if stretch.end_depth_mm is None else "deep"
+    elif stretch.shaping.flat:
+        across_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+        if wanted_mm / math.pi - across_mm > TOLD_MM:  # else only its stitches are too few
+            now_mm, wanted_mm = across_mm, wanted_mm / math.pi
+            kind, way = Kind.ACROSS, "across"
     are = "are" if stretch.called.endswith("s") else "is"
-    return (
-        f"the {stretch.called} {are} about {about_with_unit(now_mm, settings)} {way}; "
-        f"{about(wanted_mm, settings)} is wanted"
-    )
+    now = told(measured_now(state).get(kind), now_mm, settings)
+    return f"the {stretch.called} {are} {now} {way}; {about(wanted_mm, settings)} is wanted"

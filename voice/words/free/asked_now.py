@@ -36,12 +36,12 @@ _STILL = (
     r"(?: \w+){0,6}"
 )
 """Whether it goes on as before: the round itself tells."""
-_HOW_LONG = (
-    r"(?:so |and )?how (?:long|much longer|many (?:more )?rounds?|much more|much)"
-    r"(?: (?:is|are|will|does|do|of|in|for|left|more))*"
-    r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
-    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here))*"
+_TIME = (
+    r"(?:so |and |about )*how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
+    r"|(?:so |and )?(?:will|do|am) i (?:think )?(?:be |get )*(?:done|finished|finish)"
+    r"(?: \w+){0,3} (?:today|tonight|tomorrow|this (?:evening|week|afternoon))"
 )
+"""The words ask for a time; else rounds are told."""
 _WILL_BE = (
     r"(?:so |and )?(?:how (?:wide|deep|big|large|tall|high)|what (?:size|width|depth))"
     r" (?:is|will|would|does) (?:the |it|this|my )?(?:\w+ )?(?:going to |to )?"
@@ -101,7 +101,7 @@ _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "tim
 
 _ASKED: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
-    _HOW_LONG: c.Asked.ROUNDS,
+    _TIME: c.Asked.TIME_LEFT,
     _WHEN: c.Asked.ROUNDS,
     _WILL_FIT: c.Asked.SIZE_NOW,
     _WILL_BE: c.Asked.PLAN,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -71,6 +72,8 @@ def _meant(
         found = Match(last, asks=changes_piece(last, state))
     if found.command is None:
         return _not_understood(found, state, pending)
+    if asked is not None and found.command == c.Yes() and re.match(r"\W*(no|not)\b", words):
+        return repeated(pending, state)
     if asked is not None and isinstance(found.command, c.Yes | c.No):
         return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
     if isinstance(found.command, c.Pause):

@@ -17,6 +17,8 @@ _WHAT_NOW = (
     r"|what is (?:the|my) (?:instruction|round|instruction for this round)"
     r"|(?:what is|tell me) (?:the|this) (?:whole )?round(?: again)?"
     r"|how does (?:this|the) round go"
+    r"|(?:sorry |hang on |wait |so )*did you (?:just )?say (?:\w+ )*?"
+    r"(?:in the next|in each|plain|stitches|times|together|round \w+)(?: \w+)*"
 )
 _HOW_BIG = (
     r"(?:so |and )?(?P<how>how (?:wide|big|large|far|deep)(?: across| around)?"
@@ -83,6 +85,10 @@ _WILL_FIT = (
     r"(?:so |and )?(?:does|will|is) it (?:going to )?(?:fit|be too (?:small|big|tight|loose))"
     r"(?: (?:now|yet|then|me|her|him|them|all right))*(?: (?:do )?you think)?"
 )
+_BIGGER = (
+    r"(?:so |and )?how much (?:bigger|wider|deeper|longer|larger) (?:does|do|must|should|has|will"
+    r"|is) (?:it|this|that|the \w+)(?: (?:still|need|have|got|going|to|be|get|go|grow|yet))*"
+)
 _INCREASE = (
     r"(?:so |and |sorry )?"
     r"(?:how (?:do|can|should|would) (?:i|you|we)|what is|show me how to|tell me how to)"
@@ -104,6 +110,7 @@ _ASKED: dict[str, c.Asked] = {
     _TIME: c.Asked.TIME_LEFT,
     _WHEN: c.Asked.ROUNDS,
     _WILL_FIT: c.Asked.SIZE_NOW,
+    _BIGGER: c.Asked.SIZE_NOW,
     _WILL_BE: c.Asked.PLAN,
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,

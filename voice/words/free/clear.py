@@ -15,6 +15,7 @@ from pattern.trade import names
 from pattern.trade.stitches import Terms
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
+from voice.words.free.at_finishing import at_finishing
 from voice.words.free.at_work import at_work
 from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
@@ -51,7 +52,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return _answer(words, state)
     if (touched := by_touch(words, state)) is not None:
         return touched
-    if (told := part_ends(words, state) or sits_well(words, state)) is not None:
+    told = part_ends(words, state) or sits_well(words, state) or at_finishing(words, state)
+    if told is not None:
         return told
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)

@@ -44,7 +44,7 @@ _OF_PART = (
     r"(?:so |and )?how (?:long|much longer|many (?:more )?rounds?|much more|much)"
     r"(?: (?:is|are|will|does|do|of|in|for|left|more))*"
     r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
-    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here))*"
+    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here|there|to do|yet))*"
 )
 _FINISH = (
     rf"{_LED}(?:(?:i|we) (?:(?:still|just|really) )*"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from pattern.session import commands as c
@@ -16,6 +17,8 @@ from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
 from voice.words.free.weights import NOTHING, Weights, learnt
 
+_OF_THINGS = r"(?:no )?not (?:that|this|the other) one(?: .*)?"
+"""Said of things that are seen, of which the program shows none."""
 _ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
 """Phrases that answer a question of the interview."""
 
@@ -43,6 +46,8 @@ def _asks(one: Match, state: State) -> bool:
 def _matches(
     text: str, state: State, asked: c.Command | None, weights: Weights | None
 ) -> tuple[Match, ...]:
+    if re.fullmatch(_OF_THINGS, text):
+        return ()
     command = phrases.read(text) or phrase_in(text)
     if command is None and hurts(text) and not says_more(text):
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)

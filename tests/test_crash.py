@@ -47,6 +47,7 @@ SAID: tuple[c.Command, ...] = (
     c.Wording(True),
     c.Leave(),
     c.StartSides(),
+    c.Yes(),
 )
 """A short session with something of each kind."""
 HARMLESS = [HealthCheck.function_scoped_fixture]
@@ -174,6 +175,7 @@ def test_the_session_holds_every_kind_of_turn(tmp_path: Path) -> None:
     kinds = {type(event).__name__ for turn in turns for event in turn.events}
     assert {
         "RoundOffered",
+        "StartDoubted",
         "ReadingDoubted",
         "ReadingTaken",
         "Undone",

@@ -65,7 +65,7 @@ CASES: dict[Reason, tuple[Callable[[], State], Command]] = {
     Reason.NOT_A_LENGTH: (crown, c.Measured(Amount(0))),
     Reason.ABSURD: (crown, c.Measured(mm(4000), Kind.ACROSS)),
     Reason.TOO_EARLY: (begun, c.Measured(mm(20), Kind.ACROSS)),
-    Reason.NOT_HERE: (crown, c.StartBrim()),
+    Reason.NOT_HERE: (lambda: at(Stage.SIDES), c.StartSides()),
     Reason.COUNT_IMPOSSIBLE: (crown, c.Counted(13)),
     Reason.MORE_THAN_WORKED: (crown, c.RippedBack(3)),
     Reason.OUT_OF_LIMITS: (crown, c.Change("depth_mm", mm(20))),
@@ -213,7 +213,7 @@ def test_sides_and_brim_when_the_maker_says() -> None:
     within = said(crown(5), c.Sets(2), c.StartSides())
     assert within.offered is not None
     assert (within.offered.after - within.offered.before, within.sets) == (2, 2)
-    assert said(state, c.Next(), c.StartBrim()).stage is Stage.BRIM
+    assert said(state, c.Next(), c.StartBrim(), c.Yes()).stage is Stage.BRIM
 
 
 @pytest.mark.parametrize(("look", "change"), [(Look.RIPPLES, 0), (Look.FLAT, 6), (Look.CUPS, 8)])

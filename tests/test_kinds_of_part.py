@@ -118,7 +118,7 @@ def everything(settings: Settings) -> list[object]:
             rounds_left(piece, offered),
             worth_counting(piece, offered, slips=False),
             wanted(piece, asking),
-            part_words.begins(piece, offered) if piece.finished else "",
+            part_words.begins(piece, offered, {}) if piece.finished else "",
         )
         for piece, offered in through(settings)
     ]

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from pattern.journal.journal import Journal
 from pattern.session import commands as c
-from pattern.session.decisions import decide, leaves_piece, only_tells
+from pattern.session.decisions import decide, leaves_piece, only_asks, only_tells
 from pattern.session.folding import fold
 from pattern.session.history import CODEC
 from pattern.session.refusals import Refused
@@ -218,6 +218,8 @@ def changes_unasked(state: State, said: str) -> bool:
     """Whether words that were written freely change the piece, with nothing asked."""
     found = verdict(heard_as((said, 1.0)), context_of(state, attention=in_quiet(0)))
     if found.action is not Action.ACT or found.command is None or leaves_piece(found.command):
+        return False
+    if only_asks(state, found.command):
         return False
     return not isinstance(_tried(state, found.command), Refused)
 

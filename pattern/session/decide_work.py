@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern.plan.counting import counts_offered
+from pattern.plan.early_end import end_now
 from pattern.plan.next_round import next_part, rounds_left
-from pattern.plan.piece import girth_of
 from pattern.session import commands as c
 from pattern.session import decide_readings
 from pattern.session import events as e
@@ -23,9 +23,6 @@ from pattern.session.state import State
 from pattern.shape.part_kinds import Shaping
 from pattern.shape.rounds import Stage
 
-NARROWER = 0.2
-"""A part that is to end so much too narrow is asked about; our choice: a hand's width of a head."""
-
 
 def round_done(state: State, command: c.Next | c.GoOn) -> Decided:
     """The offered round, or step, is done. Raises: Refused when there is none to be done."""
@@ -35,8 +32,8 @@ def round_done(state: State, command: c.Next | c.GoOn) -> Decided:
         raise refused(state, command, Reason.STILL_SETUP)
     if state.stage is Stage.DONE:
         raise refused(state, command, Reason.ALL_DONE)
-    if state.stage is Stage.FINISHING:
-        return (e.StepDone(),)
+    if state.stage is Stage.FINISHING:  # a step that waited for a reading is not called yet
+        return (e.StepDone() if state.want is None else e.ReadingSkipped(),)
     return _measured_when_due(offered_after(unfolding(state, e.RoundFinished())))
 
 
@@ -137,24 +134,26 @@ _LEADS_TO: dict[type, Callable[[Shaping], bool]] = {
 
 
 def start(state: State, command: c.StartSides | c.StartBrim | c.StartNext) -> Unfolding:
-    """The part in work is done, and the next begins. Raises: Refused where it cannot."""
+    """The part in work is done, and the next begins, after a question where that is early.
+
+    A brim that is wanted before the sides asks about those. Raises: Refused where it cannot.
+    """
     refuse_outside_work(state, command)
     here, parts = next_part(state.piece) or 0, state.piece.stretches
     there = parts[here + 1] if here + 1 < len(parts) else None
-    if (
-        isinstance(command, c.StartBrim)
-        and "brim_mm" not in state.settings.shape.asked
-        and not parts[-1].shaping.flared
-    ):
-        raise refused(state, command, Reason.NOT_OF_SHAPE, key="brim_mm")
-    if isinstance(command, c.StartBrim) and not parts[-1].shaping.flared:
+    brim = isinstance(command, c.StartBrim)
+    if brim and not parts[-1].shaping.flared:
+        if "brim_mm" not in state.settings.shape.asked:
+            raise refused(state, command, Reason.NOT_OF_SHAPE, key="brim_mm")
         raise refused(state, command, Reason.NO_BRIM)
+    sooner = brim and here + 2 < len(parts)
     within = state.sets and not parts[here].shaping.opens
-    if there is None or not _LEADS_TO[type(command)](there.shaping) or within:
+    leads = there is not None and (sooner or _LEADS_TO[type(command)](there.shaping))
+    if there is None or not leads or within:
         raise refused(state, command, Reason.NOT_HERE)
     if not state.piece.rounds_in(here):
         raise refused(state, command, Reason.TOO_EARLY)
-    if isinstance(command, c.StartSides) and much_too_narrow(state):
+    if sooner or end_now(state.piece, here, state.piece.stitches + state.sets).much_off:
         return unfolding(state, e.StartDoubted(there.stage))
     return started(state, there.stage)
 
@@ -165,14 +164,6 @@ def started(state: State, there: Stage) -> Unfolding:
     if state.sets and state.offered is not None:
         return so_far.then(e.RoundOffered(state.offered.cut_after(state.sets), state.sets))
     return offered_after(so_far)
-
-
-def much_too_narrow(state: State) -> bool:
-    """Whether the first part, ended here, is surely too narrow for what is wanted."""
-    piece = state.piece
-    here = girth_of(piece, piece.stitches + state.sets)
-    wanted_mm = piece.stretches[0].end_girth_mm
-    return here.mean + here.sd < (1 - NARROWER) * wanted_mm
 
 
 def finish(state: State, command: c.FinishNow) -> Turn:

@@ -23,7 +23,7 @@ from pattern.session import (
 from pattern.session import events as e
 from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import WORKING, offered_after, refused
-from pattern.session.refusals import Reason
+from pattern.session.refusals import Reason, Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 
@@ -61,6 +61,19 @@ def leaves_piece(command: c.Command) -> bool:
 def only_tells(command: c.Command) -> bool:
     """Whether a command is answered and changes nothing, not even how the session is held."""
     return _BESIDE.get(type(command)) is _nothing
+
+
+_DOUBTS = e.StartDoubted | e.FinishDoubted
+"""Questions of the session whether it is to be done all the same."""
+
+
+def only_asks(state: State, command: c.Command) -> bool:
+    """Whether all that a command does is that the session asks if it is to be done."""
+    try:
+        turn = decide(state, command)
+    except Refused:
+        return False
+    return bool(turn) and all(isinstance(event, _DOUBTS) for event in turn)
 
 
 def first_turn(answers: Iterable[c.Command] = (), carried: Turn = ()) -> Turn:

@@ -119,7 +119,9 @@ def hook_in(words: str) -> float | None:
         return _HOOK_OLD.get(old[1])
     if us := re.search(r"\b(?:us|american)\b\D*?\b(\d+(?: 1/2)?)\b", words):
         return _HOOK_US.get(us[1])
-    letters = re.findall(r"(?:\b(?:size|letter|an|a|the|is|hook)\s+|^|\bus )([b-hj-nq])\b", words)
+    letters = re.findall(
+        r"(?:\b(?:size|letter|an|a|the|is|hook|marked|says|stamped)\s+|^|\bus )([b-hj-nq])\b", words
+    )
     letters += re.findall(r"\b([b-nq])\s+(?:hook|size|\d+)\b", words)
     sizes = {_HOOK_LETTERS[letter] for letter in letters}
     return sizes.pop() if len(sizes) == 1 else None

@@ -13,7 +13,7 @@ from pattern.journal.journal_errors import (
     JournalReplaced,
     JournalUnwritable,
 )
-from pattern.session.commands import Another, Ask, Asked, Command, Speak, Wording
+from pattern.session.commands import Another, Ask, Asked, Command
 from pattern.session.decisions import decided, opened, taken_up
 from pattern.session.events import SpeechChosen
 from pattern.session.folding import Turn, Unfolding, fold, unfolding
@@ -28,7 +28,8 @@ from voice.caller.keeping import Keeping
 from voice.caller.pending import Pending, Unsure
 from voice.caller.reply import Reply
 from voice.caller.understanding import understood
-from voice.sentences import due, opening, pace, pages, refusals, reply
+from voice.caller.unsaid import Unsaid
+from voice.sentences import due, opening, pace, refusals, reply
 from voice.sentences.amounts import joined
 from voice.words.free.wanted import Wanted
 
@@ -36,11 +37,6 @@ NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
 TORN = "The last words before I stopped were not kept; say them again."
 ALONE = "Here I keep one piece only; begin the next one with a call of its own."
-
-
-def _leaves_pages(command: Command) -> bool:
-    """Whether "tell me more" still means what was told before the command."""
-    return command == Ask(Asked.AGAIN) or isinstance(command, Speak | Wording)
 
 
 class Caller:
@@ -62,8 +58,7 @@ class Caller:
         """
         self._journal, self._clock, self._new_piece = journal, clock, new_piece
         self.state = state_read(journal.path, journal.turns)
-        self._rest: tuple[str, ...] = ()
-        """Pages of the last reply that were not said."""
+        self._unsaid = Unsaid()
         self._unheard = unheard.Keeper(wanted=keeps_unheard)
         self._pending: Pending | None = None
         """The thing that was asked about, and waits for its answer."""
@@ -89,8 +84,9 @@ class Caller:
     def _opened(self, command: Command | None, turn: Turn) -> Reply:
         """The first words of a new piece."""
         begun = self.state.question is None
-        self._rest = opening.rest_of_plan(self.state) if begun else ()
-        return Reply(opening.opening(self.state, resumed=False), self.state, command, turn)
+        first = Reply(opening.opening(self.state, resumed=False), self.state, command, turn)
+        self._unsaid = Unsaid(opening.rest_of_plan(self.state) if begun else ())
+        return first
 
     def hear(self, words: str) -> Reply:
         """The reply to words that were typed or recognised."""
@@ -112,10 +108,9 @@ class Caller:
         """The reply to a command; nothing is lost when the disk refuses, and nothing changes."""
         if isinstance(command, Another):
             return self._begin(command)
-        if command == Ask(Asked.MORE) and self._rest:
-            page, *further = self._rest
-            self._rest = tuple(further)
-            return Reply(pages.hinted(page, further), self.state, command)
+        if (further := self._unsaid.at(command, self.state)) is not None:
+            self._unsaid = self._unsaid.gone_on(command)
+            return Reply(further, self.state, command)
         before = self.state
         try:
             done = decided(before, command)
@@ -131,13 +126,13 @@ class Caller:
             return Reply(str(refused_by_disk), before, command, unheard=True)
         known = self._pace(command)
         said = reply.reply(before, command, turn, self.state, known)
-        pages_left = reply.rest(command, turn, self.state, known)
-        if pages_left or not _leaves_pages(command):
-            self._rest = pages_left
-        if turn and rest_due(self._journal.turns, self.state.rest_min):
-            said = joined(said, pace.rest(self.state))
         finished = before.stage is not Stage.DONE and self.state.stage is Stage.DONE
-        return Reply(said, self.state, command, turn, finished=finished)
+        done_so = Reply(said, self.state, command, turn, finished=finished)
+        left = reply.rest(command, turn, self.state, known)
+        self._unsaid = self._unsaid.after(done_so, left)
+        if turn and rest_due(self._journal.turns, self.state.rest_min):
+            return replace(done_so, say=joined(said, pace.rest(self.state)))
+        return done_so
 
     def _begin(self, command: Another) -> Reply:
         """The first words of one more piece; this one stays as it is kept."""
@@ -171,6 +166,8 @@ class Caller:
     def preview(self, command: Command) -> str:
         """Reply that a command would get; nothing happens. Empty when it makes no sense now."""
         before = self.state
+        if (further := self._unsaid.at(command, before)) is not None:
+            return further
         try:
             done = decided(before, command)
         except Refused:

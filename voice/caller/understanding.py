@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from pattern.session import commands as c
-from pattern.session.decisions import HEARD_IN_PAUSE
+from pattern.session.decisions import HEARD_IN_PAUSE, only_asks
 from pattern.session.state import State
 from pattern.trade.stitches import Terms
 from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pending, to_yes_or_no
@@ -71,6 +72,8 @@ def _meant(
         found = Match(last, asks=changes_piece(last, state))
     if found.command is None:
         return _not_understood(found, state, pending)
+    if asked is not None and found.command == c.Yes() and re.match(r"\W*(no|not)\b", words):
+        return repeated(pending, state)
     if asked is not None and isinstance(found.command, c.Yes | c.No):
         return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
     if isinstance(found.command, c.Pause):
@@ -130,6 +133,9 @@ def _told(command: c.Command, state: State) -> Understood:
 
 
 def _asks(command: c.Command, state: State) -> Understood:
+    """The question before a command is done, unless that only asks itself."""
+    if only_asks(state, command):
+        return Understood((command,))
     return Understood(say=asked_first.question(command, state), pending=command)
 
 

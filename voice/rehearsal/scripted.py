@@ -17,8 +17,8 @@ from pattern.trade.lengths import Unit, tape_value
 from pattern.trade.toml_text import BadToml, read_toml
 from voice.inputs.one_line import shown
 from voice.inputs.user_files import FileRefused, read_text
+from voice.rehearsal.as_phrases import as_phrase
 from voice.rehearsal.worn import worn
-from voice.words.phrases import read
 from voice.words.spoken_numbers import say_fraction, say_integer
 
 USUAL = Path(__file__).parent / "scenario.toml"
@@ -129,7 +129,9 @@ def _tape(length_mm: float, unit: Unit) -> str:
 def load(path: Path = USUAL) -> ScriptedMaker:
     """The maker of a scenario file in TOML, with [hands], [answers], and [[say]] (round and words).
 
-    Raises: BadScenario, naming the key, also for words that are not a phrase.
+    Answers may be names that speech and options take, such as worsted or H-8.
+
+    Raises: BadScenario, naming the key, also for words that are no phrase and name nothing.
     """
     try:
         data = read_toml(read_text(path))
@@ -147,11 +149,20 @@ def load(path: Path = USUAL) -> ScriptedMaker:
         raise BadScenario(path, f"{shown(key)} is no part of one")
     for key in sorted(answers.keys() - set(QUESTIONS)):
         raise BadScenario(path, f"answers.{shown(key)} is no question")
-    said = [*answers.values(), *(words for each in lines.values() for words in each)]
-    for words in said:
-        if not isinstance(words, str) or read(words) is None:
-            raise BadScenario(path, f"{shown(repr(words))} is nothing that can be said")
-    return ScriptedMaker(answers, hands, lines)
+    phrases = {key: _phrase(path, words, key) for key, words in answers.items()}
+    return ScriptedMaker(
+        phrases,
+        hands,
+        {number: [_phrase(path, words) for words in each] for number, each in lines.items()},
+    )
+
+
+def _phrase(path: Path, words: object, key: str | None = None) -> str:
+    """The phrase that is spoken. Raises: BadScenario for words that are none, and name nothing."""
+    phrase = as_phrase(words, key) if isinstance(words, str) else None
+    if phrase is None:
+        raise BadScenario(path, f"{shown(repr(words))} is nothing that can be said")
+    return phrase
 
 
 def _round(number: object) -> int:

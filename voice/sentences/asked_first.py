@@ -10,7 +10,7 @@ from pattern.session.state import State
 from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
-from voice.sentences import by_touch_asked, fits
+from voice.sentences import by_touch_asked, early_end, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.asked_manners import MANNERS
 from voice.sentences.choices_asked import choice
@@ -32,9 +32,6 @@ def _plain(command: c.Command, _state: State) -> str:
 
 _PLAIN: dict[type, str] = {
     c.Undo: "take back the last thing",
-    c.StartSides: "stop increasing, and start the sides now",
-    c.StartBrim: "start the brim now",
-    c.StartNext: "go on with the next part now",
     c.FinishNow: "end it here",
     c.Skip: "leave that out",
     c.Tension: "have your stitches come out another size",
@@ -61,6 +58,20 @@ def _next(_command: c.Command, state: State) -> str:
 
 def _sets(command: Any, _state: State) -> str:  # noqa: ANN401 - by the table below
     return f"{counted(command.count, 'more set' if command.more else 'set')} done"
+
+
+_STARTS = {
+    c.StartSides: "stop increasing, and start the sides now",
+    c.StartBrim: "start the brim now",
+    c.StartNext: "go on with the next part now",
+}
+
+
+def _start(command: Any, state: State) -> str:  # noqa: ANN401
+    """The part that would begin, after what the one in work lacks."""
+    start = _STARTS[type(command)]
+    lacks = early_end.size(state) if state.offered is not None else ""
+    return f"{lacks}. {capital(start)}" if lacks else start
 
 
 def _length(amount: Amount, settings: Settings) -> str:
@@ -148,6 +159,7 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     c.Next: _next,
     c.GoOn: lambda command, state: "go on" if state.paused else _next(command, state),
     c.Sets: _sets,
+    **dict.fromkeys(_STARTS, _start),
     c.Measured: _measured,
     c.Answer: lambda command, state: _length(command.amount, state.settings),
     c.Change: _change,

@@ -7,13 +7,13 @@ from dataclasses import replace
 
 from pattern.plan.counting import ripped_to_mend
 from pattern.plan.next_round import rounds_left
-from pattern.plan.piece import girth_of
 from pattern.plan.readings import Reading
 from pattern.plan.slips import stitches_in_set
 from pattern.session import events as e
 from pattern.session.state import Doubt, State
 from pattern.shape.settings import Settings
-from voice.sentences.amounts import about, counted, joined, with_unit
+from voice.sentences import early_end
+from voice.sentences.amounts import about, counted, joined
 from voice.sentences.readings import place
 from voice.words.spoken_numbers import say_integer
 
@@ -30,21 +30,9 @@ def asked(doubt: Doubt, state: State) -> str:
     if doubt.count is not None:
         return _count_doubted(doubt.count, state)
     if doubt.start is not None:
-        return _start_doubted(state)
-    left = counted(rounds_left(state.piece, state.offered), "round")
-    return joined(f"about {left} are still planned.", "Finish here? Yes or no.")
-
-
-def _start_doubted(state: State) -> str:
-    """How wide around it would be, and what is wanted."""
-    piece = state.piece
-    girth_mm = girth_of(piece, piece.stitches + state.sets).mean
-    around = with_unit(girth_mm, state.settings, 8)
-    wanted = with_unit(piece.stretches[0].end_girth_mm, state.settings, 8)
-    return joined(
-        f"it would be only about {around} around; {wanted} is wanted.",
-        "Stop increasing here? Yes or no.",
-    )
+        return early_end.asked(state)
+    left = counted(rounds_left(state.piece, state.offered), "round is", "rounds are")
+    return joined(f"about {left} still planned.", "Finish here? Yes or no.")
 
 
 def let_go(before: State, events: Sequence[e.Event], after: State) -> str:

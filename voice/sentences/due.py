@@ -20,6 +20,7 @@ from voice.sentences import (
     rounds,
 )
 from voice.sentences.amounts import counted, joined
+from voice.sentences.measured_now import measured_now
 from voice.sentences.part_words import PART_WORDS
 
 
@@ -35,7 +36,7 @@ def now(state: State) -> str:
         return questions.question(state.question, state.settings, brief=state.brief)
     wanted = _wanted(state)
     if state.stage is Stage.FINISHING:
-        return joined(wanted, finishing.step(state))
+        return joined(wanted, "Or say next.") if wanted else finishing.step(state)
     if state.offered is None:
         return finishing.done(state)
     said = rounds.called(state.offered, state.settings, brief=state.brief, sets=state.sets)
@@ -71,6 +72,8 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         return now(after)
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
+    if finishing.waits(events, after):
+        return finishing.NEXT_GOES_ON
     offered = after.offered
     if before.question == after.question == BEGIN:
         return questions.BEGIN_OR_CHANGE
@@ -94,7 +97,7 @@ def _passage(before: State, offered: Round, after: State) -> str:
     came_from = before.offered.part if before.offered else offered.part
     if after.sets or came_from == offered.part or after.brief:
         return ""
-    return part_words.begins(after.piece, offered)
+    return part_words.begins(after.piece, offered, measured_now(after))
 
 
 def _call(offered: Round, after: State) -> str:

@@ -19,6 +19,7 @@ from voice.sentences import (
     yarn,
 )
 from voice.sentences.amounts import counted, joined
+from voice.sentences.measured_now import measured_now
 from voice.words.spoken_numbers import say_integer
 
 
@@ -50,7 +51,7 @@ def told_event(event: e.Event, command: c.Command, before: State, after: State) 
         case e.SizesChosen():
             return sizes.chosen(before, after)
         case e.ReadingSkipped():
-            return "No reading."
+            return "No reading." if isinstance(command, c.Skip) else ""
         case e.DoubtDropped():
             kept = before.doubt is not None and (before.doubt.reading or before.doubt.count)
             return "Not kept." if kept else "Going on."
@@ -77,7 +78,8 @@ def _sets(sets: int, after: State) -> str:
 def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
-        brim = parts.one_more_round(last) if last.brim_rounds else ""
+        wide, asked = measured_now(after).get(c.Kind.BRIM), after.want is not None
+        brim = parts.one_more_round(last, wide, asked=asked) if last.brim_rounds else ""
         part = min(last.index, len(last.stretches) - 1)  # the brim may just have been given up
         return joined("that was the last round.", misfits.ended(last, part), brim)
     return ""

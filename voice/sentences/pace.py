@@ -8,6 +8,7 @@ from pattern.plan.next_round import rounds_of
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Stage
+from voice.sentences import places
 from voice.sentences.amounts import counted, decimal, joined
 from voice.words.spoken_numbers import say_integer
 
@@ -49,7 +50,7 @@ def left(state: State, pace: Pace | None) -> str:
     if state.stage in {Stage.FINISHING, Stage.DONE}:
         return "No rounds are left."
     if pace is None:
-        return _unknown()
+        return joined(places.rounds(state) if state.offered is not None else "", _unknown())
     return joined(
         f"{_about(time_left(state, pace))} of work.",
         f"You make about {counted(round(pace.stitches_per_min), 'stitch', 'stitches')} a minute.",

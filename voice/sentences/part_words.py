@@ -16,25 +16,29 @@ from pattern.shape.rounds import Round, Stage
 from voice.sentences import misfits, parts
 from voice.sentences.amounts import counted, joined, with_unit
 from voice.sentences.fitting import brim_lies, fit
+from voice.sentences.measured_now import Measured
 
 
-def _ends(piece: Piece, part: int) -> str:
+def _ends(piece: Piece, part: int, _measured: Measured) -> str:
     called = piece.stretches[part].called
     stitches = counted(piece.stitches, "stitch", "stitches")
     around = with_unit(girth_of(piece, piece.stitches).mean, piece.settings, 8)
     return f"{stitches}: the {_verb(called, 'ends', 'end')} here, about {around} around."
 
 
-def _crown_ends(piece: Piece, part: int) -> str:
+def _crown_ends(piece: Piece, part: int, measured: Measured) -> str:
     if piece.stretches[part + 1].shaping.tapers:
-        return _ends(piece, part)
-    return parts.crown_ends(piece, piece.stitches, piece.finished)
+        return _ends(piece, part, measured)
+    across_mm = measured.get(Kind.ACROSS)
+    return parts.crown_ends(piece, piece.stitches, piece.finished, across_mm)
 
 
-def _sides_end(piece: Piece, part: int) -> str:
+def _sides_end(piece: Piece, part: int, measured: Measured) -> str:
     stretch = piece.stretches[part]
     are = _verb(stretch.called, "is", "are")
-    deep = "high enough" if stretch.end_depth_mm is None else parts.depth_so_far(piece)
+    deep = parts.depth_so_far(piece, measured.get(Kind.DEPTH))
+    if stretch.end_depth_mm is None:
+        deep = "high enough"
     return f"the {are} {deep}."
 
 
@@ -98,12 +102,12 @@ class PartWords:
     """How its edge should lie, after "it should"."""
     cups: str = "cups"
     """The way an edge with too few stitches lies, after "it"."""
-    why: str = "to learn your stitch"
+    why: str = "to learn your gauge"
     """Why its edge is measured."""
     slips_later: bool = False
     """A slip is made up for over some rounds, and not in the next one."""
-    ends: Callable[[Piece, int], str] = _ends
-    """Why it ends, before the part that follows it."""
+    ends: Callable[[Piece, int, Measured], str] = _ends
+    """Why it ends, before the part that follows it, with what was just measured."""
     comes: Callable[[Piece, Round], str] = _comes
     """Words on the coming part, where it begins with the offered round."""
     meaning: Callable[[Reading, Piece], str] = _more_rounds
@@ -143,13 +147,13 @@ PART_WORDS: dict[Stage, PartWords] = {
 }
 
 
-def begins(piece: Piece, offered: Round) -> str:
+def begins(piece: Piece, offered: Round, measured: Measured) -> str:
     """The part that ended and the one that begins; the first part begins without words."""
     part = offered.part
     if part == 0 or piece.rounds_in(part):
         return ""
     return joined(
-        PART_WORDS[piece.stretches[part - 1].stage].ends(piece, part - 1),
+        PART_WORDS[piece.stretches[part - 1].stage].ends(piece, part - 1, measured),
         misfits.ended(piece, part - 1),
         PART_WORDS[piece.stretches[part].stage].comes(piece, offered),
     )

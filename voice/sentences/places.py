@@ -6,13 +6,15 @@ import re
 
 from pattern.forecast.looking_ahead import rounds_to_next_reading, turn_after_this_round
 from pattern.plan.brim import brim_total
-from pattern.plan.next_round import rounds_left
+from pattern.plan.next_round import rounds_left, rounds_of
+from pattern.plan.piece import left_in
 from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
 from pattern.session.events import RoundOffered, StageStarted
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.part_kinds import shaping
+from pattern.shape.profile import Stretch
 from pattern.shape.rounds import Round, Stage
 from voice.sentences import decorating, questions, readings
 from voice.sentences.amounts import counted, joined
@@ -111,6 +113,29 @@ def rounds(state: State) -> str:
     if brim and not in_brim:
         return joined(said, f"{counted(brim, 'round is', 'rounds are')} brim.")
     return said
+
+
+def part_rounds(state: State) -> str:
+    """Rounds left of the part in work, with their spread, and how to go on sooner."""
+    offered, piece = state.offered, state.piece
+    if offered is None:
+        return rounds(state)
+    stretch = piece.stretches[offered.part]
+    left = max(rounds_of(piece, offered.part, piece.finished), 1)
+    spread = round(left_in(piece, offered.part).sd) if stretch.shaping.hangs else 0
+    give = f", give or take {say_integer(spread)}" if spread else ""
+    said = f"About {counted(left, 'more round')} of the {stretch.called}{give}."
+    after = piece.stretches[offered.part + 1 : offered.part + 2]
+    if state.brief or not after:
+        return said
+    return joined(said, f"To go on sooner, say start the {_next_called(after[0])}.")
+
+
+def _next_called(stretch: Stretch) -> str:
+    """The next part in the words of the phrases."""
+    if stretch.shaping.flared:
+        return "brim"
+    return "sides" if stretch.shaping.hangs else "next part"
 
 
 def next_reading(state: State) -> str:

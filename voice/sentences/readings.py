@@ -15,17 +15,17 @@ from voice.sentences.part_words import PART_WORDS
 from voice.words.spoken_numbers import say_integer
 
 _ASKED: dict[Kind, tuple[str, str]] = {
-    Kind.ACROSS: ("Measure across the {called}, at its widest, to learn your stitch.", "Across?"),
-    Kind.CORNERS: ("Measure from corner to corner, to learn your stitch.", "Across corners?"),
+    Kind.ACROSS: ("Measure across the {called}, at its widest, to learn your gauge.", "Across?"),
+    Kind.CORNERS: ("Measure from corner to corner, to learn your gauge.", "Across corners?"),
     Kind.AROUND: ("Measure around the edge, {why}.", "Around?"),
-    Kind.ALONG: ("Measure {stitches} along the edge, to learn your stitch.", "{stitches}?"),
+    Kind.ALONG: ("Measure {stitches} along the edge, to learn your gauge.", "{stitches}?"),
     Kind.DEPTH: ("Measure from the centre down along the cloth, to know the end.", "Depth?"),
     Kind.BRIM: ("Measure the width of the brim, to know the end.", "Brim width?"),
     Kind.LOOK: ("How does it lie: flat, rippling, or cupping?", "Flat, rippling, cupping?"),
 }
 """The thing to measure and why, in a few words; and the same in brief."""
 _TO_SIDE = (
-    "Measure from a corner to the middle of the side across from it, to learn your stitch.",
+    "Measure from a corner to the middle of the side across from it, to learn your gauge.",
     "Corner to side?",
 )
 """The same of a crown with an odd number of corners."""

@@ -123,6 +123,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.HOW_MANY: places.how_many,
     c.Asked.STITCHES: places.stitches,
     c.Asked.ROUNDS: places.rounds,
+    c.Asked.PART_ROUNDS: places.part_rounds,
     c.Asked.READING: places.next_reading,
     c.Asked.WHAT_NEXT: places.what_next,
     c.Asked.YARN: yarn.needed,

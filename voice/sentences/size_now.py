@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 
 from pattern.plan.piece import Piece, girth_of
+from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Unit
 from voice.sentences import parts
 from voice.sentences.amounts import about_with_unit, counted, decimal, joined, with_unit
+from voice.sentences.measured_now import measured_now
+from voice.sentences.measured_now import told as length_told
 
 
 def told(state: State) -> str:
@@ -19,18 +22,21 @@ def told(state: State) -> str:
         ends = _first_part_ends(piece) if state.stage is not Stage.SETUP else ""
         return joined("nothing is worked yet.", ends)
     after = f"after {counted(piece.finished, 'round')}"
+    measured, settings = measured_now(state), piece.settings
     if piece.shaping.flared:
-        wide = about_with_unit(
-            piece.high(piece.brim_rounds) * piece.gauge.height_mm, piece.settings
-        )
-        to = with_unit(piece.settings.brim, piece.settings, 8)
-        return joined(f"the brim should be about {wide} wide now, of {to}.")
+        believed_mm = piece.high(piece.brim_rounds) * piece.gauge.height_mm
+        wide = length_told(measured.get(Kind.BRIM), believed_mm, settings)
+        to = with_unit(settings.brim, settings, 8)
+        is_ = "is" if Kind.BRIM in measured else "should be"
+        return joined(f"the brim {is_} {wide} wide now, of {to}.")
     if piece.shaping.flat:
-        across = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
-        wide = about_with_unit(across, piece.settings)
-        return joined(f"about {wide} across, {after}.", _first_part_ends(piece))
-    around = about_with_unit(girth_of(piece, piece.stitches).mean, piece.settings)
-    return joined(f"about {around} around, and {parts.depth_so_far(piece)}, {after}.")
+        believed_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+        wide = length_told(measured.get(Kind.ACROSS), believed_mm, settings)
+        return joined(f"{wide} across, {after}.", _first_part_ends(piece))
+    believed_mm = girth_of(piece, piece.stitches).mean
+    around = length_told(measured.get(Kind.AROUND), believed_mm, settings)
+    deep = parts.depth_so_far(piece, measured.get(Kind.DEPTH))
+    return joined(f"{around} around, and {deep}, {after}.")
 
 
 def _first_part_ends(piece: Piece) -> str:

@@ -20,6 +20,8 @@ class Asked(StrEnum):
     HOW_MANY = "how many"
     STITCHES = "stitches"
     ROUNDS = "rounds"
+    PART_ROUNDS = "part rounds"
+    """The rounds left of the part in work."""
     READING = "reading"
     WHAT_NEXT = "what next"
     YARN = "yarn"

@@ -22,6 +22,8 @@ _AFTER = (
     r"|i think|i guess|i suppose|you know|okay|right|sorry"
 )
 _GREETING = r"(?:hello|hi|hiya|hey|good (?:morning|afternoon|evening))(?: there| again| dear)*"
+_NICE_AND = r"\b(?:nice|lovely|good) and \w+"
+"""It praises what follows, as in "nice and snug", and is no politeness."""
 _LED = re.compile(rf"(?:(?:{_BEFORE}) )+(?=.)")
 _YES_LED = re.compile(rf"(?:(?:{_YES}) )+(?=.)")
 _FOLLOWED = re.compile(rf"(?: (?:{_AFTER}))+$")
@@ -30,6 +32,8 @@ _FOLLOWED = re.compile(rf"(?: (?:{_AFTER}))+$")
 def phrase_in(text: str) -> c.Command | None:
     """The phrase that is left without politeness around it; None where none is left."""
     words = said_plainly(text)
+    if re.search(_NICE_AND, words):
+        return None
     for led in (words, _LED.sub("", words, count=1) if _LED.match(words) else words):
         for whole in (led, _FOLLOWED.sub("", led)):
             if whole != words and (command := phrases.read(whole)) is not None:

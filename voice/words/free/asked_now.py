@@ -17,6 +17,8 @@ _WHAT_NOW = (
     r"|what is (?:the|my) (?:instruction|round|instruction for this round)"
     r"|(?:what is|tell me) (?:the|this) (?:whole )?round(?: again)?"
     r"|how does (?:this|the) round go"
+    r"|(?:sorry |hang on |wait |so )*did you (?:just )?say (?:\w+ )*?"
+    r"(?:in the next|in each|plain|stitches|times|together|round \w+)(?: \w+)*"
 )
 _HOW_BIG = (
     r"(?:so |and )?(?P<how>how (?:wide|big|large|far|deep)(?: across| around)?"
@@ -36,12 +38,12 @@ _STILL = (
     r"(?: \w+){0,6}"
 )
 """Whether it goes on as before: the round itself tells."""
-_HOW_LONG = (
-    r"(?:so |and )?how (?:long|much longer|many (?:more )?rounds?|much more|much)"
-    r"(?: (?:is|are|will|does|do|of|in|for|left|more))*"
-    r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
-    r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here))*"
+_TIME = (
+    r"(?:so |and |about )*how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
+    r"|(?:so |and )?(?:will|do|am) i (?:think )?(?:be |get )*(?:done|finished|finish)"
+    r"(?: \w+){0,3} (?:today|tonight|tomorrow|this (?:evening|week|afternoon))"
 )
+"""The words ask for a time; else rounds are told."""
 _WILL_BE = (
     r"(?:so |and )?(?:how (?:wide|deep|big|large|tall|high)|what (?:size|width|depth))"
     r" (?:is|will|would|does) (?:the |it|this|my )?(?:\w+ )?(?:going to |to )?"
@@ -83,6 +85,10 @@ _WILL_FIT = (
     r"(?:so |and )?(?:does|will|is) it (?:going to )?(?:fit|be too (?:small|big|tight|loose))"
     r"(?: (?:now|yet|then|me|her|him|them|all right))*(?: (?:do )?you think)?"
 )
+_BIGGER = (
+    r"(?:so |and )?how much (?:bigger|wider|deeper|longer|larger) (?:does|do|must|should|has|will"
+    r"|is) (?:it|this|that|the \w+)(?: (?:still|need|have|got|going|to|be|get|go|grow|yet))*"
+)
 _INCREASE = (
     r"(?:so |and |sorry )?"
     r"(?:how (?:do|can|should|would) (?:i|you|we)|what is|show me how to|tell me how to)"
@@ -101,9 +107,10 @@ _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "tim
 
 _ASKED: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
-    _HOW_LONG: c.Asked.ROUNDS,
+    _TIME: c.Asked.TIME_LEFT,
     _WHEN: c.Asked.ROUNDS,
     _WILL_FIT: c.Asked.SIZE_NOW,
+    _BIGGER: c.Asked.SIZE_NOW,
     _WILL_BE: c.Asked.PLAN,
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,

@@ -134,6 +134,18 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         lambda _found, _state: Match(c.Speak(c.Manner.LOUDER)),
     ),
     (CANCEL, _cancel),
+    (
+        r"(?:(?:the|my) tapes?(?: measure)? (?:is |has |have )?(?:gone|missing|lost|vanished|walked"
+        r"|disappeared)|i (?:have lost|have mislaid|can not find|could not find|have not got) "
+        r"(?:the|my|a) tape(?: measure)?)(?: (?:missing|off|again|now|anywhere|today|here))*",
+        lambda _found, _state: Match(c.TapeThere(there=False), asks=True),
+    ),
+    (
+        r"(?:(?:can|could|may|shall) (?:i|we|you) |i (?:want|would like) to |let us )"
+        r"(?:make|do|start|begin|have) (?:another|one more|a second)(?: one| hat)?"
+        r"(?: (?!round)\w+){0,6}",
+        lambda _found, _state: Match(c.Another(), asks=True),
+    ),
     (r"start (?:all )?over(?: again)?|start again from the (?:beginning|start)", _over),
     (
         r"(?:do|work|add) (?:a|one|another|one more) (?:round|row)(?: more)?"

@@ -15,6 +15,7 @@ from pattern.trade import names
 from pattern.trade.stitches import Terms
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
+from voice.words.free.at_finishing import at_finishing
 from voice.words.free.at_work import at_work
 from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
@@ -22,7 +23,9 @@ from voice.words.free.fit_changes import fit_change
 from voice.words.free.in_steps import in_steps
 from voice.words.free.matched import Match
 from voice.words.free.part_balls import part_of_ball
+from voice.words.free.part_ends import part_ends
 from voice.words.free.pausing import interrupts
+from voice.words.free.sits_well import sits_well
 from voice.words.free.size_words import size_in, wished_depth
 from voice.words.free.spellings import said_plainly
 from voice.words.free.to_begin import to_begin
@@ -49,6 +52,9 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return _answer(words, state)
     if (touched := by_touch(words, state)) is not None:
         return touched
+    told = part_ends(words, state) or sits_well(words, state) or at_finishing(words, state)
+    if told is not None:
+        return told
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     change = (
@@ -62,8 +68,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(change, asks=True)
     if (yarn := part_of_ball(words, state)) is not None:
         return Match(yarn, asks=isinstance(yarn, c.Weighed))
-    if (told := told_count(words, state)) is not None:
-        return told
+    if (counted := told_count(words, state)) is not None:
+        return counted
     count = instead_of(words, state) or as_called(words, state)
     if count is not None:
         return Match(count, asks=True)

@@ -59,6 +59,7 @@ MEANINGS: dict[str, Meaning] = {
     "howmany": Meaning(ask(c.Asked.HOW_MANY), "tell you what is left"),
     "stitches": Meaning(ask(c.Asked.STITCHES), "tell you the stitches"),
     "rounds": Meaning(ask(c.Asked.ROUNDS), "tell you the rounds left"),
+    "partrounds": Meaning(ask(c.Asked.PART_ROUNDS), "tell you the rounds left of this part"),
     "comes": Meaning(ask(c.Asked.WHAT_NEXT), "tell you what comes next"),
     "whenm": Meaning(ask(c.Asked.READING), "tell you when to measure"),
     "across": Meaning(measured(c.Kind.ACROSS), "take how wide it is across"),

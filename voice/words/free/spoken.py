@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from pattern.session import commands as c
+from pattern.session.decisions import only_asks
 from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.around_phrases import phrase_in
@@ -15,6 +17,8 @@ from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes
 from voice.words.free.weights import NOTHING, Weights, learnt
 
+_OF_THINGS = r"(?:no )?not (?:that|this|the other) one(?: .*)?"
+"""Said of things that are seen, of which the program shows none."""
 _ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
 """Phrases that answer a question of the interview."""
 
@@ -29,15 +33,21 @@ def match_spoken(
     """
     nothing = (weights or learnt()).chances(text)[NOTHING]
     found = _matches(text, state, asked, weights)
-    return tuple(
-        replace(one, asks=one.asks or isinstance(one.command, c.Leave), nothing=nothing)
-        for one in found
-    )
+    return tuple(replace(one, asks=_asks(one, state), nothing=nothing) for one in found)
+
+
+def _asks(one: Match, state: State) -> bool:
+    """Whether it is asked about first: not where the session itself asks, but before the end."""
+    if one.command is None or isinstance(one.command, c.Leave):
+        return one.command is not None
+    return one.asks and not only_asks(state, one.command)
 
 
 def _matches(
     text: str, state: State, asked: c.Command | None, weights: Weights | None
 ) -> tuple[Match, ...]:
+    if re.fullmatch(_OF_THINGS, text):
+        return ()
     command = phrases.read(text) or phrase_in(text)
     if command is None and hurts(text) and not says_more(text):
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)

@@ -15,7 +15,8 @@ _COUNT = (
     rf"{_SO}(?:there (?:is|are) |(?:i |we )?(?:have |had )?(?:only |just |still )*"
     r"(?:got|have|make it|made it|make|count|counted|get|end up with|ended up with|it is|find"
     r"|found) )(?:only |just |about )?(?P<count>[a-z0-9 ]+?)(?: stitches)?"
-    r"(?: (?:there|now|here|of them|in (?:this|the|that) round|altogether|in all|this time|only))*"
+    r"(?: (?:there|now|here|of them|on (?:there|here|it|this one)|in (?:this|the|that) round"
+    r"|altogether|in all|this time|only))*"
 )
 _MADE_IT = rf"{_SO}(?P<count>[a-z0-9 ]+?)(?: stitches)? (?:i make it|by my count|i count|i counted)"
 _OF_ALL = (

@@ -21,7 +21,7 @@ _LITTLE = (
     r"(?:bit|little|touch|tad|fraction|smidge|smidgen)|slightly|somewhat)"
 )
 _WANTS = (
-    r"\b(?:make|can|could|want|would like|need|needs|please|let us|let me|shall we|how about"
+    r"\b(?:make|can|could|want|would like|fancy|need|needs|please|let us|let me|shall we|how about"
     r"|have)\b"
 )
 

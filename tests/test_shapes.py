@@ -184,7 +184,8 @@ def test_every_stitch_in_spiral_and_joined_rounds(name: str, stitch: str, joined
     ratio = {"single": 1.1, "half double": 1.4, "double": 1.95, "treble": 2.7}[stitch]
     state = worked(name, width, width * ratio, stitch=stitch, joined=joined)
     assert len(rounds_of(state)) >= 3
-    assert said(state, *[c.Next()] * 5).stage is Stage.DONE
+    left_out = state.want is not None  # a reading, which the first word leaves out
+    assert said(state, *[c.Next()] * (5 + left_out)).stage is Stage.DONE
 
 
 @given(width=WIDTHS, ratio=RATIOS)

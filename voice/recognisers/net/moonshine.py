@@ -22,7 +22,7 @@ from voice.words.grammar import Grammar, Node
 from voice.words.typed_text import normalise
 
 CALIBRATION = Calibration(
-    among=0.7533, bias=3.342, per_length=0.1597, per_gap=0.1944, per_density=1.217
+    among=0.7375, bias=3.422, per_length=0.2096, per_gap=0.172, per_density=0.8352
 )
 """Fitted as told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24

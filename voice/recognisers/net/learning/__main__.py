@@ -24,10 +24,10 @@ def main() -> None:
         "--share", type=float, default=1.0, help="how much of all lines speak says (to try it)"
     )
     parser.add_argument(
-        "--steps", type=int, default=12_000, help="how many steps to learn (default: %(default)s)"
+        "--steps", type=int, default=7_900, help="how many steps to learn (default: %(default)s)"
     )
     parser.add_argument(
-        "--size", type=int, default=48, help="utterances in a step (default: %(default)s)"
+        "--size", type=int, default=96, help="utterances in a step (default: %(default)s)"
     )
     parser.add_argument("--until", type=int, help="break off after this step; learn goes on later")
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")

@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 import pyroomacoustics
 from numpy.typing import NDArray
+from scipy.fft import irfft, next_fast_len, rfft  # type: ignore[import-untyped]
 
 from voice.sound.ports import RATE_HZ
 
@@ -40,8 +41,9 @@ def impulse(distance_m: float, rt60_s: float, *, maker: bool = True) -> Floats:
 def across(sound: Floats, click: Floats) -> Floats:
     """The sound at the microphone, longer by its tail."""
     size = len(sound) + len(click) - 1
-    spectrum = np.fft.rfft(sound, size) * np.fft.rfft(click, size)
-    return np.fft.irfft(spectrum, size)
+    fast = next_fast_len(size, real=True)
+    spectrum = rfft(sound, fast) * rfft(click, fast)
+    return np.asarray(irfft(spectrum, fast)[:size])
 
 
 def active_level(sound: Floats) -> float:

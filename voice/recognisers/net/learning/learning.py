@@ -109,6 +109,7 @@ def _beginning() -> Learner:
         lr=_PEAK,
         weight_decay=0.01,
         betas=(0.9, 0.98),
+        fused=device == "cuda",
     )
     learner = Learner(model, published, spells, steps, {}, device)
     learner.mean = {name: value.clone() for name, value in learner.weights().items()}
@@ -132,8 +133,8 @@ def _step(learner: Learner, batch: Batch, steps: int) -> dict[str, Any]:
     learnt = [weight for group in learner.steps.param_groups for weight in group["params"]]
     torch.nn.utils.clip_grad_norm_(learnt, 1.0)
     learner.steps.step()
-    for name, value in learner.weights().items():
-        learner.mean[name].lerp_(value, _AVERAGED)
+    now = learner.weights()
+    torch._foreach_lerp_([learner.mean[name] for name in now], [*now.values()], _AVERAGED)
     return {"text": error, "sound": distance, "letters": misspelled}
 
 

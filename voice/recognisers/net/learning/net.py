@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from voice.models.model_list import find
 from voice.models.models import verify
-from voice.recognisers.net.learning import spelling
+from voice.recognisers.net.learning import eight_bits, spelling
 from voice.recognisers.net.moonshine_net import ADAPTED, MODEL
 
 OURS = Path(find(ADAPTED).folder) / find(ADAPTED).file
@@ -133,7 +133,7 @@ def write(learnt: Path, out: Path) -> None:
         if _plain(name) in state
     }
     for node, names in _multiplications(model.graph, kept):
-        new |= zip(names, _eight_bits(state[_name(node)].T), strict=True)
+        new |= zip(names, eight_bits.columns(state[_name(node)].T), strict=True)
     for tensor in model.graph.initializer:
         if tensor.name in new:
             value = np.ascontiguousarray(new[tensor.name])
@@ -144,13 +144,5 @@ def write(learnt: Path, out: Path) -> None:
         if name.startswith(spelling.PREFIX)
     }
     spelling.add(model, named)
+    eight_bits.keep_small(model)
     onnx.save(model, str(out))
-
-
-def _eight_bits(weight: NDArray[np.float32]) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
-    """Whole numbers, and for each column the scale and the number that means 0."""
-    low, high = np.minimum(weight.min(axis=0), 0), np.maximum(weight.max(axis=0), 0)
-    scale = np.maximum((high - low) / 255, 1e-8).astype(np.float32)
-    zero = np.round(-low / scale)
-    whole = np.clip(np.round(weight / scale) + zero, 0, 255)
-    return whole.astype(np.uint8), scale, zero.astype(np.uint8)

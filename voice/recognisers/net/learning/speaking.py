@@ -30,9 +30,9 @@ class Source:
 
 
 SOURCES = {
-    "kokoro": Source(synthesis.kokoro_lines, 9_500, 0.68),
-    "espeak": Source(synthesis.espeak_lines, 12_000, 0.16),
-    "flite": Source(synthesis.flite_lines, 6_000, 0.16),
+    "kokoro": Source(synthesis.kokoro_lines, 2_100, 0.5),
+    "espeak": Source(synthesis.espeak_lines, 12_000, 0.3),
+    "flite": Source(synthesis.flite_lines, 6_000, 0.2),
 }
 _AT_ONCE = 6
 """Lines that a process is given together."""

@@ -58,7 +58,7 @@ def loss(found: Any, words: Any, lengths: Any) -> Any:
     )
 
 
-_HALVES = {
+_NAMED = {
     "a": "a.weight",
     "a_bias": "a.bias",
     "b": "b.weight",
@@ -66,7 +66,7 @@ _HALVES = {
     "out": "out.weight",
     "out_bias": "out.bias",
 }
-"""Name in the ONNX model of the weights, that keeps them in 16 bits; `out` is turned there."""
+"""By its name in the ONNX model, that in torch; `out` is turned there."""
 
 
 def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:
@@ -74,21 +74,16 @@ def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:
     from onnx import TensorProto, helper, numpy_helper
 
     graph = model.graph
-    halves = {short: state[name] for short, name in _HALVES.items()}
-    halves["out"] = halves["out"].T
-    for name, weight in halves.items():
-        kept = numpy_helper.from_array(weight.astype(np.float16), f"spells_{name}_half")
+    weights = {short: state[name] for short, name in _NAMED.items()}
+    weights["out"] = weights["out"].T
+    for name, weight in weights.items():
+        kept = numpy_helper.from_array(np.ascontiguousarray(weight), f"spells_{name}")
         graph.initializer.append(kept)
-    whole = [
-        ("Cast", [f"spells_{name}_half"], f"spells_{name}", {"to": TensorProto.FLOAT})
-        for name in halves
-    ]
     for name, number in (("root", 2**-0.5), ("one", 1.0), ("half", 0.5)):
         graph.initializer.append(
             numpy_helper.from_array(np.array(number, np.float32), f"spells_{name}")
         )
     steps: list[tuple[str, list[str], str, dict[str, Any]]] = [
-        *whole,
         ("Transpose", [_HEARD], "spells_frames", {"perm": [0, 2, 1]}),
         *_layer("spells_frames", "a"),
         *_layer("spells_a_bent", "b"),

@@ -160,9 +160,10 @@ def _festival(voice: Voice, files: dict[str, Path]) -> None:
     for text, file in files.items():
         said = text.replace('"', " ")
         lines.append(f'(utt.save.wave (utt.synth (Utterance Text "{said}")) "{file}" \'riff)')
-    script = _FOLDER / "festival.scm"
-    script.write_text("\n".join(lines))
-    subprocess.run(["festival", "-b", str(script)], check=True, capture_output=True)
+    with tempfile.NamedTemporaryFile("w", suffix=".scm") as script:
+        script.write("\n".join(lines))
+        script.flush()
+        subprocess.run(["festival", "-b", script.name], check=True, capture_output=True)
 
 
 @cache

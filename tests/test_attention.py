@@ -26,6 +26,7 @@ from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
+from voice.sound.ports import RATE_HZ, Samples
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
@@ -201,15 +202,19 @@ def test_real_engines_hear_what_follows_the_words_and_else_what_is_not_for_other
     lead = must.words
     hearing = Hearing(open_recogniser(NET))
     with Renderer(Delivery()) as renderer:
+
+        def said(text: str) -> Samples:  # with the pause after it, as the endpoint leaves it
+            return np.pad(renderer.render(text), (0, RATE_HZ // 4))
+
         for text in ("where am I", "next"):
             for attention in (must, may):
-                led = hearing.decide(renderer.render(f"{lead}, {text}"), attention=attention)
+                led = hearing.decide(said(f"{lead}, {text}"), attention=attention)
                 assert (led.action, led.command) == (Action.ACT, read(text.lower()))
                 assert (led.text, led.called) == (text.lower(), a.Called.YES)
-            bare = hearing.decide(renderer.render(text), attention=must)
+            bare = hearing.decide(said(text), attention=must)
             assert (bare.action, bare.called) == (Action.SILENT, a.Called.NOT)
-            bare = hearing.decide(renderer.render(text), attention=may)
+            bare = hearing.decide(said(text), attention=may)
             assert (bare.text, bare.called) == (text.lower(), a.Called.NOT)
         for attention in (must, may):
-            alone = hearing.decide(renderer.render(f"{lead}."), attention=attention)
+            alone = hearing.decide(said(f"{lead}."), attention=attention)
             assert (alone.action, alone.called) == (Action.SILENT, a.Called.ONLY)

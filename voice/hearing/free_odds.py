@@ -39,7 +39,7 @@ class Constants:
         return self.bias + weighed + self.words * found.words
 
 
-CONSTANTS = Constants(bias=-5.69, chance=0.682, somebody=0.755, words=0.575)
+CONSTANTS = Constants(bias=-5.31, chance=0.656, somebody=0.688, words=0.568)
 """Fitted as `python -m tests.bench words --fit` does, which holds out of learning what it speaks:
 on 240 wordings of `tests/wordings/looked_at.txt`, and 240 sentences for others at four places each,
 by its own voices."""
@@ -62,12 +62,11 @@ class Bars:
         return Bars(max(self.asked, least), max(self.told, least), max(self.done, least))
 
 
-ALONE = Bars(asked=-1.5, told=-1.0, done=1.0)
-"""Said where nobody else talks. With constants that a fifth at a time was held out of, of 256
-wordings 93.0 % were done, told or asked about as they were meant, and of 164 sentences for others,
-said in the work, 7.9 % were asked about, 6.1 % answered, and 1.2 % done ("keep your voice down").
-With -0.5 for both: 91.0, 5.5, 2.4 and 1.2 %; with -2 for both: 93.4, 8.5, 9.8 and 1.2 %."""
-AGAIN = Bars(asked=0.5, told=0.5, done=1.5)
+ALONE = Bars(asked=-1.0, told=-0.5, done=1.5)
+"""Said where nobody else talks. From -2.0, -1.5 and -1.0, 94.2, 94.2 and 93.3 % of the wordings that
+the constants were fitted on were taken as they were meant, and 23.1, 17.6 and 13.8 % of the talk.
+`done` was 1.0 until two of 200 wordings of the benchmark were done wrongly from there."""
+AGAIN = Bars(asked=0.5, told=0.5, done=2.0)
 """After one utterance that was no phrase, when others may be talking; our choice."""
 CALLED = Bars(asked=-3.0, told=-2.5, done=-0.5)
 """After the attention words, which say that it is meant for the program; our choice."""

@@ -63,9 +63,9 @@ class Bars:
 
 
 ALONE = Bars(asked=-1.0, told=-0.5, done=1.5)
-"""Said where nobody else talks. From -2.0, -1.5 and -1.0, 94.2, 94.2 and 93.3 % of the wordings that
-the constants were fitted on were taken as they were meant, and 23.1, 17.6 and 13.8 % of the talk.
-`done` was 1.0 until two of 200 wordings of the benchmark were done wrongly from there."""
+"""Said where nobody else talks. From -2.0, -1.5 and -1.0, 94.2, 94.2 and 93.3 % of the wordings
+that the constants were fitted on were taken as they were meant, and 23.1, 17.6 and 13.8 % of the
+talk. `done` was 1.0 until two of 200 wordings of the benchmark were done wrongly from there."""
 AGAIN = Bars(asked=0.5, told=0.5, done=2.0)
 """After one utterance that was no phrase, when others may be talking; our choice."""
 CALLED = Bars(asked=-3.0, told=-2.5, done=-0.5)

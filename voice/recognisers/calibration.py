@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from voice.recognisers.recogniser import Hypothesis
 
 _LEAST = 1e-6
-"""A phrase less probable than this is not worth carrying on. Free words after the attention words are
-no phrase, yet the nearest one tells that those came first: it had 2e-5, and 1e-8 without them."""
+"""A phrase less probable than this is not worth carrying on. Free words after the attention words
+are no phrase, yet the nearest one tells that those came first: it had 2e-5, and 1e-8 without."""
 FARTHEST = 30.0
 """Largest size of a logarithm of odds; beyond it doubles say 0 or 1."""
 

@@ -15,6 +15,7 @@ import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
+from tests.properties import alone
 from tests.running_program import LIMIT_S, ROOT, Program
 from tests.small_hat import SCENARIO
 from tests.test_one_way import imported, tree_of
@@ -219,6 +220,7 @@ def test_a_typed_call_stays_here(watched: Watched) -> None:
     assert list(pieces.iterdir())
 
 
+@alone
 def test_a_call_by_voice_stays_here(card: VirtualAudio, watched: Watched, tmp_path: Path) -> None:
     """Its first reply takes longer to say than the ten seconds after which a report was sent."""
     kept = tmp_path / "kept"

@@ -26,7 +26,10 @@ def echoing(card: VirtualAudio, path: Floats, sink: str = "loudspeaker") -> Iter
             ["parec", "-d", f"{sink}.monitor", *_RAW], stdout=subprocess.PIPE, env=variables
         ) as ear,
         subprocess.Popen(
-            ["pacat", "--playback", "-d", "room", *_RAW], stdin=subprocess.PIPE, env=variables
+            ["pacat", "--playback", "-d", "room", *_RAW],
+            stdin=subprocess.PIPE,
+            bufsize=0,
+            env=variables,
         ) as mouth,
     ):
         carries = threading.Thread(target=_carry, args=(ear, mouth, path), daemon=True)
@@ -51,6 +54,5 @@ def _carry(ear: subprocess.Popen[bytes], mouth: subprocess.Popen[bytes], path: F
         heard = np.fft.irfft(np.fft.rfft(played, size) * spectrum, size)
         try:
             mouth.stdin.write(samples(heard[len(path) : len(path) + _BLOCK]).tobytes())
-            mouth.stdin.flush()
         except BrokenPipeError:
             return

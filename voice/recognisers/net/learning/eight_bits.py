@@ -8,8 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 _MOST = 127
-_SMALL = 200_000
-"""Convolutions with fewer bytes of weights stay fractions: they are a hundredth of the file."""
 Floats = NDArray[np.float32]
 
 
@@ -32,7 +30,8 @@ def convolution(weight: Floats) -> tuple[NDArray[np.int8], Floats]:
 def keep_small(model: Any) -> None:
     """Keep the weights of the ONNX model's convolutions in eight bits.
 
-    They become fractions again when the file is opened, so nothing that is computed takes longer.
+    The first, which the file has joined with what follows it, stays as published. The weights are
+    fractions again once the file is opened, so nothing that is computed takes longer.
     """
     from onnx import TensorProto, helper, numpy_helper
 
@@ -41,8 +40,6 @@ def keep_small(model: Any) -> None:
     opened = []
     for name in fed:
         weight = numpy_helper.to_array(kept[name])
-        if weight.nbytes < _SMALL:
-            continue
         whole, scale = convolution(weight)
         kept[name].CopyFrom(numpy_helper.from_array(whole, f"{name}_whole"))
         model.graph.initializer.append(numpy_helper.from_array(scale, f"{name}_scale"))

@@ -31,7 +31,7 @@ _SNUG = (
 )
 _ON = (
     r"(?: (?:and )?(?:on|around|over|to) (?:my|her|his|the|their|our) (?:\w+ )?head"
-    r"| on (?:me|her|him|them)| now| there| here| already| I think| thanks| thank you| dear| love"
+    r"| on (?:me|her|him|them)| now| there| here| already| i think| thanks| thank you| dear| love"
     r"| everywhere| all (?:around|round))*"
 )
 _RIGHT = (
@@ -39,7 +39,7 @@ _RIGHT = (
     rf"|(?:{_IT} is )?{_VERY}(?:{_FIT}|{_SNUG})"
     rf"|(?:{_IT} )?(?:sits|fits|is sitting|is)(?: \w+)? on (?:my|her|his|the) head {_VERY}{_WELL}"
     rf"|{_IT} is {_VERY}(?:comfortable|comfy|just as it should be))"
-    rf"{_ON.replace(' I think', ' i think')}"
+    rf"{_ON}"
 )
 _ASKED = frozenset({Kind.FIT, Kind.PINCH, Kind.WORN})
 

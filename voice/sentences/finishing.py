@@ -68,7 +68,7 @@ def waits(events: Sequence[e.Event], state: State) -> bool:
     ended = any(
         isinstance(event, e.StageStarted) and event.stage is Stage.FINISHING for event in events
     )
-    brim = state.piece.brim_rounds > 0 and not state.brief
+    brim = state.piece.brim_rounds > 0
     return ended and brim and state.want is None and state.stage is Stage.FINISHING
 
 

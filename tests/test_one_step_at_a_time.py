@@ -83,3 +83,15 @@ def test_the_fit_is_answered_before_the_first_step() -> None:
     said = caller.hear("the brim falls well").say
     assert said.endswith(finishing.step(caller.state))
     assert caller.state.step == 0
+
+
+def test_with_few_words_the_first_step_waits_too() -> None:
+    caller = Caller(Unkept("piece"))
+    caller.open()
+    for words in ("centimetres", "a brimmed hat", "begin", "i can't try it on", "brief"):
+        caller.hear(words)
+    said = ""
+    while caller.state.stage is not Stage.FINISHING:
+        said = caller.hear("yes" if caller.state.doubt else "next").say
+    assert said.endswith("Say next to go on.")
+    assert caller.hear("next").say == finishing.step(caller.state)

@@ -55,6 +55,47 @@ def test_plain_sentences_resume_at_once(words: str) -> None:
 
 @pytest.mark.parametrize(
     "words",
+    [
+        "I'm back, the dinner's in the oven",
+        "the dinner's in the oven, right, where were we",
+        "that was my sister on the phone, she sends her love. I'm back now",
+        "okay, that's the washing out, back to the hat",
+        "kids are in bed, let's get on",
+        "the dinner is in the oven now where were we",
+    ],
+)
+def test_being_back_may_be_told_among_other_things(words: str) -> None:
+    before, (reply,) = said("P", words)
+    assert not reply.state.paused
+    assert reply.state.piece == before.piece
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "I'm not back yet",
+        "I'll be back in a minute",
+        "I'm back but I need five more minutes",
+        "give us another five minutes",
+        "still on the phone",
+        "not yet",
+    ],
+)
+def test_who_needs_more_time_is_told_that_the_pause_goes_on(words: str) -> None:
+    before, (reply,) = said("P", words)
+    assert reply.state == before
+    assert reply.say == "Paused. Say resume to go on."
+
+
+@pytest.mark.parametrize(
+    "words", ["she wants to know when I'm back", "he said I'm back, mum", "I'm back tomorrow, mum"]
+)
+def test_being_back_told_of_another_time_or_by_another_resumes_nothing(words: str) -> None:
+    assert said("P", words)[1][0].state.paused
+
+
+@pytest.mark.parametrize(
+    "words",
     ["that one's finished", "I make it fourteen across", "the edge is getting all frilly"],
 )
 def test_what_belongs_to_the_work_asks_whether_the_pause_is_over(words: str) -> None:

@@ -19,7 +19,7 @@ from voice.words.free.clear import clear, stitch_terms
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
 from voice.words.free.pain import hurts, says_more
-from voice.words.free.resuming import resumes
+from voice.words.free.resuming import resumes, stays_away
 from voice.words.free.short_answers import agrees, declines
 from voice.words.free.told_at_once import told_at_once
 from voice.words.free.wanted import Wanted, mending
@@ -115,6 +115,8 @@ def _in_pause(words: str, command: c.Command | None, state: State) -> Understood
 
     Free words that would mean something at work are of somebody who is back at it.
     """
+    if command is None and stays_away(words):
+        return Understood((c.Ask(c.Asked.AGAIN),))
     awake = replace(state, paused=False)
     found = None if command is not None else clear(words, awake) or match(words, awake)
     meant = found.command if isinstance(found, Match) else None

@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 
 from pattern.shape.settings import Settings
-from pattern.trade.lengths import Unit, from_mm, tape_value
+from pattern.trade.lengths import Amount, Unit, from_mm, tape_value
 from voice.words.spoken_numbers import say_fraction, say_integer
 
 _UNIT_NAMES = {
@@ -57,6 +57,12 @@ def about(length_mm: float, settings: Settings) -> str:
     """The length roughly, without its unit."""
     step = _COARSE[settings.unit]
     return say_fraction(round(from_mm(max(length_mm, 0.0), settings.unit) / step) * step)
+
+
+def roughly(length_mm: float, settings: Settings) -> float:
+    """The length as "about" says it, in millimetres."""
+    step_mm = Amount(float(_COARSE[settings.unit]), unit=settings.unit).mm(settings.unit)
+    return round(length_mm / step_mm) * step_mm
 
 
 def about_with_unit(length_mm: float, settings: Settings) -> str:

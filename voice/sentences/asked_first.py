@@ -7,14 +7,12 @@ from typing import Any
 
 from pattern.session import commands as c
 from pattern.session.state import State
-from pattern.shape.limits import LIMITS
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
-from voice.sentences import by_touch_asked, early_end, fits
+from voice.sentences import by_touch_asked, changes_asked, early_end, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
 from voice.sentences.asked_manners import MANNERS
 from voice.sentences.choices_asked import choice
-from voice.sentences.questions import NAMES
 from voice.words.spoken_numbers import say_integer
 
 LEFT = "All right, I leave it."
@@ -85,19 +83,6 @@ def _measured(command: Any, state: State) -> str:  # noqa: ANN401
     return f"{length} {by_touch_asked.PLACES.get(command.kind, '')}".strip()
 
 
-def _change(command: Any, state: State) -> str:  # noqa: ANN401
-    name = NAMES.get(command.key, command.key.replace("_", " "))
-    if LIMITS[command.key].tape:
-        return f"{name}: {_length(command.amount, state.settings)}"
-    return f"{name} {decimal(command.amount.value)}"
-
-
-def _adjust(command: Any, state: State) -> str:  # noqa: ANN401
-    part = "depth" if command.key == "depth_mm" else "brim"
-    more = "less" if command.less else "more"
-    return f"{_length(command.amount, state.settings)} {more} of {part}"
-
-
 def _weighed(command: Any, _state: State) -> str:  # noqa: ANN401
     unit = command.amount.unit.value if command.amount.unit else "gram"
     value = command.amount.value
@@ -162,8 +147,8 @@ _QUESTIONS: dict[type, Callable[[Any, State], str]] = {
     **dict.fromkeys(_STARTS, _start),
     c.Measured: _measured,
     c.Answer: lambda command, state: _length(command.amount, state.settings),
-    c.Change: _change,
-    c.Adjust: _adjust,
+    c.Change: changes_asked.change,
+    c.Adjust: changes_asked.adjust,
     c.Choose: lambda command, _state: choice(command),
     c.Counted: _counted,
     c.RippedBack: _ripped,

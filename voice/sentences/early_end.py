@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from pattern.plan.early_end import end_now
 from pattern.plan.next_round import next_part
@@ -25,11 +26,39 @@ def asked(state: State) -> str:
 
 def size(state: State) -> str:
     """How big the part in work is, and how big it should be; nothing where it lacks nothing."""
-    piece, settings = state.piece, state.settings
-    part = next_part(piece) or 0
-    stretch, found = piece.stretches[part], end_now(piece, part, piece.stitches + state.sets)
+    found = of_part(state)
     if found.lacks_mm <= TOLD_MM:
         return ""
+    are = "are" if found.called.endswith("s") else "is"
+    now = found.now(state)
+    return (
+        f"the {found.called} {are} {now} {found.way}; "
+        f"{about(found.wanted_mm, state.settings)} is wanted"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The size of a part as it is worked now, and the one it should have."""
+
+    called: str
+    kind: Kind
+    way: str
+    """As it is said after the length."""
+    now_mm: float
+    wanted_mm: float
+    lacks_mm: float
+
+    def now(self, state: State) -> str:
+        """The length as it was measured, or roughly as it is believed."""
+        return told(measured_now(state).get(self.kind), self.now_mm, state.settings)
+
+
+def of_part(state: State) -> Size:
+    """The size by which the part in work ends."""
+    piece = state.piece
+    part = next_part(piece) or 0
+    stretch, found = piece.stretches[part], end_now(piece, part, piece.stitches + state.sets)
     now_mm, wanted_mm, way = found.now_mm, found.wanted_mm, "around"
     kind = Kind.AROUND
     if not found.around:
@@ -39,6 +68,4 @@ def size(state: State) -> str:
         if wanted_mm / math.pi - across_mm > TOLD_MM:  # else only its stitches are too few
             now_mm, wanted_mm = across_mm, wanted_mm / math.pi
             kind, way = Kind.ACROSS, "across"
-    are = "are" if stretch.called.endswith("s") else "is"
-    now = told(measured_now(state).get(kind), now_mm, settings)
-    return f"the {stretch.called} {are} {now} {way}; {about(wanted_mm, settings)} is wanted"
+    return Size(stretch.called, kind, way, now_mm, wanted_mm, found.lacks_mm)

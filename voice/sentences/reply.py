@@ -11,6 +11,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.sentences import (
     answers_told,
+    big_enough,
     doubts,
     finishing,
     fits_told,
@@ -136,6 +137,9 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.SHADE: trims.shade,
     c.Asked.GAUGE: size_now.gauge,
     c.Asked.SIZE_NOW: size_now.told,
+    c.Asked.DEEP_ENOUGH: big_enough.deep,
+    c.Asked.WIDE_ENOUGH: big_enough.wide,
+    c.Asked.PART_ENOUGH: big_enough.part,
     c.Asked.SIZES: sizes.compared,
     c.Asked.HEADS: heads.table,
     c.Asked.CHANGES: _changes,

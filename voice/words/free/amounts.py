@@ -29,6 +29,17 @@ def amounts(words: str) -> tuple[Amount, ...]:
     return tuple(found)
 
 
+def amount_first(words: str) -> tuple[Amount, str] | None:
+    """The amount that words begin with, and the words after it; a "one" counts here."""
+    tokens = words.split()
+    if not tokens:
+        return None
+    found, used = _amount_at(tokens, 0)
+    if found is None and tokens[0] == "one":
+        found, used = Amount(1.0), 1
+    return (found, " ".join(tokens[used:])) if found is not None else None
+
+
 def masked(words: str) -> str:
     """The words with every amount, and its unit, as one mask."""
     return " ".join(MASK if found is not None else word for found, word in _parts(words))

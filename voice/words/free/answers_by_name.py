@@ -18,11 +18,12 @@ from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
+from voice.words.free.ages import age_told, with_people
 from voice.words.free.amounts import amounts
 from voice.words.free.matched import Match
 from voice.words.free.said import Said
 from voice.words.free.wanted import Number, Wanted
-from voice.words.free.wearers import aged, head_of, named_wearer
+from voice.words.free.wearers import aged, child_sex, head_of, named_wearer
 
 _LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
 """US hat sizes, of a baby and of the biggest heads."""
@@ -84,6 +85,8 @@ def _in_digits(words: str) -> str:
 
 def _head(words: str, state: State) -> Match | Wanted | None:
     found = amounts(words)
+    if (years := age_told(words)) is not None:
+        return Match(c.HeadOf(years, child_sex(with_people(words))))
     if found and aged(words, found[-1]):
         told = head_of(_said(words, state))
         return Match(told) if told is not None else None
@@ -147,6 +150,8 @@ def _unit_unasked(words: str, state: State) -> Match | None:
 
 def wearer_in(words: str, state: State) -> Match | Wanted | None:
     """A head by its wearer, though something else is asked."""
+    if state.question == "head_mm" and age_told(words) is not None:
+        return _head(words, state)
     words = re.sub(_NO_PERSON, " ", words)
     if not re.search(r"\b(?:for|head|heads|wears?|wearing)\b", words):
         return None

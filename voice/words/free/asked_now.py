@@ -7,6 +7,7 @@ import re
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.trade.techniques import Technique
+from voice.words.free.big_enough import big_enough
 
 _WHAT_NOW = (
     r"(?:so |and )?(?:what|which stitches?) "
@@ -65,12 +66,8 @@ _GAUGE = (
 _WHEN = (
     r"(?:so |and )?when (?:does|do|will|is|can|should) (?:the|my) (?:brim|sides?|band)"
     r" (?:begin|start|come|due|be)(?: \w+){0,2}"
-    r"|(?:so |and )?am i (?:nearly|almost|close to|near) (?:finished|done|there|the end)"
-    r"(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
-)
-_ENOUGH = (
-    r"(?:so |and )?(?:is (?:it|that|this) |are we |am i )?(?:nearly |almost )?"
-    r"(?:big|wide|large|deep|long) enough(?: (?:yet|now|across|around|by now|already))*"
+    r"|(?:so |and )?(?:am i |are we )?(?:nearly|almost|close to|near)"
+    r" (?:finished|done|there|the end)(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
 )
 _LAST = (
     r"(?:so |and )?(?:is|was) (?:that|this|it) the last (?:one|round)(?: then| now| of them)*"
@@ -115,7 +112,6 @@ _ASKED: dict[str, c.Asked] = {
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,
     _MEASURE: c.Asked.READING,
-    _ENOUGH: c.Asked.SIZE_NOW,
     _LAST: c.Asked.ROUNDS,
 }
 
@@ -130,6 +126,8 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
         return c.Ask(c.Asked.AGAIN)
     if re.fullmatch(_INCREASE, words) or re.fullmatch(_MEANS, words):
         return c.Explain(Technique.INCREASE)
+    if (enough := big_enough(words, state)) is not None:
+        return c.Ask(enough)
     for pattern, what in _ASKED.items():
         if re.fullmatch(pattern, words):
             return c.Ask(what)

@@ -28,6 +28,7 @@ from voice.words.free.pausing import interrupts
 from voice.words.free.sits_well import sits_well
 from voice.words.free.size_words import size_in, wished_depth
 from voice.words.free.spellings import said_plainly
+from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_counts import told_count
 from voice.words.free.vague_changes import brim_of, vague_change, wanted_size
@@ -58,7 +59,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     change = (
-        brim_of(words)
+        stop_after(words, state)
+        or brim_of(words)
         or vague_change(words, state)
         or wanted_size(words)
         or fit_change(words, state)

@@ -72,7 +72,7 @@ def part_ends(words: str, state: State) -> Match | None:
         return None
     if any(re.fullmatch(pattern, words) for pattern in (_HOW_LONG, _OF_PART)):
         named = re.search(_PART, words)
-        other = named is not None and _part(named[1], state) != _here(state)
+        other = named is not None and named_part(named[1], state) != part_in_work(state)
         return Match(c.Ask(c.Asked.ROUNDS if other else c.Asked.PART_ROUNDS))
     found = re.fullmatch(_FINISH, words)
     return _finish(found["what"], state) if found else None
@@ -82,7 +82,7 @@ def _finish(what: str, state: State) -> Match | None:
     """Staying with what is in work says how much is left; the next part is asked about."""
     if what in {"round", "row"}:
         return Match(c.Ask(c.Asked.AGAIN))
-    part, here = _part(what, state), _here(state)
+    part, here = named_part(what, state), part_in_work(state)
     if part == here or what in {"bit", "part", "section"}:
         return Match(c.Ask(c.Asked.PART_ROUNDS))
     if part is None:
@@ -93,11 +93,12 @@ def _finish(what: str, state: State) -> Match | None:
     return Match(c.StartBrim() if brim else c.StartSides(), asks=True)
 
 
-def _here(state: State) -> int:
+def part_in_work(state: State) -> int:
+    """The number of the part in work."""
     return next_part(state.piece) or 0
 
 
-def _part(word: str, state: State) -> int | None:
+def named_part(word: str, state: State) -> int | None:
     """The part that a word names, as its shape calls it or as it lies; None for none of it."""
     parts = state.piece.stretches
     for number, stretch in enumerate(parts):

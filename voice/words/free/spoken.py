@@ -14,7 +14,7 @@ from voice.words.free.clear import clear
 from voice.words.free.matched import Match
 from voice.words.free.matching import answers_what_is_open, changes_piece, matches
 from voice.words.free.pain import hurts, says_more
-from voice.words.free.resuming import resumes
+from voice.words.free.resuming import resumes, stays_away
 from voice.words.free.weights import NOTHING, Weights, learnt
 
 _OF_THINGS = r"(?:no )?not (?:that|this|the other) one(?: .*)?"
@@ -53,6 +53,8 @@ def _matches(
         return (Match(c.Ask(c.Asked.PAIN), chance=1.0),)
     if state.paused and resumes(text):
         return (Match(c.Resume(), chance=1.0),)
+    if state.paused and stays_away(text):
+        return (Match(c.Ask(c.Asked.AGAIN), chance=1.0),)
     if command is not None:
         answers = isinstance(command, c.Yes | c.No)
         asks = changes_piece(command, state) and not answers

@@ -27,10 +27,15 @@ def head_of(said: Said) -> c.Command | None:
     words = said.words
     if said.amount is not None and said.amount.unit is None:
         age = said.amount.value
-        sex = _sex(words, _GIRLS, _BOYS)
-        return c.HeadOf(age / 12 if "month" in words else age, sex)
+        months = re.search(rf"{MASK} months?\b", masked(words)) is not None
+        return c.HeadOf(age / 12 if months else age, child_sex(words))
     sex = _sex(words, _WOMEN, _MEN) or _sex(words, r"\b(she|her|hers)\b", r"\b(he|his)\b")
     return None if said.amounts else c.HeadOf(None, sex)
+
+
+def child_sex(words: str) -> Sex | None:
+    """Whether plain words tell of a girl or a boy."""
+    return _sex(words, _GIRLS, _BOYS)
 
 
 OLDEST_CHILD = 17

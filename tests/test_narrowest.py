@@ -64,12 +64,13 @@ def test_and_where_the_next_part_begins() -> None:
         turn = decide(state, command)
         heard += reply(state, command, turn, fold(state, turn)) + "\n"
         state = fold(state, turn)
-    (line,) = [line for line in heard.splitlines() if "closes at" in line]
-    assert "It closes at six stitches, four point three centimetres around. Now the tube" in line
+    (line,) = [line for line in heard.splitlines() if "it closes at" in line]
+    assert "it closes at six stitches, four point three centimetres around." in line
+    assert line.startswith("Now the tube")
 
 
 def test_the_brim_may_be_given_up_while_it_is_worked() -> None:
     """The part that was worked last is then none of the shape."""
     _, (reply,) = said("B", "no brim")
     assert reply.state.stage is Stage.FINISHING
-    assert reply.say.startswith("No brim. That was the last round.")
+    assert reply.say.startswith("No brim. That was the last round. Say next to finish.")

@@ -57,7 +57,7 @@ def test_no_breath_holds_a_question_and_a_step(shape: str, means: str) -> None:
 def test_the_first_step_is_told_whatever_is_asked_before_it(aside: str) -> None:
     caller, said = ended("brimmed hat", "i can't try it on")
     first = finishing.step(caller.state)
-    assert said.endswith("Say next to go on.")
+    assert said.endswith("Say next to finish, or one more round.")
     told = caller.hear(aside).say
     if not told.endswith(first):
         assert caller.preview(c.Next()) == first
@@ -74,12 +74,12 @@ def test_one_more_round_is_worked_before_the_first_step() -> None:
     assert caller.state.stage is Stage.BRIM
     said = caller.hear("next").say
     assert caller.state.piece.brim_rounds == rounds + 1
-    assert said.endswith("Say next to go on.")
+    assert said.endswith("Say next to finish, or one more round.")
 
 
 def test_the_fit_is_answered_before_the_first_step() -> None:
     caller, said = ended("brimmed hat", "i have no tape")
-    assert said.endswith("Or say next.")
+    assert said.endswith("Or say next, or one more round.")
     said = caller.hear("the brim falls well").say
     assert said.endswith(finishing.step(caller.state))
     assert caller.state.step == 0
@@ -93,5 +93,5 @@ def test_with_few_words_the_first_step_waits_too() -> None:
     said = ""
     while caller.state.stage is not Stage.FINISHING:
         said = caller.hear("yes" if caller.state.doubt else "next").say
-    assert said.endswith("Say next to go on.")
+    assert said.endswith("Say next to finish, or one more round.")
     assert caller.hear("next").say == finishing.step(caller.state)

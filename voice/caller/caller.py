@@ -128,7 +128,7 @@ class Caller:
         said = reply.reply(before, command, turn, self.state, known)
         finished = before.stage is not Stage.DONE and self.state.stage is Stage.DONE
         done_so = Reply(said, self.state, command, turn, finished=finished)
-        left = reply.rest(command, turn, self.state, known)
+        left = reply.rest(before, command, turn, self.state, known)
         self._unsaid = self._unsaid.after(done_so, left)
         if turn and rest_due(self._journal.turns, self.state.rest_min):
             return replace(done_so, say=joined(said, pace.rest(self.state)))

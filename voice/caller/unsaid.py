@@ -8,7 +8,7 @@ from pattern.session.commands import Ask, Asked, Command, GoOn, Next, Speak, Wor
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.caller.reply import Reply
-from voice.sentences import finishing, pages
+from voice.sentences import finishing, last_round, pages
 
 MORE = Ask(Asked.MORE)
 
@@ -42,5 +42,5 @@ class Unsaid:
         kept = self.pages if stays and not left else left
         ended = state.stage is not Stage.FINISHING or state.step > 0
         told = ended or reply.say.endswith(finishing.step(state))
-        waits = finishing.waits(reply.events, state)
+        waits = last_round.waits(reply.events, state)
         return Unsaid(kept, step=waits or (self.step and not told))

@@ -13,6 +13,7 @@ from voice.sentences import (
     doubts,
     finishing,
     fits,
+    last_round,
     part_words,
     parts,
     questions,
@@ -36,7 +37,7 @@ def now(state: State) -> str:
         return questions.question(state.question, state.settings, brief=state.brief)
     wanted = _wanted(state)
     if state.stage is Stage.FINISHING:
-        return joined(wanted, "Or say next.") if wanted else finishing.step(state)
+        return joined(wanted, last_round.or_next(state)) if wanted else finishing.step(state)
     if state.offered is None:
         return finishing.done(state)
     said = rounds.called(state.offered, state.settings, brief=state.brief, sets=state.sets)
@@ -47,7 +48,10 @@ def _wanted(state: State) -> str:
     """The request for a reading, and the other way to it where there is one."""
     if state.want is None:
         return ""
-    return joined(readings.asked(state.want, state.piece, brief=state.brief), fits.or_worn(state))
+    asked_before = state.asks > 1
+    return fits.or_worn(state) or readings.asked(
+        state.want, state.piece, brief=state.brief, before=asked_before
+    )
 
 
 _NEEDS_NO_CALL = (
@@ -72,8 +76,8 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         return now(after)
     if any(isinstance(event, _NEEDS_NO_CALL) for event in events) and not _offers(events):
         return ""
-    if finishing.waits(events, after):
-        return finishing.NEXT_GOES_ON
+    if last_round.waits(events, after):
+        return last_round.next_or_one_more(after)
     offered = after.offered
     if before.question == after.question == BEGIN:
         return questions.BEGIN_OR_CHANGE
@@ -81,27 +85,35 @@ def due(before: State, events: Sequence[e.Event], after: State) -> str:
         beside = any(isinstance(event, _BESIDE) or _of_fibre(event) for event in events)
         beside = beside or all(isinstance(event, e.MeansKnown) for event in events)
         return "" if beside and offered is not None else now(after)
-    return joined(_passage(before, offered, after), _call(offered, after))
+    passage = ""
+    if begins_part(before, events, after) and not after.brief:
+        passage = part_words.begins(after.piece, offered, measured_now(after))
+    return joined(passage, call(offered, after, begins=bool(passage)))
 
 
 def _of_fibre(event: e.Event) -> bool:
     return isinstance(event, e.QuestionAnswered) and event.key == "fibre"
 
 
+def begins_part(before: State, events: Sequence[e.Event], after: State) -> bool:
+    """Whether the next part of the piece begins with this turn."""
+    offered = after.offered
+    if offered is None or after.sets or not _offers(events) or after.piece.rounds_in(offered.part):
+        return False
+    return before.offered is not None and before.offered.part != offered.part
+
+
+def cuts_short(events: Sequence[e.Event], after: State) -> bool:
+    """Whether the increases of a round in work end early with this turn."""
+    return after.offered is not None and after.sets > 0 and _offers(events)
+
+
 def _offers(events: Sequence[e.Event]) -> bool:
     return any(isinstance(event, e.RoundOffered) for event in events)
 
 
-def _passage(before: State, offered: Round, after: State) -> str:
-    """The words where one part of the hat ends and the next begins."""
-    came_from = before.offered.part if before.offered else offered.part
-    if after.sets or came_from == offered.part or after.brief:
-        return ""
-    return part_words.begins(after.piece, offered, measured_now(after))
-
-
-def _call(offered: Round, after: State) -> str:
-    """The offered round, with the reading wanted before it."""
+def call(offered: Round, after: State, *, begins: bool = False) -> str:
+    """The offered round, with the reading wanted before it: in one sentence where a part begins."""
     if after.sets:
         return _cut(offered, after)
     lies = PART_WORDS[offered.stage].will_lie(after.piece, offered)
@@ -109,6 +121,8 @@ def _call(offered: Round, after: State) -> str:
     if wanted and not after.brief:
         wanted = joined(wanted, "Or go on.")
     said = rounds.called(offered, after.settings, brief=after.brief)
+    if begins and after.want is not None and not after.brief:
+        wanted, said = "", f"{readings.asked_shortly(after.want)}, or go on with r{said[1:]}"
     return joined(wanted, said, _count(offered, after), lies)
 
 
@@ -125,9 +139,7 @@ def _cut(offered: Round, after: State) -> str:
     if after.sets < offered.sets:
         more = counted(offered.sets - after.sets, "more set")
         return joined(f"{more}, then plain to the end of the round.", f"{total}.")
-    part = offered.worked_after(after.sets) / offered.before
-    rounds_now = after.piece.finished + part
     return joined(
         "stop increasing here: plain to the end of the round.",
-        parts.crown_ends(after.piece, offered.after, rounds_now),
+        f"{total}: {parts.crown_ended(after.piece, offered.after)}.",
     )

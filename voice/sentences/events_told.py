@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pattern.plan.piece import Piece
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.state import State
@@ -75,11 +76,15 @@ def _sets(sets: int, after: State) -> str:
     return joined(said, "Then to the end of the round.")
 
 
+def _keeps_brim(piece: Piece) -> bool:
+    return piece.brim_rounds > 0 and piece.settings.brim > 0
+
+
 def _stage_started(stage: Stage, before: State, after: State) -> str:
     if stage is Stage.FINISHING:
         last = before.piece if before.offered is None else after.piece
-        wide, asked = measured_now(after).get(c.Kind.BRIM), after.want is not None
-        brim = parts.one_more_round(last, wide, asked=asked) if last.brim_rounds else ""
         part = min(last.index, len(last.stretches) - 1)  # the brim may just have been given up
-        return joined("that was the last round.", misfits.ended(last, part), brim)
+        wide = parts.brim_wide(last, measured_now(after).get(c.Kind.BRIM))
+        brim = f": {wide}" if _keeps_brim(last) else ""
+        return joined(f"that was the last round{brim}.", misfits.ended(last, part))
     return ""

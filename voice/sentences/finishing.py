@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from pattern.session import events as e
 from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import Form
-from pattern.shape.rounds import Stage
 from pattern.shape.settings import Settings
 from pattern.trade.cautions import CAUTIONS, Caution
 from pattern.trade.fibres import CARE, LABEL
@@ -55,21 +51,6 @@ CAUTION_SENTENCES: dict[str, str] = {
     ),
 }
 """A sentence for each caution of the tables."""
-
-
-NEXT_GOES_ON = "Say next to go on."
-"""Said where the first step waits."""
-
-
-def waits(events: Sequence[e.Event], state: State) -> bool:
-    """Whether the first step waits for a next: what the last round of a brim leaves open comes
-    first, and both would be too long for one breath.
-    """
-    ended = any(
-        isinstance(event, e.StageStarted) and event.stage is Stage.FINISHING for event in events
-    )
-    brim = state.piece.brim_rounds > 0
-    return ended and brim and state.want is None and state.stage is Stage.FINISHING
 
 
 def step(state: State) -> str:
@@ -193,4 +174,4 @@ def done(state: State) -> str:
     if not shape.for_head:
         size = f"{with_unit(found.across.mean, state.settings, 8)} across"
     deep = f", {depth_so_far(state.piece)}" if "depth_mm" in shape.asked else ""
-    return joined(f"the {shape.noun} is done.", f"{size}{deep}.", "Its pattern is kept.", _AND_NOW)
+    return joined(f"the {shape.noun} is done: {size}{deep}.", "Its pattern is kept.", _AND_NOW)

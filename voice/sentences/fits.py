@@ -10,7 +10,7 @@ from pattern.plan.readings import Reading, Want
 from pattern.plan.sides import correction
 from pattern.plan.trying_on import Head, sits_now
 from pattern.session import events as e
-from pattern.session.commands import Cloth, Fit, Kind
+from pattern.session.commands import Fit, Kind
 from pattern.session.state import State
 from pattern.shape.fits import GIVES_MM
 from pattern.shape.rounds import Stage
@@ -21,8 +21,8 @@ from voice.sentences.fitting import fit
 
 ASKED: dict[Kind, tuple[str, str]] = {
     Kind.FIT: (
-        "Pull the loop long, put a marker through it, and try it on: "
-        "too tight, snug, just right, a little loose, or does it slide down?",
+        "Put a marker through the loop, and try it on: too tight, snug, just right, "
+        "a little loose, or does it slide down?",
         "Try it on: how does it fit?",
     ),
     Kind.PINCH: (
@@ -35,7 +35,7 @@ ASKED: dict[Kind, tuple[str, str]] = {
         "Where does it end?",
     ),
     Kind.WORN: (
-        "Try it on: does the brim fall well, droop, stand up or hide the eyes? Is it floppy?",
+        "Try it on: does the brim fall well, droop, stand up, hide the eyes, or is it floppy?",
         "How does the brim fall?",
     ),
 }
@@ -58,16 +58,16 @@ def said(fit_: Fit) -> str:
 
 
 def or_worn(state: State) -> str:
-    """The offer to try it on in place of the tape, while nobody said whose head it is for."""
+    """The request for the tape, or to try it on, while nobody said whose head it is for."""
     piece, want = state.piece, state.want
     if want is None or state.brief or state.means.head is not Head.UNKNOWN or not state.means.tape:
         return ""
     if not sits_now(piece):
         return ""
     if want.kind is Kind.AROUND and state.asks == 1:
-        return "Or try it on, and say how it fits."
+        return "Measure around the edge, or try it on and say how it fits."
     if want.kind is Kind.DEPTH:
-        return "Or try it on, and say where it ends: above the eyebrows, or at them."
+        return "Measure from the centre down along the cloth, or try it on and say where it ends."
     return ""
 
 
@@ -98,30 +98,31 @@ def _edge(piece: Piece) -> str:
     return "That is deep enough."
 
 
+STILL_HIDES = "If it still hides them, rip back a round or two, and work the last firmly."
+
+
 def _floppy(state: State) -> str:
     if state.stage is not Stage.FINISHING:
-        return joined(hook.advice(Cloth.GAPS, state), "Work the last round firmly.")
+        return hook.for_last_round(state)
     fibre = state.settings.fibre
     care = CARE[fibre].brim if fibre is not None else "Starch firms cotton, steam firms wool."
     return joined(care, "A round of slip stitch, worked firmly, holds the edge.")
 
 
-def _stands(_state: State) -> str:
-    return (
-        "A brim that turns up has the right stitches: turn it down by hand, and dry it so. If the "
-        "edge pulls it up, work the next round a little looser."
-    )
+def _stands(state: State) -> str:
+    looser = "; or work the next round looser" if state.offered is not None else ""
+    return f"Its stitches are right: turn it down by hand, and dry it so{looser}."
 
 
 def _ends(state: State) -> str:
+    if state.offered is None:
+        return ""
     left = brim_total(state.piece) - state.piece.brim_rounds
     return f"Then {counted(left, 'more round')}." if left > 0 else "Then the brim ends here."
 
 
 def _hides(state: State) -> str:
-    return joined(
-        _ends(state), "If it still hides them, rip back a round or two, and work the last firmly."
-    )
+    return joined(_ends(state), STILL_HIDES)
 
 
 def _falls(_state: State) -> str:
@@ -157,7 +158,18 @@ _NEITHER = {
 }
 
 
-def asked(want: Want, *, brief: bool) -> str:
-    """The question of a trying on."""
+def asked(want: Want, *, brief: bool, before: bool = False) -> str:
+    """The question of a trying on; shorter where it was asked `before`."""
     full, short = ASKED[want.kind]
+    if before and not brief:
+        return _AGAIN.get(want.kind, full)
     return short if brief else full
+
+
+_AGAIN = {
+    Kind.FIT: (
+        "Mark the loop, and try it on: too tight, snug, just right, a little loose, or does it "
+        "slide down?"
+    ),
+}
+"""A question that is asked again in the same part."""

@@ -27,7 +27,9 @@ def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
     part = piece.stretches[at_head]
     if piece.index < at_head or (piece.index == at_head and not sits_now(piece)):
         if fit_ in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
-            return joined(hook.advice(Cloth.STIFF, state), "If the hat is meant: try it on later.")
+            advice = hook.advice(Cloth.STIFF, state)
+            cloth = f"If the cloth is stiff: {advice[:1].lower()}{advice[1:]}"
+            return joined("if the hat is meant, try it on after the crown.", cloth)
         return _too_early(part)
     if word.kind is Kind.EDGE and sits_now(piece) and "depth_mm" not in piece.settings.shape.asked:
         return (

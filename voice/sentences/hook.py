@@ -20,7 +20,14 @@ def advice(cloth: Cloth, state: State) -> str:
         way = "larger hook: take a thinner yarn" if larger else "smaller hook: take a thicker yarn"
         return f"I know no {way}, or leave it as it is."
     way = "up" if larger else "down"
-    return joined(f"{_named(size)}, the next size {way}.", _counts(size, state), _how(size, state))
+    return joined(f"{_named(size)}, the next size {way}.", _how(size, state), _counts(size, state))
+
+
+def for_last_round(state: State) -> str:
+    """Advice on a limp brim, while it is worked."""
+    size = next_size(state.settings.hook, larger=False)
+    smaller = f", or take {_named(size)}" if size is not None else ""
+    return f"Work the last round firmly{smaller}."
 
 
 def which(state: State) -> str:

@@ -8,63 +8,15 @@ from dataclasses import dataclass
 from pattern.plan.brim import brim_total
 from pattern.plan.crown import by_tape, crown_target
 from pattern.plan.next_round import rounds_of
-from pattern.plan.piece import Piece, girth_of
+from pattern.plan.piece import Piece
 from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
 from pattern.session.commands import Kind
 from pattern.shape.rounds import Round, Stage
-from voice.sentences import misfits, parts
-from voice.sentences.amounts import counted, joined, with_unit
+from voice.sentences import misfits, passages
+from voice.sentences.amounts import counted, joined
 from voice.sentences.fitting import brim_lies, fit
 from voice.sentences.measured_now import Measured
-
-
-def _ends(piece: Piece, part: int, _measured: Measured) -> str:
-    called = piece.stretches[part].called
-    stitches = counted(piece.stitches, "stitch", "stitches")
-    around = with_unit(girth_of(piece, piece.stitches).mean, piece.settings, 8)
-    return f"{stitches}: the {_verb(called, 'ends', 'end')} here, about {around} around."
-
-
-def _crown_ends(piece: Piece, part: int, measured: Measured) -> str:
-    if piece.stretches[part + 1].shaping.tapers:
-        return _ends(piece, part, measured)
-    across_mm = measured.get(Kind.ACROSS)
-    return parts.crown_ends(piece, piece.stitches, piece.finished, across_mm)
-
-
-def _sides_end(piece: Piece, part: int, measured: Measured) -> str:
-    stretch = piece.stretches[part]
-    are = _verb(stretch.called, "is", "are")
-    deep = parts.depth_so_far(piece, measured.get(Kind.DEPTH))
-    if stretch.end_depth_mm is None:
-        deep = "high enough"
-    return f"the {are} {deep}."
-
-
-def _verb(called: str, one: str, many: str) -> str:
-    """A part with its verb: "the brim ends", "the sides end"."""
-    return f"{called} {many if called.endswith('s') else one}"
-
-
-def _comes(piece: Piece, offered: Round) -> str:
-    stretch = piece.stretches[offered.part]
-    way = "wider" if stretch.end_girth_mm > girth_of(piece, piece.stitches).mean else "narrower"
-    to = with_unit(stretch.end_girth_mm, piece.settings, 8)
-    return f"now the {stretch.called}, {way} to {to} around: about {_rounds(piece, offered)}."
-
-
-def _sides_come(piece: Piece, offered: Round) -> str:
-    stretch = piece.stretches[offered.part]
-    if stretch.end_depth_mm is None:
-        return f"now the {stretch.called}, straight on: about {_rounds(piece, offered)}."
-    deep = with_unit(stretch.end_depth_mm, piece.settings, 8)
-    they = "they are" if stretch.called.endswith("s") else "it is"
-    return f"now the {stretch.called}, until {they} {deep} from the centre."
-
-
-def _rounds(piece: Piece, offered: Round) -> str:
-    return counted(rounds_of(piece, offered.part, piece.finished), "round")
 
 
 def _more_rounds(_reading: Reading, piece: Piece) -> str:
@@ -89,7 +41,7 @@ def _of_sides(reading: Reading, piece: Piece) -> str:
 
 def _of_brim(_reading: Reading, piece: Piece) -> str:
     left = max(brim_total(piece) - piece.brim_rounds, 0)
-    return f"{counted(left, 'more round')} of brim." if left else "That is wide enough."
+    return f"{counted(left, 'more round')}." if left else "That is wide enough."
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +58,14 @@ class PartWords:
     """Why its edge is measured."""
     slips_later: bool = False
     """A slip is made up for over some rounds, and not in the next one."""
-    ends: Callable[[Piece, int, Measured], str] = _ends
-    """Why it ends, before the part that follows it, with what was just measured."""
-    comes: Callable[[Piece, Round], str] = _comes
-    """Words on the coming part, where it begins with the offered round."""
+    ended: Callable[[Piece, int, Measured], str] = passages.ended
+    """That it ends, as a clause, with what was just measured."""
+    of_end: Callable[[Piece, int, Measured], str] = passages.of_end
+    """Why it ends, for "tell me more"."""
+    comes: Callable[[Piece, Round], str] = passages.comes
+    """The coming part, where it begins with the offered round, as a clause."""
+    of_coming: Callable[[Piece, Round], str] = passages.of_coming
+    """More on it, for "tell me more"."""
     meaning: Callable[[Reading, Piece], str] = _more_rounds
     """The meaning of a reading of it."""
     will_lie: Callable[[Piece, Round], str] = lambda _piece, _offered: ""
@@ -121,7 +77,8 @@ PART_WORDS: dict[Stage, PartWords] = {
     Stage.CROWN: PartWords(
         "In the crown I take across, around, a count, or how it lies.",
         looks="lie flat",
-        ends=_crown_ends,
+        ended=passages.crown_ended,
+        of_end=passages.of_crown_end,
         meaning=_of_crown,
     ),
     Stage.DOME: PartWords("In the dome I take around, depth, or how many stitches."),
@@ -129,8 +86,10 @@ PART_WORDS: dict[Stage, PartWords] = {
         "On the sides I take around, depth, or how many stitches.",
         looks="hang straight",
         why="to see that it fits",
-        ends=_sides_end,
-        comes=_sides_come,
+        ended=passages.sides_ended,
+        of_end=lambda _piece, _part, _measured: "",
+        comes=passages.sides_come,
+        of_coming=passages.of_coming_sides,
         meaning=_of_sides,
     ),
     Stage.TAPER: PartWords("Here I take around, depth, or how many stitches."),
@@ -139,7 +98,8 @@ PART_WORDS: dict[Stage, PartWords] = {
         looks="fall evenly",
         cups="droops",
         slips_later=True,
-        comes=lambda piece, _offered: parts.brim_begins(piece),
+        comes=passages.brim_comes,
+        of_coming=passages.of_coming_brim,
         meaning=_of_brim,
         will_lie=brim_lies,
     ),
@@ -147,13 +107,32 @@ PART_WORDS: dict[Stage, PartWords] = {
 }
 
 
-def begins(piece: Piece, offered: Round, measured: Measured) -> str:
-    """The part that ended and the one that begins; the first part begins without words."""
+def comes(piece: Piece, offered: Round) -> str:
+    """The part that begins, as a clause; the first part begins without words."""
     part = offered.part
-    if part == 0 or piece.rounds_in(part):
+    return PART_WORDS[piece.stretches[part].stage].comes(piece, offered) if part else ""
+
+
+def begins(piece: Piece, offered: Round, measured: Measured) -> str:
+    """The part that begins and the one that ended, in one sentence."""
+    if _goes_on(piece, offered):
         return ""
+    last = offered.part - 1
+    ended = PART_WORDS[piece.stretches[last].stage].ended(piece, last, measured)
+    ended = misfits.ended(piece, last).removesuffix(".") or ended
+    return joined(f"{comes(piece, offered)}: {ended}.")
+
+
+def details(piece: Piece, offered: Round, measured: Measured) -> str:
+    """More on both, for "tell me more"."""
+    if _goes_on(piece, offered):
+        return ""
+    last = offered.part - 1
     return joined(
-        PART_WORDS[piece.stretches[part - 1].stage].ends(piece, part - 1, measured),
-        misfits.ended(piece, part - 1),
-        PART_WORDS[piece.stretches[part].stage].comes(piece, offered),
+        PART_WORDS[piece.stretches[last].stage].of_end(piece, last, measured),
+        PART_WORDS[piece.stretches[offered.part].stage].of_coming(piece, offered),
     )
+
+
+def _goes_on(piece: Piece, offered: Round) -> bool:
+    return offered.part == 0 or bool(piece.rounds_in(offered.part))

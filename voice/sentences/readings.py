@@ -41,15 +41,36 @@ PLACES: dict[Kind, str] = {
 """The thing that a length measures, in words that follow it."""
 
 
-def asked(want: Want, piece: Piece, *, brief: bool) -> str:
-    """The request for a reading."""
+def asked(want: Want, piece: Piece, *, brief: bool, before: bool = False) -> str:
+    """The request for a reading; shorter where some were asked for `before` in the same part."""
     if want.kind in fits.ASKED:
-        return fits.asked(want, brief=brief)
+        return fits.asked(want, brief=brief, before=before)
     to_side = want.kind is Kind.CORNERS and piece.settings.corner_to_side
     full, short = _TO_SIDE if to_side else _ASKED[want.kind]
     stitches = counted(want.stitches or 0, "stitch", "stitches")
     why, words = PART_WORDS[piece.stage].why, short if brief else full
     return joined(words.format(stitches=stitches, why=why, called=piece.stretch.called))
+
+
+_OR_GO_ON: dict[Kind, str] = {
+    Kind.ACROSS: "measure across",
+    Kind.CORNERS: "measure from corner to corner",
+    Kind.AROUND: "measure around the edge",
+    Kind.ALONG: "measure {stitches} along the edge",
+    Kind.DEPTH: "measure down from the centre",
+    Kind.BRIM: "measure the width of the brim",
+    Kind.LOOK: "say how it lies",
+    Kind.FIT: "try it on and say how it fits",
+    Kind.PINCH: "say how far a fold stands out",
+    Kind.EDGE: "try it on and say where it ends",
+    Kind.WORN: "try it on and say how the brim falls",
+}
+"""Requests as clauses, before what goes on without them."""
+
+
+def asked_shortly(want: Want) -> str:
+    """The request for a reading as a clause."""
+    return _OR_GO_ON[want.kind].format(stitches=counted(want.stitches or 0, "stitch", "stitches"))
 
 
 def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
@@ -62,6 +83,13 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
     if reading.kind is Kind.CORNERS and settings.corner_to_side:
         return f"{said} from corner to side"
     return f"{said} {PLACES[reading.kind]}"
+
+
+_LIES_AT_END = {
+    Look.RIPPLES: "It ripples: dry it flat and pinned out, or rip back and work fewer increases.",
+    Look.CUPS: "It droops: dry it flat and pinned out, or rip back and work looser.",
+}
+"""Advice after the last round. Common practice, no source."""
 
 
 def count_taken(count: int, before: State, after: State) -> str:
@@ -92,6 +120,8 @@ def taken(reading: Reading, state: State) -> str:
 
 def look_taken(look: Look, state: State) -> str:
     """Advice on the way the edge lies."""
+    if state.offered is None and look is not Look.FLAT:
+        return _LIES_AT_END[look]
     if look is Look.FLAT:
         return "Flat, good."
     if look is Look.RIPPLES:

@@ -22,6 +22,7 @@ from voice.sentences import (
     opening,
     pace,
     pages,
+    part_ends_told,
     places,
     rework,
     size_now,
@@ -53,7 +54,7 @@ def reply(
     if isinstance(command, c.Lies) and not events:
         return "That's right: the sides turn down."
     if isinstance(command, c.TriedOn | c.ByHand) and not events:
-        return fits_told.only_told(command, after)
+        return pages.first(fits_told.only_told(command, after))
     if isinstance(command, c.LostAt):
         return lost.answer(after, command)
     if isinstance(command, c.HeadSize):
@@ -61,13 +62,19 @@ def reply(
     if isinstance(command, c.CountedIn):
         return slips.answer(after, command)
     if isinstance(command, c.Fabric):
-        return hook.advice(command.cloth, after)
+        return pages.first(hook.advice(command.cloth, after))
     if isinstance(command, c.No) and not events:
         return _changes(after)
     if isinstance(command, c.Ask):
         return told(after, command.what, known)
+    let_go = doubts.let_go(before, events, after)
+    others = [event for event in events if not isinstance(event, _TOLD_BY_END)]
+    if not any(_happened(before, command, others, after)):
+        end = part_ends_told.by_reading(before, events, after)
+        if end:
+            return joined(let_go, end)
     happened = _happened(before, command, events, after)
-    return joined(doubts.let_go(before, events, after), *happened, due(before, events, after))
+    return joined(let_go, *happened, due(before, events, after))
 
 
 def _happened(
@@ -90,20 +97,32 @@ def _happened(
     return happened
 
 
+_TOLD_BY_END = e.ReadingTaken | e.LookTaken | e.StageStarted
+"""Told in short where a part ends by it."""
 _TELLS = c.Note | c.NewBall | c.TapeThere | c.HeadThere
 """Commands whose notes and means are told."""
 
 
 def rest(
-    command: c.Command, events: Sequence[e.Event], after: State, known: Pace | None = None
+    before: State,
+    command: c.Command,
+    events: Sequence[e.Event],
+    after: State,
+    known: Pace | None = None,
 ) -> tuple[str, ...]:
     """Pages that the reply left for "tell me more"; most often none."""
     if isinstance(command, c.Help):
         return pages.pages(_helped(command, after))[1:]
     if isinstance(command, c.Explain):
         return teaching.explained(command.technique, after)[1:]
+    if isinstance(command, c.Fabric):
+        return pages.pages(hook.advice(command.cloth, after))[1:]
+    if isinstance(command, c.TriedOn | c.ByHand) and not events:
+        return pages.pages(fits_told.only_told(command, after))[1:]
     if isinstance(command, c.Ask) and command.what not in _WHOLE:
         return pages.pages(_answer(after, command.what, known))[1:]
+    if more := part_ends_told.details(before, events, after):
+        return pages.pages(more)
     done = any(isinstance(event, e.SetupDone) for event in events)
     return opening.rest_of_plan(after) if done else ()
 

@@ -31,6 +31,7 @@ from voice.words.free.spellings import said_plainly
 from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_counts import told_count
+from voice.words.free.too_short import too_short
 from voice.words.free.vague_changes import brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 
@@ -56,6 +57,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     told = part_ends(words, state) or sits_well(words, state) or at_finishing(words, state)
     if told is not None:
         return told
+    if (tried := too_short(words, state)) is not None:
+        return Match(tried, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     change = (

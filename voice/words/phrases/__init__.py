@@ -75,7 +75,7 @@ def _pattern(form: str) -> re.Pattern[str]:
     return re.compile(grammar.regex(grammar.parse(form)))
 
 
-_FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well) )+(?=.)|(?<=.) please$")
+_FILLERS = re.compile(r"^(?:(?:okay|ok|um|uh|er|well(?! above)) )+(?=.)|(?<=.) please$")
 """Words around a phrase that mean nothing; "yes please" is a form of its own, and the same."""
 
 

@@ -128,6 +128,27 @@ ROWS: tuple[Phrase, ...] = (
         "how wide should it be",
         "how big should it be",
     ),
+    asked(
+        Group.ALWAYS,
+        c.Asked.DEEP_ENOUGH,
+        "tell whether it is deep enough, or what is missing",
+        "is it deep enough [yet]",
+        "are the sides deep enough",
+    ),
+    asked(
+        Group.ALWAYS,
+        c.Asked.WIDE_ENOUGH,
+        "tell whether it is wide enough, or what is missing",
+        "is it wide enough [yet]",
+        "is it big enough [yet]",
+    ),
+    asked(
+        Group.ALWAYS,
+        c.Asked.PART_ENOUGH,
+        "tell whether the part in work is done, or the rounds that are missing",
+        "am i there yet",
+        "have i done enough rounds",
+    ),
     Phrase(
         Group.ALWAYS,
         "changing",

@@ -74,7 +74,7 @@ SAID: dict[Fit, tuple[str, tuple[str, ...]]] = {
         "it ends too high",
         (
             "it ends (well | far) above the (eyebrow | eyebrows)",
-            "far above the (eyebrow | eyebrows)",
+            "(well | far) above the (eyebrow | eyebrows)",
         ),
     ),
     Fit.ABOVE: (

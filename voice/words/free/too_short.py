@@ -1,0 +1,37 @@
+"""A hat that ends too high or too low on the head, in plain words. Common usage, no source."""
+
+from __future__ import annotations
+
+import re
+
+from pattern.session import commands as c
+from pattern.session.commands import Fit
+from pattern.session.state import State
+from pattern.trade.lengths import TAPE_UNITS
+from voice.words.free.amounts import MASK, amounts, masked
+
+_LED = (
+    r"(?:(?:it|that|this|the hat|my hat|the sides|they|is|are|feels|looks|seems|still|well|oh|hm"
+    r"|hmm|i think|a|bit|little|touch|tad|much|far|way|just|rather|quite|about|by) )*"
+)
+_ON = r"(?: (?:on|for|still|i think|now|here|me|him|her|them|my|his|head|the|yet))*"
+_SHORT, _DEEP = r"(?:short|shallow|high up)", r"(?:deep|long|low|low down|far down)"
+
+
+def too_short(words: str, state: State) -> c.TriedOn | None:
+    """Where the edge ends on a head that it is tried on, or by how much it is off."""
+    if state.piece.brim_rounds or not state.settings.shape.for_head:
+        return None
+    found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
+    if len(found) > 1:
+        return None
+    by = found[0] if found else None
+    much = rf"(?: by {MASK}{_ON})?" if found else ""
+    for way, fit, fit_by in (
+        (_SHORT, Fit.SHORT, Fit.SHORT_BY),
+        (_DEEP, Fit.BELOW, Fit.DEEP_BY),
+    ):
+        forms = (rf"{_LED}too {way}{_ON}{much}", rf"{_LED}{MASK} too {way}{_ON}")
+        if any(re.fullmatch(form, masked(words)) for form in forms):
+            return c.TriedOn(fit, None) if by is None else c.TriedOn(fit_by, by)
+    return None

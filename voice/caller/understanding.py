@@ -14,16 +14,19 @@ from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pendi
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
-from voice.words.free.around_phrases import greets, last_clause, phrase_in
+from voice.words.free.around_phrases import first_clause, greets, last_clause, phrase_in
 from voice.words.free.clear import clear, stitch_terms
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
+from voice.words.free.meant_here import meant_here
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
-from voice.words.free.short_answers import agrees, declines
+from voice.words.free.short_answers import agrees, corrects, declines
 from voice.words.free.told_at_once import told_at_once
 from voice.words.free.wanted import Wanted, mending
 
+_ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
+"""Commands that answer a question of the interview."""
 PAIN = c.Ask(c.Asked.PAIN)
 
 
@@ -32,7 +35,7 @@ def understood(words: str, state: State, pending: Pending | None = None) -> Unde
 
     Pain is answered wherever it is told, and leaves what stands open.
     """
-    command = phrases.read(words)
+    command = meant_here(phrases.read(words), words, state)
     if command == PAIN or (command is None and hurts(words)):
         more = _meant(words, None, state, None) if says_more(words) else Understood()
         if more.commands:
@@ -53,10 +56,12 @@ def _meant(
         return done
     if state.doubt is not None and (agrees(words) or declines(words)):
         return Understood((c.Yes() if agrees(words) else c.No(),))
+    if state.doubt is not None and (right := corrects(words)) is not None:
+        return Understood((c.No(right),))
     if isinstance(command, c.Pause):
         return Understood((command,), pending=pending)
     if command is None and state.doubt is None:
-        command = phrase_in(words)
+        command = meant_here(phrase_in(words), words, state)
     if command is not None and state.paused and not isinstance(command, HEARD_IN_PAUSE):
         return Understood((command,), pending=c.Resume())
     if command is not None:
@@ -68,8 +73,7 @@ def _meant(
         return Understood(say=asked_further.number(found), pending=found)
     asked = pending if not isinstance(pending, Wanted | Unsure) else None
     found = found or match(words, state, asked)
-    if found.command is None and (last := last_clause(words)) is not None:
-        found = Match(last, asks=changes_piece(last, state))
+    found = found if found.command is not None else _in_a_clause(words, state) or found
     if found.command is None:
         return _not_understood(found, state, pending)
     if asked is not None and found.command == c.Yes() and re.match(r"\W*(no|not)\b", words):
@@ -79,6 +83,14 @@ def _meant(
     if isinstance(found.command, c.Pause):
         return Understood((found.command,), pending=pending)
     return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
+
+
+def _in_a_clause(words: str, state: State) -> Match | None:
+    """The meaning of the last clause of a text; in the interview also an answer in the first."""
+    if (last := last_clause(words)) is not None:
+        return Match(last, asks=changes_piece(last, state))
+    first = first_clause(words) if state.question is not None else None
+    return Match(first) if isinstance(first, _ANSWERS) else None
 
 
 def _freely(command: c.Command, state: State, asked: c.Command | None) -> Understood:
@@ -120,6 +132,8 @@ def _in_pause(words: str, command: c.Command | None, state: State) -> Understood
     awake = replace(state, paused=False)
     found = None if command is not None else clear(words, awake) or match(words, awake)
     meant = found.command if isinstance(found, Match) else None
+    if isinstance(meant, c.Ask | c.Explain) and clear(words, awake) == found:
+        return Understood((meant,))
     heard = meant is None or isinstance(meant, HEARD_IN_PAUSE)
     return None if heard else _asks(c.Resume(), state)
 

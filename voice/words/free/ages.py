@@ -15,7 +15,10 @@ _TURNING = (
     r"turn|turns|turned|turning|nearly|almost|not quite|not yet|going on|rising|approaching|pushing"
     r"|getting on for|coming up(?: to| for| on)?|soon|just"
 )
-_SO = rf"(?:{_TURNING}|is|was|are|has|will|would|be|only|about|now|already|a big|maybe|aged?)"
+_SO = (
+    rf"(?:{_TURNING}|is|was|are|has|will|would|be|only|about|now|already|a big|maybe"
+    r"|over|a bit over|a little over|under|aged?)"
+)
 _TOLD = (
     rf"\b(?P<person>{_PERSON})(?P<so>(?: {_SO})+) (?=\S)",
     rf"\b{_OTHER}(?: {_SO})+ (?=\S)",
@@ -45,11 +48,7 @@ def age_told(words: str) -> float | None:
 
 
 def with_people(words: str) -> str:
-    """Plain words with "he'll" and "she's" written out, which are other words without their mark.
-
-    An "in" before a month is no inch.
-    """
-    words = re.sub(r"\bin\b", "within", words)
+    """Plain words with "he'll" and "she's" written out: without their mark they are others."""
     words = re.sub(r"\b(s?he|they)ll\b", r"\1 will", words)
     return re.sub(r"\b(he|she|who|one)s\b", r"\1 is", words)
 
@@ -62,7 +61,7 @@ def _oldest(found: re.Match[str]) -> float:
 
 
 def _years(words: str) -> float | None:
-    read = amount_first(words)
+    read = amount_first(re.sub(r"^an? (?=(?:year|month|week)s?\b)", "one ", words))
     if read is None or read[0].unit is not None or re.match(_OTHER_THING, read[1]):
         return None
     return read[0].value * _YEARS.get(read[1].split(" ")[0], 1.0)

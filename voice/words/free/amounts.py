@@ -47,7 +47,8 @@ def masked(words: str) -> str:
 
 def _parts(words: str) -> Iterator[tuple[Amount | None, str]]:
     """Amounts and the words between them; the longest amount that begins at a word is taken."""
-    tokens = words.replace(" comma ", " point ").split()
+    words = re.sub(r" and a (?:(?:wee|little|tiny) )?(?:bit|touch|tad|smidge)\b", "", words)
+    tokens = re.sub(r"\ba couple(?: of)?\b", "two", words).replace(" comma ", " point ").split()
     at = 0
     while at < len(tokens):
         found, used = _amount_at(tokens, at)
@@ -60,11 +61,21 @@ def _amount_at(tokens: list[str], at: int) -> tuple[Amount | None, int]:
         return None, 1
     for used in range(min(_LONGEST, len(tokens) - at), 0, -1):
         text = " ".join(tokens[at : at + used])
+        after = tokens[at + used] if at + used < len(tokens) else "and"
+        if text.endswith(" in") and after not in _AFTER_INCHES:
+            continue
         if text in _NOT_ALONE or (text in spoken_numbers.fractions() and text.startswith("a ")):
             continue
         if (found := spoken_numbers.read_amount(text)) is not None:
             return found, used
     return None, 1
+
+
+_AFTER_INCHES = frozenset(
+    {"across", "around", "round", "deep", "wide", "long", "high"}
+) | frozenset({"of", "by", "and", "or", "please", "now", "then", "more", "less", "so"})
+
+"""The word after inches that are written short; before any other an "in" is none."""
 
 
 def _begins(word: str) -> bool:

@@ -5,7 +5,6 @@ Words: common practice, no source.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,34 +13,39 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.shape_names import shape_in
 from pattern.trade import names
-from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
-from voice.words.free.ages import age_told, with_people
+from voice.words.free.ages import age_told
 from voice.words.free.amounts import amounts
+from voice.words.free.head_words import head_in
 from voice.words.free.matched import Match
 from voice.words.free.said import Said
-from voice.words.free.wanted import Number, Wanted
-from voice.words.free.wearers import aged, child_sex, head_of, named_wearer
-
-_LEAST_SIZE, _MOST_SIZE = 5.0, 8.5
-"""US hat sizes, of a baby and of the biggest heads."""
+from voice.words.free.wanted import Wanted
+from voice.words.free.wearers import aged, head_of, named_wearer
 
 
 def name_in_answer(words: str, state: State) -> Match | Wanted | None:
     """The meaning of an answer by the name in it, or the number that it lacks; else None."""
+    if state.question == "brim_mm" and re.search(_NONE, words):
+        return Match(c.Choose("brim_mm", 0))
     reader = _READERS.get(state.question or "")
     if reader is not None and (found := reader(words, state)) is not None:
         return found
     if (shape := shape_in(words)) is not None:
         return Match(c.Choose("shape", shape))
-    stitch = names.stitch_word_in(words)
+    stitch = names.stitch_word_in(re.sub(r"\b(\w) (?=\w\b)", r"\1", words))
     if stitch is not None and (state.question == "stitch" or "crochet" in words):
         return Match(c.Choose("stitch", stitch))
     if state.question is None:
         return None
     return next((found for read in _UNASKED if (found := read(words, state)) is not None), None)
+
+
+_NONE = (
+    r"\b(?:not|do not|without|rather not) (?:want |have |need )?(?:one|any|a brim)\b"
+    r"|\b(?:no|without (?:a|any)) brim\b|\bbrimless\b|^(?:none|no)\b.*\b(?:beanie|cap)\b"
+)
 
 
 def _unit(words: str, _state: State) -> Match | None:
@@ -53,7 +57,8 @@ def _unit(words: str, _state: State) -> Match | None:
 
 
 _KIND_OF_YARN = (
-    r"\b(?:thick|thicker|thin|thinner|class|classes|band|label|wool|woolly|acrylic|cotton|yarn|stuff"
+    r"\b(?:thick|thicker|thickish|thin|thinner|thinnish|fluffy|no idea|not sure|no clue"
+    r"|class|classes|band|label|wool|woolly|acrylic|cotton|yarn|stuff"
     r"|drawer|stash)\b"
 )
 """Words about yarn that tell no class."""
@@ -69,6 +74,9 @@ def _yarn(words: str, state: State) -> Match | None:
 
 
 def _hook(words: str, _state: State) -> Match | None:
+    in_mm = [amount for amount in amounts(words) if amount.unit is Unit.MM]
+    if len(in_mm) == 1:
+        return Match(c.Change("hook_mm", in_mm[0]))
     named = names.hook_in(_in_digits(words))
     return None if named is None else Match(c.Change("hook_mm", Amount(named, 0.25, Unit.MM)))
 
@@ -81,51 +89,6 @@ def _in_digits(words: str) -> str:
         for word, number in zip(words.split(), found, strict=True)
     )
     return written.replace(" and a half", " 1/2")
-
-
-def _head(words: str, state: State) -> Match | Wanted | None:
-    found = amounts(words)
-    if (years := age_told(words)) is not None:
-        return Match(c.HeadOf(years, child_sex(with_people(words))))
-    if found and aged(words, found[-1]):
-        told = head_of(_said(words, state))
-        return Match(told) if told is not None else None
-    if found:
-        return _size(words, found[-1], state)
-    if re.search(r"\bnew ?born\b", words):
-        return Match(c.HeadOf(0.0))
-    if re.search(r"\b(baby|infant|toddler|bairn)\b", words):
-        return Wanted(Number.BABY_AGE)
-    if (sex := _child(words)) is not None or re.search(r"\b(child|kid|teenager)\b", words):
-        return Wanted(Number.CHILD_AGE, sex)
-    if re.search(
-        r"\b(big|large|huge|small|little|tiny) (head|noggin)|\b(big|small)headed\b", words
-    ):
-        return Wanted(Number.HEAD)
-    named = names.head_size_in(words)
-    return None if named is None else _head_of(named, 10.0, state)
-
-
-def _head_of(girth_mm: float, step_mm: float, state: State) -> Match:
-    """A head in the maker's own unit, which stays."""
-    unit = state.settings.unit
-    one_mm = Amount(1.0, unit=unit).mm(unit)
-    return Match(c.Change("head_mm", Amount(girth_mm / one_mm, step_mm / one_mm, unit)))
-
-
-def _size(words: str, amount: Amount, state: State) -> Match | None:
-    """A hat size, from its number of inches through the head."""
-    if amount.unit is not None or not re.search(r"\b(size|us|hat)\b", words):
-        return None
-    if not _LEAST_SIZE <= amount.value <= _MOST_SIZE:
-        return None
-    return _head_of(25.4 * math.pi * amount.value, 1.0, state)
-
-
-def _child(words: str) -> Sex | None:
-    if re.search(r"\b(girl|daughter|niece|granddaughter)\b", words):
-        return Sex.FEMALE
-    return Sex.MALE if re.search(r"\b(boy|son|nephew|grandson)\b", words) else None
 
 
 def yarn_in_words(words: str, state: State) -> Match | None:
@@ -151,7 +114,7 @@ def _unit_unasked(words: str, state: State) -> Match | None:
 def wearer_in(words: str, state: State) -> Match | Wanted | None:
     """A head by its wearer, though something else is asked."""
     if state.question == "head_mm" and age_told(words) is not None:
-        return _head(words, state)
+        return head_in(words, state)
     words = re.sub(_NO_PERSON, " ", words)
     if not re.search(r"\b(?:for|head|heads|wears?|wearing)\b", words):
         return None
@@ -160,7 +123,7 @@ def wearer_in(words: str, state: State) -> Match | Wanted | None:
     found = amounts(words)
     if len(found) == 1 and re.search(r"\bheads?\b", words) and not aged(words, found[0]):
         return Match(c.Change("head_mm", found[0]))
-    if (wanted := _head(words, state)) is not None:
+    if (wanted := head_in(words, state)) is not None:
         return wanted
     measured = named_wearer(words) and not amounts(words)
     told = head_of(_said(words, state)) if measured else None
@@ -186,7 +149,7 @@ _READERS: dict[str, Callable[[str, State], Match | Wanted | None]] = {
     "unit": _unit,
     "yarn": _yarn,
     "hook_mm": _hook,
-    "head_mm": _head,
+    "head_mm": head_in,
 }
 """Readers of names by the question that stands."""
 _UNASKED = (hook_in_words, yarn_in_words, _unit_unasked, wearer_in)

@@ -6,6 +6,7 @@ import re
 
 from pattern.session import commands as c
 from voice.words import phrases
+from voice.words.free.amounts import amounts
 from voice.words.free.spellings import said_plainly
 
 _YES = r"yes|yep|yup|yeah|yea|ya|sure|of course|okay"
@@ -59,6 +60,14 @@ def last_clause(text: str) -> c.Command | None:
     *before, last = re.split(r"[,.;:!?]+\s+", text.rstrip("?!. "))
     command = (phrases.read(last) or phrase_in(last)) if before else None
     return None if isinstance(command, c.Yes | c.No) else command
+
+
+def first_clause(text: str) -> c.Command | None:
+    """The phrase before the first mark of punctuation, where no number follows it; else None."""
+    first, *after = re.split(r"[,;:]\s+|[.!]\s+", text.rstrip("?!. "), maxsplit=1)
+    if not after or amounts(said_plainly(after[0])):
+        return None
+    return phrases.read(first) or phrase_in(first)
 
 
 def greets(text: str) -> bool:

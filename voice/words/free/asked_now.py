@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 
 from pattern.session import commands as c
+from pattern.session.commands import Kind
 from pattern.session.state import State
+from pattern.shape.rounds import Stage
 from pattern.trade.techniques import Technique
 from voice.words.free.big_enough import big_enough
 
@@ -27,7 +29,8 @@ _HOW_BIG = (
     r"(?P<what>it|this|that|the \w+|my \w+)"
     r"(?: (?:to|supposed to|meant to|have to))?(?: (?:be|measure|get|come to|have got))?"
     r"(?: across| around)?"
-    r"(?P<now>(?: (?:by )?(?:now|here|then|yet)| so far| at this (?:point|stage)| already"
+    r"(?P<now>(?: (?:by |right )?(?:now|here|then|yet)| at the moment| at present"
+    r"| currently| so far| at this (?:point|stage)| already"
     r"| (?:when|once) (?:it|that|this) is (?:finished|done|over)| (?:in|at) the end)*)"
 )
 _STILL = (
@@ -100,6 +103,36 @@ _MEANS = (
     r"|in each|in the next)(?: mean| supposed to mean| then| again)*"
 )
 """The words in which rounds are called."""
+_THERE = (
+    r"(?:hello |hey |hi )*(?:are )?you (?:still )?(?:there|listening|on|with me|awake)"
+    r"(?: hello)?|hello(?: hello)+|anybody there|anyone there"
+)
+_ACROSS = (
+    r"(?:so |that is |you mean )*(?:from )?(?:one (?:side|edge) to the other|edge to edge"
+    r"|side to side|across the middle|through the middle)"
+    r"(?: (?:right|is it|yes|then|you mean|do you mean))*"
+)
+_BLOCK = (
+    r"(?:so |and )?(?:do|should|shall|must|can) (?:i|we) (?:need to |have to )?"
+    r"(?:block|steam|iron|press|stretch) (?:it|this|the \w+)(?: \w+){0,3}"
+)
+_TAPE = (
+    r"(?:so |and )?(?:where|how) (?:do|should|shall|must|would) i (?:put|lay|hold|place) "
+    r"(?:the|my|this) tape(?: (?!head)\w+){0,4}"
+    r"|(?:so |and )?where (?:does|should) (?:the|my) tape (?:go|lie)(?: (?!head)\w+){0,4}"
+)
+_WASH = (
+    r"(?:so |and |but )?(?:can|could|may|will|would|does|is|should) "
+    r"(?:i|it|this|that|they|you|the \w+|my \w+)(?: \w+){0,5}? "
+    r"(?:wash(?:ed|able|ing|es)?|machine|laundry|tumble ?dr\w+)(?: \w+){0,5}"
+)
+_LAID: dict[Kind | None, Technique] = {
+    Kind.AROUND: Technique.AROUND,
+    Kind.DEPTH: Technique.DEPTH,
+    Kind.BRIM: Technique.BRIM_WIDTH,
+}
+"""How the tape lies for each reading; else across."""
+_OF_TRIMS = r"\b(?:ribbons?|lace|flowers?|beads?|buttons?|feathers?|felt|glue|glued|trims?)\b"
 _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "time", "hole"})
 
 _ASKED: dict[str, c.Asked] = {
@@ -126,6 +159,16 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
         return c.Ask(c.Asked.AGAIN)
     if re.fullmatch(_INCREASE, words) or re.fullmatch(_MEANS, words):
         return c.Explain(Technique.INCREASE)
+    if re.fullmatch(_TAPE, words):
+        return c.Explain(_LAID.get(state.want.kind if state.want else None, Technique.ACROSS))
+    if re.fullmatch(_THERE, words):
+        return c.Ask(c.Asked.AGAIN)
+    if re.fullmatch(_ACROSS, words) and state.want is not None:
+        return c.Explain(_LAID.get(state.want.kind, Technique.ACROSS))
+    if re.fullmatch(_BLOCK, words) and state.stage is Stage.FINISHING:
+        return c.Ask(c.Asked.WASHING)
+    if re.fullmatch(_WASH, words) and not re.search(_OF_TRIMS, words):
+        return c.Ask(c.Asked.WASHING)
     if (enough := big_enough(words, state)) is not None:
         return c.Ask(enough)
     for pattern, what in _ASKED.items():

@@ -35,8 +35,9 @@ _TAIL = (
     r" (?:do|should|shall|must|would) (?:i|we|it|the \w+) (?:leave|be|cut|need)(?: \w+){0,5}"
 )
 _ASKS = (
-    r"(?:so |and |right )*(?:do|should|shall|must|can) (?:i|we) "
-    r"(?:cut|fasten|weave|sew|pull|wash|slip stitch|end)(?: \w+){0,5}"
+    r"(?:so |and |right )*(?:(?:do|should|shall|must|can) (?:i|we) "
+    r"(?:cut|fasten|weave|sew|pull|slip stitch|end)|(?:do|should|shall|must) (?:i|we) wash)"
+    r"(?: \w+){0,5}"
 )
 
 

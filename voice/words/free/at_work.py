@@ -13,6 +13,7 @@ from pattern.session.state import State
 from pattern.shape.part_kinds import SHAPING, Shaping
 from pattern.shape.rounds import Stage
 from pattern.trade.fibres import Fibre
+from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
 from voice.words.free.builders import one_round
 from voice.words.free.matched import Match
@@ -68,6 +69,11 @@ def _one_more(_found: re.Match[str], state: State) -> Match | None:
     return Match(command, asks=not offered) if command is not None else None
 
 
+def _finish_here(_found: re.Match[str], state: State) -> Match | None:
+    """The hat ends with its brim."""
+    return Match(c.FinishNow(), asks=True) if state.piece.brim_rounds else None
+
+
 def _fibre(found: re.Match[str], _state: State) -> Match:
     return Match(c.Choose("fibre", found["fibre"]))
 
@@ -75,9 +81,10 @@ def _fibre(found: re.Match[str], _state: State) -> Match:
 _FIBRES = "|".join(fibre.value for fibre in Fibre if fibre is not Fibre.MIXED)
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | None]], ...] = (
     (
-        r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made) "
-        r"(?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
-        r"(?: (?:so )?what is (?:next|after|after that|coming next))?",
+        r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made)"
+        r"(?: (?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
+        r"(?: (?:so |and )?what is (?:next|after|after that|coming next))?"
+        r"| (?:so |and )?what is (?:after|after that|coming next|coming))",
         lambda _found, _state: Match(c.Next()),
     ),
     (
@@ -91,16 +98,25 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         _round_done,
     ),
     (
-        r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
-        _back_to,
+        r"(?:(?:that |this |the )?(?:round|row|one) (?:is )?|that is |all )?(?:done|finished)"
+        r" (?:(?:and|so) )?(?:the )?"
+        r"(?:same again|another the same|next one|on to the next(?: one)?)"
+        r"(?: (?:i suppose|i guess|then|please|now))*",
+        lambda _found, _state: Match(c.Next()),
     ),
     (
-        r"(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
-        r"(?:undo|undid|undone|pull(?:ed)?(?: out| back)?|rip(?:ped)?(?: out| back)?|frog(?:ged)?"
-        r"|tink(?:ed)?|t(?:ake|ook|aken) out|unpick(?:ed)?) "
-        r"(?:a few|some|a couple of|several|a bunch of|\w+) (?:of )?(?:the |my )?stitches"
+        r"(?:(?:let us|can we|i want to|i will|please) )*(?:stop|end|finish)(?: (?:the|my|this))?"
+        r" (?:brim|hat|it)(?: right)? (?:here|now|there)(?: please| then)?",
+        _finish_here,
+    ),
+    (
+        r"(?:how come|why)(?: \w+){0,4} (?:not )?(?:want me to |have to |need to )?join"
         r"(?: \w+){0,4}",
-        lambda _found, _state: Match(c.Help("counting")),
+        lambda _found, _state: Match(c.Explain(Technique.END_SPIRAL)),
+    ),
+    (
+        r"(?:i want to )?(?:go |jump |take me )?(?:back )?to round (?:number )?(?P<number>.+)",
+        _back_to,
     ),
     (
         r"(?:i )?(?:have |just |have just |am |will be )*"
@@ -110,11 +126,6 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         r"|thicker|thinner|wider|finer)(?: size)? (?:crochet )?hook"
         r"(?: now| instead| since| here)*",
         lambda _found, _state: Wanted(Number.HOOK),
-    ),
-    (
-        r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"
-        r"|(?:\w+ ){0,6}unravel(?:led|ling|ed|ing)?(?: \w+){0,4}",
-        lambda _found, _state: Match(c.Help("counting")),
     ),
     (
         r"(?:it is |that is |the yarn is |made of |just |a |real |pure |proper |plain |all "
@@ -134,6 +145,12 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         lambda _found, _state: Match(c.Speak(c.Manner.LOUDER)),
     ),
     (CANCEL, _cancel),
+    (
+        r"(?:.{1,60} )?(?:can|could|may|shall) (?:i|we) (?:just |still )?"
+        r"(?:carry on|go on|keep going|continue|crack on)"
+        r"(?: (?:without(?: it| that| measuring)?|anyway|first|now|then|please))*",
+        lambda _found, state: Match(c.Skip() if state.want else c.Ask(c.Asked.AGAIN)),
+    ),
     (
         r"(?:(?:the|my) tapes?(?: measure)? (?:is |has |have )?(?:gone|missing|lost|vanished|walked"
         r"|disappeared)|i (?:have lost|have mislaid|can not find|could not find|have not got) "

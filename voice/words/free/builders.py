@@ -43,7 +43,8 @@ def measured(kind: c.Kind | None) -> Build:
         amount = said.amount
         if amount is None or amount.unit in WEIGHT_UNITS | BALL_UNITS:
             return None
-        return c.Measured(amount, kind)
+        brim = kind is c.Kind.ACROSS and said.state.piece.brim_rounds > 0
+        return c.Measured(amount, c.Kind.BRIM if brim else kind)
 
     return build
 
@@ -103,13 +104,15 @@ def choose(key: str, value: Answered) -> Build:
 
 
 def counted(off: int) -> Build:
-    """A count that is told by how much it is off from what was called."""
+    """A count that is told by how much it is off from what was called, or beside that itself."""
 
     def build(said: Said) -> c.Command | None:
         by = said.whole if said.amounts else 1
         offered = said.state.offered
         called = offered.after if offered is not None else said.state.piece.stitches
-        return c.Counted(called + off * by) if by is not None else None
+        if by is None:
+            return None
+        return c.Counted(by if by > called / 2 else called + off * by)
 
     return build
 

@@ -22,17 +22,19 @@ from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.in_steps import in_steps
 from voice.words.free.matched import Match
+from voice.words.free.mishaps import mishap
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.part_ends import part_ends
 from voice.words.free.pausing import interrupts
 from voice.words.free.sits_well import sits_well
 from voice.words.free.size_words import size_in, wished_depth
+from voice.words.free.so_far import so_far
 from voice.words.free.spellings import said_plainly
 from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.told_counts import told_count
 from voice.words.free.too_short import too_short
-from voice.words.free.vague_changes import brim_of, vague_change, wanted_size
+from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 
 SHORT_WORDS = 10
@@ -64,6 +66,7 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     change = (
         stop_after(words, state)
         or brim_of(words)
+        or another_unit(words)
         or vague_change(words, state)
         or wanted_size(words)
         or fit_change(words, state)
@@ -75,10 +78,10 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(yarn, asks=isinstance(yarn, c.Weighed))
     if (counted := told_count(words, state)) is not None:
         return counted
-    count = instead_of(words, state) or as_called(words, state)
+    count = so_far(words, state) or instead_of(words, state) or as_called(words, state)
     if count is not None:
         return Match(count, asks=True)
-    return at_work(words, state)
+    return mishap(words, state) or at_work(words, state)
 
 
 _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"

@@ -30,6 +30,7 @@ from voice.words.free.builders import (
     whole,
     yarn,
 )
+from voice.words.free.lost_counts import between
 from voice.words.free.said import Meaning
 from voice.words.free.wanted import hook_told
 from voice.words.free.wearers import head_of
@@ -89,7 +90,7 @@ MEANINGS: dict[str, Meaning] = {
     "norest": Meaning(always(c.Rests(0))),
     "pain": Meaning(always(c.Ask(c.Asked.PAIN))),
     "rest": Meaning(whole(c.Rests)),
-    "lostsee": Meaning(whole(lambda count: c.LostAt(count, between=True)), "find your place"),
+    "lostsee": Meaning(between, "find your place"),
     "lostcount": Meaning(whole(c.LostAt), "find your place"),
     "lostplace": Meaning(always(c.Help("a lost place")), "find your place"),
     "lostcountof": Meaning(fixed(c.Help("counting")), "help you count"),

@@ -22,6 +22,7 @@ _TELLS = (
     rf"\b{_ACHES}\b.*\b(?:in|on|up|down|from) (?:{_MINE})\b",
     rf"^(?:the )?{_HAND} (?:is |are |s )?(?:\w+ )?{_ACHES}\b",
     rf"\b(?:sore|aching|achy|numb|tired|stiff|cramped|tingling|painful) {_HAND}\b",
+    rf"\b(?:killing|hurting|wrecking|cramping|straining) (?:{_MINE})\b",
     rf"\b{_HAND} (?:ache|cramp|pain|strain)s?\b",
     rf"\bcan ?not feel (?:my )?{_HAND}\b",
     r"\b(?:pins and needles|carpal tunnel|tendonitis|tendinitis|repetitive strain|r s i|rsi)\b",

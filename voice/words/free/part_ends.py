@@ -46,6 +46,12 @@ _OF_PART = (
     r" (?:(?:this|these) (?:bit|part|section|stretch|sides?|brim)|the (?:sides?|brim|band|bit))"
     r"(?: (?:is|are|going to|go|be|last|on|left|to go|still|here|there|to do|yet))*"
 )
+_BEFORE_PART = (
+    r"(?:so |and )?how many (?:more )?(?:rounds|rows)?(?: (?:is it|are there|do i have|have i got"
+    r"|to go|left|more|still))*"
+    r" (?:before|until|till|to) (?:i (?:start|begin|get to|reach) )?(?:the|my) "
+    r"(?P<next>brim|sides?|band|end|underside)(?: (?:starts?|begins?|comes?|now|then))*"
+)
 _FINISH = (
     rf"{_LED}(?:(?:i|we) (?:(?:still|just|really) )*"
     r"(?:would|will|want|need|have|had|am|are|think)(?: (?:like|love|rather"
@@ -74,6 +80,9 @@ def part_ends(words: str, state: State) -> Match | None:
         named = re.search(_PART, words)
         other = named is not None and named_part(named[1], state) != part_in_work(state)
         return Match(c.Ask(c.Asked.ROUNDS if other else c.Asked.PART_ROUNDS))
+    if found := re.fullmatch(_BEFORE_PART, words):
+        follows = named_part(found["next"], state) == part_in_work(state) + 1
+        return Match(c.Ask(c.Asked.PART_ROUNDS if follows else c.Asked.ROUNDS))
     found = re.fullmatch(_FINISH, words)
     return _finish(found["what"], state) if found else None
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from pattern.trade.lengths import Amount
+from voice.words.free.amounts import amount_first
 from voice.words.free.spellings import said_plainly
 
 _YES = frozenset({"okay", "sure", "fine", "all right", "right", "got it"})
@@ -20,6 +22,20 @@ def agrees(text: str) -> bool:
 def declines(text: str) -> bool:
     """Whether a wording is a no where a question stands."""
     return said_plainly(text) in _NO
+
+
+def corrects(text: str) -> Amount | None:
+    """The number of a no that tells the right one, such as "no, it's thirty one"."""
+    words = said_plainly(text)
+    found = re.match(_RIGHT_ONE, words)
+    read = amount_first(words[found.end() :]) if found else None
+    return read[0] if read is not None and not read[1] else None
+
+
+_RIGHT_ONE = (
+    r"(?:no|nope|nah|not quite)(?: sorry| wait| no)? (?:(?:it|that|this) (?:is|was|should be)"
+    r"|i (?:said|meant|mean)|make (?:it|that)|it should be)(?: really| actually| more like)? "
+)
 
 
 def cancels(text: str) -> bool:

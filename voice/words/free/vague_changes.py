@@ -43,6 +43,25 @@ def vague_change(words: str, state: State) -> c.Adjust | None:
     return c.Adjust("brim_mm" if of_brim or wide else "depth_mm", bit, less)
 
 
+_ANOTHER = (
+    r"(?:(?:i would like|i want|can i have|can we|could we|let us|please|add|put|make it|give me|to"
+    r"|have) )*(?:another|an extra|one more|an additional) (?P<unit>centimetre|inch|half inch)"
+    r"(?: (?:of|on|onto|to|in|for|more))* (?:the |my )?(?P<part>brim|depth|sides?|body|crown)"
+    r"(?: please)?"
+)
+
+
+def another_unit(words: str) -> c.Adjust | None:
+    """An inch or a centimetre more of the brim or the depth; None for other words."""
+    found = re.fullmatch(_ANOTHER, words)
+    if found is None:
+        return None
+    inch = "inch" in found["unit"]
+    size = 0.5 if found["unit"].startswith("half") else 1.0
+    amount = Amount(size, 0.5, Unit.INCH if inch else Unit.CM)
+    return c.Adjust("brim_mm" if found["part"] == "brim" else "depth_mm", amount)
+
+
 _BY = r"\b(?:add|more|extra|another|less|off|take|further|again|only)\b"
 """Words by which the number is a difference."""
 _WISH = r"\b(?:would rather|want|would like|prefer|make|change|let us have|give me|have)\b"

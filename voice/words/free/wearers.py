@@ -16,10 +16,14 @@ _GIRLS = r"\b(girl|lass|lassie|daughter|niece|grand ?daughter|sister|she|her)\b"
 _BOYS = r"\b(boy|laddie|son|nephew|grand ?son|brother|he|him|lad)\b"
 
 
-_WOMEN = r"\b(woman|women|lady|ladies|wife|mum|mom|mother|gran|granny|grandma|aunt|female|womens)\b"
+_WOMEN = (
+    r"\b(woman|women|lady|ladies|wife|mum|mom|mother|gran|granny|grandma|aunt|female|wom[ea]ns)\b"
+)
 
 
-_MEN = r"\b(man|men|bloke|guy|husband|dad|father|grandad|grandpa|uncle|male|gentleman|mens|fella)\b"
+_MEN = (
+    r"\b(man|men|bloke|guy|husband|dad|father|grandad|grandpa|uncle|male|gentleman|m[ea]ns|fella)\b"
+)
 
 
 def head_of(said: Said) -> c.Command | None:

@@ -1,0 +1,51 @@
+"""Mishaps in plain words, and the way out of each. Common usage, no source."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from pattern.session import commands as c
+from pattern.session.state import State
+from pattern.trade.techniques import Technique
+from voice.words.free.matched import Match
+
+
+def mishap(words: str, state: State) -> Match | None:
+    """The way out of the mishap that plain words tell; None for any others."""
+    for pattern, build in _MISHAPS:
+        if found := re.fullmatch(pattern, words):
+            return build(found, state)
+    return None
+
+
+_MISHAPS: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
+    (
+        r"(?:sorry |oh |well )*(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
+        r"(?:undo|undid|undone|pull(?:ed)?(?: out| back)?|rip(?:ped)?(?: out| back)?|frog(?:ged)?"
+        r"|unravel(?:led|ed)?|t(?:ake|ook|aken) out|unpick(?:ed)?) "
+        r"(?:the|that|this|my)(?: (?:whole|last|entire))+ (?:round|row|thing|one)"
+        r"(?: sorry| again)*",
+        lambda _found, state: Match(c.RippedBack(1), asks=True) if state.piece.finished else None,
+    ),
+    (
+        r"(?:(?:my|the) )?(?:yarn|wool|thread|cotton) ?(?:is |has |just |have )*(?:s |is |has )?"
+        r"(?:just )?(?:split|snapped|broke|broken|frayed|come apart|torn|ran out|run out|cut)"
+        r"(?: (?:and|come|apart|off|in|two|on|me|there|completely|again|now))*",
+        lambda _found, _state: Match(c.Explain(Technique.JOIN_BALL)),
+    ),
+    (
+        r"(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
+        r"(?:undo|undid|undone|pull(?:ed)?(?: out| back)?|rip(?:ped)?(?: out| back)?|frog(?:ged)?"
+        r"|tink(?:ed)?|t(?:ake|ook|aken) out|unpick(?:ed)?) "
+        r"(?:a few|some|a couple of|several|a bunch of|\w+) (?:of )?(?:the |my )?stitches"
+        r"(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (
+        r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"
+        r"|(?:\w+ ){0,6}unravel(?:led|ling|ed|ing)?(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
+    ),
+)
+"""Wordings of mishaps, and what each means."""

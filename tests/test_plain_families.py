@@ -40,6 +40,8 @@ ANSWERED = [
     ("F", "will it survive a hot wash", c.Ask(c.Asked.WASHING)),
     ("F", "do I need to block it", c.Ask(c.Asked.WASHING)),
     ("P", "are you still there", c.Ask(c.Asked.AGAIN)),
+    ("P", "can you hear me", c.Ask(c.Asked.AGAIN)),
+    ("R", "is it about the right size so far", c.Ask(c.Asked.WIDE_ENOUGH)),
 ]
 ASKED = [
     ("R", "I'm missing a stitch, there's only forty-seven", c.Counted(47)),

@@ -79,6 +79,7 @@ def test_being_back_may_be_told_among_other_things(words: str) -> None:
         "give us another five minutes",
         "still on the phone",
         "not yet",
+        "no, not just yet",
     ],
 )
 def test_who_needs_more_time_is_told_that_the_pause_goes_on(words: str) -> None:

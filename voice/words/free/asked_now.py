@@ -105,7 +105,7 @@ _MEANS = (
 """The words in which rounds are called."""
 _THERE = (
     r"(?:hello |hey |hi )*(?:are )?you (?:still )?(?:there|listening|on|with me|awake)"
-    r"(?: hello)?|hello(?: hello)+|anybody there|anyone there"
+    r"(?: hello)?|can you (?:still )?hear me|hello(?: hello)+|anybody there|anyone there"
 )
 _ACROSS = (
     r"(?:so |that is |you mean )*(?:from )?(?:one (?:side|edge) to the other|edge to edge"

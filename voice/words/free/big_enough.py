@@ -51,7 +51,7 @@ def _enough(one: str, noun: str) -> re.Pattern[str]:
     """Whether it is wide or deep enough: the adjectives, and the noun."""
     return re.compile(
         rf"{_LED}(?:{_IS} {_THING} "
-        r"(?:(?:going to be|be|got|made it|nearly|almost|quite|really) )*"
+        r"(?:(?:going to be|be|got|made it|nearly|almost|quite|really|about) )*"
         rf"(?:{one} enough|the right {noun}|enough {noun}"
         rf"|as {one} as (?:it|they) (?:should|must|needs? to|has to|have to|ought to)(?: be)?)"
         rf"|(?:is|have) (?:the|my|there|i got|we got|i) (?:enough )?{noun}"

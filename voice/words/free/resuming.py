@@ -51,7 +51,7 @@ _NOT_YET = re.compile(
 """Words of somebody who is not back yet, or who tells what somebody else said."""
 _STAYS = re.compile(
     r"(?:(?:still|sorry|no|oh|just|wait|i am|we are) )*(?:on the (?:phone|telephone|line)|busy"
-    r"|not (?:yet|back|ready|done|finished|there|now)(?: \w+){0,3}"
+    r"|not (?:(?:just |quite )?yet|back|ready|done|finished|there|now)(?: \w+){0,3}"
     r"|eating|cooking|out(?:side)?|away)"
     r"|(?:(?:sorry|no|oh|just|can you|please|wait|i|will) )*(?:give|need|want|be|hang on|hold on"
     r"|back|i am|another)(?: (?:me|us|back|for|in|just|about|only|another|a|an|few|couple|of|more"

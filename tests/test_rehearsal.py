@@ -22,6 +22,8 @@ from voice.cli import app
 from voice.cli.commands.rehearse import MAKER_RATE_WPM
 from voice.hearing.listening import Hearing
 from voice.rehearsal import scripted
+from voice.rehearsal.film import Film
+from voice.rehearsal.loud_room import as_loud_as
 from voice.rehearsal.rehearsal import Rehearsal
 from voice.rehearsal.room import BLOCK, ECHO_DELAY, HISS, Room
 from voice.rehearsal.tally import Tally
@@ -160,6 +162,47 @@ def test_the_room_gives_the_echo_later_and_weaker() -> None:
     expected = np.zeros(len(heard))
     expected[ECHO_DELAY : ECHO_DELAY + len(noise)] = noise * 10 ** (-6 / 20)
     assert np.abs(heard - expected).max() < 8 * HISS
+
+
+def test_a_hat_is_rehearsed_with_being_talked_over(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    short = tmp_path / "short.toml"
+    over = '[[say]]\nround = 2\nwords = ["again", "where am i"]\nover = true\n'
+    end = '[[say]]\nround = 3\nwords = ["finish now"]\n'
+    short.write_text(f"{SHORT}\n{over}\n{end}", encoding="utf-8")
+    recordings = tmp_path / "out"
+    options = ("--technical", "--scenario", str(short), "--out", str(recordings))
+    assert app.main(["rehearse", *options]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = {line[:20].strip(): line[20:].strip() for line in lines}
+    assert [line for line in lines if line.endswith("(while it speaks)")] == [
+        "> again (while it speaks)",
+        "> where am i (while it speaks)",
+    ]
+    assert told["said over its speech"].startswith("2, made")
+    assert told["heard of itself"] == told["misheard"] == told["not caught"] == "0"
+    assert "a film" not in told
+
+
+def test_own_voice_of_the_program_and_a_film_come_from_the_same_loudspeakers() -> None:
+    """What the microphone hears is what both channels played, along their paths."""
+    rng = np.random.default_rng(4)
+    maker, ours, shown = (rng.normal(0, 1000, RATE_HZ).astype(np.int16) for _ in range(3))
+    film = Film(np.stack([shown, shown]).astype(np.float32), maker)
+    for each in (None, film):
+        room = as_loud_as(maker, ours, noise=None, film=each, live=False)
+        room.play(ours)
+        heard, played = [np.zeros(0)], [np.zeros(0)]
+        for _ in range(RATE_HZ // BLOCK):
+            block = room.read(0.0)
+            assert isinstance(block, AudioBlock)
+            heard.append(block.samples.astype(np.float64))
+            played.append(room.take().frames[0].astype(np.float64))
+        sensitivity = film.sensitivity if each else 1.0
+        expected = np.convolve(np.concatenate(played), room.path)[:RATE_HZ] * sensitivity
+        late = slice(RATE_HZ // 2, None)  # the film has sounded for as long as its path is by then
+        assert np.abs(np.concatenate(heard) - expected)[late].max() < 8 * HISS
 
 
 @thoroughly

@@ -36,6 +36,8 @@ ROOT = Path(__file__).parent.parent
         (("yarn =", "wool ="), "wool"),
         (('unit = "centimetres"', "unit = 5"), "5"),
         (("round = 3", ""), "round"),
+        (("round = 3", "round = 3\nover = 2"), "over = 2"),
+        (("round = 3", "round = 3\nunder = true"), "under"),
         (("[answers]", "answers"), "line"),
         (('words = ["', 'words = ["hum", "'), "hum"),
         (("[answers]", "[answer]"), "answer is no part"),
@@ -136,7 +138,7 @@ def test_a_shape_by_any_name_is_said_before_the_interview(tmp_path: Path, name: 
     file = scenario(tmp_path, {})
     text = file.read_text("utf-8")
     file.write_text(f'{text}\n[[say]]\nround = 0\nwords = ["a {name}"]\n', encoding="utf-8")
-    (words,) = scripted.load(file).lines[0]
+    ((words, _),) = scripted.load(file).lines[0]
     caller = Caller(Unkept("piece"))
     caller.open()
     assert caller.hear(words).state.settings.shape.name == read_shape(name)

@@ -16,10 +16,10 @@ import numpy as np
 
 from tests.bench.over_call import LEVEL, TEXTS, Call, Over, commands, film_of_commands
 from tests.bench.room import OUTCOMES, Ear, session
-from tests.loud_room import HELD
 from voice.hearing.evidence import Action
 from voice.hearing.session_expectation import reader_in
 from voice.recognisers.net.learning.speakers import Voice
+from voice.rehearsal.loud_room import HELD
 from voice.sound.ports import RATE_HZ, Samples
 from voice.speech.speaker import Renderer
 

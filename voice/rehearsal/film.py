@@ -24,10 +24,13 @@ class Film:
     def __init__(self, channels: NDArray[np.float32], maker: Samples) -> None:
         """`channels` has shape (channels, samples); `maker` tells how loud the maker speaks."""
         self._played = channels
-        paths = [_path(number) for number in range(len(channels))]
-        heard = np.sum([_across(*each) for each in zip(channels, paths, strict=True)], axis=0)
-        wanted = _level(maker) * 10 ** (LOUDER_DB / 20)
-        self._heard = heard * wanted / max(_level(heard), 1e-9)
+        paths = [path(number) for number in range(len(channels))]
+        heard = np.sum([across(*each) for each in zip(channels, paths, strict=True)], axis=0)
+        gain = level(maker) * 10 ** (LOUDER_DB / 20) / max(level(heard), 1e-9)
+        self._heard = heard * gain
+        size = max(map(len, paths))
+        self.path = gain * np.sum([np.pad(each, (0, size - len(each))) for each in paths], axis=0)
+        """From all loudspeakers together to the microphone."""
         loudest = float(np.max(np.abs(self._heard)))
         self.sensitivity = min(1.0, FULL_SCALE / 2 / max(loudest, 1.0))
         """Sensitivity of a microphone that the film does not overload."""
@@ -50,7 +53,7 @@ class Film:
         return places
 
 
-def _path(number: int) -> NDArray[np.float64]:
+def path(number: int) -> NDArray[np.float64]:
     """A direct sound and a tail of noise that dies away (Polack's model of a room)."""
     size = round(RT60_S * RATE_HZ)
     tail = np.random.default_rng(20 + number).normal(size=size)
@@ -60,14 +63,15 @@ def _path(number: int) -> NDArray[np.float64]:
     return np.concatenate([np.zeros(late), [1.0], tail])
 
 
-def _across(sound: NDArray[np.float32], path: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The sound at the end of a path; its tail runs into the beginning, as it repeats."""
+def across(sound: NDArray[np.generic], way: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The sound at the end of a way; its tail runs into the beginning, as it repeats."""
     size = len(sound)
-    whole = np.zeros(-(-len(path) // size) * size)
-    whole[: len(path)] = path
-    path = whole.reshape(-1, size).sum(axis=0)
-    return np.fft.irfft(np.fft.rfft(sound) * np.fft.rfft(path), size)
+    whole = np.zeros(-(-len(way) // size) * size)
+    whole[: len(way)] = way
+    way = whole.reshape(-1, size).sum(axis=0)
+    return np.fft.irfft(np.fft.rfft(sound) * np.fft.rfft(way), size)
 
 
-def _level(sound: NDArray[np.generic]) -> float:
+def level(sound: NDArray[np.generic]) -> float:
+    """Root mean square of the sound."""
     return float(np.sqrt(np.mean(sound.astype(np.float64) ** 2)))

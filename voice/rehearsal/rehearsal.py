@@ -31,6 +31,8 @@ WAITS_S = 2.5
 """Time without an answer after which the maker repeats the words."""
 TRIES = 3
 """Times that the words are said before they are typed and counted as missed."""
+OVER_S = 1.0
+"""Length of the program's speech before the maker talks over it."""
 LONGEST_UTTERANCES = 600
 
 
@@ -50,26 +52,27 @@ class Rehearsal:
     ) -> None:
         """`voices` are the maker's and the program's; `show` takes every line of dialogue.
 
-        `source` gives the room's sound without a film; None for the sound as it is.
+        `source` gives the room's sound without a film, and without the program's own voice where
+        the maker talks over it; None for the sound as it is.
         """
         self._caller, self._maker, self._room, self._show = caller, maker, room, show
         self._voice = voices[0]
         speaker = PlayedSpeaker(voices[1], room)
         self._conversation = Conversation(
             caller,
-            Ears(source or room, hearing, Endpointer()),
+            Ears(source or room, hearing, Endpointer(), source if maker.talks_over else None),
             Mouth(speaker, room),
             self,
             clock=room.now,
         )
         self._source = source
-        self.tally = Tally()
+        self.tally = Tally(over=0 if maker.talks_over else None)
         self._said: str | None = None
         self._wanted = ""
         self._to_say: list[str] = []
         self._tries = 0
         self._said_until_s = 0.0
-        self._quiet_since_s = 0.0
+        self._quiet_since_s = self._playing_since_s = 0.0
         self._asked = False
         self._uttered = 0
         self._waited_s: float | None = None
@@ -90,7 +93,8 @@ class Rehearsal:
         self.tally.wall_s = time.monotonic() - began
         self.tally.ended = self._over
         if self._source is not None:
-            self.tally.film_db = self._source.gain_db
+            self.tally.own_db = self._source.gain_db
+            self.tally.film_db = self.tally.own_db if room.shows_film else None
         return self.tally
 
     @property
@@ -140,16 +144,30 @@ class Rehearsal:
         self._show(f"  [{condition.sentence}]")
 
     def _let_the_maker_speak(self) -> None:
-        """Let the maker speak once the program is silent and has had time to answer."""
+        """Let the maker speak once the program had time to answer and is silent; or over it."""
         room = self._room
+        if not room.playing:
+            self._playing_since_s = room.now()
         if room.playing or room.maker_speaks:
             self._quiet_since_s = room.now()
+            self._speak_over()
         elif self._said is not None:
             if room.now() - self._said_until_s > WAITS_S:
                 said, self._said = self._said, None
                 self._missed(said)
         elif room.now() - self._quiet_since_s > LONGEST_S + THINKS_S:
             self._speak()
+
+    def _speak_over(self) -> None:
+        """Say what is to be said while the program speaks, if nothing else is in the way."""
+        waits = self._room.now() - self._playing_since_s < OVER_S
+        if waits or self._room.maker_speaks or self._said is not None or self._to_say:
+            return
+        words = self._maker.says_over(self._caller.state)
+        if words is not None:
+            self.tally.over = (self.tally.over or 0) + 1
+            self._wanted = words
+            self._utter(words, " (while it speaks)")
 
     def _speak(self) -> None:
         if not self._to_say:
@@ -159,7 +177,10 @@ class Rehearsal:
         if self._tries >= TRIES and not self._to_say:
             self._type(self._wanted)
             return
-        self._show(f"> {said}")
+        self._utter(said)
+
+    def _utter(self, said: str, how: str = "") -> None:
+        self._show(f"> {said}{how}")
         self._said = said
         self._uttered += 1
         self._said_until_s = self._room.speak(self._voice.render(said))

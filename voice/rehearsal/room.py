@@ -59,6 +59,11 @@ class Room:
         return self._at / RATE_HZ
 
     @property
+    def shows_film(self) -> bool:
+        """Whether a film plays."""
+        return self._film is not None
+
+    @property
     def playing(self) -> bool:
         """Whether the program is still speaking."""
         return self._at < self._playing_until
@@ -112,14 +117,19 @@ class Room:
 
     def _echo_now(self) -> NDArray[np.float64]:
         """The program's sound one delay before this block."""
-        begin, block = self._at - ECHO_DELAY, np.zeros(BLOCK)
+        begin = self._at - ECHO_DELAY
+        return self._echo * self._spoken(begin, begin + BLOCK)
+
+    def _spoken(self, begin: int, end: int) -> NDArray[np.float64]:
+        """The program's sound from one sample to another."""
+        track = np.zeros(end - begin)
         for start, samples in reversed(self._played):
             if start + len(samples) <= begin:
                 break
-            part = samples[max(begin - start, 0) : max(begin + BLOCK - start, 0)]
+            part = samples[max(begin - start, 0) : max(end - start, 0)]
             at = max(start - begin, 0)
-            block[at : at + len(part)] += part
-        return self._echo * block
+            track[at : at + len(part)] += part
+        return track
 
     def _background(self) -> NDArray[np.float64]:
         hiss = self._rng.normal(0.0, HISS, BLOCK)

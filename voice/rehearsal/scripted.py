@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass, field
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pattern.errors import RoundsAloudError
 from pattern.session.commands import Kind
@@ -23,7 +23,6 @@ from voice.words.spoken_numbers import say_fraction, say_integer
 
 USUAL = Path(__file__).parent / "scenario.toml"
 """The default scenario."""
-
 
 LONGEST_STITCH_MM = 100.0
 """Larger than a stitch of any yarn, by judgement."""
@@ -59,14 +58,35 @@ class Hands:
                 raise ValueError(f"{name} = {length_mm:g}")
 
 
+class Line(NamedTuple):
+    """Words of the maker's."""
+
+    words: str
+    over: bool = False
+    """Whether they are said while the program speaks."""
+
+
 @dataclass(slots=True)
 class ScriptedMaker:
     """Says the maker's next words in a state; answers and lines are each used once."""
 
     answers: dict[str, str]
     hands: Hands
-    lines: dict[int, list[str]] = field(default_factory=dict)
-    """Words said, in order, before the round with that number; 0 stands for the interview."""
+    lines: dict[int, list[Line]] = field(default_factory=dict)
+    """Lines said, in order, before the round with that number; 0 stands for the interview."""
+
+    @property
+    def talks_over(self) -> bool:
+        """Whether a line that is left is said while the program speaks."""
+        return any(line.over for lines in self.lines.values() for line in lines)
+
+    def says_over(self, state: State) -> str | None:
+        """The maker's next words, where they are said while the program speaks; else None."""
+        number = state.offered.number if state.offered and state.question is None else 0
+        lines = self.lines.get(number)
+        if state.paused or state.doubt is not None or not lines or not lines[0].over:
+            return None
+        return lines.pop(0).words
 
     def says(self, state: State) -> str:
         """The maker's words in this state."""
@@ -76,14 +96,14 @@ class ScriptedMaker:
             return "yes"
         if state.question is not None:
             if self.lines.get(0):
-                return self.lines[0].pop(0)
+                return self.lines[0].pop(0).words
             if state.question == BEGIN:
                 left = self.answers.keys() - set(state.answered)
                 return "ask me everything" if left else "begin"
             return self.answers.pop(state.question, "skip")
         number = state.offered.number if state.offered else 0
         if self.lines.get(number):
-            return self.lines[number].pop(0)
+            return self.lines[number].pop(0).words
         if state.want is not None:
             return self._reading(state)
         return "next"
@@ -127,7 +147,8 @@ def _tape(length_mm: float, unit: Unit) -> str:
 
 
 def load(path: Path = USUAL) -> ScriptedMaker:
-    """The maker of a scenario file in TOML, with [hands], [answers], and [[say]] (round and words).
+    """The maker of a scenario file in TOML, with [hands], [answers], and [[say]]: a round and
+    words, which `over = true` has said while the program speaks.
 
     Answers may be names that speech and options take, such as worsted or H-8.
 
@@ -140,9 +161,7 @@ def load(path: Path = USUAL) -> ScriptedMaker:
     try:
         hands = Hands(**{key: float(data["hands"][key]) for key in Hands.__annotations__})
         answers = dict[str, Any](**data.get("answers", {}))
-        lines: dict[int, list[str]] = {}
-        for entry in data.get("say", []):
-            lines.setdefault(_round(entry["round"]), []).extend(entry["words"])
+        said = [_lines(entry) for entry in data.get("say", [])]
     except (KeyError, TypeError, ValueError, AttributeError, OverflowError) as error:
         raise BadScenario(path, f"missing or wrong: {shown(str(error))}") from error
     for key in sorted(data.keys() - {"hands", "answers", "say"}):
@@ -150,11 +169,20 @@ def load(path: Path = USUAL) -> ScriptedMaker:
     for key in sorted(answers.keys() - set(QUESTIONS)):
         raise BadScenario(path, f"answers.{shown(key)} is no question")
     phrases = {key: _phrase(path, words, key) for key, words in answers.items()}
-    return ScriptedMaker(
-        phrases,
-        hands,
-        {number: [_phrase(path, words) for words in each] for number, each in lines.items()},
-    )
+    lines: dict[int, list[Line]] = {}
+    for number, each in said:
+        of_round = lines.setdefault(number, [])
+        of_round += [line._replace(words=_phrase(path, line.words)) for line in each]
+    return ScriptedMaker(phrases, hands, lines)
+
+
+def _lines(entry: dict[str, Any]) -> tuple[int, list[Line]]:
+    """Lines and the number of their round. Raises: KeyError, TypeError or ValueError."""
+    for name in sorted(entry.keys() - {"round", "words", "over"}):
+        raise ValueError(name)
+    if (over := entry.get("over", False)) not in {True, False}:
+        raise ValueError(f"over = {over}")
+    return _round(entry["round"]), [Line(words, bool(over)) for words in entry["words"]]
 
 
 def _phrase(path: Path, words: object, key: str | None = None) -> str:

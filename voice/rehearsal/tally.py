@@ -19,6 +19,10 @@ class Tally:
     not_caught: list[str] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
     """Words that the program asked about before taking them."""
+    over: int | None = None
+    """How many things were said while the program spoke; None where it had no loudspeaker."""
+    own_db: float = 0.0
+    """Attenuation of its own voice at the end, and of a film with it."""
     unsaid: list[str] = field(default_factory=list)
     """Words taken or asked about although the maker had said nothing."""
     latencies_s: list[float] = field(default_factory=list)
@@ -43,6 +47,8 @@ class Tally:
             "something else.",
             f"I answered about {late:.1f} s after the last word.",
         ]
+        if self.over is not None:
+            rows.insert(2, f"Of these, {self.over} were said while I spoke.")
         return "\n".join(rows)
 
     def table(self) -> str:
@@ -64,6 +70,8 @@ class Tally:
         if self.film_db is not None:
             louder = f"{LOUDER_DB:.0f} dB louder than the maker"
             rows.append(f"a film                {louder}, made {self.film_db:.0f} dB quieter")
+        if self.over is not None:
+            rows.append(f"said over its speech  {self.over:6d}, made {self.own_db:.0f} dB quieter")
         rows += [f"misheard: {said!r} taken for {taken!r}" for said, taken in self.misheard]
         rows += [f"heard of itself: {taken!r}" for taken in self.unsaid]
         rows += [f"not caught: {said!r}" for said in self.not_caught]

@@ -83,7 +83,8 @@ def run(args: Namespace) -> int:
     ):
         if args.voice:
             own.change(Delivery(MAKER_RATE_WPM, voice=args.voice))
-        room, heard = _room(args, own.render("measured six and a half"))
+        loud = ours.render("Round two, the crown: thirty six") if maker.talks_over else None
+        room, heard = _room(args, own.render("measured six and a half"), loud)
         hearing = Hearing(engines.opened(args))
         caller = Caller(Unkept("rehearsal"))
         with _progress() as bar:
@@ -143,13 +144,21 @@ def _noise(args: Namespace, speech: Samples) -> Samples | None:
     return result
 
 
-def _room(args: Namespace, speech: Samples) -> tuple[Room, WithoutKnown | None]:
-    """The room, and its sound without the film, if there is one."""
+def _room(
+    args: Namespace, speech: Samples, loud: Samples | None
+) -> tuple[Room, WithoutKnown | None]:
+    """The room, and its sound without what is played there: the film, and the program's own voice
+    where it is `loud`.
+    """
+    from voice.rehearsal.loud_room import as_loud_as
     from voice.rehearsal.room import Room
     from voice.sound.known_sound import WithoutKnown
 
-    film = _film(args, speech)
-    room = Room(_noise(args, speech), film=film, live=args.live)
+    film, noise = _film(args, speech), _noise(args, speech)
+    if loud is not None:
+        echoing = as_loud_as(speech, loud, noise=noise, film=film, live=args.live)
+        return echoing, WithoutKnown(echoing, echoing)
+    room = Room(noise, film=film, live=args.live)
     return room, None if film is None else WithoutKnown(room, film)
 
 

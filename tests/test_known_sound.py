@@ -135,6 +135,41 @@ def test_where_the_known_sound_comes_late_and_all_at_once_it_is_soon_taken_out_a
     assert level_db(whole[there]) <= level_db(heard[there]) - 20
 
 
+@pytest.mark.parametrize("burst_s", [0.2, 0.5, 0.9])
+def test_where_the_known_sound_comes_in_bursts_all_is_taken_out_later(burst_s: float) -> None:
+    """A busy computer hands it on seldom, and much at once."""
+    played = film(16)
+    heard = across(played, room(1))
+    given = Given(blocks(samples(heard)), played)
+    source, found = WithoutKnown(given, given), list[AudioBlock]()
+    for at in range(len(heard) // BLOCK):
+        given.held = at % round(burst_s * RATE_HZ / BLOCK) > 0
+        if isinstance(item := source.read(0.0), AudioBlock):
+            found.append(item)
+    whole = np.concatenate([block.samples for block in found])
+    assert len(heard) - len(whole) < (burst_s + 0.1) * RATE_HZ
+    for begin in range(8 * RATE_HZ, len(whole), RATE_HZ // 2):
+        there = slice(begin, begin + RATE_HZ // 2)
+        assert level_db(whole[there]) <= level_db(heard[there]) - 15
+    sizes = np.cumsum([len(block.samples) for block in found])
+    assert found[-1].time_s == pytest.approx(100 + sizes[-1] / RATE_HZ)
+
+
+def test_while_the_known_sound_is_not_there_it_is_not_told_to_be_taken_out() -> None:
+    played = film(16)
+    given = Given(blocks(samples(across(played, room(1)))), played)
+    source = WithoutKnown(given, given)
+    for at in range(16 * RATE_HZ // BLOCK):
+        at_s = at * BLOCK / RATE_HZ
+        given.held = 8.0 <= at_s < 9.4
+        source.read(0.0)
+        if at_s > 8.0:
+            gone = 8.0 + CancellerSettings().waits_s + 0.1 < at_s < 9.4
+            there = at_s < 8.0 + CancellerSettings().waits_s - 0.1 or at_s > 9.6
+            assert (source.steady_gain_db > 15) >= there
+            assert (source.steady_gain_db == 0) >= gone
+
+
 def test_that_nothing_is_taken_out_any_more_is_told_once() -> None:
     played = film(12 + 2 * LOST_S)
     heard = across(played, room(1))

@@ -88,9 +88,8 @@ class Conversation:
         for news in self._news.due(self._turns, maker_speaks=speaks):
             self._tell(news)
         wanted = self._caller.state.want is not None and not self._caller.state.paused
-        ticks = turns.ticked(
-            self._turns, self._manners, self._clock(), wanted=wanted, maker_speaks=speaks
-        )
+        now_s = self._news.heard_until_s(self._clock())
+        ticks = turns.ticked(self._turns, self._manners, now_s, wanted=wanted, maker_speaks=speaks)
         self._do(ticks)
 
     def _notice_silence(self) -> None:

@@ -14,11 +14,19 @@ class SoundNews:
         """Start with nothing to tell: with the call, and again when the devices were lost."""
         self._levels = LevelWatch()
         self._kept: list[Condition] = []
+        self._heard_s: float | None = None
 
     def hear(self, block: AudioBlock, turns: Turns) -> None:
         """Take the next block; while the program or its echo is heard, its level tells nothing."""
+        self._heard_s = block.time_s
         ours = turns.speaking or block.time_s < turns.deaf_until_s
         self._kept += self._levels.feed(block, ours=ours)
+
+    def heard_until_s(self, now_s: float) -> float:
+        """Time up to which all was heard, which on a busy computer is before now: nobody is silent
+        before that. Now, where no sound comes.
+        """
+        return now_s if self._heard_s is None else self._heard_s
 
     def keep(self, condition: Condition | None) -> None:
         """Take what has to be told as well, if there is anything."""

@@ -37,7 +37,7 @@ class Canceller:
         self._movement = Movement()
         self._waiting = np.zeros(0, np.int16)
         self._place, self._shifted = 0.0, 0
-        self._without = 0
+        self._without, self._lends = 0, False
         self._pace = Pace()
         self._seen: float | None = None
         self._learnt_at: float | None = None
@@ -49,8 +49,10 @@ class Canceller:
 
     @property
     def steady_gain_db(self) -> float:
-        """Gain that most loud moments of the last seconds have; 0 until there were enough."""
-        return self._remainder.gain_db
+        """Gain that most loud moments of the last seconds have; 0 until there were enough, and
+        while the known sound is not there.
+        """
+        return 0.0 if self._lends else self._remainder.gain_db
 
     @property
     def lately(self) -> Lately:
@@ -90,6 +92,7 @@ class Canceller:
         self._waiting = np.concatenate([self._waiting, microphone])
         if self._tape.add(played):
             self._paths.played_before(self._with_bend(self._before()))
+            self._lends = False
         left, levels_db = [], []
         while len(self._waiting) >= self._hop and self._has_come():
             block, self._waiting = self._waiting[: self._hop], self._waiting[self._hop :]
@@ -106,14 +109,19 @@ class Canceller:
         return self.feed(silence, np.zeros((self._tape.channels, 0)))[:size]
 
     def _has_come(self) -> bool:
-        """Whether the known sound of the next block has come; silence is lent if it is late."""
+        """Whether the known sound of the next block has come; once it was waited for in vain,
+        silence is lent until it comes.
+        """
         pace = 1 + self._pace.rate
         lacking = int(self._place + self._hop * pace) + HALF + 1 - self._tape.end
         late = lacking > 0
-        if late and len(self._waiting) - self._hop < self._settings.waits_s * RATE_HZ:
+        self._lends |= len(self._waiting) - self._hop >= self._settings.waits_s * RATE_HZ
+        if late and not self._lends:
             return False
         if late:
             self._tape.lend(lacking)
+        else:
+            self._lends = False
         self._without = self._without + self._hop if late else 0
         return True
 
@@ -156,18 +164,20 @@ class Canceller:
 
     def _see(self, look: Look) -> None:
         """Follow the clocks, and shift the known sound where its delay is out of reach, or another
-        than that at which the paths were learnt.
+        than that at which the paths were learnt. Where the sound comes by several ways, now one and
+        now another is seen; then nothing has moved, and it is a voice that makes the gain small.
         """
         if self._pace.follow(look.moved):
             self._paths.doubt()
         before, self._seen = self._seen, look.delay
         settings, home = self._settings, self._learnt_at
+        stays = look.moved is not None and abs(look.moved) <= settings.alike
         if before is None or look.delay is None or abs(look.delay - before) > settings.alike:
             return
         if self.gain_db >= settings.learnt_db:
             self._learnt_at = look.delay
             self._paths.keep()
-        elif home is not None and abs(look.delay - home) > settings.alike:
+        elif home is not None and abs(look.delay - home) > settings.alike and not stays:
             self._shift(round(look.delay - home), known=True)
         elif not settings.early <= look.delay <= settings.late:
             self._shift(round(look.delay) - settings.lead, known=False)

@@ -15,8 +15,10 @@ class CancellerSettings:
     """Delays, in samples, that need no shift; later ones are learnt more slowly."""
     lead: int = 512
     """Delay in samples that is left after a shift."""
-    waits_s: float = 0.1
-    """Time for which the microphone's sound waits for late samples of the known sound."""
+    waits_s: float = 1.0
+    """Time for which the microphone's sound waits for late samples of the known sound. On a busy
+    computer they are late by some tenths of a second; what is not taken out is taken for the
+    maker."""
     lost_s: float = 1.5
     """Time after which late samples of the known sound count as lost; by judgement."""
     alike: float = 16.0

@@ -17,7 +17,7 @@ thoroughly = pytest.mark.skipif(not THOROUGH, reason="takes long; RA_THOROUGH=1 
 """Marks a whole run whose parts other tests try as well."""
 alone = pytest.mark.skipif(
     os.environ.get("RA_ALONE") != "1",
-    reason="a room that is computed while it sounds needs the machine to itself: RA_ALONE=1",
+    reason="a call in a room that is computed while it sounds takes long: RA_ALONE=1 tries it",
 )
 """Marks what is tried after all the others, as `.ci/run` does."""
 

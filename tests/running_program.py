@@ -30,7 +30,13 @@ class Program:
 
     def wait_for(self, *words: str) -> str:
         """The next line with these words, or with others."""
-        end_s = time.monotonic() + LIMIT_S
+        if (line := self.comes(*words, limit_s=LIMIT_S)) is None:
+            pytest.fail(f"no line with {words!r} in {self.seen}")
+        return line
+
+    def comes(self, *words: str, limit_s: float) -> str | None:
+        """The same; None where it does not come in time."""
+        end_s = time.monotonic() + limit_s
         while (left_s := end_s - time.monotonic()) > 0:
             try:
                 line = self._lines.get(timeout=left_s)
@@ -39,7 +45,7 @@ class Program:
             self.seen.append(line)
             if any(each in line for each in words):
                 return line
-        pytest.fail(f"no line with {words!r} in {self.seen}")
+        return None
 
     def type(self, *words: str) -> None:
         """Type lines, and end the input."""

@@ -19,7 +19,6 @@ from tests.known_sound import room
 from tests.said_back import said_back
 from tests.sound_helpers import sounding
 from tests.virtual_audio import VirtualAudio
-from tests.virtual_room import echoing
 from voice.cli import plain_check
 from voice.cli.checks import Finding, engines_here
 from voice.cli.over_check import EQUAL_DB, HEARD_DB, RUSH_S, TWICE_DB, Over, finding
@@ -113,11 +112,12 @@ def test_a_voice_over_the_noise_is_measured_after_the_program_has_asked(
 
 
 def test_a_loudspeaker_that_the_microphone_hears_is_measured_and_may_be_talked_over(
-    silent_card: VirtualAudio,
+    silent_card: VirtualAudio, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     silent_card.hiss()
-    with echoing(silent_card, 0.6 * room(1)):
-        status, found, _ = check("--seconds", "0.5")
+    silent_card.stand("near", 0.6 * room(1))
+    monkeypatch.setenv("PULSE_SINK", "near")
+    status, found, _ = check("--seconds", "0.5")
     told = found["playing"][1]
     assert status == 0
     assert "you can talk over me while I speak, without headphones" in told

@@ -17,7 +17,6 @@ from tests.properties import alone
 from tests.running_program import LIMIT_S, Program, calling
 from tests.sound_helpers import Listener
 from tests.virtual_audio import VirtualAudio
-from tests.virtual_room import echoing
 from voice.dialogue.trouble import Trouble
 from voice.sound.ports import RATE_HZ
 from voice.speech.delivery import Delivery
@@ -91,11 +90,16 @@ def talked_over(card: VirtualAudio, maker: Renderer, ear: Listener, program: Pro
     ],
 )
 def test_the_maker_talks_over_the_program_without_headphones(
-    card: VirtualAudio, maker: Renderer, begun: Path, playing: str
+    card: VirtualAudio,
+    maker: Renderer,
+    begun: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    playing: str,
 ) -> None:
+    monkeypatch.setenv("PULSE_SINK", "near")
+    card.stand("near", PATH)
     with (
-        card.listen() as ear,
-        echoing(card, PATH),
+        card.listen("near") as ear,
         calling(begun, "--playing", playing) as program,
     ):
         program.wait_for("Round two")

@@ -19,6 +19,7 @@ from typing import NoReturn, Self
 
 import numpy as np
 import pytest
+import soundfile  # type: ignore[import-untyped]
 from numpy.typing import NDArray
 
 from tests.sound_helpers import Listener
@@ -160,6 +161,26 @@ class VirtualAudio:
         """Bring the microphone, where the server runs without."""
         self._as_begun = False
         self._control("load-module", *_MICROPHONE.split())
+
+    def stand(self, name: str, path: NDArray[np.float64]) -> None:
+        """Stand another loudspeaker in the room; it is the default from then on.
+
+        The microphone hears it along the path, which the server itself computes, so that nothing
+        is late or lost on a busy machine.
+        """
+        self._as_begun = False
+        file = Path(self._folder, f"{name}.wav")
+        soundfile.write(file, path, RATE_HZ, subtype="FLOAT")
+        paths = (f"hrir_left={file}", f"hrir_right={file}", "channels=1", "channel_map=mono")
+        module = ("module-virtual-surround-sink", f"sink_name={name}", "sink_master=room")
+        self._control("load-module", *module, f"rate={RATE_HZ}", *paths)
+        assert name in self._control("list", "short", "sinks").split()
+        self.choose(name)
+
+    def choose(self, name: str) -> None:
+        """Make a loudspeaker the default; what plays on the default moves to it."""
+        self._as_begun = False
+        self._control("set-default-sink", name)
 
     def feed(self, samples: NDArray[np.int16]) -> None:
         """Play mono samples in the room of the virtual microphone, and wait until done."""

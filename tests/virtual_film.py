@@ -17,13 +17,15 @@ _LATER_S = 0.1
 
 
 @contextmanager
-def playing(card: VirtualAudio, sound: Floats, sink: str = "loudspeaker") -> Iterator[None]:
-    """Play a film on a loudspeaker, in a process of its own as a player does."""
+def playing(card: VirtualAudio, sound: Floats, sink: str | None = "loudspeaker") -> Iterator[None]:
+    """Play a film on a loudspeaker, or on whichever is the default, in a process of its own as a
+    player does.
+    """
     with tempfile.TemporaryFile() as file:
         file.write(samples(sound).tobytes())
         file.seek(0)
         player = subprocess.Popen(
-            ["pacat", "--playback", "-d", sink, *_RAW],
+            ["pacat", "--playback", *(("-d", sink) if sink else ()), *_RAW],
             env={**os.environ, **card.variables},
             stdin=file,
             stderr=subprocess.DEVNULL,

@@ -43,7 +43,7 @@ class Own:
 
     def __init__(self) -> None:
         self.steady_gain_db = 0.0
-        self.known = self.left_over = self.out = False
+        self.known = self.left_over = self.out = self.far = False
 
     def is_left_over(self, began_s: float, ended_s: float) -> bool:
         assert began_s <= ended_s
@@ -53,9 +53,9 @@ class Own:
         assert began_s <= ended_s
         return self.known
 
-    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+    def stands_out(self, began_s: float, spoke_s: float, *, far: bool = False) -> bool:
         assert began_s <= spoke_s <= began_s + BEGINNING_S
-        return self.out
+        return self.far if far else self.out
 
 
 @given(st.lists(st.floats(0, 40), max_size=20))
@@ -126,6 +126,17 @@ def test_while_it_speaks_it_gives_way_to_what_is_surely_not_its_own_sound(
     over = TalkOver(own, headphones=headphones)
     now = over.giving_way(Turns(speaking=speaking), manners, 10.0, 10.0 + length_s)
     assert now == replace(manners, talk_over=talk_over and (out or headphones or not speaking))
+
+
+@given(st.booleans(), st.booleans(), st.booleans(), st.integers(1, 2))
+def test_what_was_cut_off_for_nothing_gives_way_to_what_stands_out_far_and_is_not_its_own(
+    far: bool, known: bool, headphones: bool, insists: int
+) -> None:
+    own, turns = Own(), Turns(speaking=True, insists=insists)
+    own.out, own.far, own.known = True, far, known
+    over = TalkOver(own, headphones=headphones)
+    now = over.giving_way(turns, Manners(talk_over=True), 10.0, 10.3)
+    assert now.talk_over is (far and not known and not headphones)
 
 
 @given(st.floats(0, 40), st.booleans(), st.floats(0, 20), st.floats(0.1, 5))

@@ -57,7 +57,7 @@ def on(
     reader: Reader = read,
 ) -> Verdict:
     """The verdict on an utterance in these turns."""
-    insists = turns.insists and turns.speaking
+    insists = turns.insists > 0 and turns.speaking
     context = Context(reader=reader, asked=turns.asked, paused=paused, insists=insists)
     return verdict(Evidence(opinion, part), context)
 
@@ -477,8 +477,13 @@ def test_what_a_sound_cut_off_is_said_again_and_heard_out(turns: Turns, later_s:
     after, out = t.ticked(cut, HEADPHONES, now_s, wanted=False)
     assert (out == (m.Repeat(),)) is (now_s - 100.0 >= t.REPEATS_AFTER_S)
     if out:
-        again = own.began_speaking(after, insists=True)
-        assert t.maker_speaks(again, HEADPHONES, 110.0)[1] == ()
+        again = own.began_speaking(after, insists=1)
+        cut, out = t.maker_speaks(again, HEADPHONES, 110.0)
+        assert out == (m.FallSilent(),), "it stood out far"
+        assert t.ticked(cut, HEADPHONES, 111.0, wanted=False)[1] == (m.Repeat(),)
+        assert own.began_speaking(cut, sign=True).insists == cut.insists == 1
+        again = own.began_speaking(cut, insists=cut.insists + 1)
+        assert t.maker_speaks(again, HEADPHONES, 113.0)[1] == ()
         for missed in (heard(Action.SILENT), heard(Action.SILENT, "next")):
             assert hears(again, missed, HEADPHONES, 111.0)[1] == ()
         assert hears(again, heard(Action.ACT, "next"), HEADPHONES, 111.0)[1][0] == m.FallSilent()

@@ -73,6 +73,8 @@ class Call:
         self._source = WithoutKnown(self.room, self.room, tells=False)
         self._taken_out, self._ear, self._ours = taken_out, ear, ours
         self._endpointer = Endpointer()
+        self.insists = 0
+        """How often what it says counts as cut off before."""
         self.verdicts: list[tuple[Segment, Verdict]] = []
         self.heard_s: list[float] = []
         self.told: list[str] = []
@@ -89,6 +91,10 @@ class Call:
         ears = Ears(source, self._ear.hearing, self._endpointer, own)
         self.talk = Conversation(caller, ears, mouth, self, clock=self.room.now)
         return self.talk
+
+    def say(self, text: str) -> None:
+        """Begin to say it."""
+        self.talk._say(text, insists=self.insists)
 
     def said(self, text: str) -> None:
         self.told.append(text)

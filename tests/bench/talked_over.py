@@ -40,12 +40,19 @@ ROWS = (
     Wanted(Over(0), "in its silence"),
     Wanted(Over(0), "deaf meanwhile"),
     *(
+        Wanted(Over(0, bent, near_m), "said again", right=95.0)
+        for near_m in (0.3, 1.0)
+        for bent in (0.0, 1.5)
+    ),
+    *(
         Wanted(Over(db, bent, near_m), right=95.0 if db == 0 else 0.0)
         for near_m in (0.3, 1.0)
         for db in (0, -5)
         for bent in (0.0, 0.8, 1.5)
     ),
 )
+TALKED_OVER = ("taken out", "said again")
+"""Ways in which it listens while it speaks: a reply, or one that was cut off for nothing before."""
 SLOWER_S = 0.05
 """Longest wait over that in its silence, in the median."""
 
@@ -91,7 +98,7 @@ def table(only: str, voices: Sequence[Voice], ear: Ear, minutes: float) -> bool:
         wait_s = float(np.median(came.waits_s)) if came.waits_s else 0.0
         if wanted.way == "in its silence":
             quiet_s = wait_s
-        if wanted.way == "taken out":
+        if wanted.way in TALKED_OVER:
             reached &= _reached(came, wanted.right)
             reached &= quiet_s is None or not wanted.right or wait_s <= quiet_s + SLOWER_S
     return reached
@@ -130,11 +137,12 @@ def measured(wanted: Wanted, voices: Sequence[Voice], ear: Ear, minutes: float) 
     """All commands in one long call, and then its own speech alone."""
     came, over = Came(), wanted.over
     with Renderer() as ours:
-        call = Call(over, ear, ours, taken_out=wanted.way == "taken out")
+        call = Call(over, ear, ours, taken_out=wanted.way in TALKED_OVER)
         texts = cycle(TEXTS)
         while call.room.now() < LEARNS_S:
             call.talk.tell(next(texts))
             call.silent()
+        call.insists = int(wanted.way == "said again")
         for turn, said in enumerate(commands(over, voices)):
             text = "" if wanted.way == "in its silence" else next(texts)
             _talked_over(call, came, said, text, 0.7 + 0.37 * (turn % 5))
@@ -147,9 +155,9 @@ def _talked_over(
 ) -> None:
     command, sound = said
     wanted = reader_in(session())(command)
-    talk = call.begin()
+    call.begin()
     if text:
-        talk.tell(text)
+        call.say(text)
     call.verdicts.clear()
     call.heard_s.clear()
     call.pass_s(after_s)
@@ -177,7 +185,7 @@ def _alone(call: Call, came: Came, texts: Iterator[str], minutes: float) -> None
     call.room.stops_s.clear()
     spoke_s = 0.0
     while spoke_s < 60 * minutes:
-        call.talk.tell(next(texts))
+        call.say(next(texts))
         began_s = call.room.now()
         while call.room.playing:
             call.talk.step()

@@ -157,7 +157,7 @@ class Conversation:
                 case moves.Remind():
                     self._say(self._caller.again().say)
                 case moves.Repeat():
-                    self._say(self._aloud.last, insists=True)
+                    self._say(self._aloud.last, insists=self._turns.insists + 1)
                 case moves.TellAttention(switch):
                     self._say(words.attention(switch, self._turns.attention.words))
                 case moves.FallSilent():
@@ -181,7 +181,7 @@ class Conversation:
         if signs is not Signs.SOUNDS:
             self._say(earcon.words)
 
-    def _say(self, text: str, *, insists: bool = False) -> None:
+    def _say(self, text: str, *, insists: int = 0) -> None:
         self._aloud.say(text)
         self._turns = echo_gate.began_speaking(self._turns, insists=insists)
 

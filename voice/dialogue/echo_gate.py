@@ -43,17 +43,17 @@ def echo_over(turns: Turns, manners: Manners, began_s: float, spoke_s: float, no
     return now_s - spoke_s >= GAP_S and (part_heard(turns, manners, began_s, spoke_s) is Part.ECHO)
 
 
-def began_speaking(turns: Turns, *, sign: bool = False, insists: bool = False) -> Turns:
+def began_speaking(turns: Turns, *, sign: bool = False, insists: int = 0) -> Turns:
     """The program speaks, or gives a `sign`; what its last echo was is not settled any more.
 
-    It `insists` on being heard out where it was cut off before.
+    It `insists` on being heard out where it was cut off before, so many times.
     """
     return replace(
         turns,
         speaking=True,
         signed=sign,
         cut=turns.cut and sign,
-        insists=insists,
+        insists=turns.insists if sign and turns.cut else insists,
         echo=replace(turns.echo, sound_s=None),
     )
 

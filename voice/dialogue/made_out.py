@@ -24,7 +24,7 @@ class MadeOut:
         self, segment: Segment, part: Part, spoken: Spoken, turns: Turns, now_s: float
     ) -> Verdict | None:
         """The verdict on an utterance; None while more of it is waited for."""
-        insists = turns.insists and turns.speaking
+        insists = turns.insists > 0 and turns.speaking
         state, asked = spoken.state, turns.asked
         context = context_of(state, asked, turns.attention, insists=insists, now_s=now_s)
         if spoken.wants_number:

@@ -33,8 +33,10 @@ class TakesOwnOut(Protocol):
     def is_known(self, began_s: float, ended_s: float) -> bool:
         """Whether what was heard between two times follows what this machine played."""
 
-    def stands_out(self, began_s: float, spoke_s: float) -> bool:
-        """Whether a sound that goes on is surely not what is left of what this machine played."""
+    def stands_out(self, began_s: float, spoke_s: float, *, far: bool = False) -> bool:
+        """Whether a sound that goes on is surely not what is left of what this machine played, and
+        `far` from it.
+        """
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +88,18 @@ class TalkOver:
         """The manners towards a sound that goes on, from `began_s` to `spoke_s` as yet.
 
         What stops it for nothing is a reply said twice; so it waits where it may be its own sound.
+        Where it says it a second time, it waits for what stands out far, and is not its own along a
+        path that has just changed.
         """
-        if self._own is None or not (turns.speaking and manners.talk_over):
+        if not (turns.speaking and manners.talk_over):
             return manners
+        far = turns.insists > 0
+        if self._own is None:
+            return replace(manners, talk_over=not far)
         until_s = min(spoke_s, began_s + BEGINNING_S)
-        return replace(manners, talk_over=self._own.stands_out(began_s, until_s))
+        out = self._own.stands_out(began_s, until_s, far=far)
+        out = out and not (far and self._own.is_known(began_s, until_s))
+        return replace(manners, talk_over=out)
 
     def part(self, turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
         """Content of an utterance from `began_s` to `ended_s`.

@@ -52,8 +52,9 @@ class Turns:
     """When something was heard last that nothing was made of."""
     cut: bool = False
     """Whether a sound cut off what was said last, and no phrase has come of it yet."""
-    insists: bool = False
-    """Whether what it says was cut off before: only a phrase stops it now."""
+    insists: int = 0
+    """How often what it says was cut off for nothing: after the first time only a phrase stops it,
+    or what stands out far; after the second only a phrase."""
     quiet_since_s: float = 0.0
     reminded: bool = False
     attention: Attention = field(default_factory=Attention)

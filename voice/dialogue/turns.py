@@ -34,6 +34,8 @@ ANSWER_S = 30.0
 much later is not for it."""
 REPEATS_AFTER_S = 0.8
 """A sentence that was cut off by a sound is said again when nothing else was heard for so long."""
+HEARD_OUT = 2
+"""A sentence that was cut off so often is said to its end, unless a phrase is heard."""
 MISSES_TOLD = 2
 """So many utterances in a row that were not caught, and the maker is told what is wrong."""
 
@@ -44,7 +46,7 @@ Step = tuple[Turns, tuple[Move, ...]]
 def maker_speaks(turns: Turns, manners: Manners, now_s: float) -> Step:
     """Someone speaks: it is not quiet, and the program gives way where it may be talked over."""
     turns = replace(turns, quiet_since_s=now_s)
-    if turns.speaking and manners.talk_over and not turns.insists:
+    if turns.speaking and manners.talk_over and turns.insists < HEARD_OUT:
         return replace(
             turns, speaking=False, silent_since_s=now_s, cut=turns.cut or not turns.signed
         ), (FallSilent(),)

@@ -98,12 +98,12 @@ class WithoutKnown:
         places = self._places(began_s, ended_s)
         return self._canceller is not None and self._canceller.lately.is_known(*places)
 
-    def stands_out(self, began_s: float, spoke_s: float) -> bool:
+    def stands_out(self, began_s: float, spoke_s: float, *, far: bool = False) -> bool:
         """Whether a sound that goes on, heard from its beginning, is surely not what is left of the
-        known sound.
+        known sound, and `far` from it.
         """
         places = self._places(began_s, spoke_s)
-        return self._canceller is None or self._canceller.lately.stands_out(*places)
+        return self._canceller is None or self._canceller.lately.stands_out(*places, far=far)
 
     def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
         """The times in samples before the last one given out."""

@@ -45,6 +45,8 @@ class RemainderSettings:
     """The same for the beginning of a sound, from which the program falls silent. What was left of
     its own voice on overdriven loudspeakers came to 9.1 dB, the beginnings of commands to 20 dB and
     more."""
+    far_db: float = 18.0
+    """The same where it was cut off for nothing before."""
     same: float = 14.0
     """Likeness from which a sound counts as the known one: the echo along paths that had changed
     had 32 in the middle; a maker over the echo, and what is left of it, at most 13."""
@@ -117,12 +119,13 @@ class Lately:
         most = 10 ** (over_db / 10) * float(power.sum())
         return 0 < most >= float(np.sum(left**2))
 
-    def stands_out(self, began: int, ended: int) -> bool:
+    def stands_out(self, began: int, ended: int, *, far: bool = False) -> bool:
         """Whether a sound of which only the beginning was heard, between two such places, is louder
-        than all that may be left.
+        than all that may be left, and `far` louder.
         """
         left, _, power = self._between(began, ended)
-        return float(np.sum(left**2)) > 10 ** (self._rules.stops_db / 10) * float(power.sum())
+        over_db = self._rules.far_db if far else self._rules.stops_db
+        return float(np.sum(left**2)) > 10 ** (over_db / 10) * float(power.sum())
 
     def is_known(self, began: int, ended: int) -> bool:
         """Whether the sound between two such places follows the known one along any path."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import atexit
 import sys
 import threading
+import warnings
 from time import monotonic
 from types import ModuleType
 from typing import Any
@@ -20,6 +21,8 @@ from voice.sound.known_sound import Played
 from voice.sound.ports import FULL_SCALE, RATE_HZ
 
 BLOCK = RATE_HZ // 50
+HELD = RATE_HZ // 2
+"""Samples that Windows keeps for a thread that is late; there no sound waits for it."""
 CHANNELS = 2
 KEPT_S = 15.0
 """Sound kept while nobody takes it; older sound is dropped."""
@@ -78,6 +81,8 @@ class PlayedHere:
         pause_s, again = _FIRST_PAUSE_S, True
         while not self._quit.is_set():
             try:
+                if self._microphone is None and sys.platform == "darwin":
+                    raise NoMonitorError("macOS gives no program what another one plays")
                 library = _library(again=again)
                 pause_s, again = _FIRST_PAUSE_S, False
                 self._hear(library)
@@ -92,8 +97,9 @@ class PlayedHere:
     def _hear(self, library: ModuleType) -> None:
         """Take blocks until it is closed or another loudspeaker is the default."""
         name, looked_s = self._wanted(library), monotonic()
-        source = library.get_microphone(name, include_loopback=True)
-        with source.recorder(samplerate=RATE_HZ, channels=CHANNELS, blocksize=BLOCK) as recorder:
+        source = library.get_microphone(name, include_loopback=sys.platform != "darwin")
+        held = HELD if sys.platform == "win32" else BLOCK
+        with source.recorder(samplerate=RATE_HZ, channels=CHANNELS, blocksize=held) as recorder:
             self.why_not = ""
             self._flush(recorder)
             while not self._quit.is_set():
@@ -126,13 +132,14 @@ class PlayedHere:
 def _library(*, again: bool) -> ModuleType:
     """The package soundcard; `again` to connect to the sound service anew.
 
-    On Linux it connects when it is loaded, and never after. Raises whatever that raises.
+    On Linux it connects when it is loaded, and never after; on Windows only the thread that loads
+    it may use it. Raises whatever that raises.
     """
-    if sys.platform == "darwin":
-        raise NoMonitorError("macOS gives no program what another one plays")
     loaded = "soundcard" in sys.modules
     import soundcard
 
+    if sys.platform == "win32":  # a gap is found by the sound, and nobody can do anything about it
+        warnings.simplefilter("ignore", soundcard.SoundcardRuntimeWarning)
     if not sys.platform.startswith("linux"):
         return soundcard  # type: ignore[no-any-return]
     if again and loaded:

@@ -204,6 +204,19 @@ def test_lost_blocks_are_found_and_closed(lost: int) -> None:
     assert level_db(last(np.concatenate(left))) <= level_db(last(heard)) - 15
 
 
+def test_where_the_sound_comes_by_two_ways_a_voice_over_it_makes_it_no_movement() -> None:
+    """Now the left loudspeaker is the louder one, now the right, which is heard a little later."""
+    turn = np.arange(20 * RATE_HZ) < 12 * RATE_HZ
+    left, right = film(20) * np.where(turn, 1.0, 0.8), film(20, 1) * np.where(turn, 0.8, 1.0)
+    echo = across(left, room(1)) + across(right, room(2, 220))
+    said = np.zeros(len(echo))
+    said[12 * RATE_HZ : 16 * RATE_HZ] = film(4, 2, 12_000.0)
+    left = run(Canceller(2), samples(echo + said), left, right).astype(np.float64)
+    for begin_s in (13, 15, 17, 19):
+        there = slice(begin_s * RATE_HZ, (begin_s + 1) * RATE_HZ)
+        assert level_db(left[there] - said[there]) <= level_db(echo[there]) - 8
+
+
 def test_an_overdriven_loudspeaker_leaves_little() -> None:
     """Bent by a hyperbolic tangent, which is more than a cube."""
     played = film(16)

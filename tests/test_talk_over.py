@@ -145,8 +145,13 @@ def test_what_is_no_louder_than_what_is_left_of_a_film_is_nothing(
 ) -> None:
     own = Own()
     own.steady_gain_db, own.left_over = gain_db, True
-    over, turns = TalkOver(own, headphones=False), Turns(speaking=speaking, silent_since_s=5.0)
-    assert over.part(turns, Manners(), began_s, began_s + length_s) is Part.ECHO
+    turns = Turns(speaking=speaking, silent_since_s=5.0)
+    for over in (TalkOver(own, headphones=False), TalkOver(None, own, headphones=False)):
+        assert over.part(turns, Manners(), began_s, began_s + length_s) is Part.ECHO
+    own.left_over = False
+    over = TalkOver(None, own, headphones=False)
+    assert not over.manners(Manners()).talk_over, "its own voice is not taken out"
+    assert over.part(Turns(silent_since_s=-9.0), Manners(), began_s, began_s + 1) is Part.WHOLE
 
 
 class Card:

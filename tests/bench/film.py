@@ -21,7 +21,7 @@ from tests.bench.room import HEAD, MODES, Ear, Row
 from tests.bench.rooms import BEFORE_S as LISTENED_S
 from tests.bench.rooms import OTHERS, Spoken, makers
 from voice.sound.canceller import Canceller
-from voice.sound.canceller_settings import CancellerSettings
+from voice.sound.canceller_settings import SECOND_MICROPHONE, CancellerSettings
 from voice.sound.endpoint import Segment
 from voice.sound.ports import RATE_HZ, Samples
 
@@ -39,9 +39,9 @@ def _nothing(one: Shown, _showing: Showing) -> Left:
 
 
 def _ours(one: Shown, showing: Showing) -> Left:
-    canceller = Canceller(len(one.known), CancellerSettings(bends=showing.spare_m is None))
-    left = np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()])
-    return left, canceller if showing.spare_m is None else None
+    settings = CancellerSettings() if showing.spare_m is None else SECOND_MICROPHONE
+    canceller = Canceller(len(one.known), settings)
+    return np.concatenate([canceller.feed(one.heard, one.known), canceller.finish()]), canceller
 
 
 def _aec3(one: Shown, _showing: Showing) -> Left:
@@ -155,13 +155,12 @@ class _Stood(Spoken):
 
     canceller: Canceller | None = None
 
-    def in_it(self, segment: Segment) -> bool:
-        """Whether an utterance holds some of the command, and is louder than what is left."""
+    def is_left_over(self, segment: Segment) -> bool:
+        """Whether an utterance is no louder than what is left of the film."""
         began, ended = (
             len(self.sound) - round(at_s * RATE_HZ) for at_s in (segment.start_s, segment.end_s)
         )
-        drowned = self.canceller is not None and self.canceller.lately.is_left_over(began, ended)
-        return Spoken.in_it(self, segment) and not drowned
+        return self.canceller is not None and self.canceller.lately.is_left_over(began, ended)
 
 
 def _listened(one: Shown, left: Samples, canceller: Canceller | None) -> Spoken:

@@ -113,7 +113,9 @@ class Row:
             taken.extend([plain] if plain is not None else [])
             return found
 
-        for segment, what in heard_out(spoken.sound, listen, ear.hearing.written):
+        for segment, what in heard_out(
+            spoken.sound, listen, ear.hearing.written, spoken.is_left_over
+        ):
             wait_s = segment.cut_s - spoken.ended_s
             asked |= what.action is Action.ASK
             if what.action is Action.ACT:

@@ -134,6 +134,10 @@ class Spoken:
         """Whether an utterance holds some of the command."""
         return segment.start_s < self.ended_s and segment.end_s > self.began_s
 
+    def is_left_over(self, segment: Segment) -> bool:  # noqa: ARG002
+        """Whether an utterance is no louder than what is left of a film; there is none."""
+        return False
+
 
 def makers() -> list[Voice]:
     """Who speaks the commands: the held-out voices, the first of every engine before the second."""
@@ -217,6 +221,7 @@ def heard_out(
     sound: Samples,
     listen: Callable[[Segment], tuple[Evidence, Context] | None],
     write: Callable[[Samples, Evidence], Evidence],
+    is_left_over: Callable[[Segment], bool] = lambda _segment: False,
 ) -> Iterator[tuple[Segment, Verdict]]:
     """Each with the verdict on it; as in the program, what is only begun goes on.
 
@@ -224,6 +229,9 @@ def heard_out(
     """
     cutter, whole = Endpointer(), Whole()
     for segment in _in_turn(cutter, sound):
+        if is_left_over(segment):
+            cutter.no_others(segment)
+            continue
         if (found := listen(segment)) is None:
             continue
         what = whole.heard(segment, *found, write)

@@ -25,6 +25,8 @@ class Heard(NamedTuple):
     told: tuple[str, ...] = ()
     own: TakesOwnOut | None = None
     """The source, where it takes the program's own voice out."""
+    telly: TakesOwnOut | None = None
+    """The source, where it takes out what a second microphone hears."""
 
 
 def add_arguments(parser: ArgumentParser | _ArgumentGroup) -> None:
@@ -50,7 +52,7 @@ def taken_out(
     """The sound without what is playing; without the program's own voice alone, where more cannot
     be had.
     """
-    from voice.sound.canceller_settings import CancellerSettings
+    from voice.sound.canceller_settings import SECOND_MICROPHONE
     from voice.sound.known_sound import WithoutKnown
     from voice.sound.played_here import NoMonitorError, PlayedHere
 
@@ -64,13 +66,14 @@ def taken_out(
         told = () if tv_microphone is None else (words.no_tv_microphone(tv_microphone, error),)
         yield _without_own(sound, told, headphones=headphones)
         return
-    # A microphone beside a telly hears its distortion too.
-    settings = CancellerSettings(bends=tv_microphone is None)
     try:
         told = (words.TAKES_OUT if tv_microphone is None else words.TAKES_OUT_TV,)
-        without = WithoutKnown(sound, known, settings)
-        # What a loudspeaker plays holds the program's own voice too.
-        yield Heard(without, told, without if tv_microphone is None else None)
+        if tv_microphone is None:  # what a loudspeaker plays holds the program's own voice too
+            without = WithoutKnown(sound, known)
+            yield Heard(without, told, without)
+        else:
+            without = WithoutKnown(sound, known, SECOND_MICROPHONE)
+            yield Heard(without, told, telly=without)
     finally:
         known.close()
 

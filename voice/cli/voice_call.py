@@ -90,7 +90,7 @@ def converse(
             tell_of_typing(refused, renderer, sound)
             raise
         caller.choose(chosen)
-        ears = Ears(heard.source, hearing, Endpointer(), heard.own)
+        ears = Ears(heard.source, hearing, Endpointer(), heard.own, heard.telly)
         mouth = Mouth(PlayedSpeaker(renderer, sound), sound)
         with opens_page() as page:
             ends = ears, mouth, Screen(keep_in, _shows(page, caller))

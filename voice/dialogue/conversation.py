@@ -48,7 +48,7 @@ class Conversation:
         self._caller, self._ears, self._mouth = caller, ears, mouth
         self._listener, self._clock, self._speak_as = listener, clock, speak_as
         self._manners = manners or Manners()
-        self._over = TalkOver(ears.own, headphones=self._manners.talk_over)
+        self._over = TalkOver(ears.own, ears.telly, headphones=self._manners.talk_over)
         self._turns = Turns(attention=attention or Attention())
         self._aloud = Aloud(mouth, listener)
         self._made_out, self._spoken = MadeOut(ears), Spoken(caller)

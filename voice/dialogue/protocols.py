@@ -34,6 +34,8 @@ class Ears:
     endpointer: Endpointer
     own: TakesOwnOut | None = None
     """The source, where it takes the program's own voice out."""
+    telly: TakesOwnOut | None = None
+    """The source, where it takes out what a second microphone hears."""
 
 
 @dataclass(frozen=True, slots=True)

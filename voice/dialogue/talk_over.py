@@ -51,9 +51,14 @@ class NotOver:
 class TalkOver:
     """Follows how well the program's own voice is taken out."""
 
-    def __init__(self, own: TakesOwnOut | None, *, headphones: bool) -> None:
-        """Borrow the source; None where its own voice can't be taken out."""
+    def __init__(
+        self, own: TakesOwnOut | None, telly: TakesOwnOut | None = None, *, headphones: bool
+    ) -> None:
+        """Borrow the source; None where its own voice can't be taken out, and another where what a
+        second microphone hears is.
+        """
         self._own, self._headphones = (None if headphones else own), headphones
+        self._telly = telly
         self._over = self._could = self._told = False
         self._deaf_s = 0.0
 
@@ -108,6 +113,8 @@ class TalkOver:
         path that has just changed, or was not learnt yet.
         """
         part = echo_gate.part_heard(turns, manners, began_s, ended_s)
+        if self._telly is not None and self._telly.is_left_over(began_s, ended_s):
+            return Part.ECHO
         if self._own is None:
             return part
         if self._own.is_left_over(began_s, ended_s):

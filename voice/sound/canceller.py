@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from voice.sound.canceller_settings import CancellerSettings
 from voice.sound.movement import SEGMENT, Look, Movement, Pace
-from voice.sound.path_filter import Floats, PathSettings
+from voice.sound.path_filter import Floats
 from voice.sound.paths import Paths
 from voice.sound.played_tape import HALF, PlayedTape
 from voice.sound.ports import RATE_HZ, Samples
@@ -30,7 +30,7 @@ class Canceller:
     def __init__(self, channels: int = 1, settings: CancellerSettings | None = None) -> None:
         """Know nothing yet of so many channels."""
         self._settings = settings or CancellerSettings()
-        path = PathSettings()
+        path = self._settings.path
         self._hop, self._history = path.hop, (path.partitions + 1) * path.hop
         self._tape = PlayedTape(channels, self._history + 2 * SEGMENT)
         self._paths = Paths(channels + self._settings.bends, path)

@@ -10,7 +10,7 @@ import itertools
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 _TOKEN = re.compile(r"\s*(<[a-z_]+>|[\[\]()|]|[^\s\[\]()|<>{}*+=;/\\\"]+)")
 
@@ -29,18 +29,34 @@ class Rule:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sequence:
     """Parts one after the other."""
 
     parts: tuple[Node, ...]
 
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.parts)
 
-@dataclass(frozen=True, slots=True)
+    def __hash__(self) -> int:
+        """Found once: else each look-up would go down the whole tree."""
+        return self._hash
+
+
+@dataclass(frozen=True)
 class Choice:
     """One of the options; an empty sequence among them makes the rest optional."""
 
     options: tuple[Node, ...]
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.options)
+
+    def __hash__(self) -> int:
+        """Found once, as above."""
+        return self._hash
 
 
 Node = Word | Rule | Sequence | Choice

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import groupby
 
 from voice.words.grammar import Choice, Grammar, Node, Rule, Word
@@ -29,7 +29,7 @@ class Arc:
     target: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class WordGraph:
     """States numbered from 0, the usual start; arcs in no special order, no two alike."""
 
@@ -45,32 +45,29 @@ class WordGraph:
     def following(self, words: str) -> Iterator[str]:
         """The words that may follow these so that all together are a whole phrase."""
         if (state := self._after(words)) is not None:
-            yield from self._phrases_from(state, _by_source(self))
+            yield from self._phrases_from(state)
 
-    def _phrases_from(self, state: int, arcs: Mapping[int, Sequence[Arc]]) -> Iterator[str]:
-        for arc in arcs.get(state, ()):
+    def _phrases_from(self, state: int) -> Iterator[str]:
+        for arc in self._by_source.get(state, ()):
             if arc.target in self.finals:
                 yield arc.word
-            for rest in self._phrases_from(arc.target, arcs):
+            for rest in self._phrases_from(arc.target):
                 yield f"{arc.word} {rest}"
 
     def _after(self, words: str) -> int | None:
-        steps = _steps(self)
         state: int | None = self.starts[0]
         for word in words.replace("'", "").split():
-            state = None if state is None else steps.get((state, word))
+            state = None if state is None else self._steps.get((state, word))
         return state
 
+    @cached_property
+    def _steps(self) -> dict[tuple[int, str], int]:
+        return {(arc.source, arc.word.replace("'", "")): arc.target for arc in self.arcs}
 
-@lru_cache(maxsize=8)
-def _steps(graph: WordGraph) -> dict[tuple[int, str], int]:
-    return {(arc.source, arc.word.replace("'", "")): arc.target for arc in graph.arcs}
-
-
-@lru_cache(maxsize=8)
-def _by_source(graph: WordGraph) -> dict[int, list[Arc]]:
-    arcs = sorted(graph.arcs, key=lambda arc: arc.source)
-    return {source: list(some) for source, some in groupby(arcs, key=lambda arc: arc.source)}
+    @cached_property
+    def _by_source(self) -> dict[int, list[Arc]]:
+        arcs = sorted(self.arcs, key=lambda arc: arc.source)
+        return {source: list(some) for source, some in groupby(arcs, key=lambda arc: arc.source)}
 
 
 def side_by_side(phrases: Sequence[str]) -> WordGraph:

@@ -19,6 +19,7 @@ from pattern.session.state import State
 from pattern.shape.interview import BEGIN
 from pattern.trade.lengths import Amount, Unit
 from tests.openings import opening
+from tests.properties import examples
 from voice.hearing.evidence import Action, Context, Evidence, flat
 from voice.hearing.expectation import (
     ASKED_FROM,
@@ -276,7 +277,8 @@ def test_puffs_and_knocks_do_not_answer_what_is_in_doubt(hearing: Hearing) -> No
     state = fold(state, decide(state, c.Measured(Amount(13.0, unit=Unit.CM), Kind.ACROSS)))
     assert state.doubt is not None
     rng, answers = np.random.default_rng(5), 0
-    for _ in range(60):
+    bursts = examples(60)
+    for _ in range(bursts):
         size = int(rng.integers(3000, 12_000))
         burst = rng.normal(0, 3000, size) * np.hanning(size)
         sound = np.concatenate([np.zeros(4000), burst, np.zeros(4800)])
@@ -285,7 +287,7 @@ def test_puffs_and_knocks_do_not_answer_what_is_in_doubt(hearing: Hearing) -> No
             sound.astype(np.int16), expectation_of(state), groups_now(state), reader_in(state)
         )
         answers += what.action is not Action.SILENT
-    assert answers <= 1
+    assert answers <= bursts // 60
 
 
 @pytest.mark.parametrize("words", ["yes", "no"])

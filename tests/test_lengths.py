@@ -43,6 +43,19 @@ def test_lengths_agree_with_pint(value: float, unit: Unit, default: Unit) -> Non
     assert Amount(1, value, unit).step_mm(default) == pytest.approx(expected, rel=1e-12)
 
 
+@pytest.mark.parametrize("prefix", ["", "milli", "centi", "deci", "kilo"])
+@pytest.mark.parametrize("unit", ["meter", "metre", "yard", "foot", "feet", "inch", "inches"])
+def test_a_written_length_is_what_the_whole_of_pint_makes_of_it(prefix: str, unit: str) -> None:
+    expected = registry().Quantity(2.5, prefix + unit).to("mm").magnitude
+    assert lengths.written_mm(f"2.5 {prefix}{unit}") == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize("unit", ["m", "mm", "cm", "dm", "km", "yd", "ft", "in", "yards"])
+def test_so_is_one_in_short(unit: str) -> None:
+    expected = registry().Quantity(2.5, unit).to("mm").magnitude
+    assert lengths.written_mm(f"2.5 {unit}") == pytest.approx(expected, rel=1e-12)
+
+
 @given(VALUES, st.sampled_from(LENGTHS))
 def test_a_length_comes_back(value: float, unit: Unit) -> None:
     assert lengths.from_mm(Amount(value).mm(unit), unit) == pytest.approx(value, rel=1e-12)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pattern.session import commands as c
+from pattern.shape.rounds import Round, Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.pieces import Story, begun, stories
 from tests.wordings.places import others, said
@@ -36,6 +39,15 @@ def test_of_two_numbers_the_repeats_done_are_the_first(story: Story, data: st.Da
     done = data.draw(st.integers(1, offered.sets - 1))
     words = f"i have done {say_integer(done)} of the {say_integer(offered.sets)}"
     assert told_count(words, story.state) == Match(c.Sets(done), asks=True)
+
+
+@pytest.mark.parametrize("told", ["{} of the {}", "i did {} sets out of {} repeats so far"])
+@pytest.mark.parametrize(("done", "sets"), [(1, 28), (21, 32), (9, 10), (100, 121)])
+def test_numbers_of_several_words_are_read_whole(told: str, done: int, sets: int) -> None:
+    places = tuple(range(0, 3 * sets, 3))
+    state = replace(begun(), offered=Round(4, Stage.CROWN, 3 * sets, 4 * sets, places))
+    words = told.format(say_integer(done), say_integer(sets))
+    assert told_count(words, state) == Match(c.Sets(done), asks=True)
 
 
 @pytest.mark.parametrize(

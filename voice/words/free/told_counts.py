@@ -19,9 +19,10 @@ _COUNT = (
     r"|altogether|in all|this time|only))*"
 )
 _MADE_IT = rf"{_SO}(?P<count>[a-z0-9 ]+?)(?: stitches)? (?:i make it|by my count|i count|i counted)"
+_NUMBER = r"[a-z0-9]+(?: [a-z0-9]+){0,4}?"
 _OF_ALL = (
-    rf"{_SO}(?:i (?:have |am )?(?:done |did |at |on |finished )?)?(?P<done>[a-z0-9]+)"
-    r"(?: (?:sets?|repeats?))? (?:out )?of (?:the )?(?P<all>[a-z0-9]+)"
+    rf"{_SO}(?:i (?:have |am )?(?:done |did |at |on |finished )?)?(?P<done>{_NUMBER})"
+    rf"(?: (?:sets?|repeats?))? (?:out )?of (?:the )?(?P<all>{_NUMBER})"
     r"(?: (?:sets?|repeats?))?(?: (?:done|finished|now|so far))*"
 )
 _ROUNDS = (

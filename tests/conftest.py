@@ -1,8 +1,8 @@
 """What all tests share: no property has a deadline, as time is measured in benchmarks; the engines
-of a plain installation and a virtual sound card, opened once in each process that runs tests; how
-the tests are shared out and gathered; eSpeak as the voice, which starts soonest, but for the tests
-that ask for the clear voice; and that Python keeps the bytecode it compiles even where it was told
-not to, as every process and every program that tests start would compile the whole anew.
+of a plain installation, the voice and a virtual sound card, opened once in each process that runs
+tests; how the tests are shared out and gathered; eSpeak as the voice, which starts soonest, but for
+the tests that ask for the clear voice; and that Python keeps the bytecode it compiles even where it
+was told not to, as every process and every program that tests start would compile the whole anew.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ from tests.virtual_audio import VirtualAudio, skip_or_fail, why_not_here
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.speech.clear_voice import SYSTEM_ONLY
+from voice.speech.delivery import Delivery
+from voice.speech.speaker import Renderer
 
 os.environ.update([SYSTEM_ONLY])
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -34,6 +36,21 @@ settings.load_profile("untimed")
 def hearing() -> Hearing:
     """Borrowed; it keeps nothing from one utterance to the next but its grammar."""
     return Hearing(open_recogniser())
+
+
+@pytest.fixture(scope="session")
+def one_voice() -> Iterator[Renderer]:
+    """Begun at once, in the environment of no test."""
+    with Renderer() as shared:
+        assert shared.voices()
+        yield shared
+
+
+@pytest.fixture
+def ours(one_voice: Renderer) -> Renderer:
+    """The program's voice, borrowed; it speaks as usual whatever the test before chose."""
+    one_voice.change(Delivery())
+    return one_voice
 
 
 @pytest.fixture(scope="session")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import cache
 
 import numpy as np
 from pocketsphinx import Decoder
@@ -21,10 +22,19 @@ def words_of(sentence: str) -> str:
     return " ".join(re.findall(r"[a-z']+", sentence.lower()))
 
 
+@cache
+def _decoder() -> tuple[Decoder, str]:
+    """Opened once, since its dictionary takes long to read; and its mean of all sounds, which it
+    would carry on from one to the next."""
+    decoder = Decoder(lm=None, loglevel="FATAL", bestpath=False, compallsen=True)
+    return decoder, decoder.get_cmn(False)
+
+
 def said_back(sound: Samples, sentences: Iterable[str]) -> str | None:
     """Which of the sentences a sound is; None when it is none that the decoder can follow."""
     by_words = {words_of(sentence): sentence for sentence in sentences}
-    decoder = Decoder(lm=None, loglevel="FATAL", bestpath=False, compallsen=True)
+    decoder, mean = _decoder()
+    decoder.set_cmn(mean)
     rules = " | ".join(by_words)
     decoder.add_jsgf_string("replies", f"#JSGF V1.0;\ngrammar replies;\npublic <s> = {rules} ;\n")
     decoder.activate_search("replies")

@@ -22,3 +22,6 @@ words = ["across eleven", "no eleven and a half", "where am i"]
 
 SHORT = SCENARIO.partition("depth_mm")[0] + 'stitch = "begin"\n'
 """The interview is cut short."""
+
+ENDS = f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n'
+"""The hat is cut short as well."""

@@ -134,8 +134,8 @@ def taking_up(
 
 
 @pytest.fixture
-def call(hearing: Hearing, maker: Renderer, tmp_path: Path) -> Iterator[Call]:
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+def call(hearing: Hearing, maker: Renderer, ours: Renderer, tmp_path: Path) -> Iterator[Call]:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         assert maker.delivery.rate_wpm == 150
         yield taking_up(hearing, ours, journal, BreakingRoom())
 
@@ -257,12 +257,16 @@ def test_a_fast_short_answer_is_taken_once_no_echo_is_known_to_come(
 
 @pytest.mark.parametrize("echo_s", [0.06, 0.2, 0.3])
 def test_where_a_short_echo_is_learned_it_still_leads_to_no_command(
-    hearing: Hearing, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, echo_s: float
+    hearing: Hearing,
+    ours: Renderer,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    echo_s: float,
 ) -> None:
     """Rounds, answers and refusals of the crown come back into the microphone, 6 dB down."""
     monkeypatch.setattr("voice.rehearsal.room.ECHO_DELAY", round(echo_s * RATE_HZ))
     asked = ("next", "where am i", "how many more", "again", "count forty", "help", "undo")
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         call = taking_up(hearing, ours, journal, BreakingRoom(echo_db=-6.0))
         for words in asked * 3:
             call.talk.tell(call.caller.hear(words).say)
@@ -335,18 +339,20 @@ def test_the_call_of_a_done_piece_ends_after_two_minutes_of_silence(
 
 
 def test_where_speech_fails_it_is_told_once_and_the_screen_goes_on(
-    call: Call, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    hearing: Hearing, maker: Renderer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     next_, again = maker.render("next"), maker.render("again")
     (tmp_path / "sitecustomize.py").write_text(
         "import sys\nif 'voice.speech.speech_child' in sys.orig_argv:\n    sys.exit(3)\n", "utf-8"
     )
     monkeypatch.setenv("PYTHONPATH", str(tmp_path))
-    for words in (next_, again):
-        call.room.speak(words)
-        call.wait(2.5)
+    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as fails:
+        call = taking_up(hearing, fails, journal, BreakingRoom())
+        for words in (next_, again):
+            call.room.speak(words)
+            call.wait(2.5)
+        assert call.round == 3
     assert call.watch.taken == ["next", "again"]
-    assert call.round == 3
     failures = [said for said in call.watch.spoken if said.startswith("Speaking does not work")]
     assert len(failures) == 1
     assert len([said for said in call.watch.spoken if said.startswith("Round three")]) == 2
@@ -396,9 +402,9 @@ def test_sound_that_can_no_longer_be_kept_is_told_once_and_the_call_goes_on(
 
 
 @pytest.fixture
-def addressed(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
+def addressed(hearing: Hearing, ours: Renderer, tmp_path: Path) -> Iterator[Call]:
     """A call in which the attention words are always needed."""
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         yield taking_up(hearing, ours, journal, BreakingRoom(), Attention(when=When.ALWAYS))
 
 
@@ -482,10 +488,10 @@ def test_in_a_pause_what_is_clearly_said_is_answered_with_how_to_go_on(
 
 
 def test_a_maker_alone_who_leaves_the_attention_words_out_is_told_and_let_go(
-    hearing: Hearing, maker: Renderer, tmp_path: Path
+    hearing: Hearing, maker: Renderer, ours: Renderer, tmp_path: Path
 ) -> None:
     on = Attention(on=True, others_s=(0.0,))
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         call = taking_up(hearing, ours, journal, BreakingRoom(), on)
         for _ in range(2):
             call.silent()
@@ -502,10 +508,10 @@ def test_a_maker_alone_who_leaves_the_attention_words_out_is_told_and_let_go(
 
 
 def test_with_headphones_a_clink_costs_no_words_and_a_phrase_still_stops_it(
-    hearing: Hearing, maker: Renderer, tmp_path: Path
+    hearing: Hearing, maker: Renderer, ours: Renderer, tmp_path: Path
 ) -> None:
     clink = np.random.default_rng(1).normal(0, 3000, RATE_HZ // 10).astype(np.int16)
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         call = taking_up(hearing, ours, journal, BreakingRoom(), manners=Manners(talk_over=True))
         long = "Round two: two in the next stitch, one in each of the next three, six times."
         call.talk.tell(long)

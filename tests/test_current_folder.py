@@ -12,7 +12,7 @@ import pytest
 
 from tests.properties import thoroughly
 from tests.running_program import ROOT
-from tests.small_hat import SHORT
+from tests.small_hat import ENDS
 from voice.cli import braille
 from voice.recognisers import vosk
 from voice.recognisers.engine import EngineMissing
@@ -79,7 +79,7 @@ def test_the_poison_works(poisoned: Path) -> None:
 def test_a_rehearsal_runs_nothing_of_it(poisoned: Path, tmp_path: Path, path: str) -> None:
     """Both voices speak from a process of their own; empty parts of the path mean this folder."""
     scenario = tmp_path / "short.toml"
-    scenario.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
+    scenario.write_text(ENDS, encoding="utf-8")
     starts = (
         "import os, sys; from voice.cli.app import main;"
         f"os.environ['PYTHONPATH'] = {path!r}; sys.exit(main())"

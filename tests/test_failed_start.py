@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from tests.command_lines import Ended, own_place
-from tests.small_hat import SHORT
+from tests.small_hat import ENDS
 from voice.models import models
 from voice.models.published import SOUND
 from voice.sentences.hearing import TYPING
@@ -80,9 +80,7 @@ def sound(tmp_path: Path) -> str:
 
 @pytest.fixture
 def scenario(tmp_path: Path) -> str:
-    (tmp_path / "short.toml").write_text(
-        f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8"
-    )
+    (tmp_path / "short.toml").write_text(ENDS, encoding="utf-8")
     return str(tmp_path / "short.toml")
 
 

@@ -16,6 +16,7 @@ from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from tests.hats import said as done
 from tests.pieces import Story, begun, stories
+from tests.properties import examples
 from tests.wordings.places import caller_at, others, said
 from voice.caller.caller import Caller
 from voice.caller.keeping import Unkept
@@ -48,7 +49,7 @@ NAMES = st.sampled_from(sorted(set(SHAPE_NAMES) - {"ball", "rug"}))
     st.permutations([HEADS, YARNS, HOOKS]),
     st.data(),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_all_that_one_sentence_tells_is_taken(
     begins: str, name: str, kinds: list[dict[str, float]], data: st.DataObject
 ) -> None:
@@ -90,7 +91,7 @@ VAGUE = st.builds(
 
 
 @given(stories(), VAGUE)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_a_bit_is_a_change_of_its_own_sort(story: Story, words: str) -> None:
     found = vague_change(said_plainly(words), story.state)
     assert found is not None

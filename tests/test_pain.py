@@ -10,6 +10,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.trade.cautions import CAUTIONS
 from tests.pieces import Story, begun, stories, told
+from tests.properties import examples
 from tests.wordings.places import others, said
 from voice.caller.reply import Verdict
 from voice.caller.understanding import PAIN, understood
@@ -68,7 +69,7 @@ def test_pain_is_answered_at_any_place(place: str, words: str) -> None:
 
 
 @given(stories(), PAINS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_so_it_is_in_any_state_spoken_and_typed(story: Story, words: str) -> None:
     assert understood(words, story.state).commands == (PAIN,)
     assert [one.command for one in match_spoken(words, story.state)] == [PAIN]

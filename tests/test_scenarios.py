@@ -12,7 +12,7 @@ import soundfile  # type: ignore[import-untyped]
 
 from pattern.shape.shape_names import SHAPE_NAMES
 from pattern.trade.stitches import Stitch
-from tests.small_hat import SCENARIO, SHORT
+from tests.small_hat import ENDS, SCENARIO
 from voice.caller.caller import Caller
 from voice.caller.keeping import Unkept
 from voice.caller.reply import Reply
@@ -87,7 +87,7 @@ def test_what_cannot_be_rehearsed_is_one_sentence(options: tuple[str, str]) -> N
 
 def test_the_command_writes_sound_and_pattern(tmp_path: Path) -> None:
     file = tmp_path / "ends.toml"
-    file.write_text(f'{SHORT}\n[[say]]\nround = 2\nwords = ["finish now"]\n', encoding="utf-8")
+    file.write_text(ENDS, encoding="utf-8")
     done = rehearse("--scenario", str(file), "--out", str(tmp_path / "out"))
     assert done.returncode == 0, done.stderr
     assert "took 0 for something else" in done.stdout

@@ -35,10 +35,12 @@ def words() -> Iterator[Samples]:
 
 
 @pytest.fixture
-def call(request: pytest.FixtureRequest, hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
+def call(
+    request: pytest.FixtureRequest, hearing: Hearing, ours: Renderer, tmp_path: Path
+) -> Iterator[Call]:
     """A call in a room whose echo is as strong as the test says."""
     room = BreakingRoom(echo_db=getattr(request, "param", None))
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         yield taking_up(hearing, ours, journal, room)
 
 

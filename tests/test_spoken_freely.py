@@ -403,8 +403,8 @@ def test_the_net_writes_what_was_said(voice: Renderer) -> None:
 
 
 @pytest.fixture
-def call(hearing: Hearing, tmp_path: Path) -> Iterator[Call]:
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+def call(hearing: Hearing, ours: Renderer, tmp_path: Path) -> Iterator[Call]:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         yield taking_up(hearing, ours, journal, BreakingRoom())
 
 
@@ -451,9 +451,9 @@ def test_what_is_only_likely_is_asked_about(call: Call, voice: Renderer) -> None
 
 @pytest.mark.parametrize("lead", [True, False])
 def test_where_the_attention_words_are_needed_they_come_first(
-    hearing: Hearing, voice: Renderer, tmp_path: Path, lead: bool
+    hearing: Hearing, voice: Renderer, ours: Renderer, tmp_path: Path, lead: bool
 ) -> None:
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         attention = Attention(when=When.ALWAYS)
         call = taking_up(hearing, ours, journal, BreakingRoom(), attention)
         rate = call.caller.state.speech.rate_wpm
@@ -514,10 +514,12 @@ def test_where_a_number_is_wanted_it_may_be_said_alone() -> None:
 
 
 @pytest.mark.parametrize("keeps", [True, False])
-def test_what_is_not_understood_is_kept_as_typed_words_are(tmp_path: Path, keeps: bool) -> None:
+def test_what_is_not_understood_is_kept_as_typed_words_are(
+    ours: Renderer, tmp_path: Path, keeps: bool
+) -> None:
     """The real conversation, with a recogniser that hears something near to what was meant."""
     says_ = Says(Opinion((), "ear"), texts=(Hypothesis(NEAR, 1.0),))
-    with Journal.open(tmp_path, "x", CODEC) as journal, Renderer() as ours:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
         caller = Caller(journal, keeps_unheard=keeps)
         caller.open()
         call = Call(caller, Hearing(says_), ours, BreakingRoom())

@@ -34,6 +34,7 @@ from pattern.writeup.readings_tables import measured
 from pattern.writeup.writeup import as_made
 from tests.command_lines import ended
 from tests.hats import at, begun, said, until, why_refused
+from tests.properties import thoroughly
 from tests.small_hat import SCENARIO
 from voice.caller.caller import Caller
 from voice.caller.json_reply import asks
@@ -288,6 +289,7 @@ def test_a_whole_hat_without_a_tape_fits(width_mm: float, tmp_path: Path) -> Non
     assert -10 <= around - state.settings.girth_mm <= 15
 
 
+@thoroughly
 def test_a_small_hat_without_a_tape_is_rehearsed_by_voice(hearing: Hearing, tmp_path: Path) -> None:
     file = tmp_path / "small.toml"
     small = SCENARIO.partition("[[say]]")[0].replace('depth_mm = "twelve and a half"\n', "")

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.pieces import begun
+from tests.properties import examples
 from voice.caller import unheard
 
 HAT = ("--piece", "x", "--head", "56cm", "--yarn", "worsted", "--hook", "H")
@@ -81,7 +82,7 @@ def test_no_link_is_followed(tmp_path: Path) -> None:
 
 
 @given(st.lists(st.text(max_size=30).filter(lambda text: text.isprintable()), max_size=5))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 def test_what_is_kept_is_read_again(texts: list[str]) -> None:
     with TemporaryDirectory() as folder:
         for text in texts:
@@ -91,7 +92,7 @@ def test_what_is_kept_is_read_again(texts: list[str]) -> None:
 
 
 @given(st.binary(max_size=200))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_a_file_by_others_is_no_fault(content: bytes) -> None:
     with TemporaryDirectory() as folder:
         Path(folder, "x.unheard").write_bytes(content)

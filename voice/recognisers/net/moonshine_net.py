@@ -147,9 +147,7 @@ def session(file: Path) -> Any:
     onnxruntime.disable_telemetry_events()
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = 1  # the other cores are for sound, for speech and for the maker
-    # Less memory, for a little time.
-    options.enable_cpu_mem_arena = False
-    options.add_session_config_entry("session.disable_prepacking", "1")
+    options.enable_cpu_mem_arena = False  # less memory, for a little time
     try:
         return onnxruntime.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
     except Exception as fault:  # the library's own errors have no common class

@@ -18,9 +18,11 @@ if TYPE_CHECKING:
 def ready_to_hear(opens_recogniser: Callable[[], Recogniser], attention: Attention) -> Hearing:
     """Hearing, warmed up. Raises: the errors of opening the recogniser and of `warm_up`."""
     from voice.hearing.listening import Hearing
+    from voice.words.free.word_order import learnt_order
 
     hearing = Hearing(opens_recogniser())
     warm_up(hearing, attention)
+    learnt_order()  # counted once, which the first free wording need not wait for
     return hearing
 
 

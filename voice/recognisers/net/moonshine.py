@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 
 from voice.models.model_list import find
 from voice.models.models import verify
@@ -52,9 +53,13 @@ class Moonshine:
         self._writes = Writes(folder / find(MODEL).file)
         pieces = (folder / "tokenizer.bin").read_bytes()
         self._vocabulary: Vocabulary = read_vocabulary(pieces)
-        self._freely = FreeSearch(self._vocabulary, order or learnt_order())
+        self._order = order
         self._graphs: dict[tuple[Node, ...], TokenGraph] = {}
         self._free = self._seconds = 0.0
+
+    @cached_property
+    def _freely(self) -> FreeSearch:
+        return FreeSearch(self._vocabulary, self._order or learnt_order())
 
     def _graph_of(self, grammar: Grammar) -> TokenGraph:
         if grammar.phrases not in self._graphs:

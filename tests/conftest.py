@@ -18,7 +18,12 @@ from xdist.remote import Producer  # type: ignore[import-untyped]
 
 from tests.properties import examples
 from tests.sharing_out import SharingOut, begun_elsewhere, number_of_workers, place_in_row
-from tests.virtual_audio import VirtualAudio, skip_or_fail, why_not_here
+from tests.virtual_audio import (
+    VirtualAudio,
+    skip_or_fail,
+    why_not_here,
+    why_without_portaudio,
+)
 from voice.hearing.listening import Hearing
 from voice.recognisers.chosen import open_recogniser
 from voice.speech.clear_voice import SYSTEM_ONLY
@@ -51,6 +56,13 @@ def ours(one_voice: Renderer) -> Renderer:
     """The program's voice, borrowed; it speaks as usual whatever the test before chose."""
     one_voice.change(Delivery())
     return one_voice
+
+
+@pytest.fixture(scope="session")
+def portaudio() -> None:
+    """That it is here, with or without a card."""
+    if reason := why_without_portaudio():
+        skip_or_fail(reason)
 
 
 @pytest.fixture(scope="session")

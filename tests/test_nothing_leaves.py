@@ -67,8 +67,12 @@ def plain_installation() -> Iterator[tuple[str, list[str]]]:
 
 
 @pytest.mark.parametrize(("package", "modules"), list(plain_installation()))
-def test_which_packages_open_sockets(package: str, modules: list[str], tmp_path: Path) -> None:
+def test_which_packages_open_sockets(
+    package: str, modules: list[str], request: pytest.FixtureRequest, tmp_path: Path
+) -> None:
     """By Python's own audit events (PEP 578); a library's own code is seen by the tests below."""
+    if package == "sounddevice":
+        request.getfixturevalue("portaudio")
     done = subprocess.run(
         [sys.executable, "-P", "-c", IMPORTING, *modules],
         cwd=tmp_path,

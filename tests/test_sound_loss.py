@@ -208,6 +208,7 @@ def test_missing_portaudio_is_one_sentence_with_the_command(missing: str) -> Non
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="ALSA is Linux's")
+@pytest.mark.usefixtures("portaudio")
 @pytest.mark.parametrize("variable", ["HOME", "ALSA_CONFIG_PATH"])
 def test_sound_settings_that_do_not_load_are_one_sentence(tmp_path: Path, variable: str) -> None:
     """Broken ones in the home folder; and a variable that names none, where PortAudio aborts."""

@@ -40,7 +40,7 @@ from voice.hearing.evidence import Action, Expectation, flat
 from voice.hearing.expectation import Act, AskWhich, choose, clear_amid_talk
 from voice.hearing.listening import Hearing
 from voice.models import models
-from voice.recognisers import chosen
+from voice.recognisers import chosen, vosk
 from voice.recognisers.chosen import NET, net, open_recogniser, usual
 from voice.recognisers.engine import BadGrammar, NothingListens
 from voice.recognisers.recogniser import Hypothesis, Opinion
@@ -184,6 +184,14 @@ def test_of_every_phrase_that_is_sure_only_what_leaves_the_piece_as_it_is_is_don
 
 
 # Real engines
+
+_loaded = cache(vosk._load)
+
+
+@pytest.fixture(autouse=True)
+def loaded_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A model takes seconds to load, wherever its folder is said to be."""
+    monkeypatch.setattr(vosk, "_load", lambda folder: _loaded(folder.resolve()))
 
 
 class Capitals(Vosk):

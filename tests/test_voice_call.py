@@ -230,6 +230,7 @@ def test_without_portaudio_it_goes_on_by_typed_words(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="ALSA is Linux's")
+@pytest.mark.usefixtures("portaudio")
 def test_with_broken_sound_settings_it_goes_on_by_typed_words(tmp_path: Path) -> None:
     (tmp_path / ".asoundrc").write_text(BROKEN, encoding="utf-8")
     with calling(tmp_path / "pieces", *HAT, HOME=str(tmp_path)) as program:

@@ -30,8 +30,8 @@ class Rule:
 
 
 @dataclass(frozen=True)
-class Sequence:
-    """Parts one after the other."""
+class _Nested:
+    """Its hash is found once: else each look-up would go down the whole tree."""
 
     parts: tuple[Node, ...]
 
@@ -40,23 +40,15 @@ class Sequence:
         return hash(self.parts)
 
     def __hash__(self) -> int:
-        """Found once: else each look-up would go down the whole tree."""
         return self._hash
 
 
-@dataclass(frozen=True)
-class Choice:
-    """One of the options; an empty sequence among them makes the rest optional."""
+class Sequence(_Nested):
+    """Parts one after the other."""
 
-    options: tuple[Node, ...]
 
-    @cached_property
-    def _hash(self) -> int:
-        return hash(self.options)
-
-    def __hash__(self) -> int:
-        """Found once, as above."""
-        return self._hash
+class Choice(_Nested):
+    """One of its parts; an empty sequence among them makes the rest optional."""
 
 
 Node = Word | Rule | Sequence | Choice
@@ -162,11 +154,9 @@ class Grammar:
         return words.removeprefix(f"{self.lead} ")
 
     def _needed(self) -> set[str]:
-        needed: set[str] = set()
-        queue = set().union(*map(rules_in, self.phrases))
+        needed, queue = set[str](), set[str]().union(*map(rules_in, self.phrases))
         while queue:
-            rule = queue.pop()
-            needed.add(rule)
+            needed.add(rule := queue.pop())
             queue |= rules_in(self.rules[rule]) - needed
         return needed
 

@@ -21,23 +21,29 @@ def main() -> None:
         help="for speech and weights (default: %(default)s)",
     )
     parser.add_argument(
+        "--only", nargs="*", choices=speaking.PARTS, default=speaking.PARTS, help="speak only these"
+    )
+    parser.add_argument(
         "--share", type=float, default=1.0, help="how much of all lines speak says (to try it)"
     )
     parser.add_argument(
-        "--steps", type=int, default=7_900, help="how many steps to learn (default: %(default)s)"
+        "--steps", type=int, default=6_000, help="how many steps to learn (default: %(default)s)"
     )
     parser.add_argument(
-        "--size", type=int, default=96, help="utterances in a step (default: %(default)s)"
+        "--size", type=int, default=512, help="utterances in a step (default: %(default)s)"
     )
+    parser.add_argument("--begin", type=Path, help="a file of ours that learn begins with")
     parser.add_argument("--until", type=int, help="break off after this step; learn goes on later")
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
     options = parser.parse_args()
     options.folder.mkdir(exist_ok=True)
     match options.step:
         case "speak":
-            speaking.speak_all(options.folder, options.share)
+            speaking.speak_all(options.folder, options.only, options.share)
         case "learn":
-            learning.learn(options.folder, options.steps, options.size, options.until)
+            learning.learn(
+                options.folder, options.steps, options.size, options.begin, options.until
+            )
         case _:
             net.write(options.folder / learning.WEIGHTS, options.out)
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import math
-import os
 import random
-from collections.abc import Iterable
-from itertools import chain
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -14,10 +12,9 @@ import numpy as np
 
 from voice.models.models import verify
 from voice.recognisers.net.learning import spelling
-from voice.recognisers.net.learning.mixing import Mixer, faster, rooms, whole
-from voice.recognisers.net.learning.noises import Sound
-from voice.recognisers.net.learning.said import Said
-from voice.recognisers.net.learning.speaking import SOURCES, said_by
+from voice.recognisers.net.learning.bank import Bank
+from voice.recognisers.net.learning.mixing import Drawn, Mixer
+from voice.recognisers.net.learning.speaking import SOURCES, noises_in, rooms_in, said_by
 from voice.recognisers.net.learning.texts import as_written
 from voice.recognisers.net.moonshine_net import MODEL
 from voice.recognisers.net.tokens import read_vocabulary
@@ -27,7 +24,8 @@ _TOGETHER, _LONGEST_S, _MOST_TOKENS = 6, 6.5, 28
 """So many batches are drawn at once and cut by length; longer utterances are left out."""
 _STEP_S, _STEP_TOKENS = 0.5, 4
 """Lengths are multiples of these: few different ones are faster."""
-_ROOMS_SEED = 3
+_FASTER, _SPEEDS, _PAUSE_S = 0.6, (0.82, 1.2), (0.25, 0.9)
+"""How many are said faster or slower; how much; and the pauses around the longest of a batch."""
 
 
 class Batch(NamedTuple):
@@ -46,80 +44,72 @@ class Batch(NamedTuple):
 class Batches:
     """Utterances with their texts, of about one length each time; the same for the same number."""
 
-    def __init__(self, folder: Path, seed: int, size: int) -> None:
+    def __init__(self, folder: Path, seed: int, size: int, device: str) -> None:
         """Read what was spoken."""
-        said = said_by(folder)
-        self._spoken = [[one for one in said[name] if _short(one)] for name in SOURCES]
-        self._everybody = [*chain(*self._spoken)]
+        spoken = {
+            name: [one for one in every if len(one.samples) < _LONGEST_S * RATE_HZ]
+            for name, every in said_by(folder).items()
+        }
+        everybody = [one for every in spoken.values() for one in every]
+        noises = noises_in(folder)
+        self._bank = Bank([*(one.samples for one in everybody), *noises], device)
+        last = len(everybody)
+        self._mixer = Mixer(self._bank, last, range(last, last + len(noises)), rooms_in(folder))
+        self._numbers, first = list[range](), 0
+        for every in spoken.values():
+            self._numbers.append(range(first, first + len(every)))
+            first += len(every)
         self._seed, self._size = seed, size
-        self._rooms = rooms(_ROOMS_SEED)
-        self._words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
+        words = read_vocabulary((verify(MODEL) / "tokenizer.bin").read_bytes())
+        texts = [one.words or "" for one in everybody]
+        self._tokens = [(1, *words.cut(as_written(text)), 2) for text in texts]
+        self._letters = [spelling.letters(text) for text in texts]
 
     def __getitem__(self, number: int) -> Batch:
         """The batch of a number from 0 on."""
         together, part = divmod(number, _TOGETHER)
         rng = random.Random(f"{self._seed} {together}")
         shares = [source.share for source in SOURCES.values()]
-        sources = rng.choices(self._spoken, shares, k=_TOGETHER * self._size)
-        drawn = [rng.choice(source) for source in sources]
-        drawn.sort(key=lambda said: len(said.samples))
+        sources = rng.choices(self._numbers, shares, k=_TOGETHER * self._size)
+        drawn = [(rng.choice(source), self._speed(rng)) for source in sources]
+        drawn.sort(key=lambda one: self._bank.lengths[one[0]] / one[1])
         parts = [drawn[n : n + self._size] for n in range(0, len(drawn), self._size)]
         rng.shuffle(parts)
-        own = random.Random(f"{self._seed} batch {number}")
-        return self._batch(parts[part], own)
+        return self._batch(parts[part], random.Random(f"{self._seed} batch {number}"))
 
-    def _batch(self, group: list[Said], rng: random.Random) -> Batch:
-        mixer = Mixer(self._everybody, self._rooms, rng.getrandbits(32))
-        sounds: list[Sound] = [whole(said) for said in group]
-        sounds = [faster(s, 0.82, 1.2, rng) if rng.random() < 0.6 else s for s in sounds]
-        size = max(map(len, sounds)) + int(rng.uniform(0.25, 0.9) * RATE_HZ)
-        size = min(max(_up(size, int(_STEP_S * RATE_HZ)), RATE_HZ), int(_LONGEST_S * RATE_HZ))
-        pairs = [mixer.pair(sound[:size], size) for sound in sounds]
-        texts = [self._tokens(said.words) for said in group]
-        table = np.full((len(texts), _up(max(map(len, texts)), _STEP_TOKENS) + 1), -1)
-        for row, text in zip(table, texts, strict=True):
-            row[: len(text)] = text
-        spelled = [
-            spelling.letters(said.words or "") if text else []
-            for said, text in zip(group, texts, strict=True)
+    def _speed(self, rng: random.Random) -> float:
+        return rng.uniform(*_SPEEDS) if rng.random() < _FASTER else 1.0
+
+    def _batch(self, group: list[tuple[int, float]], rng: random.Random) -> Batch:
+        import torch
+
+        numbers, speeds = np.array([n for n, _ in group]), np.array([speed for _, speed in group])
+        lasts = self._bank.lengths[numbers] / speeds
+        size = lasts.max() + rng.uniform(*_PAUSE_S) * RATE_HZ
+        size = _up(size, int(_STEP_S * RATE_HZ))
+        size = min(max(size, RATE_HZ), int(_LONGEST_S * RATE_HZ))
+        leads = np.array([rng.uniform(0, max(0.0, size - last)) for last in lasts])
+        drawn = Drawn(numbers, speeds, leads)
+        clean, heard = self._mixer.pairs(drawn, size, rng.getrandbits(32))
+        tokens = [self._tokens[n] if len(self._tokens[n]) < _MOST_TOKENS else () for n in numbers]
+        letters = [
+            self._letters[n] if text else [] for n, text in zip(numbers, tokens, strict=True)
         ]
-        lengths = np.array([*map(len, spelled)])
-        letters = np.zeros((len(spelled), max(1, lengths.max())), np.int64)
-        for row, word in zip(letters, spelled, strict=True):
-            row[: len(word)] = word
-        clean, heard = (np.stack(side).astype(np.float32) for side in zip(*pairs, strict=True))
-        return Batch(clean, heard, table, letters, lengths)
-
-    def _tokens(self, words: str | None) -> tuple[int, ...]:
-        """As the net writes it, or nothing."""
-        if words is None:
-            return ()
-        tokens = (1, *self._words.cut(as_written(words)), 2)
-        return tokens if len(tokens) < _MOST_TOKENS else ()
+        made = (
+            _table(tokens, -1, _up(max(map(len, tokens)), _STEP_TOKENS) + 1),
+            _table(letters, 0, max(1, *map(len, letters))),
+            np.array([*map(len, letters)]),
+        )
+        return Batch(clean, heard, *(torch.from_numpy(one).to(clean.device) for one in made))
 
 
-def _short(said: Said) -> bool:
-    return len(said.samples) < _LONGEST_S * RATE_HZ
+def _table(rows: Sequence[Sequence[int]], nothing: int, width: int) -> Any:
+    table = np.full((len(rows), width), nothing)
+    for row, numbers in zip(table, rows, strict=True):
+        row[: len(numbers)] = numbers
+    return table
 
 
-def _up(size: int, step: int) -> int:
+def _up(size: float, step: int) -> int:
     """The least multiple that is not smaller, and not 0."""
     return step * max(1, math.ceil(size / step))
-
-
-def beside(batches: Batches, numbers: range) -> Iterable[Batch]:
-    """Batches of these numbers, made by other processes while one is learnt from."""
-    from torch.utils.data import DataLoader, Dataset
-
-    class Made(Dataset):  # type: ignore[misc]  # torch is there only to learn
-        def __len__(self) -> int:
-            return len(numbers)
-
-        def __getitem__(self, place: int) -> Batch:
-            return batches[numbers[place]]
-
-    workers = max(1, (os.cpu_count() or 2) - 1)
-    made: Iterable[Batch] = DataLoader(
-        Made(), batch_size=None, num_workers=workers, prefetch_factor=2
-    )
-    return made

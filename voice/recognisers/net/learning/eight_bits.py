@@ -50,3 +50,15 @@ def keep_small(model: Any) -> None:
     nodes = [*opened, *model.graph.node]
     del model.graph.node[:]
     model.graph.node.extend(nodes)
+
+
+def keep_whole(model: Any) -> None:
+    """Turn back what `keep_small` did, but for what was rounded."""
+    from onnx import numpy_helper
+
+    kept = {tensor.name: tensor for tensor in model.graph.initializer}
+    for name in [name.removesuffix("_whole") for name in kept if name.endswith("_whole")]:
+        whole, scale = (
+            numpy_helper.to_array(kept[f"{name}_{part}"]) for part in ("whole", "scale")
+        )
+        model.graph.initializer.append(numpy_helper.from_array(whole * scale, name))

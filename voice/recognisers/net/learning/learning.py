@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from voice.recognisers.net.learning import net, spelling
-from voice.recognisers.net.learning.batches import Batch, Batches, beside
+from voice.recognisers.net.learning.batches import Batch, Batches
 
 WEIGHTS = "learnt.pt"
 _BROKEN_OFF = "broken_off.pt"
@@ -65,20 +65,24 @@ class Learner:
         return {**self.model.model.encoder.state_dict(), **own}
 
 
-def learn(folder: Path, steps: int, size: int, until: int | None = None) -> None:
+def learn(
+    folder: Path, steps: int, size: int, begin: Path | None = None, until: int | None = None
+) -> None:
     """Learn so many steps of so many utterances; the mean of the last weights is written.
 
-    `until`: break off after this step. Learning that was broken off goes on where it was.
+    `begin`: a file of ours to begin with in place of the published one. `until`: break off after
+    this step. Learning that was broken off goes on where it was.
     """
     import torch
 
     torch.manual_seed(_SEED)
-    learner = _beginning()
+    learner = _beginning(begin)
     if (broken_off := folder / _BROKEN_OFF).exists():
         learner.go_on_from(torch.load(broken_off, map_location=learner.device))
     last = min(steps, until or steps)
-    for batch in beside(Batches(folder, _SEED, size), range(learner.done, last)):
-        errors = _step(learner, batch, steps)
+    batches = Batches(folder, _SEED, size, learner.device)
+    for number in range(learner.done, last):
+        errors = _step(learner, batches[number], steps)
         if learner.done % 100 == 0:
             told = ", ".join(
                 f"{name} {float(value.detach()):.3f}" for name, value in errors.items()
@@ -89,8 +93,8 @@ def learn(folder: Path, steps: int, size: int, until: int | None = None) -> None
     torch.save(learner.mean, folder / WEIGHTS)
 
 
-def _beginning() -> Learner:
-    """Before the first step: the net as published."""
+def _beginning(begin: Path | None) -> Learner:
+    """Before the first step: the net as published, or as a file of ours has it."""
     import torch
 
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -98,6 +102,11 @@ def _beginning() -> Learner:
     model.requires_grad_(requires_grad=False)
     published.requires_grad_(requires_grad=False)
     spells = spelling.spells().to(device)
+    if begin is not None:
+        state = {name: torch.tensor(value) for name, value in net.read(begin).items()}
+        first = {n: state.pop(n) for n in [*state] if n.startswith(spelling.PREFIX)}
+        spells.load_state_dict({n.removeprefix(spelling.PREFIX): v for n, v in first.items()})
+        model.model.encoder.load_state_dict(state)
     for name, weight in model.model.encoder.named_parameters():
         weight.requires_grad_(not name.startswith(_FIXED))
     learnt = [weight for weight in model.model.encoder.parameters() if weight.requires_grad]
@@ -124,10 +133,9 @@ def _step(learner: Learner, batch: Batch, steps: int) -> dict[str, Any]:
     rate = _rate(learner.done, steps)
     for group in learner.steps.param_groups:
         group["lr"] = rate * group["times"]
-    there = Batch(*(torch.as_tensor(part).to(learner.device) for part in batch))
-    error, distance, heard = _errors(learner, there)
+    error, distance, heard = _errors(learner, batch)
     found = learner.spells(heard if learner.done > _SPELLS_ALONE else heard.detach())
-    misspelled = spelling.loss(found, there.letters, there.lengths)
+    misspelled = spelling.loss(found, batch.letters, batch.lengths)
     learner.steps.zero_grad()
     (error + distance + _SPELLS_COUNTS * misspelled).backward()
     learnt = [weight for group in learner.steps.param_groups for weight in group["params"]]

@@ -1,164 +1,167 @@
-"""An utterance as it may reach the microphone: in rooms, with talk, music and noises beside it."""
+"""Utterances as they may reach the microphone: in rooms, with talk, music and noises beside them.
+
+All is computed for many at once, on the device of torch.
+"""
 
 from __future__ import annotations
 
-import math
-import random
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
-import pyroomacoustics
-import soxr  # type: ignore[import-untyped]
+from numpy.typing import NDArray
+from scipy.fft import next_fast_len  # type: ignore[import-untyped]
 
-from voice.recognisers.net.learning.acoustics import across
-from voice.recognisers.net.learning.noises import NOISES, Sound
-from voice.recognisers.net.learning.said import Said
-from voice.sound.ports import FULL_SCALE, RATE_HZ
+from voice.recognisers.net.learning.bank import Bank
+from voice.recognisers.net.learning.random_rooms import Room
+from voice.sound.ports import RATE_HZ
 
-_ROOMS = 260
-_TALK, _SOUNDS = 0.62, ("music", "music", "music", "swell", "swell", "white", "clicks", "pink")
-_NARROW = 0.25
-"""How many come as from a telephone."""
+_DRY, _BARE, _IN_A_ROOM = 0.22, 0.35, 0.75
+"""How many are in no room; with nothing beside; and of the others in a room."""
+_TALK, _NARROW, _IN_EIGHT_BITS = 0.62, 0.25, 0.4
+"""How many of those with something beside have talk there; how many come as from a telephone; and
+how many of these in eight bits."""
 _CUT, _BEFORE_S, _AFTER_S = 0.4, (-0.04, 0.25), (-0.06, 0.37)
 """How many are cut out, with silence before or after; and where, from the words on."""
-_NOISE_DB, _TALK_DB = (-2.0, 18.0), (1.0, 15.0)
+_NOISE_DB, _TALK_DB, _HISS_DB = (-2.0, 18.0), (1.0, 15.0), (28.0, 50.0)
 """How far the maker is above what else sounds."""
+_COLOURED, _COLOURS, _COLOUR_DB = 0.5, 7, 8.0
+"""How many come through a microphone with a colour of its own; points of the spectrum; how much."""
+_NARROW_HZ = (4000, 4000, 5500)
+_TALKERS = 14
+"""Sounds one after another, of those who talk beside."""
+Rows = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
-    """A room: its impulse responses from the maker, and from whoever else speaks."""
+class Drawn:
+    """Utterances: their numbers in the bank, how fast they are said, the samples before them."""
 
-    maker: Sound
-    other: Sound
-
-
-def rooms(seed: int) -> list[Room]:
-    """Rooms of many sizes; reverberation of 0.15 to 0.7 s, the maker at 0.2 to 2.3 m."""
-    rng, found = np.random.default_rng(seed), list[Room]()
-    while len(found) < _ROOMS:
-        size = rng.uniform((2.8, 2.5, 2.2), (7.0, 6.0, 3.2))
-        rt60_s = rng.uniform(0.15, 0.7)
-        try:
-            absorption, order = pyroomacoustics.inverse_sabine(rt60_s, size)
-        except ValueError:  # no wall swallows so much in a room of that size
-            continue
-        microphone = rng.uniform((0.5, 0.5, 0.6), (size[0] - 0.5, size[1] - 0.5, 1.3))
-        maker, other = (_near(microphone, size, *how, rng) for how in ((0.2, 2.3), (1.2, 3.5)))
-        if maker is None or other is None:
-            continue
-        room = pyroomacoustics.ShoeBox(
-            size,
-            fs=RATE_HZ,
-            materials=pyroomacoustics.Material(absorption),
-            max_order=min(order, 40),
-        )
-        room.add_source(maker)
-        room.add_source(other)
-        room.add_microphone(microphone)
-        room.compute_rir()
-        found.append(Room(*(_from_direct(room.rir[0][n], rt60_s) for n in (0, 1))))
-    return found
-
-
-def _near(
-    microphone: Sound, size: Sound, least_m: float, most_m: float, rng: np.random.Generator
-) -> Sound | None:
-    for _ in range(200):
-        way = rng.normal(size=3) * (1.0, 1.0, 0.3)
-        place: Sound = microphone + rng.uniform(least_m, most_m) * way / np.linalg.norm(way)
-        if np.all(place > 0.2) and np.all(place < size - 0.2):
-            return place
-    return None
-
-
-def _from_direct(click: Sound, rt60_s: float) -> Sound:
-    direct = int(np.argmax(np.abs(click)))
-    part: Sound = np.asarray(click[max(0, direct - 16) :][: int(RATE_HZ * rt60_s)], np.float64)
-    return part / float(np.abs(part).max())
-
-
-def faster(sound: Sound, least: float, most: float, rng: random.Random) -> Sound:
-    """Faster and higher, or slower and lower, by a factor within those bounds."""
-    return np.asarray(soxr.resample(sound, RATE_HZ, RATE_HZ / rng.uniform(least, most)))
-
-
-def whole(said: Said) -> Sound:
-    """Its samples, 1 at full scale."""
-    return said.samples.astype(np.float64) / FULL_SCALE
+    numbers: NDArray[np.int64]
+    speeds: Rows
+    leads: Rows
 
 
 class Mixer:
-    """Makes pairs of one utterance: as clean as it was spoken, and as it is heard in a room."""
+    """Makes pairs of utterances: clean as they were spoken, and as they are heard in a room."""
 
-    def __init__(self, everybody: Sequence[Said], places: Sequence[Room], seed: int) -> None:
-        """Take all that may be spoken in the background, and the rooms."""
-        self._everybody, self._rooms = everybody, places
-        self._rng, self._random = random.Random(seed), np.random.default_rng(seed)
+    def __init__(self, bank: Bank, talkers: int, noises: range, rooms: list[Room]) -> None:
+        """Take a bank in which who talks comes first and then the noises, and rooms."""
+        import torch
 
-    def pair(self, speech: Sound, size: int) -> tuple[Sound, Sound]:
-        """Both with so many samples, the words at the same place."""
-        rng = self._rng
-        lead = rng.randint(0, max(0, size - len(speech)))
-        clean = np.zeros(size)
-        clean[lead : lead + len(speech)] = speech[:size]
-        room, how = rng.choice(self._rooms), rng.random()
-        heard = clean
-        if how > 0.22 and rng.random() < 0.75:
-            heard = across(clean, room.maker)[:size]
-        if how > 0.35:
-            heard = heard + self._beside(_level(heard), room, size)
-        hiss_db = rng.uniform(28, 50)
-        heard = heard + self._random.normal(size=size) * _level(heard) * 10 ** (-hiss_db / 20)
-        clean = clean + self._random.normal(size=size) * 0.0002
-        heard = heard / np.abs(heard).max() * rng.uniform(0.05, 0.9)
-        if rng.random() < _NARROW:
-            heard = self._through_a_telephone(heard)
-        return clean, self._cut_out(heard, lead, lead + len(speech))
+        self._bank, self._talkers, self._noises = bank, talkers, noises
+        longest = max(len(side) for room in rooms for side in (room.maker, room.other))
+        clicks = np.zeros((1 + len(rooms), 2, longest), np.float32)
+        clicks[0, :, 0] = 1
+        for row, room in zip(clicks[1:], rooms, strict=True):
+            row[0, : len(room.maker)], row[1, : len(room.other)] = room.maker, room.other
+        self._clicks = torch.from_numpy(clicks).to(bank.device)
 
-    def _cut_out(self, heard: Sound, first: int, last: int) -> Sound:
-        """As the end of talk is found: at times a little early."""
-        rng = self._rng
-        if rng.random() < _CUT:
-            heard[: max(0, first - int(rng.uniform(*_BEFORE_S) * RATE_HZ))] = 0.0
-        if rng.random() < _CUT:
-            heard[last + int(rng.uniform(*_AFTER_S) * RATE_HZ) :] = 0.0
-        return heard
+    def pairs(self, drawn: Drawn, size: int, seed: int) -> tuple[Any, Any]:
+        """Both of each with so many samples, the words at the same place."""
+        import torch
 
-    def _through_a_telephone(self, sound: Sound) -> Sound:
-        """As a headset or an old recording has it: a narrow band, at times in eight bits."""
-        rate_hz = self._rng.choice((8000, 8000, 11_025))
-        narrow = soxr.resample(soxr.resample(sound, RATE_HZ, rate_hz), rate_hz, RATE_HZ)
-        narrow = np.resize(narrow, len(sound))
-        return np.round(narrow * 127) / 127 if self._rng.random() < 0.4 else narrow
+        rng, device = np.random.default_rng(seed), self._bank.device
+        generator = torch.Generator(device).manual_seed(seed)
+        count, how = len(drawn.numbers), rng.random(len(drawn.numbers))
+        alone = (drawn.leads[:, None], drawn.speeds[:, None])
+        clean = self._bank.played(drawn.numbers[:, None], *alone, size)
+        room = rng.integers(1, len(self._clicks), count)
+        mine = np.where((how > _DRY) & (rng.random(count) < _IN_A_ROOM), room, 0)
+        heard = self._across(clean, mine, 0, _colours(rng, count))
+        beside = self._beside(room, size, rng)
+        under_db = np.where(how > _BARE, beside[1], np.inf)
+        heard = heard + _under(beside[0], heard, under_db)
+        hiss = torch.randn(clean.shape, generator=generator, device=device)
+        heard = heard + hiss * (_level(heard) * _gains(-rng.uniform(*_HISS_DB, count), device))
+        soft = torch.randn(clean.shape, generator=generator, device=device)
+        loudest = heard.abs().amax(1, keepdim=True).clamp(min=1e-9)
+        heard = heard / loudest * _column(rng.uniform(0.05, 0.9, count), device)
+        heard = _through_telephones(heard, rng)
+        return clean + 0.0002 * soft, heard * self._kept(drawn, size, rng)
 
-    def _beside(self, level: float, room: Room, size: int) -> Sound:
-        rng = self._rng
-        if rng.random() < _TALK:
-            other = self._talk(size)
-            other = across(other, room.other)[:size] if rng.random() < 0.8 else other
-            under_db = rng.uniform(*_TALK_DB)
-        else:
-            other = NOISES[rng.choice(_SOUNDS)](self._random, size)
-            under_db = rng.uniform(*_NOISE_DB)
-        return other * (level / max(1e-9, _level(other)) * 10 ** (-under_db / 20))
+    def _across(self, sound: Any, rooms: NDArray[np.int64], who: int, colours: Any = None) -> Any:
+        """As the sounds come to the microphone: of the maker, 0, or of others, 1."""
+        import torch
 
-    def _talk(self, size: int) -> Sound:
-        out = np.zeros(size + RATE_HZ)
-        start = -self._rng.randint(0, 2 * RATE_HZ)
-        while start < size:
-            part = whole(self._rng.choice(self._everybody))
-            if self._rng.random() < 0.5:
-                part = faster(part, 0.85, 1.15, self._rng)
-            first, last = max(0, start), min(len(out), start + len(part))
-            if last > first:
-                out[first:last] += part[first - start : last - start]
-            start += len(part) + self._rng.randint(0, RATE_HZ // 2)
-        return out[:size]
+        clicks = self._clicks[torch.from_numpy(rooms).to(sound.device), who]
+        size = sound.shape[1]
+        fast = next_fast_len(size + clicks.shape[1], real=True)
+        spectrum = torch.fft.rfft(sound, fast) * torch.fft.rfft(clicks, fast)
+        if colours is not None:
+            points = torch.from_numpy(colours).to(sound.device)[:, None]
+            gains = torch.nn.functional.interpolate(points, spectrum.shape[1], mode="linear")[:, 0]
+            spectrum = spectrum * 10 ** (gains / 20)
+        return torch.fft.irfft(spectrum, fast)[:, :size]
+
+    def _beside(
+        self, rooms: NDArray[np.int64], size: int, rng: np.random.Generator
+    ) -> tuple[Any, Rows]:
+        """Talk or a noise for each, and how far it is under the maker in decibels."""
+        count = len(rooms)
+        talks = rng.random(count) < _TALK
+        which = rng.integers(0, self._talkers, (count, _TALKERS))
+        which[~talks, 0] = rng.integers(self._noises.start, self._noises.stop, (~talks).sum())
+        speeds = np.where(rng.random(which.shape) < 0.5, rng.uniform(0.85, 1.15, which.shape), 1.0)
+        lasts = self._bank.lengths[which] / speeds + rng.uniform(0, RATE_HZ / 2, which.shape)
+        begins = np.cumsum(lasts, 1) - lasts - rng.uniform(0, 2 * RATE_HZ, (count, 1))
+        other = self._bank.played(which, begins, speeds, size)
+        far = np.where(talks & (rng.random(count) < 0.8), rooms, 0)
+        under_db = np.where(talks, rng.uniform(*_TALK_DB, count), rng.uniform(*_NOISE_DB, count))
+        return self._across(other, far, 1), under_db
+
+    def _kept(self, drawn: Drawn, size: int, rng: np.random.Generator) -> Any:
+        """What the end of talk leaves, as it is found: at times a little early."""
+        import torch
+
+        count = len(drawn.numbers)
+        last = drawn.leads + self._bank.lengths[drawn.numbers] / drawn.speeds
+        before = drawn.leads - rng.uniform(*_BEFORE_S, count) * RATE_HZ
+        after = last + rng.uniform(*_AFTER_S, count) * RATE_HZ
+        before = np.where(rng.random(count) < _CUT, before, -np.inf)
+        after = np.where(rng.random(count) < _CUT, after, np.inf)
+        clock = torch.arange(size, device=self._bank.device)
+        return (clock >= _column(before, clock.device)) & (clock < _column(after, clock.device))
 
 
-def _level(sound: Sound) -> float:
-    """Root mean square of the frames of 20 ms that are not 25 dB below the loudest."""
-    power = np.mean(sound[: len(sound) // 320 * 320].reshape(-1, 320) ** 2, axis=1)
-    return math.sqrt(float(power[power >= power.max() * 10**-2.5].mean()) + 1e-12)
+def _colours(rng: np.random.Generator, count: int) -> NDArray[np.float32]:
+    """Decibels at points of the spectrum."""
+    points = rng.uniform(-_COLOUR_DB, _COLOUR_DB, (count, _COLOURS))
+    return (points * (rng.random((count, 1)) < _COLOURED)).astype(np.float32)
+
+
+def _column(numbers: NDArray[Any], device: Any) -> Any:
+    import torch
+
+    return torch.from_numpy(np.asarray(numbers, np.float32)).to(device)[:, None]
+
+
+def _gains(decibels: Rows, device: Any) -> Any:
+    return _column(10 ** (decibels / 20), device)
+
+
+def _under(other: Any, heard: Any, under_db: Rows) -> Any:
+    gain = _level(heard) / _level(other).clamp(min=1e-9) * _gains(-under_db, heard.device)
+    return other * gain
+
+
+def _through_telephones(sound: Any, rng: np.random.Generator) -> Any:
+    """Some as a headset or an old recording has them: a narrow band, at times in eight bits."""
+    import torch
+
+    count = len(sound)
+    narrow = rng.random(count) < _NARROW
+    highest = np.where(narrow, rng.choice(_NARROW_HZ, count), RATE_HZ)
+    spectrum = torch.fft.rfft(sound)
+    steps = torch.linspace(0, RATE_HZ / 2, spectrum.shape[1], device=sound.device)
+    found = torch.fft.irfft(spectrum * (steps < _column(highest, sound.device)), sound.shape[1])
+    bits = _column(narrow & (rng.random(count) < _IN_EIGHT_BITS), sound.device).bool()
+    return torch.where(bits, torch.round(found * 127) / 127, found)
+
+
+def _level(sound: Any) -> Any:
+    """Root mean square of the frames of 20 ms that are not 25 dB below the loudest, (rows, 1)."""
+    size = sound.shape[1] // 320 * 320
+    power = sound[:, :size].reshape(len(sound), -1, 320).square().mean(2)
+    loud = power >= power.amax(1, keepdim=True) * 10**-2.5
+    return ((power * loud).sum(1, keepdim=True) / loud.sum(1, keepdim=True) + 1e-12).sqrt()

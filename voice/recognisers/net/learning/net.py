@@ -44,6 +44,18 @@ def published() -> Any:
     return net.eval()
 
 
+def read(file: Path) -> Weights:
+    """Weights of a file that `write` made, by their names in torch."""
+    import onnx
+
+    model = onnx.load(file)
+    eight_bits.keep_whole(model)
+    kept = dict(_kept(model.graph))
+    return _weights(model) | {
+        spelling.PREFIX + name: value for name, value in spelling.weights(kept).items()
+    }
+
+
 def _weights(model: Any) -> Weights:
     """By their names in torch; whole numbers as fractions."""
     found: Weights = {}

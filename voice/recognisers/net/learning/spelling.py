@@ -69,6 +69,12 @@ _NAMED = {
 """By its name in the ONNX model, that in torch; `out` is turned there."""
 
 
+def weights(kept: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[Any]]:
+    """Those that `add` gave, by their names in torch."""
+    found = {name: kept[f"spells_{short}"] for short, name in _NAMED.items()}
+    return {**found, "out.weight": found["out.weight"].T}
+
+
 def add(model: Any, state: Mapping[str, NDArray[np.float32]]) -> None:
     """Give the ONNX model the net and one more output: `letters`, (1, frames, none and LETTERS)."""
     from onnx import TensorProto, helper, numpy_helper

@@ -14,6 +14,7 @@ import subprocess
 import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from voice.recognisers.net.learning import kokoro
@@ -95,7 +96,7 @@ def kokoro_lines(texts: Texts, rng: random.Random) -> Iterator[Line]:
     """Half of it by speakers who are mixed from two, half of it in a foreign accent."""
     speakers = learnt_speakers()
     english = [name for name in speakers if name[0] in "ab"] or speakers
-    for words in _drawn(texts, rng, (4400, 500, 3400, 1200)):
+    for words in _drawn(texts, rng, (6400, 700, 5200, 1700)):
         first = rng.choice(english if rng.random() < 0.7 else speakers)
         other = rng.choice(english)
         mixed = (other, rng.uniform(0.2, 0.5)) if rng.random() < 0.5 and other != first else None
@@ -136,8 +137,15 @@ def _kokoro(line: Line) -> Iterator[Said]:
         other, share = line.mixed
         mixture = {line.voice: 1 - share, other: share}
     accent = ACCENTS[line.accent] if line.accent else ()
-    sound = kokoro.sound(line.words, mixture, line.pace, accent)
+    sound = kokoro.sound(line.words, mixture, line.pace, accent, _device())
     yield from said(sound, kokoro.RATE_HZ, line.words)
+
+
+@cache
+def _device() -> str:
+    import torch
+
+    return "cuda" if torch.cuda.is_available() else kokoro.PROCESSOR
 
 
 _SAYS = {"espeak": _espeak, "flite": _flite, "kokoro": _kokoro}

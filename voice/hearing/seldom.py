@@ -11,6 +11,7 @@ from pattern.session.commands import (
     HaveBalls,
     HeadSize,
     HeadThere,
+    Leave,
     LostAt,
     NewBall,
     Note,
@@ -23,6 +24,7 @@ from pattern.session.commands import (
     Swatch,
     TapeThere,
     Tension,
+    Wording,
 )
 
 SELDOM = (
@@ -46,5 +48,7 @@ SELDOM = (
     OwnWidth,
     ByHand,
     Decorate,
+    Leave,
+    Wording,
 )
 """Each weighs no more than what is rarely said."""

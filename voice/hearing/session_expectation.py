@@ -43,6 +43,7 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.fits import FITS
 from pattern.shape.interview import BEGIN
+from pattern.shape.limits import LIMITS
 from voice.hearing.disambiguation import by_number
 from voice.hearing.evidence import Expectation, Reader
 from voice.hearing.number_expectation import (
@@ -158,7 +159,9 @@ def _of_answer(state: State, command: Command) -> float:
         case Answer(amount) if state.question is not None:
             return answer_weight(state, state.question, amount)
         case Choose(key, _):
-            return ANSWER if key == state.question else ASIDE
+            # Where a number answers too, as for yarn, it most often does; there are many names.
+            named = OPEN if key in LIMITS else ANSWER
+            return named if key == state.question else ASIDE
         case HeadOf(age) if age is not None and age > GROWN_YEARS:
             return NEVER
         case HeadOf():

@@ -23,7 +23,7 @@ from voice.sound.ports import Samples
 from voice.words.grammar import Grammar, Node
 
 CALIBRATION = Calibration(
-    among=0.2554, bias=1.41, per_length=0.2387, per_gap=0.1317, per_density=0.6589
+    among=0.3178, bias=1.771, per_length=0.2066, per_gap=0.1701, per_density=0.3995
 )
 """Fitted as told in `voice.recognisers.chosen`."""
 _WANTED = 10

@@ -84,7 +84,7 @@ def test_a_rehearsal_runs_nothing_of_it(poisoned: Path, tmp_path: Path, path: st
         "import os, sys; from voice.cli.app import main;"
         f"os.environ['PYTHONPATH'] = {path!r}; sys.exit(main())"
     )
-    assert "The hat is done." in run("-P", "-c", starts, "rehearse", "--scenario", str(scenario))
+    assert "The hat is done" in run("-P", "-c", starts, "rehearse", "--scenario", str(scenario))
     assert not told(poisoned).exists()
 
 

@@ -148,4 +148,4 @@ def test_without_portaudio_files_are_heard_and_a_hat_is_rehearsed(
     assert (heard.code, heard.err) == (0, "")
     rehearsed = without("portaudio", tmp_path, "rehearse", "--scenario", scenario)
     assert (rehearsed.code, rehearsed.err) == (0, "")
-    assert "The hat is done." in rehearsed.out
+    assert "The hat is done" in rehearsed.out

@@ -209,7 +209,7 @@ def test_a_whole_rehearsal_stays_here(watched: Watched, tmp_path: Path) -> None:
     scenario, out = tmp_path / "small.toml", tmp_path / "out"
     scenario.write_text(SCENARIO if THOROUGH else ENDS, encoding="utf-8")
     with watched.running("rehearse", "--scenario", str(scenario), "--out", str(out)) as run:
-        run.wait_for("The hat is done.")
+        run.wait_for("The hat is done")
         assert run.process.wait(LIMIT_S) == 0
     watched.assert_kept_to(out)
     assert len(list(out.iterdir())) == 2

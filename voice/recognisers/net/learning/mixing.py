@@ -111,7 +111,7 @@ class Mixer:
         return self._across(other, far, 1), under_db
 
     def _kept(self, drawn: Drawn, size: int, rng: np.random.Generator) -> Any:
-        """What the end of talk leaves, as it is found: at times a little early."""
+        """Samples that the end of talk leaves, as it is found: at times a little early."""
         import torch
 
         count = len(drawn.numbers)

@@ -31,7 +31,7 @@ class _Node:
     made: tuple[str, ...]
     how: Mapping[str, Any]
     done_with: tuple[str, ...]
-    """What no later node is fed."""
+    """Results that no later node is fed."""
 
 
 class OnnxInTorch:

@@ -16,7 +16,7 @@ _KINDS = {1: "float32", 6: "int32", 7: "int64", 9: "bool", 11: "float64"}
 
 
 def numbers(one: Any) -> list[Any]:
-    """What the tensor holds, as a list."""
+    """The numbers of the tensor, as a list."""
     found: list[Any] = one.tolist()
     return found if isinstance(found, list) else [found]
 

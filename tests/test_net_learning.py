@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-import soxr
+import soxr  # type: ignore[import-untyped]
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -20,7 +20,7 @@ def speech(seed: int, seconds: float = 1.0) -> Samples:
     """Noise without the highest sounds, as speech is."""
     noise = np.random.default_rng(seed).normal(size=int(seconds * RATE_HZ))
     slow = soxr.resample(soxr.resample(noise, RATE_HZ, 8000), 8000, RATE_HZ)
-    return (slow * (16_000 / np.abs(slow).max())).round().astype(np.int16)
+    return np.asarray((slow * (16_000 / np.abs(slow).max())).round(), np.int16)
 
 
 SOUNDS = [speech(n, 0.5 + n / 4) for n in range(6)]
@@ -28,8 +28,8 @@ BANK = Bank(SOUNDS, "cpu")
 
 
 def played(numbers: list[int], begins: list[float], speeds: list[float], size: int) -> np.ndarray:
-    rows = [np.array([row]) for row in (numbers, begins, speeds)]
-    found: np.ndarray = BANK.played(*rows, size)[0].numpy()
+    rows = np.array([begins]), np.array([speeds])
+    found: np.ndarray = BANK.played(np.array([numbers]), *rows, size)[0].numpy()
     return found
 
 

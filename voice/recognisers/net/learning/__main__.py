@@ -5,11 +5,16 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from voice.models.models import verify
 from voice.recognisers.net.learning import learning, net, speaking
+from voice.recognisers.net.moonshine_net import MODEL
 
 
 def main() -> None:
-    """Run one step."""
+    """Run one step. The published net, which the last two need, is looked for before each.
+
+    Raises: ModelMissing, ModelDamaged.
+    """
     parser = argparse.ArgumentParser(
         prog="python -m voice.recognisers.net.learning", description=__doc__
     )
@@ -36,6 +41,7 @@ def main() -> None:
     parser.add_argument("--until", type=int, help="break off after this step; learn goes on later")
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
     options = parser.parse_args()
+    verify(MODEL)
     options.folder.mkdir(exist_ok=True)
     match options.step:
         case "speak":

@@ -224,6 +224,18 @@ def test_a_look_changes_the_next_round(look: Look, change: int) -> None:
     assert offered.after - offered.before == change
 
 
+@pytest.mark.parametrize(("look", "changes"), [(Look.RIPPLES, {0}), (Look.CUPS, {7, 8, 9})])
+def test_a_look_within_a_round_changes_the_one_after_it(look: Look, changes: set[int]) -> None:
+    """A round in work goes on as it was called."""
+    within = said(crown(4), c.Sets(2))
+    told = said(within, c.Lies(look))
+    assert told.offered == within.offered
+    after = said(told, c.Next())
+    assert after.offered is not None
+    assert after.offered.after - after.offered.before in changes
+    assert said(after, c.Next()).piece.look is None
+
+
 def test_opening_with_and_without_enough() -> None:
     turn = opening(State(), {"unit": "centimeter", "head_mm": 540.0})
     assert not [event for event in turn if isinstance(event, e.RoundOffered)]

@@ -109,6 +109,8 @@ class State:
     """Whether the maker was asked, or has said, how this stage lies."""
     looked: tuple[Look, int] | None = None
     """How the edge was last said to lie, and the rounds that were finished then."""
+    look_later: Look | None = None
+    """The same, said within a round, for the one after it: a round in work stays as it is."""
     last: Reading | int | str | e.SwatchTaken | None = None
     """The thing that "no, forty" would mend: reading, count, answer, weight or swatch of the last
     turn."""

@@ -85,9 +85,9 @@ def place(reading: Reading, settings: Settings, *, named: bool = False) -> str:
     return f"{said} {PLACES[reading.kind]}"
 
 
-_LIES_AT_END = {
-    Look.RIPPLES: "It ripples: dry it flat and pinned out, or rip back and work fewer increases.",
-    Look.CUPS: "It droops: dry it flat and pinned out, or rip back and work looser.",
+_AT_END = {
+    Look.RIPPLES: "dry it flat and pinned out, or rip back and work fewer increases",
+    Look.CUPS: "dry it flat and pinned out, or rip back and work looser",
 }
 """Advice after the last round. Common practice, no source."""
 
@@ -120,11 +120,15 @@ def taken(reading: Reading, state: State) -> str:
 
 def look_taken(look: Look, state: State) -> str:
     """Advice on the way the edge lies."""
-    if state.offered is None and look is not Look.FLAT:
-        return _LIES_AT_END[look]
     if look is Look.FLAT:
         return "Flat, good."
+    way = "ripples" if look is Look.RIPPLES else PART_WORDS[state.piece.stage].cups
+    if state.offered is None:
+        return f"It {way}: {_AT_END[look]}."
     if look is Look.RIPPLES:
-        return "It ripples: one round without increases lets it settle."
-    cups = PART_WORDS[state.piece.stage].cups
-    return f"It {cups}: the next round has more increases."
+        after = "after this round, " if state.sets else ""
+        return f"It {way}: {after}one round without increases lets it settle."
+    if state.sets:
+        return f"It {way}: the round after this one has more increases."
+    more = state.offered.sets > state.piece.settings.increases or state.piece.shaping.flared
+    return f"It {way}: the next round has {'more' if more else 'the last'} increases."

@@ -56,11 +56,15 @@ def _taken(state: State, event: e.ReadingTaken) -> State:
 def _looked(state: State, event: e.LookTaken) -> State:
     piece = state.piece
     told = state.looked == (event.look, piece.finished)  # said again it is no new evidence
-    seen = replace(piece if told else learn_look(piece, event.look), look=event.look)
+    known = piece if told else learn_look(piece, event.look)
+    later = event.look if state.sets else None
+    seen = replace(known, look=None if later else event.look)
     answers = state.want in {Want(Kind.LOOK), Want(Kind.WORN)}
     want = None if answers else state.want
     looked = (event.look, piece.finished)
-    return replace(state, doubt=None, piece=seen, seen=True, want=want, looked=looked)
+    return replace(
+        state, doubt=None, piece=seen, seen=True, want=want, looked=looked, look_later=later
+    )
 
 
 def _counted(state: State, event: e.CountTaken) -> State:

@@ -32,7 +32,8 @@ def _finished(state: State, _event: e.RoundFinished) -> State:
     worked = advanced(piece, offered, slips_found=state.slips_found)
     return replace(
         state,
-        piece=worked,
+        piece=replace(worked, look=state.look_later),
+        look_later=None,
         offered=None,
         made=Made(offered, piece, state.made, slipped_before=state.slips_found),
         sets=0,
@@ -61,6 +62,7 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         made=made,
         offered=offered,
         sets=0,
+        look_later=None,
         want=None,
         doubt=None,
         step=0,

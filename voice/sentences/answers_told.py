@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from pattern.session import commands as c
 from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
+from pattern.shape.settings import Settings
+from pattern.trade.stitches import STITCHES
 from voice.sentences import heads, hook, questions
 from voice.sentences.amounts import joined
+from voice.words.spoken_numbers import say_integer
 
 
 def told(key: str, command: c.Command, before: State, after: State) -> str:
@@ -17,9 +21,30 @@ def told(key: str, command: c.Command, before: State, after: State) -> str:
     if key == "head_mm" and (isinstance(command, c.HeadOf) or "unit" not in after.answered):
         return heads.taken(command if isinstance(command, c.HeadOf) else c.HeadOf(), after)
     said = questions.answered(key, after.settings)
-    if key == "hook_mm" and before.piece.finished and not after.brief:
-        return joined(said, hook.changed(before, after))
-    return said
+    return said if after.brief else joined(said, _means(key, before, after))
+
+
+def _means(key: str, before: State, after: State) -> str:
+    """The effect of an answer, or that it is unusual; most often nothing."""
+    if key == "start":
+        return _lies(after.settings)
+    if key == "hook_mm" and before.piece.finished:
+        return hook.changed(before, after)
+    return hook.unusual(after.settings) if key == "hook_mm" and "yarn" in after.answered else ""
+
+
+RIPPLES, CUPS = 1.25, 0.8
+"""Rings with so many times the stitches that lie flat ripple, or cup. Common practice, one worker's
+test: a slight cup begins 20 % under, crowding 20 % over."""
+
+
+def _lies(settings: Settings) -> str:
+    """The number that lies flat with this stitch, 2 pi h / w, where the ring has far from it."""
+    flat = math.tau * STITCHES[settings.stitch].height_in_widths
+    if CUPS <= settings.increases / flat <= RIPPLES:
+        return ""
+    lies = "so many ripple" if settings.increases > flat else "so few cup"
+    return f"about {say_integer(round(flat))} lie flat; {lies}."
 
 
 def skipped(key: str, command: c.Command, before: State, after: State) -> str:

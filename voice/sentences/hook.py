@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pattern.plan.hooks import hook_for_usual, next_size, off_usual, stitches_needed, wider_by
 from pattern.session.commands import Cloth
 from pattern.session.state import State
+from pattern.shape.settings import Settings
+from pattern.trade.yarns_and_hooks import YARNS
 from voice.sentences.amounts import counted, decimal, joined, with_article
 from voice.words.spoken_numbers import say_integer
 
+FAR = 0.6
+"""A hook is told to be far from usual that is thinner than so much of the usual one, or thicker
+than the inverse and than any of its class; our choice."""
 BEGUN_ANEW = 4
 """With no more rounds than this worked it is quicker to begin again; our choice."""
 
@@ -34,6 +41,8 @@ def which(state: State) -> str:
     """Whether the hook suits the yarn, by the stitch that was learned."""
     off = off_usual(state.piece)
     hook = state.settings.hook
+    if off is None and (usual := unusual(state.settings)):
+        return joined(usual, "If you see gaps, or if it is stiff, say so.", "Or keep yours.")
     if off is None:
         return joined(
             f"{_named(hook)} suits: your stitch is as usual for this yarn.",
@@ -49,6 +58,14 @@ def which(state: State) -> str:
         _counts(size, state),
         "Or keep yours, if the cloth pleases you: the hat fits with either.",
     )
+
+
+def unusual(settings: Settings) -> str:
+    """The usual hook of the yarn's class, where the one that is taken is far from it."""
+    usual, yarn = replace(settings, hook_mm=None).hook, YARNS[settings.yarn]
+    if FAR * usual <= settings.hook <= max(usual / FAR, yarn.hook_most_mm):
+        return ""
+    return f"usual for {yarn.name} yarn is {_named(usual)}."
 
 
 def far(off: float) -> str:

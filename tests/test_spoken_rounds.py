@@ -74,7 +74,9 @@ class Listener:
 
 def heard(said: str, decreasing: bool, before: int, brief: bool = False) -> tuple[int, ...]:
     """Places that the spoken round means."""
-    body = re.sub(r"^Round [a-z ]+: (chain [a-z]+, then )?", "", said).partition(".")[0]
+    body = re.sub(
+        r"^Round [a-z ]+: (chain [a-z]+, (then |as the first of these: ))?", "", said
+    ).partition(".")[0]
     if body in {"every stitch plain", "plain"}:
         return ()
     if body in {"two in each stitch", "two in each"}:

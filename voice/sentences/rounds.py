@@ -28,7 +28,7 @@ def called(offered: Round, settings: Settings, *, brief: bool, sets: int = 0) ->
     if brief:
         return joined(f"round {number}: {body}.", f"{total}.")
     return joined(
-        f"round {number}: {_opening_chain(settings)}{body}.",
+        f"round {number}: {_opening_chain(settings, whole=body)}.",
         _join_or_mark(offered.number, settings),
         f"{total}.",
     )
@@ -36,8 +36,9 @@ def called(offered: Round, settings: Settings, *, brief: bool, sets: int = 0) ->
 
 def _ring(offered: Round, settings: Settings, *, brief: bool) -> str:
     stitch = stitch_name(settings.stitch, settings.terms)
-    count, chain = say_integer(offered.after), _opening_chain(settings)
+    count = say_integer(offered.after)
     counts = settings.joined and chain_counts(settings.stitch, settings.terms)
+    chain = f"chain {_chains(settings)}, then " if settings.joined else ""
     worked = say_integer(offered.after - counts)
     if brief:
         return f"Round one: {chain}{worked} {stitch} in the ring."
@@ -59,10 +60,17 @@ CHAIN_COUNTS = {
 """How the chain of a joined round counts, see chain_counts."""
 
 
-def _opening_chain(settings: Settings) -> str:
+def _opening_chain(settings: Settings, whole: str) -> str:
+    """The `whole` round after its chain, which is one of its stitches where it counts."""
     if not settings.joined:
-        return ""
-    return f"chain {say_integer(STITCHES[settings.stitch].turning_chains)}, then "
+        return whole
+    if chain_counts(settings.stitch, settings.terms):
+        return f"chain {_chains(settings)}, as the first of these: {whole}"
+    return f"chain {_chains(settings)}, then {whole}"
+
+
+def _chains(settings: Settings) -> str:
+    return say_integer(STITCHES[settings.stitch].turning_chains)
 
 
 def _join_or_mark(number: int, settings: Settings) -> str:

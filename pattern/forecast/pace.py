@@ -18,7 +18,6 @@ from pattern.session import events as e
 from pattern.session.decide_yarn import stitches_open
 from pattern.session.folding import fold
 from pattern.session.state import State
-from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Round
 
 BREAK_MIN = 20.0
@@ -117,10 +116,10 @@ def _has(turn: Turn[e.Event], kind: type[e.Event] | UnionType) -> bool:
 
 
 def time_left(state: State, pace: Pace, *, crown_only: bool = False) -> Estimate:
-    """Minutes of work for the rounds left, or only for those of the crown."""
+    """Minutes of work for the rounds left, or only for those of the crown, the first part."""
     ahead = rounds_ahead(state)
     if crown_only:
-        ahead = tuple(round_ for round_ in ahead if shaping(round_.stage).flat)
+        ahead = tuple(round_ for round_ in ahead if round_.part == 0)
     stitches = max(sum(effort(round_) for round_ in ahead) - stitches_open(state), 0.0)
     time = pace.minutes(stitches, len(ahead))
     more = 0.0 if crown_only else stitches_unsure(state.piece, ahead) / pace.stitches_per_min

@@ -6,7 +6,6 @@ from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
 from pattern.gauge.estimate import Estimate
 from pattern.plan.next_round import rounds_of
 from pattern.session.state import State
-from pattern.shape.part_kinds import shaping
 from pattern.shape.rounds import Stage
 from voice.sentences import places
 from voice.sentences.amounts import counted, decimal, joined
@@ -58,15 +57,16 @@ def left(state: State, pace: Pace | None) -> str:
 
 
 def crown(state: State, pace: Pace | None) -> str:
-    """How long the crown takes."""
-    in_crown = state.offered is not None and shaping(state.offered.stage).flat
+    """How long the rest of the first part takes: a crown, a dome, or what its shape calls it."""
+    in_crown = state.offered is not None and state.offered.part == 0
+    called = state.piece.stretches[0].called
     if state.stage is not Stage.SETUP and not in_crown:
-        return "The crown is done."
+        return f"The {called} is done."
     rounds = _crown_rounds(state) if in_crown else ""
     if pace is None:
         return joined(rounds, "" if rounds else _unknown())
     time = _about(time_left(state, pace, crown_only=True))
-    return joined(rounds, f"the crown takes {time} of work more.")
+    return joined(rounds, f"the {called} takes {time}.")
 
 
 def _crown_rounds(state: State) -> str:

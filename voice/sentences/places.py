@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import re
 
-from pattern.forecast.looking_ahead import rounds_to_next_reading, turn_after_this_round
+from pattern.forecast.looking_ahead import (
+    LOOK_AHEAD,
+    rounds_to_next_reading,
+    turn_after_this_round,
+)
 from pattern.plan.brim import brim_total
 from pattern.plan.next_round import rounds_left, rounds_of
 from pattern.plan.piece import left_in
@@ -143,6 +147,8 @@ def next_reading(state: State) -> str:
     if state.want is not None:
         return "A reading is wanted now."
     rounds = rounds_to_next_reading(state)
+    if rounds is None and rounds_left(state.piece, state.offered) > LOOK_AHEAD:
+        return f"No reading is due in the next {say_integer(LOOK_AHEAD)} rounds."
     if rounds is None:
         return "No more readings are planned."
     return f"The next reading is after {counted(rounds, 'round')}."

@@ -23,7 +23,6 @@ from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
 HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
-HELP = "what can i say"
 PATH = 0.6 * room(1)
 
 

@@ -28,15 +28,6 @@ class Part:
         bend = turn / self.length_mm
         return (math.sin(start + bend * along_mm) - math.sin(start)) / bend
 
-    def down_mm(self, along_mm: float) -> float:
-        """Vertical drop after `along_mm` of the part."""
-        start = math.radians(self.start_deg)
-        turn = math.radians(self.end_deg - self.start_deg)
-        if abs(turn) < 1e-12 or self.length_mm == 0:
-            return along_mm * math.sin(start)
-        bend = turn / self.length_mm
-        return (math.cos(start) - math.cos(start + bend * along_mm)) / bend
-
 
 def disc(radius_mm: float) -> Part:
     """A flat disc."""

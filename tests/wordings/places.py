@@ -23,7 +23,6 @@ from voice.caller.reply import Reply
 FOLDER = Path(__file__).parent
 _MOST_TURNS = 300
 """More than any piece here takes."""
-NONSENSE = "flibber wugs"
 ANSWERS = (
     c.Change("head_mm", Amount(56.0, unit=Unit.CM)),
     c.Choose("yarn", 4),

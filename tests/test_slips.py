@@ -108,7 +108,7 @@ def test_a_doubted_count_says_where_it_lies() -> None:
     assert "Round six had that many" in doubts.asked(state.doubt, state)
     some = told(crown(9), c.Counted(50))
     assert some.doubt is not None
-    assert "so many increases were left out" in doubts.asked(some.doubt, some)
+    assert "that many increases were left out" in doubts.asked(some.doubt, some)
 
 
 @pytest.mark.parametrize(

@@ -39,13 +39,13 @@ def _add_sizes(group: argparse._ArgumentGroup) -> None:
         help="what to make (default: brimmed hat); see `rounds-aloud shapes`",
     )
     group.add_argument(
-        "--across", type=read_length, metavar="LENGTH", help="width, where it is for no head"
+        "--across", type=read_length, metavar="LENGTH", help="width of what is not worn"
     )
     group.add_argument(
         "--height",
         type=read_length,
         metavar="LENGTH",
-        help="height of the sides, where it is for no head",
+        help="height of the sides of what is not worn",
     )
     group.add_argument(
         "--head",

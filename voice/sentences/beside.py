@@ -27,7 +27,7 @@ def told(event: e.Event, before: State, after: State) -> str:
         case e.MakerChanged():
             return hands.others(after)
         case e.TensionChanged():
-            return "I trust the readings so far less."
+            return "I rely less on the earlier readings."
         case e.NoteTaken(text, number):
             return places.noted(text, number)
         case e.OwnWidthKnown(unit, width_mm):

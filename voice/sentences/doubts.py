@@ -85,4 +85,4 @@ def _left_out(count: int, state: State) -> str:
         return "That is the round before: no increase was made, or the round was not worked."
     each = f": each set has {counted(size, 'stitch', 'stitches')}" if size else ""
     way = "left out" if count < made.after else "too many"
-    return f"Most likely so many increases were {way}{each}."
+    return f"Most likely that many increases were {way}{each}."

@@ -57,7 +57,7 @@ def told_event(event: e.Event, command: c.Command, before: State, after: State) 
             kept = before.doubt is not None and (before.doubt.reading or before.doubt.count)
             return "Not kept." if kept else "Going on."
         case e.RoundsTakenBack(count, ripped):
-            return f"{counted(count, 'round')} out." if ripped else "One round back."
+            return f"{counted(count, 'round')} ripped back." if ripped else "One round back."
         case e.Undone():
             return "Taken back."
         case e.StageStarted(stage):

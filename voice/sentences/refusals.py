@@ -43,9 +43,7 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
     Reason.NOTHING_TO_UNDO: lambda _d, _s: (
         "There is nothing to take back; say again to hear what is due."
     ),
-    Reason.NOTHING_DOUBTED: lambda _d, _s: (
-        "There is nothing to say yes or no to; say again to hear what is due."
-    ),
+    Reason.NOTHING_DOUBTED: lambda _d, _s: "I didn't ask anything; say again to hear what is due.",
     Reason.STILL_SETUP: lambda _d, _s: "We are still setting up; answer, or say skip or begin.",
     Reason.SETUP_OVER: lambda _d, _s: "We have begun already; say where am I.",
     Reason.ALL_DONE: lambda _d, s: f"The {s.shape.noun} is done; say leave.",

@@ -50,7 +50,7 @@ def shade(state: State) -> str:
     """The brim against the width advised for shade; nothing is claimed of protection."""
     settings = state.settings
     if not settings.brim:
-        return "It has no brim: it gives no shade beside the head."
+        return "It has no brim, so it gives the face no shade."
     advised = with_unit(brim_for_shade_mm(settings.age_years), settings, 8)
     lacks = shade_lacks_mm(state)
     has = with_unit(settings.brim, settings, 8)

@@ -78,14 +78,14 @@ ROWS: tuple[Phrase, ...] = (
     _change("depth_mm", "another depth", "change [the] depth to <length>", "make it <length> deep"),
     _change(
         "across_mm",
-        "how wide, for no head",
+        "the width of what is not worn",
         "change [the] width to <length>",
         "make it <length> wide",
         topic="shapes",
     ),
     _change(
         "height_mm",
-        "how high its sides, for no head",
+        "the height of its sides",
         "change [the] height to <length>",
         "make it <length> high",
         topic="shapes",

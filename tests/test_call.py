@@ -244,7 +244,7 @@ def test_two_callers_on_one_piece(tmp_path: Path) -> None:
         second = run(*args[3:])
         child.kill()
     assert second.returncode == 1
-    assert re.fullmatch(rb"[^\n]* open in another session[^\n]*\n", second.stderr)
+    assert re.fullmatch(rb"[^\n]* open in another call[^\n]*\n", second.stderr)
 
 
 def test_damage_is_refused_with_its_line_and_the_file_is_kept(tmp_path: Path) -> None:

@@ -304,7 +304,7 @@ def test_one_piece_is_open_in_one_session_at_a_time(tmp_path: Path) -> None:
     pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
     with subprocess.Popen(holder, cwd=ROOT, **pipes) as child:  # type: ignore[call-overload]
         assert child.stdout.readline() == b"1\n"
-        with pytest.raises(JournalLocked, match="open in another session"):
+        with pytest.raises(JournalLocked, match="open in another call"):
             Journal.open(tmp_path, "Hat", CODEC)
         with Journal.open(tmp_path, "hat two", CODEC):
             assert [piece.problem for piece in pieces(tmp_path, CODEC)] == [None, None]

@@ -98,7 +98,7 @@ def test_beside_an_open_call(tmp_path: Path, args: tuple[str, ...]) -> None:
             last = json.loads(call.stdout.readline())
             read = ended([*args, "--folder", str(tmp_path)], b"")
             told = read.out + read.err
-            assert "open in another session" not in told
+            assert "open in another call" not in told
             assert (read.code == 0) or "never measured" in told
         assert last["round"] == 3
         assert ended(["call", "--typed", "--folder", str(tmp_path), "--piece", "test"]).code == 1
@@ -115,7 +115,7 @@ def test_without_a_name_a_call_passes_over_nothing_but_what_is_done(tmp_path: Pa
         assert call.stdout is not None
         call.stdout.readline()
         second = ended(["call", "--typed", "--folder", str(tmp_path)])
-        assert "open in another session" in second.err
+        assert "open in another call" in second.err
         call.kill()
 
 
@@ -144,7 +144,7 @@ def test_a_folder_where_nothing_can_be_made_is_said_as_that() -> None:
     assert "cannot be written (No such file or directory)" in done.err
     for args in READERS:
         told = ended([*args, "--folder", "/proc/self"])
-        assert "another session" not in told.err + told.out
+        assert "another call" not in told.err + told.out
 
 
 FAILING = [

@@ -51,7 +51,7 @@ class JournalLocked(JournalError):
 
     path: Path
 
-    says = "{self.path} is open in another session; end that session, then try again."
+    says = "{self.path} is open in another call; end that call, then try again."
 
 
 @dataclass(eq=False)

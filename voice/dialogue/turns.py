@@ -1,6 +1,6 @@
 """Whose turn it is to speak: pure, as the session is; what happens goes in, what to do comes out.
 
-What the program's own speech does to what it hears is told in own_speech. Times are seconds of the
+`echo_gate` tells what the program's own speech does to what it hears. Times are seconds of the
 loop's clock.
 """
 

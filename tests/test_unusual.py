@@ -10,9 +10,12 @@ from pattern.session.decisions import decide
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
+from pattern.trade.techniques import Technique
 from pattern.trade.yarns_and_hooks import YARNS
+from pattern.writeup.plain_text import as_text
+from pattern.writeup.writeup import as_planned
 from tests.hats import at, begun, said
-from voice.sentences import hook, pace, places, readings
+from voice.sentences import hook, pace, places, readings, teaching
 from voice.sentences.reply import reply
 
 
@@ -63,3 +66,15 @@ def test_a_dome_is_not_done_while_it_is_worked() -> None:
 def test_a_reading_out_of_sight_is_not_said_never_to_come() -> None:
     fine = said(begun(head_mm=720.0, yarn=0, hook_mm=1.0), *[c.Next()] * 5)
     assert places.next_reading(fine) == "No reading is due in the next thirty rounds."
+
+
+def test_a_ring_of_chains_is_as_long_aloud_as_on_paper() -> None:
+    """A chain for the height of the stitch, and the one that it is worked into; where the chain
+    counts it is one of the stitches. Common practice, no source.
+    """
+    for stitch, chains, worked in (("single", "two", "six"), ("double", "four", "eleven")):
+        state = begun(stitch=stitch, joined=True)
+        (aloud,) = teaching.explained(Technique.STARTING_CHAIN, state)
+        assert f"chain {chains}, and work {worked} stitches" in aloud
+        paper = as_text(as_planned(state, "Hat"), 300)
+        assert f"or chain {2 if stitch == 'single' else 4} and work round 1" in paper

@@ -103,6 +103,11 @@ def test_too_late_it_says_what_to_do() -> None:
     bucket = begun(shape="bucket hat", brim_mm=60.0, **PLAIN)
     state = replace(until(lambda now: now.piece.brim_rounds == 2, bucket), want=None)
     assert told(state, Fit.SLIDES).startswith("The sides are done: a ribbon or elastic inside")
+    young = replace(
+        state, piece=replace(state.piece, settings=replace(state.settings, age_years=4.0))
+    )
+    assert "elastic" not in told(young, Fit.SLIDES)
+    assert told(young, Fit.SLIDES).startswith("The sides are done: a ribbon sewn flat inside")
     assert told(state, Fit.TIGHT).startswith("The sides are done: wet, it gives")
     assert "rip back" in told(state, Fit.BELOW)
 

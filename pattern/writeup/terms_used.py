@@ -28,11 +28,11 @@ def abbreviations(settings: Settings, *, decreasing: bool) -> Section:
 
 def how_to_work(settings: Settings) -> Section:
     """How rounds begin and end, and how to read the brackets. Common practice, no source."""
-    ring = (
-        "Adjustable ring: a loop of yarn that is pulled tight after round 1; or chain 2 and work "
-        "round 1 into the first chain."
-    )
     chains, slip = STITCHES[settings.stitch].turning_chains, slip_name(settings.terms)
+    ring = (
+        f"Adjustable ring: a loop of yarn that is pulled tight after round 1; or chain {chains + 1}"
+        " and work round 1 into the first chain."
+    )
     if chain_counts(settings.stitch, settings.terms):
         closing = (
             f"Begin each round, also round 1, with ch {chains}, which counts as its first st; "
@@ -45,7 +45,7 @@ def how_to_work(settings: Settings) -> Section:
         )
     spiral = "Work in a spiral without joining; keep a marker in the first st of each round."
     reading = (
-        "Work what stands in square brackets as many times as stated. The stitches at the end of "
+        "Work the square brackets the number of times stated. The stitches at the end of "
         "the round stand in round brackets."
     )
     return Section(

@@ -10,6 +10,7 @@ from pattern.shape.fits import FITS
 from pattern.shape.profile import Stretch
 from voice.sentences import hook
 from voice.sentences.amounts import joined
+from voice.sentences.trims import CORDS_UNDER_YEARS, may_be_under
 
 USUAL_SIDES = "sides"
 """The name of straight sides; other straight parts are a band."""
@@ -40,7 +41,9 @@ def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
     if word.kind is Kind.EDGE:
         return f"{ended}: rip back to change where it ends."
     if word.offset_mm > 0 or fit_ in {Fit.LOOSE_BY, Fit.PINCH}:
-        return f"{ended}: a ribbon or elastic inside draws it in, or rip back."
+        child = may_be_under(state, CORDS_UNDER_YEARS)
+        draws = "a ribbon sewn flat inside" if child else "a ribbon or elastic inside"
+        return f"{ended}: {draws} draws it in, or rip back."
     if word.offset_mm < 0 or fit_ is Fit.TIGHT_BY:
         return f"{ended}: wet, it gives a little over a bowl; or rip back."
     return "Good."

@@ -46,7 +46,8 @@ def _chain(settings: Settings) -> tuple[str, ...]:
 def _starting_chain(settings: Settings) -> tuple[str, ...]:
     """The other way to begin. Source: a trade council's booklet, read as a copy."""
     chains = say_integer(STITCHES[settings.stitch].turning_chains + 1)
-    start = say_integer(settings.increases)
+    counts = settings.joined and chain_counts(settings.stitch, settings.terms)
+    start = say_integer(settings.increases - counts)
     return (
         f"Without a ring: chain {chains}, and work {start} stitches into the first chain you "
         "made, the one furthest from the hook. Pull the tail to close the hole.",

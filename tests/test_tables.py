@@ -191,11 +191,19 @@ def test_across_the_crown() -> None:
     assert 2 * crown.length_mm / INCH == pytest.approx(7, abs=0.01)
 
 
-@given(st.sampled_from(Sex), st.floats(0, 11.9), st.booleans())
+@given(st.sampled_from(Sex), st.floats(0, 5), st.booleans())
 def test_default_depth_of_a_child(sex: Sex, age: float, said: bool) -> None:
     """4 to 6 in, whether the age was said or the head alone tells: common practice, no source."""
-    known = Settings(head_mm=head_median_mm(age, sex), age_years=age if said or age > 5 else None)
+    known = Settings(head_mm=head_median_mm(age, sex), age_years=age if said else None)
     assert 4 <= known.depth / INCH <= 6 + 1e-9
+
+
+@given(st.sampled_from(Sex), st.floats(4, 13))
+def test_default_depth_grows_with_the_child_and_does_not_leap(sex: Sex, age: float) -> None:
+    """From a head at one age to the same head a month later it is at most a millimetre."""
+    head_mm = head_median_mm(age, sex)
+    now, later = (Settings(head_mm=head_mm, age_years=age + some).depth for some in (0.0, 1 / 12))
+    assert now <= later <= now + 1
 
 
 @pytest.mark.parametrize(("head_cm", "least_in", "most_in"), [(56.1, 6.5, 8), (57.4, 7, 9)])

@@ -116,22 +116,25 @@ class Settings:
     def depth(self) -> float:
         """Depth of crown and sides in mm: as said, or by default from the girth.
 
-        The default is a third of the girth plus 1 cm: common practice, no source. For a child it is
-        0.3 of the girth, 6 in at most: worked out so that median heads from birth to 5 years get 4
-        to 6 in, the trade's range (common practice, no source).
+        The default is a third of the girth plus 1 cm: common practice, no source. For a small child
+        it is 0.3 of the girth, 6 in at most: worked out so that median heads from birth to 5 years
+        get 4 to 6 in, the trade's range (common practice, no source). Between the two it goes by
+        the share that the child has grown; our choice.
         """
         if self.depth_mm is not None:
             return self.depth_mm
-        if self.for_child:
-            return min(0.3 * self.girth_mm, CHILD_DEEPEST_MM)
-        return self.girth_mm / 3 + 10
+        small_mm = min(0.3 * self.girth_mm, CHILD_DEEPEST_MM)
+        return small_mm + self._grown * (self.girth_mm / 3 + 10 - small_mm)
 
     @property
-    def for_child(self) -> bool:
-        """Whether the wearer is a child, by age or else by a head too small for an adult."""
-        if self.age_years is not None:
-            return self.age_years < CHILD_UNDER_YEARS
-        return self.head_mm is not None and self.head_mm < CHILD_UNDER_MM
+    def _grown(self) -> float:
+        """How far the wearer has grown from a small child to an adult, 0 to 1: by age, or else by a
+        head too small for an adult.
+        """
+        if self.age_years is None:
+            return 0.0 if self.head_mm is not None and self.head_mm < CHILD_UNDER_MM else 1.0
+        share = (self.age_years - SMALL_TO_YEARS) / (GROWN_FROM_YEARS - SMALL_TO_YEARS)
+        return min(max(share, 0.0), 1.0)
 
     @property
     def brim(self) -> float:
@@ -146,8 +149,9 @@ class Settings:
 
 DEFAULT_HEAD_MM = 567.5
 """Mean of the medians of men and women (ANSUR II: 57.4 and 56.1 cm)."""
-CHILD_UNDER_YEARS = 12.0
-"""Age from which heads are nearly full-grown; our choice."""
+SMALL_TO_YEARS, GROWN_FROM_YEARS = 5.0, 12.0
+"""Age up to which the depths of small children hold, and from which heads are nearly full-grown;
+our choice."""
 CHILD_UNDER_MM = 508.0
 """20 in, over 2.7 standard deviations below the mean of women (ANSUR II: 56.1, 1.94 cm)."""
 CHILD_DEEPEST_MM = 152.4

@@ -57,10 +57,11 @@ def _tape_comes_again(piece: Piece) -> bool:
 
 def _edge_due(piece: Piece, asking: Asking) -> bool:
     """Whether it is to be seen on the head now where the sides end."""
-    to_depth = sits_now(piece) and "depth_mm" in piece.settings.shape.asked
+    if not sits_now(piece) or "depth_mm" not in piece.settings.shape.asked:
+        return False
     band = band_rounds(piece) if piece.shaping.straight else 0.0
     above = left_in(piece, piece.index).mean - band
-    return to_depth and above < SEEN_ROUNDS and asking.edge_since > APART
+    return above < SEEN_ROUNDS and asking.edge_since > APART
 
 
 def _for_height(piece: Piece, want: Want) -> bool:

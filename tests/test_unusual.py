@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
+from pattern.plan.next_round import rounds_left
+from pattern.plan.readings import Reading
 from pattern.session import commands as c
-from pattern.session.commands import Look
+from pattern.session.commands import Kind, Look
 from pattern.session.decisions import decide
 from pattern.session.state import State
+from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount
 from pattern.trade.techniques import Technique
 from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_planned
-from tests.hats import at, begun, said
-from voice.sentences import hook, pace, places, readings, teaching
-from voice.sentences.reply import reply
+from tests.hats import at, begun, said, until
+from voice.caller.understanding import understood
+from voice.sentences import hook, pace, places, readings, reply, teaching, yarn
 
 
 def test_a_hook_far_from_its_class_is_told_with_the_usual_one() -> None:
@@ -24,8 +29,8 @@ def test_a_hook_far_from_its_class_is_told_with_the_usual_one() -> None:
     jumbo = begun(yarn=7, hook_mm=3.0)
     assert "a fifteen millimetre hook" in hook.unusual(jumbo.settings)
     assert "fifteen" in hook.which(jumbo)
-    for number, yarn in enumerate(YARNS):
-        middle = (yarn.hook_least_mm + yarn.hook_most_mm) / 2
+    for number, one in enumerate(YARNS):
+        middle = (one.hook_least_mm + one.hook_most_mm) / 2
         assert not hook.unusual(begun(yarn=number, hook_mm=middle).settings)
         assert not hook.unusual(begun(yarn=number, hook_mm=None).settings)
 
@@ -45,7 +50,7 @@ def test_a_ring_that_would_not_lie_flat_is_told(stitch: str, start: int, lies: s
     """Six for single and twelve for double crochet lie flat: common practice, no source."""
     state = said(State(), c.Choose("stitch", stitch))
     command = c.Change("start", Amount(float(start)))
-    told = reply(state, command, decide(state, command), said(state, command))
+    told = reply.reply(state, command, decide(state, command), said(state, command))
     assert ("lie flat" in told) == bool(lies)
     assert lies in told
 
@@ -66,6 +71,38 @@ def test_a_dome_is_not_done_while_it_is_worked() -> None:
 def test_a_reading_out_of_sight_is_not_said_never_to_come() -> None:
     fine = said(begun(head_mm=720.0, yarn=0, hook_mm=1.0), *[c.Next()] * 5)
     assert places.next_reading(fine) == "No reading is due in the next thirty rounds."
+
+
+def test_a_brim_given_up_within_its_first_round_ends_with_that_round() -> None:
+    """Where the head is at hand, too, which was then asked about a part that is not there."""
+    within = said(at(Stage.BRIM), c.HeadThere(there=True), c.Sets(2), c.Choose("brim_mm", 0))
+    assert said(within, c.Next()).stage is Stage.FINISHING
+
+
+def test_of_a_piece_that_is_done_no_round_is_left() -> None:
+    mat = at(Stage.FINISHING, begun(shape="mat"))
+    around = Reading(Kind.AROUND, 500.0, 1.0, mat.piece.finished, mat.piece.stitches)
+    assert "more round" not in readings.taken(around, mat)
+
+
+@pytest.mark.parametrize("shape", SHAPES, ids=lambda shape: shape.name)
+def test_something_of_every_shape_can_be_changed(shape: Shape) -> None:
+    """In words that are understood there, in the interview as at work."""
+    begins = said(State(), c.Choose("shape", shape.name))
+    for state in (begins, said(begun(shape=shape.name, head_mm=None), c.Next())):
+        examples = re.findall("'(.*?)'", reply.told(state, c.Asked.CHANGES))
+        assert len(examples) > 1
+        for words in examples:
+            found = understood(words, state)
+            assert found.commands or found.pending, words
+
+
+def test_yarn_is_never_none_while_rounds_are_left() -> None:
+    """Grams and metres agree in number with what they count."""
+    last = until(lambda now: rounds_left(now.piece, now.offered) == 1, begun(shape="mat"))
+    said_of = yarn.needed(last)
+    assert "zero" not in said_of
+    assert not re.search(r"(?<!and )(?<!ty )\bone (grams|metres)", said_of.lower())
 
 
 def test_a_ring_of_chains_is_as_long_aloud_as_on_paper() -> None:

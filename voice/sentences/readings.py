@@ -113,8 +113,9 @@ def taken(reading: Reading, state: State) -> str:
         return said
     if reading.fit is not None:
         return joined(said, fits.meaning(reading, state))
-    if state.offered is None and state.piece.shaping.straight and reading.kind in _AROUND:
-        return joined(said, fit(state.piece, ended=True))
+    if state.offered is None and not state.piece.shaping.flared:
+        fits_so = state.piece.shaping.straight and reading.kind in _AROUND
+        return joined(said, fit(state.piece, ended=True) if fits_so else "")
     return joined(said, PART_WORDS[state.piece.stage].meaning(reading, state.piece))
 
 

@@ -41,22 +41,23 @@ def _snug(settings: Settings) -> str:
     return f", {with_unit(abs(ease_mm), settings, 8)} {way} than the head"
 
 
-_CHANGES: dict[str, str] = {
-    "shape": "make a beanie",
-    "stitch": "half double crochet",
-    "brim_mm": "a wide brim",
-    "depth_mm": "not too deep",
-    "height_mm": "make it higher",
-    "ease_mm": "one centimetre smaller",
+_CHANGES: dict[str, tuple[str, str]] = {
+    "shape": ("make a beanie", ""),
+    "stitch": ("half double crochet", ""),
+    "brim_mm": ("a wide brim", "make the brim eight centimetres"),
+    "depth_mm": ("not too deep", "deeper by one centimetre"),
+    "across_mm": ("make it thirty centimetres wide", "make it thirty centimetres wide"),
+    "height_mm": ("make it ten centimetres high", "make it ten centimetres high"),
+    "ease_mm": ("one centimetre smaller", "one centimetre smaller"),
 }
-"""Ways to change an answer, in words that a maker may copy."""
+"""Ways to change an answer, in words that a maker may copy: in the interview, and at work."""
 
 
 def changes(settings: Settings, *, in_setup: bool) -> str:
     """How an answer is changed, by examples that make sense here."""
     said = [
-        f"'{words}'"
-        for key, words in _CHANGES.items()
+        f"'{asked if in_setup else later}'"
+        for key, (asked, later) in _CHANGES.items()
         if (in_setup and key in FIXED_BY_RING) or key in settings.shape.asked
     ]
     more = "Or say 'ask me everything'." if in_setup else "Or say 'help with changing'."

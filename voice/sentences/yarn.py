@@ -29,10 +29,9 @@ def needed(state: State) -> str:
     need = left(state)
     if not need.grams.mean:
         return "No rounds are left, so no more yarn is needed."
-    metres, most = _about(need.metres.mean), _about(at_most(need.metres))
     return joined(
-        f"{_give(need.grams)}, for the rounds left.",
-        f"That is {say_integer(metres)} metres, at most {say_integer(max(most, metres + 1))}.",
+        f"{_give(need.grams, 'gram')}, for the rounds left.",
+        f"That is {_give(need.metres, 'metre')}.",
         _balls(need),
     )
 
@@ -82,7 +81,7 @@ def _verdict(word: str, have: Estimate, found: Lasting) -> str:
         return "Yes: no rounds are left."
     if word == "no" and found.need.grams.mean <= have.mean:
         word = "perhaps not"
-    return f"{word}: you need {_give(found.need.grams)}; you have {_grams(have.mean)}."
+    return f"{word}: you need {_give(found.need.grams, 'gram')}; you have {_grams(have.mean)}."
 
 
 def _fits(found: Lasting, state: State) -> str:
@@ -114,10 +113,10 @@ def _latest(round_: int | None, state: State) -> str:
     return f"For the brim as planned, start it after round {say_integer(round_)} at the latest."
 
 
-def _give(value: Estimate) -> str:
-    """As it probably is, and the most that it may surely be."""
-    mean = _about(value.mean)
-    return f"{counted(mean, 'gram')}, at most {say_integer(max(_about(at_most(value)), mean + 1))}"
+def _give(value: Estimate, of: str) -> str:
+    """As it probably is, never nothing, and the most that it may surely be."""
+    mean = max(_about(value.mean), 1)
+    return f"{counted(mean, of)}, at most {say_integer(max(_about(at_most(value)), mean + 1))}"
 
 
 def _grams(grams: float) -> str:

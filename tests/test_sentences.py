@@ -212,7 +212,7 @@ def test_every_reason_has_its_own_sentence(reason: Reason) -> None:
         "unit": "gram",
         "expected_mm": 100.0,
         "value": 22.0,
-        "name": "x",
+        "what": "finger",
         "grams": 40.0,
     }
     for stage in Stage:

@@ -14,7 +14,7 @@ from pattern.session.decisions import decide
 from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
-from pattern.trade.lengths import Amount
+from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup.plain_text import as_text
@@ -115,3 +115,13 @@ def test_a_ring_of_chains_is_as_long_aloud_as_on_paper() -> None:
         assert f"chain {chains}, and work {worked} stitches" in aloud
         paper = as_text(as_planned(state, "Hat"), 300)
         assert f"or chain {2 if stitch == 'single' else 4} and work round 1" in paper
+
+
+def test_nothing_is_told_in_noughts() -> None:
+    within = said(at(Stage.CROWN), c.Next(), c.Next(), c.Next())
+    assert within.offered is not None
+    whole = said(within, c.Sets(within.offered.sets))
+    assert "to go" not in places.stitches(whole)
+    assert "into the first set" in reply.reply(within, c.CountedIn(1), (), within)
+    bare = said(within, c.Change("stash_g", Amount(1.0, unit=Unit.GRAM)), c.Next(), c.Next())
+    assert "you have none left" in yarn.enough(bare)

@@ -28,7 +28,8 @@ def own_width(state: State, command: c.OwnWidth) -> Turn:
         raise refused(state, command, Reason.WRONG_UNIT, unit=amount.unit.value)
     width_mm = amount.mm(state.settings.unit)
     if not least <= width_mm <= most:
-        raise refused(state, command, Reason.OWN_WIDTH, least=least, most=most)
+        what = command.unit.value
+        raise refused(state, command, Reason.OWN_WIDTH, what=what, least=least, most=most)
     return (e.OwnWidthKnown(command.unit, width_mm),)
 
 

@@ -96,8 +96,7 @@ def stitches(state: State) -> str:
     if offered is None:
         return "No round is open."
     said = f"{counted(offered.after, 'stitch', 'stitches')} in this round."
-    if offered.sets:
-        left = offered.sets - state.sets
+    if left := offered.sets - state.sets:
         return joined(said, f"{counted(left, 'set')} to go.")
     return said
 

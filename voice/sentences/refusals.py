@@ -131,8 +131,8 @@ _SENTENCES: dict[Reason, Callable[[Detail, Settings], str]] = {
         "or rounds, and a length that they can have; measure again."
     ),
     Reason.OWN_WIDTH: lambda d, s: (
-        "That is no width of a finger or a hand; lay it on a tape once, and say, my finger is, and "
-        f"how wide: from {' to '.join(amounts.limits(float(d['least']), float(d['most']), s))}."
+        f"A {d['what']} is {' to '.join(amounts.limits(float(d['least']), float(d['most']), s))} "
+        f"wide; lay it on a tape once, and say, my {d['what']} is, and how wide."
     ),
     Reason.NO_PLACE_FOR: lambda d, s: (
         f"A {s.shape.noun} has no place for {_PLACELESS.get(str(d.get('what')), 'that')}; "

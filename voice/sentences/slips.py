@@ -40,6 +40,8 @@ def answer(state: State, command: CountedIn) -> str:
 
 def _place(slip: Found) -> str:
     """Where in the round so many stitches end."""
+    if not slip.sets:
+        return f"That is {_stitches(slip.over)} into the first set."
     said = counted(slip.sets, "set")
     more = f" and {_stitches(slip.over)}" if slip.over else ""
     return f"That is {said}{more}."

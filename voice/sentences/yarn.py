@@ -81,7 +81,8 @@ def _verdict(word: str, have: Estimate, found: Lasting) -> str:
         return "Yes: no rounds are left."
     if word == "no" and found.need.grams.mean <= have.mean:
         word = "perhaps not"
-    return f"{word}: you need {_give(found.need.grams, 'gram')}; you have {_grams(have.mean)}."
+    has = _grams(have.mean) if _about(have.mean) else "none left"
+    return f"{word}: you need {_give(found.need.grams, 'gram')}; you have {has}."
 
 
 def _fits(found: Lasting, state: State) -> str:

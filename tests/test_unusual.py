@@ -47,11 +47,11 @@ def test_a_hook_far_from_its_class_is_told_with_the_usual_one() -> None:
     ],
 )
 def test_a_ring_that_would_not_lie_flat_is_told(stitch: str, start: int, lies: str) -> None:
-    """Six for single and twelve for double crochet lie flat: common practice, no source."""
+    """Six for single and twelve for double crochet are usual: common practice, no source."""
     state = said(State(), c.Choose("stitch", stitch))
     command = c.Change("start", Amount(float(start)))
     told = reply.reply(state, command, decide(state, command), said(state, command))
-    assert ("lie flat" in told) == bool(lies)
+    assert ("are usual" in told) == bool(lies)
     assert lies in told
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from pattern.session import commands as c
@@ -10,7 +9,7 @@ from pattern.session import events as e
 from pattern.session.state import State
 from pattern.shape.interview import BEGIN
 from pattern.shape.settings import Settings
-from pattern.trade.stitches import STITCHES
+from pattern.trade.stitches import STITCHES, stitch_name
 from voice.sentences import heads, hook, questions
 from voice.sentences.amounts import joined
 from voice.words.spoken_numbers import say_integer
@@ -33,18 +32,21 @@ def _means(key: str, before: State, after: State) -> str:
     return hook.unusual(after.settings) if key == "hook_mm" and "yarn" in after.answered else ""
 
 
-RIPPLES, CUPS = 1.25, 0.8
-"""Rings with so many times the stitches that lie flat ripple, or cup. Common practice, one worker's
-test: a slight cup begins 20 % under, crowding 20 % over."""
+FAR = 4 / 3
+"""A ring of so many times the usual stitches, or fewer than its inverse, is told not to lie flat.
+Common practice, one worker's test: crowded 20 % over, cupped 20 % under; a usual start is about
+10 % under what the height of single crochet asks for.
+"""
 
 
 def _lies(settings: Settings) -> str:
-    """The number that lies flat with this stitch, 2 pi h / w, where the ring has far from it."""
-    flat = math.tau * STITCHES[settings.stitch].height_in_widths
-    if CUPS <= settings.increases / flat <= RIPPLES:
+    """The usual number of stitches in the ring, where there are far more of them, or far fewer."""
+    usual = STITCHES[settings.stitch].start
+    if usual / FAR <= settings.increases <= usual * FAR:
         return ""
-    lies = "so many ripple" if settings.increases > flat else "so few cup"
-    return f"about {say_integer(round(flat))} lie flat; {lies}."
+    lies = "so many ripple" if settings.increases > usual else "so few cup"
+    stitch = stitch_name(settings.stitch, settings.terms)
+    return f"{say_integer(usual)} are usual for {stitch}; {lies}."
 
 
 def skipped(key: str, command: c.Command, before: State, after: State) -> str:

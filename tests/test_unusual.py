@@ -11,7 +11,7 @@ from pattern.plan.readings import Reading
 from pattern.session import commands as c
 from pattern.session.commands import Kind, Look
 from pattern.session.decisions import decide
-from pattern.session.state import State
+from pattern.session.state import FINISHING_STEPS, State
 from pattern.shape.catalogue import SHAPES, Shape
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
@@ -21,7 +21,7 @@ from pattern.writeup.plain_text import as_text
 from pattern.writeup.writeup import as_planned
 from tests.hats import at, begun, said, until
 from voice.caller.understanding import understood
-from voice.sentences import hook, pace, places, readings, reply, teaching, yarn
+from voice.sentences import finishing, hook, pace, places, readings, reply, teaching, yarn
 
 
 def test_a_hook_far_from_its_class_is_told_with_the_usual_one() -> None:
@@ -125,3 +125,14 @@ def test_nothing_is_told_in_noughts() -> None:
     assert "into the first set" in reply.reply(within, c.CountedIn(1), (), within)
     bare = said(within, c.Change("stash_g", Amount(1.0, unit=Unit.GRAM)), c.Next(), c.Next())
     assert "you have none left" in yarn.enough(bare)
+
+
+@pytest.mark.parametrize("answers", [{"head_mm": 420.0}, {"head_mm": 450.0, "age_years": 1.0}])
+def test_the_last_cautions_are_held_in_the_ear(answers: dict[str, float]) -> None:
+    """All are there, in less than half a minute at 160 words a minute."""
+    last = until(lambda now: now.step == len(FINISHING_STEPS) - 1, begun(**answers))
+    told = finishing.step(last)
+    for word in ("cords", "under seven", "small parts", "under three", "sleep", "shade", "doctor"):
+        assert word in told
+    assert "where you live" in told
+    assert len(told.split()) < 80

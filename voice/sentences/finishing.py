@@ -111,8 +111,15 @@ def washing(state: State) -> str:
 
 
 def cautions(settings: Settings) -> str:
-    """The cautions that concern this hat, those for children first."""
-    return joined(*(CAUTION_SENTENCES[c.key] for c in CAUTIONS if _concerns(c, settings)))
+    """The cautions that concern this hat, those for children first, and in one breath where they
+    are three: they are all told at the end, and not in pages.
+    """
+    found = [caution for caution in CAUTIONS if _concerns(caution, settings)]
+    young = [caution for caution in found if caution.under_years is not None]
+    if len(young) < len(_IN_SHORT):
+        return joined(*(CAUTION_SENTENCES[caution.key] for caution in found))
+    others = (CAUTION_SENTENCES[caution.key] for caution in found if caution not in young)
+    return joined(UNKNOWN_AGE if settings.age_years is None else ALL_YOUNG, *others)
 
 
 def child(settings: Settings) -> str:
@@ -155,10 +162,11 @@ def _concerns(caution: Caution, settings: Settings) -> bool:
     return age < caution.under_years if age is not None else settings.head < CHILD_GIRTH_MM
 
 
-UNKNOWN_AGE = (
-    "If it is for a child: no cords or ties under seven, no small parts under three, "
-    "off a baby for sleep; follow the rules where you live."
+ALL_YOUNG = (
+    "For a child: no cords or ties under seven, no small parts under three, off a baby for sleep; "
+    "follow the rules where you live."
 )
+UNKNOWN_AGE = f"If it is for{ALL_YOUNG.removeprefix('For')}"
 CHILD_GIRTH_MM = 530.0
 """A head smaller than this, of unknown age, may be a child's: below nearly all adults (ANSUR II:
 women 56.1 cm, standard deviation 1.94)."""

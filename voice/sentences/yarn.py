@@ -61,7 +61,7 @@ def new_ball(state: State) -> str:
     return joined(
         f"{tail} of tail on both yarns.",
         f"Change {between}, away from the marker: draw the new yarn through the last "
-        "loop of a stitch, and leave both tails inside.",
+        "loops of a stitch, and leave both tails inside.",
     )
 
 

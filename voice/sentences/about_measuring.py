@@ -24,7 +24,7 @@ PAGES: dict[Technique, tuple[str, ...]] = {
         "in finger widths.",
     ),
     Technique.GAUGE: (
-        "Gauge is how big your stitches are: so many stitches, and so many rounds, in ten "
+        "Gauge is how big your stitches are: the number of stitches, and of rounds, in ten "
         "centimetres or four inches. Everybody's differs. I learn yours from what you measure.",
     ),
     Technique.BRIM_WIDTH: (

@@ -44,7 +44,7 @@ def _lies(settings: Settings) -> str:
     usual = STITCHES[settings.stitch].start
     if usual / FAR <= settings.increases <= usual * FAR:
         return ""
-    lies = "so many ripple" if settings.increases > usual else "so few cup"
+    lies = "that many ripple" if settings.increases > usual else "that few cup"
     stitch = stitch_name(settings.stitch, settings.terms)
     return f"{say_integer(usual)} are usual for {stitch}; {lies}."
 

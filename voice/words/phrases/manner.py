@@ -41,7 +41,7 @@ ROWS: tuple[Phrase, ...] = (
             _reminder(unit_s),
         )
         for help_, unit, unit_s in (
-            ("so much later I ask once more for a reading", "(minutes | minute)", 60),
+            ("after that time I ask once more for a reading", "(minutes | minute)", 60),
             ("the same, in seconds", "seconds", 1),
         )
     ),

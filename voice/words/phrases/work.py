@@ -38,14 +38,14 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(
         Group.WORK,
         "",
-        "so many repeats of this round are done in all",
+        "that many repeats of this round are done in all",
         ("<integer> sets [done]", "<integer> repeats [done]", "<integer> set"),
         lambda slots: c.Sets(slots["integer"]),
     ),
     Phrase(
         Group.WORK,
         "",
-        "so many more repeats are done",
+        "that many more repeats are done",
         ("<integer> more sets [done]", "<integer> more repeats [done]"),
         lambda slots: c.Sets(slots["integer"], more=True),
     ),
@@ -98,7 +98,7 @@ ROWS: tuple[Phrase, ...] = (
     Phrase(
         Group.WORK,
         "ripping back",
-        "so many rounds are taken out",
+        "that many rounds are taken out",
         (
             "ripped back <integer> [rounds]",
             "ripped back <integer> round",

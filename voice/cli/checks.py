@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from argparse import Namespace
 from collections.abc import Iterator
@@ -26,7 +27,11 @@ SENTENCE = "where am i"
 """Sentence for testing recognition with the program's own voice."""
 SLOWEST_S = 2.0
 """Longest acceptable time from the last word to the answer, by judgement."""
-_NO_ENGLISH = "no English one; run pip install --upgrade espeakng-loader"
+_NO_ENGLISH = "no English one; " + (
+    "run pip install --upgrade espeakng-loader"
+    if sys.platform == "linux"
+    else "add an English voice in the system's settings for speech"
+)
 _SHOWN = 8
 """Most words that are listed one by one."""
 _INSTALL = "run: pip install onnxruntime moonshine-voice==0.1.0"

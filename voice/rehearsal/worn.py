@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from voice.words.spoken_numbers import say_integer
@@ -33,7 +35,8 @@ def worn(state: State, around_mm: float, along_mm: float) -> str:
         case Kind.PINCH:
             return f"pinch {say_integer(max(round(slack / 20), 1))} centimetres"
         case Kind.EDGE:
-            return _first(EDGE, along_mm - settings.girth_mm / 3 - 10, "below the eyebrows")
+            usual = replace(settings, depth_mm=None)
+            return _first(EDGE, along_mm - usual.depth, "below the eyebrows")
     return "the brim falls well"
 
 

@@ -10,11 +10,7 @@ from voice.recognisers.net.learning import learning, net, speaking
 from voice.recognisers.net.moonshine_net import MODEL
 
 
-def main() -> None:
-    """Run one step. The published net, which the last two need, is looked for before each.
-
-    Raises: ModelMissing, ModelDamaged.
-    """
+def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(
         prog="python -m voice.recognisers.net.learning", description=__doc__
     )
@@ -40,7 +36,15 @@ def main() -> None:
     parser.add_argument("--begin", type=Path, help="a file of ours that learn begins with")
     parser.add_argument("--until", type=int, help="break off after this step; learn goes on later")
     parser.add_argument("--out", type=Path, default=net.OURS, help="what write makes")
-    options = parser.parse_args()
+    return parser.parse_args()
+
+
+def main() -> None:
+    """Run one step. The published net, which the last two need, is looked for before each.
+
+    Raises: ModelMissing, ModelDamaged.
+    """
+    options = _options()
     verify(MODEL)
     options.folder.mkdir(exist_ok=True)
     match options.step:

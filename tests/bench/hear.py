@@ -67,13 +67,19 @@ def run(argv: list[str]) -> int:
     parser.add_argument(
         "--only", nargs="*", choices=(*PARTS, ADDRESSED), default=PARTS, help="these parts"
     )
+    parser.add_argument(
+        "--each",
+        type=int,
+        default=24,
+        help="phrases from each voice; of the rest 3/4 of that",
+    )
     parser.add_argument("--digits", type=Path, help="folder of digit_speaker_n.wav recordings")
     options = parser.parse_args(argv)
     ear = Ear()
     if options.fit:
         _fit(ear, options.small)
     else:
-        _report(ear, options.small, options.only)
+        _report(ear, options.small, options.only, options.each)
         if options.digits is not None:
             report_digits(ear.engines, options.digits)
     return 0
@@ -116,9 +122,9 @@ def _fit(ear: Ear, small: bool) -> None:
         (report_spoken if some[0].saying else report_prose)(some, ear.engines)
 
 
-def _report(ear: Ear, small: bool, parts: Collection[str]) -> None:
+def _report(ear: Ear, small: bool, parts: Collection[str], most: int) -> None:
     table_of, session_of = _held_out()
-    each, more = (6, 5) if small else (24, 18)
+    each, more = (6, 5) if small else (most, most * 3 // 4)
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
         report_spoken(list(spoken(ear, HELD_OUT, table_of, each)), ear.engines)

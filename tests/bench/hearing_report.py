@@ -13,6 +13,7 @@ from pattern.session.folding import QUIET
 from pattern.session.refusals import Refused
 from pattern.session.state import State
 from tests.bench.hearing_cases import Case
+from tests.bench.intervals import interval
 from voice.hearing.evidence import Action, Context, Evidence, Verdict, flat
 from voice.hearing.session_expectation import expectation_of, reader_in
 from voice.hearing.verdict import verdict
@@ -115,7 +116,8 @@ def _row(name: str, group: str, counts: Mapping[str, int]) -> None:
     total = max(1, sum(counts.values()))
     kinds = ("right", "wrong", "asked, among them", "asked", "nothing")
     shares = "  ".join(f"{kind} {100 * counts.get(kind, 0) / total:.1f} %" for kind in kinds)
-    print(f"  {name:24} {group:10} {total:5}  {shares}")
+    sure = ", ".join(f"{kind} {interval(counts.get(kind, 0), total)}" for kind in kinds[:2])
+    print(f"  {name:24} {group:10} {total:5}  {shares}  (95 %: {sure})")
 
 
 def _times(cases: Sequence[Case]) -> None:

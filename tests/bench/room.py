@@ -26,6 +26,7 @@ from pattern.trade.lengths import Amount, Unit
 from tests.bench.attention_words import compare
 from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import likeliest
+from tests.bench.intervals import interval
 from tests.bench.rooms import (
     COMMANDS,
     CONDITIONS,
@@ -130,12 +131,13 @@ class Row:
         mine = "".join(f"{self.counts[name] / total:8.1%}" for name in OUTCOMES)
         wrong = f"{self.counts['wrong']} : {self.plain['wrong']}"
         took = f"{np.median(self.seconds):8.2f}" if self.seconds else f"{'-':>8}"
-        return f"{mine}{took}{self.plain['right'] / total:9.1%}{wrong:>9}"
+        sure = interval(self.counts["right"], self.counts.total())
+        return f"{mine}{took}{self.plain['right'] / total:9.1%}{wrong:>9}{sure:>15}"
 
 
 HEAD = (
     f"{'':11}{'in the room':38}{'right':>7}{'wrong':>8}{'asked':>8}{'missed':>8}{'seconds':>8}"
-    f"{'plain':>9}{'wrong':>9}"
+    f"{'plain':>9}{'wrong':>9}{'right, 95 %':>15}"
 )
 
 

@@ -12,12 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from voice.sound.canceller_settings import CancellerSettings
+from voice.sound.jumps import Jumps
 from voice.sound.movement import SEGMENT, Look, Movement, Pace
 from voice.sound.path_filter import Floats
 from voice.sound.paths import Paths
 from voice.sound.played_tape import HALF, PlayedTape
 from voice.sound.ports import RATE_HZ, Samples
-from voice.sound.remainder import Lately, Remainder
+from voice.sound.remainder import Gain, Lately, Remainder
 
 
 class Canceller:
@@ -33,19 +34,22 @@ class Canceller:
         path = self._settings.path
         self._hop, self._history = path.hop, (path.partitions + 1) * path.hop
         self._tape = PlayedTape(channels, self._history + 2 * SEGMENT)
-        self._paths = Paths(channels + self._settings.bends, path)
-        self._movement = Movement()
+        self._paths = Paths(channels, path, bends=self._settings.bends)
+        self._movement, self._pace = Movement(), Pace()
         self._waiting = np.zeros(0, np.int16)
-        self._place, self._shifted = 0.0, 0
-        self._without, self._lends = 0, False
-        self._pace = Pace()
+        self._place, self._shifted, self._without, self._lends = 0.0, 0.0, 0, False
         self._seen: float | None = None
-        self._learnt_at: float | None = None
-        self._louder = False
-        self._in, self._left = 0.0, 0.0
-        self._remainder, self._lately = Remainder(), Lately()
+        self._jumps = Jumps(self._settings.learnt_db)
+        self._gain = Gain()
+        self._remainder, self.lately = Remainder(), Lately()
+        """The last seconds given out."""
         self.left_db = -math.inf
         """Level in dBFS above which the sound given out last holds more than what is left."""
+
+    @property
+    def channels(self) -> int:
+        """Number of channels of the known sound."""
+        return self._tape.channels
 
     @property
     def steady_gain_db(self) -> float:
@@ -55,19 +59,14 @@ class Canceller:
         return 0.0 if self._lends else self._remainder.gain_db
 
     @property
-    def lately(self) -> Lately:
-        """The last seconds given out."""
-        return self._lately
-
-    @property
     def gain_db(self) -> float:
         """Attenuation of the last seconds in which something played, 0 or more (ERLE)."""
-        return max(10 * float(np.log10((self._in + 1) / (self._left + 1))), 0.0)
+        return self._gain.db
 
     @property
     def delay_s(self) -> float:
         """Delay of the known sound at the microphone, as it was seen last; 0 before."""
-        return (self._shifted + (self._seen or self._learnt_at or 0.0)) / RATE_HZ
+        return (self._shifted + (self._seen or 0.0)) / RATE_HZ
 
     @property
     def drift_millionths(self) -> float:
@@ -91,7 +90,7 @@ class Canceller:
         """
         self._waiting = np.concatenate([self._waiting, microphone])
         if self._tape.add(played):
-            self._paths.played_before(self._with_bend(self._before()))
+            self._paths.played_before(self._before(self._history))
             self._lends = False
         left, levels_db = [], []
         while len(self._waiting) >= self._hop and self._has_come():
@@ -107,6 +106,19 @@ class Canceller:
         silence = np.zeros((-size) % self._hop, np.int16)
         self._tape.lend(2 * RATE_HZ)
         return self.feed(silence, np.zeros((self._tape.channels, 0)))[:size]
+
+    def break_off(self) -> Samples:
+        """Go on with two sounds that begin at another moment, by paths that are known already;
+        return the remainder of all that is still waiting.
+        """
+        rest, channels = self.finish(), self._tape.channels
+        self._tape = PlayedTape(channels, self._history + 2 * SEGMENT)
+        self._place, self._shifted, self._without, self._lends = 0.0, 0.0, 0, False
+        self.left_db = -math.inf
+        self._jumps.broken_off()
+        self._begin_to_look()
+        self._paths.begin_anew(self._before(self._history))
+        return rest
 
     def _has_come(self) -> bool:
         """Whether the known sound of the next block has come; once it was waited for in vain,
@@ -132,66 +144,57 @@ class Canceller:
         self._tape.drop_before(int(self._place))
         microphone = block.astype(np.float64)
         shared = known.mean(axis=0)
-        left = self._paths.block(microphone, self._with_bend(known))
+        left = self._paths.block(microphone, known)
         if left is microphone:
             self._remainder.silence()
         else:
             self._remainder.block(microphone, left)
-        self._lately.add(left, shared, self._remainder.power)
-        if left is microphone:
+        self.lately.add(left, shared, self._remainder.power)
+        if left is microphone and not self._movement.begun:
             return block
-        if (look := self._movement.block(microphone, shared)) is not None:
+        if (look := self._movement.block(microphone, shared, left)) is not None:
             self._see(look)
-        return self._safe(block, microphone, left)
-
-    def _safe(self, block: Samples, microphone: Floats, left: Floats) -> Samples:
-        """The remainder; the block itself where the remainder is louder twice in a row."""
-        power, left_power = float(np.mean(microphone**2)), float(np.mean(left**2))
-        self._in, self._left = (
-            0.98 * before + 0.02 * now
-            for before, now in ((self._in, power), (self._left, left_power))
-        )
-        before, self._louder = self._louder, left_power > power
-        if before and self._louder:
-            return block
-        return np.clip(np.rint(left), -32_768, 32_767).astype(np.int16)
-
-    def _with_bend(self, known: Floats) -> Floats:
-        if not self._settings.bends:
-            return known
-        shared = known.mean(axis=0, keepdims=True)
-        return np.concatenate([known, (shared / 8192) ** 3 * 8192])
+        return block if left is microphone else self._gain.safe(block, microphone, left)
 
     def _see(self, look: Look) -> None:
-        """Follow the clocks, and shift the known sound where its delay is out of reach, or another
-        than that at which the paths were learnt. Where the sound comes by several ways, now one and
-        now another is seen; then nothing has moved, and it is a voice that makes the gain small.
+        """Go back to paths that are known, where what was heard fits them at another delay; else
+        follow the clocks, and shift the known sound where its delay is out of reach.
         """
+        settings = self._settings
+        if self._jumps.may_have(look.gain_db) and self._pace.settled and self._goes_back(look):
+            return
         if self._pace.follow(look.moved):
             self._paths.doubt()
         before, self._seen = self._seen, look.delay
-        settings, home = self._settings, self._learnt_at
-        stays = look.moved is not None and abs(look.moved) <= settings.alike
-        if before is None or look.delay is None or abs(look.delay - before) > settings.alike:
-            return
-        if self.gain_db >= settings.learnt_db:
-            self._learnt_at = look.delay
+        if look.gain_db >= settings.learnt_db:
             self._paths.keep()
-        elif home is not None and abs(look.delay - home) > settings.alike and not stays:
-            self._shift(round(look.delay - home), known=True)
+        elif before is None or look.delay is None or abs(look.delay - before) > settings.alike:
+            return
         elif not settings.early <= look.delay <= settings.late:
-            self._shift(round(look.delay) - settings.lead, known=False)
+            self._shift(round(look.delay) - settings.lead)
+            self._paths.begin_anew(self._before(self._history))
 
-    def _shift(self, late: int, *, known: bool) -> None:
-        """Read the known sound so much later; the paths kept last may be `known` from then on."""
+    def _goes_back(self, look: Look) -> bool:
+        """Whether paths that were kept leave less of what was heard, and are taken again."""
+        played = self._before(2 * SEGMENT + self._history)
+        if (found := self._paths.found_again(look.heard, played, look.left)) is not None:
+            self._jumps.found()
+            self._shift(found.late)
+            self._paths.go_back(found.kept, self._before(self._history))
+        return found is not None
+
+    def _shift(self, late: float) -> None:
+        """Read the known sound so much later; what is left of it is not known yet."""
         self._place -= late
         self._shifted += late
-        self._movement, self._seen, self._learnt_at = Movement(), None, None
-        self._pace.begin_again()
-        self._paths.replaced(self._with_bend(self._before()), known=known)
-        self._remainder, self._lately = Remainder(), Lately()
+        self._begin_to_look()
 
-    def _before(self) -> Floats:
-        """Sound that was played before the next block, as far back as the paths reach."""
+    def _begin_to_look(self) -> None:
+        self._movement, self._seen = Movement(), None
+        self._pace.begin_again()
+        self._gain, self._remainder, self.lately = Gain(), Remainder(), Lately()
+
+    def _before(self, size: int) -> Floats:
+        """So many samples that were played before the next block."""
         pace = 1 + self._pace.rate
-        return self._tape.read(self._place - self._history * pace, self._history, pace)
+        return self._tape.read(self._place - size * pace, size, pace)

@@ -67,43 +67,48 @@ class WithoutKnown:
         self._source, self._known, self._settings = source, known, settings
         self._tells, self._until_s = tells, 0.0
         self._canceller: Canceller | None = None
-        self._run = 0
+        self._run, self._begins = 0, True
         self._overflowed = False
         self._watch = _GainWatch()
 
     @property
+    def _at_work(self) -> Canceller | None:
+        """The canceller, unless the known sound is not to be had now."""
+        return None if self._begins else self._canceller
+
+    @property
     def gain_db(self) -> float:
         """Attenuation of the last seconds in which something played; see `Canceller`."""
-        return 0.0 if self._canceller is None else self._canceller.gain_db
+        return 0.0 if self._at_work is None else self._at_work.gain_db
 
     @property
     def steady_gain_db(self) -> float:
         """Gain of most loud moments; see `Canceller`. 0 until there were enough of them."""
-        return 0.0 if self._canceller is None else self._canceller.steady_gain_db
+        return 0.0 if self._at_work is None else self._at_work.steady_gain_db
 
     @property
     def delay_s(self) -> float:
         """Delay of the known sound at the microphone, as it was seen last; 0 before."""
-        return 0.0 if self._canceller is None else self._canceller.delay_s
+        return 0.0 if self._at_work is None else self._at_work.delay_s
 
     def is_left_over(self, began_s: float, ended_s: float) -> bool:
         """Whether what was heard between two times, by the clock of the blocks, is no louder than
         what is usually left of the known sound.
         """
         places = self._places(began_s, ended_s)
-        return self._canceller is not None and self._canceller.lately.is_left_over(*places)
+        return self._at_work is not None and self._at_work.lately.is_left_over(*places)
 
     def is_known(self, began_s: float, ended_s: float) -> bool:
         """Whether what was heard between two times follows the known sound along any path."""
         places = self._places(began_s, ended_s)
-        return self._canceller is not None and self._canceller.lately.is_known(*places)
+        return self._at_work is not None and self._at_work.lately.is_known(*places)
 
     def stands_out(self, began_s: float, spoke_s: float, *, far: bool = False) -> bool:
         """Whether a sound that goes on, heard from its beginning, is surely not what is left of the
         known sound, and `far` from it.
         """
         places = self._places(began_s, spoke_s)
-        return self._canceller is None or self._canceller.lately.stands_out(*places, far=far)
+        return self._at_work is None or self._at_work.lately.stands_out(*places, far=far)
 
     def _places(self, began_s: float, ended_s: float) -> tuple[int, int]:
         """The times in samples before the last one given out."""
@@ -116,27 +121,38 @@ class WithoutKnown:
             return NotTakenOut()
         item = self._source.read(timeout_s)
         if not isinstance(item, AudioBlock):
-            if isinstance(item, DeviceBack):  # the two do not belong together any more
-                self._canceller = None
+            if isinstance(item, DeviceBack):  # what comes next begins at another moment
+                self._break_off()
             return item
         played, rest = self._known.take(), np.zeros(0, np.int16)
-        if self._canceller and (item.overflowed or self._apart(self._canceller, played)):
-            rest, self._canceller = self._canceller.finish(), None
+        if item.overflowed or self._apart(played):
+            rest = self._break_off()
         if played is None:
             return self._given(item, np.concatenate([rest, item.samples]))
         frames = played.frames
-        if self._canceller is None:
-            frames, self._run = _beside(item, played), played.run
+        if self._begins:
+            frames, self._run, self._begins = _beside(item, played), played.run, False
+        if self._canceller is None or self._canceller.channels != len(frames):
             self._canceller = Canceller(len(frames), self._settings)
         left = self._canceller.feed(item.samples, frames)
         self._watch.block(played.frames, self._canceller.gain_db)
         return self._given(item, np.concatenate([rest, left]), self._canceller.waiting)
 
-    def _apart(self, canceller: Canceller, played: Played | None) -> bool:
+    def _break_off(self) -> NDArray[np.int16]:
+        """Sound was lost, or a device was away: both sounds begin anew with the next block, and the
+        canceller finds by itself where what it has learnt belongs. Return what it still had.
+        """
+        if self._begins or self._canceller is None:
+            return np.zeros(0, np.int16)
+        self._begins = True
+        return self._canceller.break_off()
+
+    def _apart(self, played: Played | None) -> bool:
         """Whether what has come of the known sound does not belong to what came before."""
         if played is None or played.run != self._run:
             return True
-        return canceller.lost and played.frames.shape[1] > 0
+        late = self._canceller is not None and self._canceller.lost
+        return late and played.frames.shape[1] > 0
 
     def _given(
         self, item: AudioBlock, left: NDArray[np.int16], waiting: int = 0
@@ -147,7 +163,7 @@ class WithoutKnown:
             return None
         overflowed, self._overflowed = self._overflowed, False
         self._until_s = item.time_s - waiting / RATE_HZ
-        left_db = -math.inf if self._canceller is None else self._canceller.left_db
+        left_db = -math.inf if self._at_work is None else self._at_work.left_db
         return AudioBlock(left, RATE_HZ, overflowed, self._until_s, left_db)
 
 

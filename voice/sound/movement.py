@@ -20,7 +20,7 @@ SEGMENT = 16_384
 """Samples in one look, about a second."""
 APART = 4
 """Distance of the two looks between which drift is measured."""
-_EARLIEST, _LATEST = -6_000, 12_000
+_EARLIEST, _LATEST = -9_000, 12_000
 _WIDEST = 64
 """Samples that a delay may move between two such looks: 200 millionths are 13."""
 SURE, SURE_MOVED = 10.0, 5.0
@@ -40,6 +40,15 @@ class Look(NamedTuple):
     """Delay at the microphone, in samples."""
     moved: float | None
     """Growth of the delay over the last `APART` looks, in samples."""
+    heard: Floats
+    """The `SEGMENT` samples of the microphone that were looked at."""
+    left: float
+    """Mean power that was left of them, on the scale of samples."""
+
+    @property
+    def gain_db(self) -> float:
+        """Attenuation in this look; below 0 where more was left than there was."""
+        return 10 * float(np.log10((np.mean(self.heard**2) + 1) / (self.left + 1)))
 
 
 class Movement:
@@ -47,24 +56,32 @@ class Movement:
 
     def __init__(self) -> None:
         """Nothing was seen yet."""
-        self._blocks: list[tuple[Floats, Floats]] = []
+        self._blocks: list[tuple[Floats, Floats, Floats]] = []
         self._before = np.zeros(SEGMENT)
         self._spectra: deque[NDArray[np.complex64] | None] = deque(maxlen=APART + 1)
 
-    def block(self, microphone: Floats, played: Floats) -> Look | None:
-        """Take the next block; return a look when there is enough for one."""
-        self._blocks.append((microphone, played))
+    @property
+    def begun(self) -> bool:
+        """Whether there are blocks that wait for the rest of a look."""
+        return bool(self._blocks)
+
+    def block(self, microphone: Floats, played: Floats, left: Floats) -> Look | None:
+        """Take the next block and what was left of it; return a look when there is enough for one.
+
+        Blocks follow one another, except between two looks.
+        """
+        self._blocks.append((microphone, played, left))
         if len(self._blocks) * len(microphone) < SEGMENT:
             return None
-        heard = np.concatenate([mine for mine, _ in self._blocks])
-        known = np.concatenate([theirs for _, theirs in self._blocks])
+        heard, known, rest = (np.concatenate(side) for side in zip(*self._blocks, strict=True))
         before, self._before = self._before, known
         self._blocks.clear()
         flat = _flat(heard, np.concatenate([before, known]))
         self._spectra.append(flat)
+        power = float(np.mean(rest**2))
         if flat is None:
-            return Look(None, None)
-        return Look(_peak(np.fft.irfft(flat), _EARLIEST, _LATEST, SURE), self._moved(flat))
+            return Look(None, None, heard, power)
+        return Look(_delay(flat), self._moved(flat), heard, power)
 
     def _moved(self, now: NDArray[np.complex64]) -> float | None:
         then = self._spectra[0]
@@ -80,6 +97,8 @@ class Pace:
         """Take the clocks for one."""
         self._rates = [0.0] * APART
         self._drifts, self._moved = False, 0.0
+        self.settled = False
+        """Whether the delay was seen not to move any more."""
 
     @property
     def rate(self) -> float:
@@ -99,16 +118,29 @@ class Pace:
         smeared = False
         if moved is not None:
             # What is heard later and later has to be read more slowly.
-            seen = float(np.mean(self._rates)) - moved / (APART * SEGMENT)
+            off = moved / (APART * SEGMENT)
+            seen = float(np.mean(self._rates)) - off
             least = LEAST_MILLIONTHS / 1e6
             self._drifts |= min(abs(seen), abs(self._moved)) >= least and seen * self._moved > 0
-            self._moved = seen
+            self._moved, self.settled = seen, abs(off) < least
             smeared = self._drifts and not rate
             if self._drifts:
                 rate = 0.5 * (rate + seen) if rate else seen
         most = FURTHEST_MILLIONTHS / 1e6
         self._rates = [*self._rates[1:], min(max(rate, -most), most)]
         return smeared
+
+
+def delay_of(heard: Floats, known: Floats) -> float | None:
+    """Delay in samples of `SEGMENT` samples heard, after a known sound that ends with the same
+    sample and is twice as long; None where it may be chance.
+    """
+    flat = _flat(heard, known)
+    return None if flat is None else _delay(flat)
+
+
+def _delay(flat: NDArray[np.complex64]) -> float | None:
+    return _peak(np.fft.irfft(flat), _EARLIEST, _LATEST, SURE)
 
 
 def _flat(heard: Floats, known: Floats) -> NDArray[np.complex64] | None:

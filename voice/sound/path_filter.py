@@ -27,6 +27,9 @@ class PathSettings:
     """Share of the path that stays the same from block to block."""
     early: float = 0.8
     """Power of each partition over the one before, expected before anything is learnt."""
+    loose: float = 0.05
+    """Share of the path's power that may be wrong after a jump of the delay, which was found to a
+    part of a sample."""
     smooth: float = 0.8
     """Weight of earlier blocks in the power of all that comes from no loudspeaker."""
 
@@ -64,6 +67,11 @@ class PathFilter:
         early = self.settings.early ** np.arange(self.settings.partitions)
         self._unsure[:] = early[np.newaxis, :, np.newaxis]
 
+    def loosen(self) -> None:
+        """Take the paths for right but for `loose`, so that they are made to fit soon."""
+        power = self._paths.real**2 + self._paths.imag**2
+        self._unsure = np.maximum(self._unsure, self.settings.loose * power)
+
     def play(self, channels: Floats) -> bool:
         """Take the next block that is played; return False if nothing can be heard of it now."""
         self._played = np.roll(self._played, 1, axis=1)
@@ -85,6 +93,12 @@ class PathFilter:
         spectrum = (self._played * self._paths).sum(axis=(0, 1))
         echo: Floats = np.fft.irfft(spectrum)[self.settings.hop :]
         return echo
+
+    def responses(self) -> Floats:
+        """The paths as impulse responses, of shape (channels, samples)."""
+        hop = self.settings.hop
+        parts: Floats = np.fft.irfft(self._paths, axis=2)[:, :, :hop]
+        return parts.reshape(len(parts), -1)
 
     def learn(self, left: Floats) -> None:
         """Improve the paths by the remainder of the microphone's block without `heard`."""

@@ -8,12 +8,18 @@ with two echo path models", IEEE Transactions on Communications 25(6), 1977.
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from voice.sound.path_filter import Floats, PathFilter, PathSettings
 from voice.sound.ports import FULL_SCALE
+from voice.sound.rejoining import rejoined
+
+KEPT = 2
+"""Ways that are kept: that of now, and the one before, should the maker go back to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +44,26 @@ class RivalSettings:
     """Decay of the best gain from block to block, since one film differs from the next."""
 
 
+class Found(NamedTuple):
+    """Paths that fit again."""
+
+    kept: PathFilter
+    late: float
+    """Samples by which the channels are later than they were."""
+
+
 class Paths:
     """Paths of all channels, learnt from every block; sound is on the scale of samples."""
 
-    def __init__(self, channels: int, settings: PathSettings | None = None) -> None:
-        """Know nothing of the paths yet."""
-        self._filter = PathFilter(channels, settings)
+    def __init__(
+        self, channels: int, settings: PathSettings | None = None, *, bends: bool = False
+    ) -> None:
+        """Know nothing of the paths yet; where it `bends`, a loudspeaker's distortion is one."""
+        self._bends = bends
+        self._filter = PathFilter(channels + bends, settings)
         self._rival: PathFilter | None = None
-        self._kept: PathFilter | None = None
+        self._kept: deque[PathFilter] = deque(maxlen=KEPT)
+        self._new = True
         self._rules = RivalSettings()
         self._heard = self._left = self._rivals_left = 0.0
         self._best_db = 0.0
@@ -53,6 +71,7 @@ class Paths:
 
     def block(self, microphone: Floats, channels: Floats) -> Floats:
         """Remainder of the microphone's block; the block itself while nothing plays."""
+        channels = self._with_bend(channels)
         if not self._filter.play(channels):
             return microphone
         clips = bool(np.max(np.abs(microphone)) >= FULL_SCALE - 1)
@@ -75,27 +94,53 @@ class Paths:
         self._filter.doubt()
 
     def keep(self) -> None:
-        """Keep a copy of what is known now."""
-        self._kept = self._filter.copy()
+        """Keep a copy of what is known now, beside that of a way before."""
+        if not self._new:
+            self._kept.pop()
+        self._new = False
+        self._kept.append(self._filter.copy())
+
+    def found_again(self, microphone: Floats, played: Floats, left: float) -> Found | None:
+        """Paths that were kept and leave less of the microphone's sound than `left`; takes the same
+        as `rejoined`.
+        """
+        for kept in reversed(self._kept):
+            found = rejoined(microphone, self._with_bend(played), kept.responses())
+            if found is not None and found.better_than(left):
+                return Found(kept, found.late)
+        return None
 
     def played_before(self, channels: Floats) -> None:
         """Replace the last blocks played, some of which were missing; see `PathFilter`."""
         for each in (self._filter, self._rival):
             if each is not None:
-                each.played_before(channels)
+                each.played_before(self._with_bend(channels))
 
-    def replaced(self, channels: Floats, *, known: bool = False) -> None:
-        """Go on after the channels were moved in time; takes the same as `played_before`.
-
-        Where the paths are `known` at the new time, they are those kept last; else it begins anew.
+    def begin_anew(self, channels: Floats) -> None:
+        """Forget the paths after the channels were moved in time; takes the same as
+        `played_before`.
         """
-        if known and self._kept is not None:
-            self._filter = self._kept
-        else:
-            self._filter.forget()
-        self._filter.played_before(channels)
-        self._kept = None
+        self._filter.forget()
+        self._new = True
+        self._go_on(channels)
+
+    def go_back(self, kept: PathFilter, channels: Floats) -> None:
+        """Take paths that were kept after the channels were moved in time."""
+        self._kept.remove(kept)
+        self._kept.append(kept)
+        self._filter, self._new = kept.copy(), False
+        self._filter.loosen()
+        self._go_on(channels)
+
+    def _go_on(self, channels: Floats) -> None:
+        self._filter.played_before(self._with_bend(channels))
         self._rival, self._best_db, self._low, self._age = None, 0.0, 0, 0
+
+    def _with_bend(self, channels: Floats) -> Floats:
+        if not self._bends:
+            return channels
+        shared = channels.mean(axis=0, keepdims=True)
+        return np.concatenate([channels, (shared / 8192) ** 3 * 8192])
 
     def _smoothed(self, before: float, sound: Floats) -> float:
         kept = self._rules.smooth
@@ -116,7 +161,7 @@ class Paths:
         elif self._age >= rules.least and (
             self._rivals_left < self._left * 10 ** (-rules.better_db / 10)
         ):
-            self._filter, self._rival = self._rival, None
+            self._filter, self._rival, self._new = self._rival, None, True
             self._left, self._best_db, self._low, self._age = self._rivals_left, 0.0, 0, 0
         elif self._age >= rules.most:
             self._rival, self._low, self._age = None, 0, 0

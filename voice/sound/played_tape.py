@@ -15,6 +15,7 @@ from voice.sound.path_filter import Floats
 HALF = 16
 """Samples on either side that a place between two samples is read from."""
 _PHASES = 512
+_AT_ONCE = 4096
 
 
 def _table() -> Floats:
@@ -73,6 +74,13 @@ class PlayedTape:
         """So many samples from a place on, `pace` samples apart; zeros where nothing is known."""
         if pace == 1.0 and place == int(place):
             return self._span(int(place), int(place) + count).astype(np.float64)
+        if count > _AT_ONCE:  # the weights of all places would take much memory
+            begins = range(0, count, _AT_ONCE)
+            sizes = [min(_AT_ONCE, count - begin) for begin in begins]
+            parts = zip(begins, sizes, strict=True)
+            return np.concatenate(
+                [self.read(place + begin * pace, size, pace) for begin, size in parts], axis=1
+            )
         places = place + np.arange(count) * pace
         whole = np.floor(places).astype(np.int64)
         phases = np.rint((places - whole) * _PHASES).astype(np.int64)

@@ -12,7 +12,7 @@ import numpy as np
 
 from voice.sound.movement import likeness
 from voice.sound.path_filter import Floats
-from voice.sound.ports import FULL_SCALE
+from voice.sound.ports import FULL_SCALE, Samples
 
 REACH = 8_192
 """Samples by which a sound may be later at the microphone than where it is played."""
@@ -95,6 +95,32 @@ class Remainder:
     def silence(self) -> None:
         """Take a block in which nothing was to be heard of the known sound."""
         self._echoes.append(0.0)
+
+
+class Gain:
+    """Attenuation of the last seconds in which something played (ERLE)."""
+
+    def __init__(self) -> None:
+        """Nothing played yet."""
+        self._in = self._left = 0.0
+        self._louder = False
+
+    @property
+    def db(self) -> float:
+        """The gain, 0 or more."""
+        return max(10 * float(np.log10((self._in + 1) / (self._left + 1))), 0.0)
+
+    def safe(self, block: Samples, microphone: Floats, left: Floats) -> Samples:
+        """The remainder; the block itself where the remainder is louder twice in a row."""
+        power, left_power = float(np.mean(microphone**2)), float(np.mean(left**2))
+        self._in, self._left = (
+            0.98 * before + 0.02 * now
+            for before, now in ((self._in, power), (self._left, left_power))
+        )
+        before, self._louder = self._louder, left_power > power
+        if before and self._louder:
+            return block
+        return np.clip(np.rint(left), -32_768, 32_767).astype(np.int16)
 
 
 class Lately:

@@ -273,7 +273,7 @@ def test_where_a_short_echo_is_learned_it_still_leads_to_no_command(
             call.silent()
             call.wait(1.5)
     assert set(call.watch.taken) <= {""}
-    assert call.talk.deaf_s < LONGEST_S
+    assert call.talk._turns.echo.deaf_s < LONGEST_S
 
 
 def test_signs_in_words_are_asked_for_by_voice_and_kept(call: Call, maker: Renderer) -> None:

@@ -94,7 +94,7 @@ class Call:
 
     def say(self, text: str) -> None:
         """Begin to say it."""
-        self.talk._say(text, insists=self.insists)
+        self.talk.tell(text, insists=self.insists)
 
     def said(self, text: str) -> None:
         self.told.append(text)

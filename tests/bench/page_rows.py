@@ -29,7 +29,7 @@ from voice.speech.speaker import Renderer
 class Begun:
     """A player that notes when it is first asked to play."""
 
-    playing = False
+    playing, heard_from_s = False, 0.0
 
     def __init__(self) -> None:
         self.at_s: float | None = None

@@ -55,15 +55,6 @@ class Conversation:
         self._news, self._silence = SoundNews(), DoneSilence()
         self.ended = False
 
-    @property
-    def deaf_s(self) -> float:
-        """How long after its own speech it takes what it hears for the echo, as learned so far."""
-        return self._turns.echo.deaf_s
-
-    def tell(self, text: str) -> None:
-        """Say something beside the session."""
-        self._say(text)
-
     def run(self, opening: Reply) -> None:
         """Say the opening, then listen and answer until the end."""
         self.tell(opening.say)
@@ -76,7 +67,6 @@ class Conversation:
         """Take the next block of sound, or let a moment pass."""
         item = self._ears.source.read(_TICK_S)
         self._notice_silence()
-        self._end_after_silence()
         if isinstance(item, AudioBlock):
             self._news.hear(item, self._turns)
             self._listen(item)
@@ -93,21 +83,18 @@ class Conversation:
         self._do(ticks)
 
     def _notice_silence(self) -> None:
+        """Its own, and that after a piece that is done, which ends the call."""
         if self._turns.speaking and not self._mouth.speaker.speaking:
             self._turns = echo_gate.fell_silent(self._turns, self._clock())
-
-    def _end_after_silence(self) -> None:
         broken = self._turns.speaking or self._ears.endpointer.waiting
         silent = self._caller.state.stage is Stage.DONE and not broken
-        if self._silence.over(self._clock(), silent=silent):
-            self.ended = True
+        self.ended |= self._silence.over(self._clock(), silent=silent)
 
     def _listen(self, block: AudioBlock) -> None:
         endpointer = self._ears.endpointer
         self._manners = self._over.manners(self._manners)
         self._news.keep(self._over.lost(block, speaking=self._turns.speaking))
-        if not echo_gate.listens(self._turns, self._manners):
-            endpointer.forget()
+        if not echo_gate.listens(self._turns, self._manners) and self._deaf_in(block):
             return
         segments = endpointer.feed(block.samples, self._over.left_db(block, self._turns))
         start_s, now_s = block.time_s - endpointer.fed_s, block.time_s
@@ -128,6 +115,19 @@ class Conversation:
             else:
                 self._make_out(segment, part)
 
+    def _deaf_in(self, block: AudioBlock) -> bool:
+        """Whether the program is heard in a block, and gave way to nothing begun before."""
+        from_s, endpointer = self._mouth.player.heard_from_s, self._ears.endpointer
+        if block.time_s <= from_s:
+            return False
+        began_s = block.time_s - block.duration_s - endpointer.fed_s + endpointer.begun_s
+        if gives_way := began_s < from_s and self._turns.insists < turns.HEARD_OUT:
+            self._mouth.speaker.stop()
+            self._turns = echo_gate.gave_way(self._turns, from_s, self._clock())
+        else:
+            endpointer.forget()
+        return not gives_way
+
     def _make_out(self, segment: Segment, part: Part) -> None:
         now_s = self._clock()
         what = self._made_out.verdict(segment, part, self._spoken, self._turns, now_s)
@@ -135,7 +135,7 @@ class Conversation:
             return
         self._news.keep(self._listener.heard(segment, what))
         if what.missed and (lost := self._caller.missed(what.missed)):
-            self._say(lost)
+            self.tell(lost)
         level, amid_talk, now_s = level_trouble(segment.samples), segment.amid_talk, self._clock()
         manners = self._manners
         self._do(
@@ -149,17 +149,17 @@ class Conversation:
                 case moves.Take(command, said, freely):
                     self._answer(self._spoken.take(command, said, freely=freely))
                 case moves.AskWhich(what):
-                    self._say(words.asked(what, self._caller.state))
+                    self.tell(words.asked(what, self._caller.state))
                 case moves.Sign(earcon, signs):
                     self._sign(earcon, signs)
                 case moves.TellTrouble(trouble):
-                    self._say(trouble.value)
+                    self.tell(trouble.value)
                 case moves.Remind():
-                    self._say(self._caller.again().say)
+                    self.tell(self._caller.again().say)
                 case moves.Repeat():
-                    self._say(self._aloud.last, insists=self._turns.insists + 1)
+                    self.tell(self._aloud.last, insists=self._turns.insists + 1)
                 case moves.TellAttention(switch):
-                    self._say(words.attention(switch, self._turns.attention.words))
+                    self.tell(words.attention(switch, self._turns.attention.words))
                 case moves.FallSilent():
                     self._mouth.speaker.stop()
 
@@ -169,7 +169,7 @@ class Conversation:
                 self._speak_as(event)
                 self._turns = echo_gate.sounds_otherwise(self._turns)
             self._manners = self._manners.after(event)
-        self._say(reply.say)
+        self.tell(reply.say)
         self.ended = reply.ends
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))
@@ -179,9 +179,10 @@ class Conversation:
             self._turns = echo_gate.began_speaking(self._turns, sign=True)
             self._aloud.sound(earcon)
         if signs is not Signs.SOUNDS:
-            self._say(earcon.words)
+            self.tell(earcon.words)
 
-    def _say(self, text: str, *, insists: int = 0) -> None:
+    def tell(self, text: str, *, insists: int = 0) -> None:
+        """Say something; what was cut off before `insists` on being heard out."""
         self._aloud.say(text)
         self._turns = echo_gate.began_speaking(self._turns, insists=insists)
 
@@ -194,6 +195,6 @@ class Conversation:
 
     def _tell(self, condition: Condition) -> None:
         self._listener.trouble(condition)
-        self._say(condition.sentence)
+        self.tell(condition.sentence)
         if isinstance(condition, DeviceBack):
-            self._say(self._caller.again().say)
+            self.tell(self._caller.again().say)

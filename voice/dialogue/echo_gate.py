@@ -28,7 +28,7 @@ def listens(turns: Turns, manners: Manners) -> bool:
 
 def part_heard(turns: Turns, manners: Manners, began_s: float, ended_s: float) -> Part:
     """Content of an utterance from `began_s` to `ended_s`."""
-    if manners.talk_over:
+    if manners.talk_over or began_s < turns.gave_way_s:
         return Part.WHOLE
     if ended_s <= turns.deaf_until_s:
         return Part.ECHO
@@ -73,6 +73,12 @@ def fell_silent(turns: Turns, now_s: float) -> Turns:
         deaf_until_s=now_s + turns.echo.deaf_s,
         echo=echo.began(turns.echo),
     )
+
+
+def gave_way(turns: Turns, heard_from_s: float, now_s: float) -> Turns:
+    """The program fell silent for what was heard already when its own sound began."""
+    cut = turns.cut or not turns.signed
+    return replace(fell_silent(turns, now_s), cut=cut, gave_way_s=heard_from_s)
 
 
 def sound_heard(turns: Turns, began_s: float, spoke_s: float) -> Turns:

@@ -40,6 +40,8 @@ class Turns:
     silent_since_s: float = -math.inf
     """When the program last fell silent."""
     deaf_until_s: float = 0.0
+    gave_way_s: float = -math.inf
+    """When it was to begin to speak, and fell silent for what had begun before."""
     echoed_until_s: float = -math.inf
     """When the last sound that was taken for its echo ended."""
     signed: bool = False

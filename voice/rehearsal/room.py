@@ -48,6 +48,8 @@ class Room:
         self._played: list[tuple[int, Samples]] = []
         self._at = 0
         self._playing_until = 0
+        self.heard_from_s = 0.0
+        """Time from which the sound played last is heard."""
         self._began = time.monotonic()
         self.read_at = self._began
         """Real time at which the last block was read."""
@@ -98,7 +100,7 @@ class Room:
         start = max(self._at, self._playing_until)
         self._played.append((start, samples))
         if not self.playing:
-            self.played_at = time.monotonic()
+            self.played_at, self.heard_from_s = time.monotonic(), self.now()
         self._playing_until = start + len(samples)
 
     def stop(self) -> None:

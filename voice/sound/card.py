@@ -51,6 +51,11 @@ class Sound:
         """Whether sound is waiting to be played, or still being heard."""
         return self._duplex.waiting.busy(monotonic())
 
+    @property
+    def heard_from_s(self) -> float:
+        """Time from which the sound played last is heard; infinity while all of it still waits."""
+        return self._duplex.waiting.heard_from_s
+
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
         """Return the next block at `RATE_HZ` or condition; None if nothing came in time.
 

@@ -88,6 +88,11 @@ class Endpointer:
         """Whether an utterance is open, or unfinished so that it may continue."""
         return self.in_speech or bool(self._begun)
 
+    @property
+    def begun_s(self) -> float:
+        """Time of the first speech of that utterance; infinity if there is none."""
+        return self._first_speech * self._frame_s if self.waiting else math.inf
+
     def feed(self, samples: Samples, left_db: float = -math.inf) -> list[Segment]:
         """Take any number of samples at `RATE_HZ`; return the utterances that ended in them.
 

@@ -143,6 +143,12 @@ class Player(Protocol):
     def playing(self) -> bool:
         """Whether sound is still being played."""
 
+    @property
+    def heard_from_s(self) -> float:
+        """Time by the clock of the blocks from which the sound played last is heard; infinity while
+        all of it still waits.
+        """
+
     def play(self, samples: Samples) -> None:
         """Play mono samples at `RATE_HZ` after those already waiting; return at once."""
 

@@ -1,37 +1,44 @@
 """The queue of sound that waits to be played."""
 
+import math
 import threading
 from collections import deque
+from time import monotonic
 
 import numpy as np
 from numpy.typing import NDArray
 
 from voice.sound.own_voice import OwnVoice
-from voice.sound.ports import Samples
+from voice.sound.ports import RATE_HZ, Samples
 
 
 class Waiting:
     """Samples waiting to be played, at the device's rate; safe between threads."""
 
     def __init__(self) -> None:
-        """Start empty and shut."""
+        """Start empty and shut; `heard_from_s` is the time from which the sound added last is
+        heard, infinity while all of it waits.
+        """
         self.own = OwnVoice()
         self._lock = threading.Lock()
         self._pieces: deque[Samples] = deque()
         self._open = self._held = False
-        self._heard_until_s = 0.0
+        self._heard_until_s = self.heard_from_s = 0.0
+        self._rate_hz = RATE_HZ
 
     def add(self, samples: Samples) -> None:
         """Append samples; while shut, they are dropped."""
         with self._lock:
             if self._open and len(samples):
+                if not self._pieces and monotonic() >= self._heard_until_s:
+                    self.heard_from_s = math.inf
                 self._pieces.append(samples)
 
     def open(self, rate_hz: int) -> None:
         """Accept samples, since streams are running to play them at this rate."""
         self.own.begin(rate_hz)
         with self._lock:
-            self._open = True
+            self._open, self._rate_hz = True, rate_hz
 
     def drop(self) -> None:
         """Drop everything that waits; what the device holds plays out."""
@@ -73,6 +80,8 @@ class Waiting:
                 if len(taken) < len(piece):
                     self._pieces.appendleft(piece[len(taken) :])
             if done:
+                begins_s = heard_until_s - len(out) / self._rate_hz
+                self.heard_from_s = min(self.heard_from_s, begins_s)
                 self._heard_until_s = heard_until_s
         out[done:] = 0
         self.own.hand_over(out[:, 0], heard_until_s)

@@ -4,6 +4,7 @@ loudspeaker becomes the default, the sound server is started anew, the film stop
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, ExitStack, contextmanager
 from importlib.util import find_spec
@@ -16,7 +17,7 @@ from pattern.journal.journal import Journal
 from pattern.session.history import CODEC, state_after
 from tests.known_sound import Floats, across, film, level_db, room, samples
 from tests.properties import alone
-from tests.running_program import LIMIT_S, Program, calling
+from tests.running_program import LIMIT_S, Program, calling, round_one_done
 from tests.sound_helpers import wait_until_heard
 from tests.virtual_audio import VirtualAudio
 from tests.virtual_film import playing
@@ -31,12 +32,13 @@ pytestmark = [
     alone,
     pytest.mark.skipif(find_spec("soundcard") is None, reason="soundcard is not installed"),
 ]
-HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
 NEAR, FAR = 0.6 * room(1), 0.5 * room(2, 300)
 LOUDER_DB = 6.0
-LONG_S = 300
-"""Of the film: longer than any of these calls."""
-TRIES, ANSWERED_S = 8, 20.0
+LONG_S, TIMES = 30, 12
+"""Of the film, and how often it is shown: longer than any of these calls."""
+OPENING_S = 6.0
+"""The opening is over by then, and the film's path is learnt."""
+TRIES, ANSWERED_S = 20, 8.0
 """A maker who is not answered says it again; how patient that is decides nothing."""
 TOLD = (DeviceLost("").sentence, DeviceBack(0).sentence)
 GOES_BACK = {NotTakenOut().sentence, NotOver().sentence}
@@ -45,11 +47,7 @@ GOES_BACK = {NotTakenOut().sentence, NotOver().sentence}
 
 @pytest.fixture
 def begun(tmp_path: Path) -> Path:
-    """The folder of a piece whose first round is done, so that the opening is short."""
-    with calling(tmp_path, "--typed", *HAT) as program:
-        program.type("next", "brief", "leave")
-        assert program.process.wait(LIMIT_S) == 0
-    return tmp_path
+    return round_one_done(tmp_path)
 
 
 class Scene:
@@ -58,8 +56,8 @@ class Scene:
     def __init__(self, card: VirtualAudio, said: Floats) -> None:
         self.card = card
         self.said = samples(np.concatenate([said, np.zeros(RATE_HZ * 3 // 4)]) / 4)
-        sound = film(LONG_S)
-        heard_db = level_db(across(sound, NEAR))
+        sound = np.tile(film(LONG_S), TIMES)
+        heard_db = level_db(across(film(LONG_S), NEAR))
         self.film = sound * 10 ** ((level_db(said) + LOUDER_DB - heard_db) / 20) / 4
 
     def film_plays(self) -> AbstractContextManager[None]:
@@ -92,6 +90,7 @@ def called(scene: Scene, folder: Path, *told: str) -> Iterator[Program]:
     with calling(folder) as program:
         program.wait_for(TAKES_OUT)
         program.wait_for("Round two")
+        time.sleep(OPENING_S)
         scene.next(program)
         yield program
         scene.next(program)

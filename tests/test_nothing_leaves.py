@@ -16,10 +16,10 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 from tests.properties import THOROUGH, alone
-from tests.running_program import LIMIT_S, ROOT, Program
+from tests.running_program import HAT, LIMIT_S, ROOT, Program
 from tests.small_hat import ENDS, SCENARIO
 from tests.test_one_way import imported, tree_of
-from tests.test_voice_call import HAT, ROUND_TWO, all_said, say
+from tests.test_voice_call import ROUND_TWO, all_said, say
 from tests.traced import trace_of, tracer
 from tests.virtual_audio import VirtualAudio
 from voice.sound.ports import DeviceBack

@@ -16,7 +16,7 @@ from pattern.journal.journal import Journal
 from pattern.session.decide_asides import STEP_WPM
 from pattern.session.history import CODEC, state_after
 from tests.known_sound import across, film, level_db, room, samples
-from tests.running_program import LIMIT_S, Program, calling
+from tests.running_program import HAT, LIMIT_S, Program, calling, round_one_done
 from tests.said_back import said_back
 from tests.sound_helpers import Listener
 from tests.test_page_beside import news, reader
@@ -31,18 +31,13 @@ from voice.sound.sound_watch import likeness
 from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 
-HAT = ("--head", "52cm", "--yarn", "4", "--hook", "4.5", "--unit", "cm")
 ROUND_TWO, ROUND_THREE = "Round two: ", "Round three: two in one, one plain, six times. Eighteen."
 STRANGE = "Not one of these words belongs to this conversation, nor will it ever."
 
 
 @pytest.fixture
 def begun(tmp_path: Path) -> Path:
-    """The folder of a piece whose first round is done, so that the opening is short."""
-    with calling(tmp_path, "--typed", *HAT) as program:
-        program.type("next", "brief", "leave")
-        assert program.process.wait(LIMIT_S) == 0
-    return tmp_path
+    return round_one_done(tmp_path)
 
 
 def rounds_kept(folder: Path) -> int:

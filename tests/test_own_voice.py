@@ -186,3 +186,20 @@ def test_a_beginning_stands_out_where_it_is_louder_than_all_that_may_be_left(
     for block in said.reshape(3, 512):
         lately.add(block, np.zeros(512), usual)
     assert lately.stands_out(size, 0) is (over_db > 12)
+
+
+@given(st.lists(st.integers(1, 400), min_size=1, max_size=8), st.integers(0, 400))
+def test_from_when_on_what_was_added_last_is_heard(sizes: list[int], before: int) -> None:
+    """It begins with the first block that holds some of it; then what follows belongs to it."""
+    waiting = Waiting()
+    waiting.open(RATE_HZ)
+    for begun_s in (-100.0, -50.0):
+        waiting.add(np.ones(sum(sizes), np.int16))
+        assert waiting.heard_from_s == math.inf, "all of it waits"
+        at_s = begun_s
+        for size in sizes:
+            at_s += size / RATE_HZ
+            waiting.fill(np.empty((size, 1), np.int16), at_s)
+            assert waiting.heard_from_s == pytest.approx(begun_s)
+        waiting.fill(np.empty((before + 1, 1), np.int16), at_s + 1.0)
+        assert waiting.heard_from_s == pytest.approx(begun_s), "silence is not heard"

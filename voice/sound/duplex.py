@@ -111,9 +111,7 @@ class Duplex:
         sentences.
         """
         pause_s, times_alone = _FIRST_PAUSE_S, 0
-        while not self._quit.wait(pause_s):
-            if self._still_says():
-                continue
+        while self._rested(pause_s):
             self._take_down()
             pause_s = min(1.5 * pause_s, _LONGEST_PAUSE_S)
             if (streams := self._up_again()) is None:
@@ -126,11 +124,21 @@ class Duplex:
         self._take_down()
         return False
 
+    def _rested(self, pause_s: float) -> bool:
+        """Let so much time pass in which nothing is said; False if closed meanwhile."""
+        end_s = monotonic() + pause_s
+        while not self._quit.wait(_TICK_S):
+            if self._still_says():
+                end_s = monotonic() + pause_s
+            elif monotonic() >= end_s:
+                return True
+        return False
+
     def _still_says(self) -> bool:
         """Whether the loudspeaker, kept alone, is still playing."""
         if self._streams is None or self._cut.is_set() or self._streams.ended.is_set():
             return False
-        stalled = self._streams.quiet_for_s() > self._settings.stall_s
+        stalled = self._streams.seen_quiet_for_s() > self._settings.stall_s
         return not stalled and self.waiting.busy(monotonic())
 
     def _up_again(self) -> Streams | None:

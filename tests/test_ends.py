@@ -11,7 +11,12 @@ from hypothesis import strategies as st
 
 from pattern.errors import NeverEnds
 from pattern.forecast import rest_of_piece
-from pattern.forecast.rest_of_piece import planned_end, rounds_ahead, rounds_made
+from pattern.forecast.rest_of_piece import (
+    piece_planned,
+    planned_end,
+    rounds_ahead,
+    rounds_made,
+)
 from pattern.plan.misfits import misfits
 from pattern.plan.next_round import most_rounds
 from pattern.plan.part_ends import target
@@ -61,7 +66,9 @@ def test_every_plan_ends_where_a_call_does(rng: Random) -> None:
     ahead_ = rounds_ahead(state)
     assert len(ahead_) <= most
     assert list(ahead_) == by_next(state, most)
-    assert ahead_ == rounds_made(planned_end(state))
+    end = planned_end(state)
+    assert ahead_ == rounds_made(end)
+    assert piece_planned(state) == end.piece
     for before, after in pairwise(ahead_):
         assert after.before == before.after
         assert after.after >= min(before.after, CLOSES_AT, state.settings.increases)
@@ -145,6 +152,7 @@ def test_a_plan_past_its_bound_is_a_mistake_that_is_told(monkeypatch: pytest.Mon
     """The bound is what stops a plan, should a part of a shape to come never end."""
     monkeypatch.setattr(rest_of_piece, "most_rounds", lambda _piece: 3)
     state = begun({"head_mm": 560.0})
+    rest_of_piece._worked_on.cache_clear()
     for plan in (rounds_ahead, planned_end):
         with pytest.raises(NeverEnds, match="no end by round 4"):
             plan(state)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from pattern.errors import NeverEnds
 from pattern.plan.advancing import advanced
@@ -56,14 +57,30 @@ def rounds_made(state: State) -> tuple[Round, ...]:
 
 def rounds_ahead(state: State) -> tuple[Round, ...]:
     """The unfinished rounds, as planned now."""
+    return _rest(state)[0]
+
+
+def piece_planned(state: State) -> Piece:
+    """The piece of planned_end, which is found sooner without the states on the way."""
+    return _rest(state)[1]
+
+
+def _rest(state: State) -> tuple[tuple[Round, ...], Piece]:
     state = at_work(state)
-    piece, offered = state.piece, state.offered
+    return _worked_on(state.piece, state.offered, slips_found=state.slips_found)
+
+
+@lru_cache(maxsize=32)
+def _worked_on(
+    piece: Piece, offered: Round | None, *, slips_found: bool
+) -> tuple[tuple[Round, ...], Piece]:
+    """The unfinished rounds and the piece after them; one answer often asks several times."""
     ahead: list[Round] = []
     for _ in range(most_rounds(piece) + 1):
         if offered is None:
-            return tuple(ahead)
+            return tuple(ahead), piece
         ahead.append(offered)
-        piece = advanced(piece, offered, slips_found=state.slips_found)
+        piece = advanced(piece, offered, slips_found=slips_found)
         offered = next_round(piece)
     raise NeverEnds(piece.finished)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.forecast.rest_of_piece import planned_end
+from pattern.forecast.rest_of_piece import piece_planned
 from pattern.gauge.estimate import Estimate
 from pattern.plan.piece import girth_of
 from pattern.plan.readings import girth_finished
@@ -18,12 +18,12 @@ widths for a bucket hat. Source: cancer councils of Australia and New Zealand.""
 
 def band(state: State) -> Estimate:
     """Girth where a band lies, at the bottom of the sides, after washing."""
-    return _washed(state, girth_finished(planned_end(state).piece))
+    return _washed(state, girth_finished(piece_planned(state)))
 
 
 def edging(state: State) -> Estimate:
     """Girth of the last round, after washing."""
-    end = planned_end(state).piece
+    end = piece_planned(state)
     return _washed(state, girth_of(end, end.stitches))
 
 

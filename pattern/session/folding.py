@@ -71,7 +71,9 @@ class Unfolding:
             turn = (*turn, event)
             mends = turn[0] == e.Undone() and self.before.undo is not None
             begins = _counts(turn) and not _counts(turn[:-1])
-            now = replace(states[-1], last=None) if begins and not mends else states[-1]
+            now = states[-1]
+            if begins and not mends and now.last is not None:
+                now = replace(now, last=None)
             states.append(evolve(now, event))
         return Unfolding(tuple(states), turn)
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from pattern.shape.catalogue import Form
+from pattern.shape.geometry import Part
 from pattern.shape.profile import parts_of
 from pattern.shape.settings import Settings
-from pattern.writeup.cloth import Ring, Seen, rings, seen
+from pattern.writeup.cloth import Seen, rings, seen
 from pattern.writeup.drawing import Letters, Point, number
 
 _ELEVATION_DEG = 17.0
@@ -42,7 +45,7 @@ class View:
         text, width = letters.height_px, letters.page_px
         words = 0.62 * text * label_chars if letters.beside else 0.0
         drawn = width - words - 2.5 * text
-        found = _seen(rings(parts_of(settings)), settings.shape.form)
+        found = _seen(parts_of(settings), settings.shape.form)
         high = max(one.up_mm + one.ring.radius_mm * one.flatness for one in found)
         low = min(one.up_mm - one.ring.radius_mm * one.flatness for one in found)
         half = max(one.ring.radius_mm for one in found)
@@ -58,11 +61,18 @@ class View:
 
     def ring_at(self, along_mm: float) -> Seen:
         """The ring nearest to a place along the cloth."""
-        return min(self.rings, key=lambda one: abs(one.ring.along_mm - along_mm))
+        at = bisect_left(self.rings, along_mm, key=lambda one: one.ring.along_mm)
+        beside = self.rings[max(at - 1, 0) : at + 1]
+        return min(beside, key=lambda one: abs(one.ring.along_mm - along_mm))
 
 
-def _seen(cloth: Sequence[Ring], form: Form) -> tuple[Seen, ...]:
-    """The rings from the centre on; a hollow piece stands on its centre, others hang from it."""
+@lru_cache(maxsize=8)
+def _seen(parts: tuple[Part, ...], form: Form) -> tuple[Seen, ...]:
+    """The rings from the centre on; a hollow piece stands on its centre, others hang from it.
+
+    Kept for a while, since a piece is drawn for each print, and anew after each round.
+    """
+    cloth = rings(parts)
     if -cloth[-1].height_mm < _FLAT * cloth[-1].radius_mm:
         return seen(cloth, 90.0)
     if form is not Form.HOLLOW:

@@ -103,10 +103,10 @@ _DIGITS = {"zero": 0, "oh": 0} | {word: n for n, word in enumerate(ONES, 1)}
 
 def read_integer(words: str) -> int | None:
     """A whole number of 0 or more from words or digits; None when it is not one."""
-    if re.fullmatch(r"\d{1,6}", words):
-        return int(words)
-    if words in integers():
-        return integers()[words]
+    if words.isdecimal():
+        return int(words) if len(words) <= 6 else None
+    if (number := integers().get(words)) is not None:
+        return number
     many, thousand, rest = words.partition(" thousand")
     thousands = 1 if many == "a" else integers().get(many)
     if not thousand or thousands is None:
@@ -119,7 +119,7 @@ def read_number(words: str) -> Amount | None:
     """A number from words or digits, with the step of its last place; None when it is not one."""
     if (whole := read_integer(words)) is not None:
         return Amount(float(whole))
-    if match := re.fullmatch(r"(\d{0,6})\.(\d{1,4})", words):
+    if "." in words and (match := re.fullmatch(r"(\d{0,6})\.(\d{1,4})", words)):
         return Amount(float(words), 10.0 ** -len(match[2]))
     if (part := _read_fraction(words)) is not None:
         return Amount(float(part), float(Fraction(1, part.denominator)))
@@ -130,7 +130,7 @@ def read_number(words: str) -> Amount | None:
 
 
 def _read_fraction(words: str) -> Fraction | None:
-    if match := re.fullmatch(r"(\d{1,2})/(\d{1,2})", words):
+    if "/" in words and (match := re.fullmatch(r"(\d{1,2})/(\d{1,2})", words)):
         top, bottom = int(match[1]), int(match[2])
         return Fraction(top, bottom) if bottom in _PARTS and 0 < top < bottom else None
     return fractions().get(words)
@@ -165,7 +165,8 @@ def read_amount(words: str) -> Amount | None:
     if words in _ONE_UNIT:
         return Amount(1.0, 1.0, _ONE_UNIT[words])
     words = words.removesuffix(" of an inch") + (" inch" if words.endswith(" of an inch") else "")
-    words = re.sub(r"\ban inch$", "inch", words)
+    if words.endswith("an inch"):
+        words = re.sub(r"\ban inch$", "inch", words)
     if (plain := read_number(words)) is not None:
         return plain
     head, _, last = words.rpartition(" ")

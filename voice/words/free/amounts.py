@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from functools import lru_cache
 
 from pattern.trade.lengths import Amount
 from voice.words import spoken_numbers
@@ -45,15 +45,20 @@ def masked(words: str) -> str:
     return " ".join(MASK if found is not None else word for found, word in _parts(words))
 
 
-def _parts(words: str) -> Iterator[tuple[Amount | None, str]]:
-    """Amounts and the words between them; the longest amount that begins at a word is taken."""
+@lru_cache(maxsize=64)
+def _parts(words: str) -> tuple[tuple[Amount | None, str], ...]:
+    """Amounts and the words between them; the longest amount that begins at a word is taken.
+
+    Kept for a while, since many rules look at the same words.
+    """
     words = re.sub(r" and a (?:(?:wee|little|tiny) )?(?:bit|touch|tad|smidge)\b", "", words)
     tokens = re.sub(r"\ba couple(?: of)?\b", "two", words).replace(" comma ", " point ").split()
-    at = 0
+    parts, at = list[tuple[Amount | None, str]](), 0
     while at < len(tokens):
         found, used = _amount_at(tokens, at)
-        yield found, tokens[at]
+        parts.append((found, tokens[at]))
         at += used
+    return tuple(parts)
 
 
 def _amount_at(tokens: list[str], at: int) -> tuple[Amount | None, int]:
@@ -79,7 +84,7 @@ _AFTER_INCHES = frozenset(
 
 
 def _begins(word: str) -> bool:
-    return bool(re.match(r"[\d.]", word)) or word in _FIRST_WORDS
+    return word[0].isdecimal() or word[0] == "." or word in _FIRST_WORDS
 
 
 _FIRST_WORDS = frozenset(

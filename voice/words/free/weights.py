@@ -43,10 +43,11 @@ class Weights:
         times = np.fromiter(found.values(), np.float64)
         strength = times * self.rarity[slots]
         strength /= max(float(np.linalg.norm(strength)), 1e-9)
+        begins, counts = self.rows[slots], self.rows[slots + 1] - self.rows[slots]
+        at = np.repeat(begins - np.cumsum(counts) + counts, counts) + np.arange(counts.sum())
         score = self.bias.astype(np.float64)
-        for slot, weight in zip(slots, strength, strict=True):
-            row = slice(self.rows[slot], self.rows[slot + 1])
-            np.add.at(score, self.meanings[row], weight * self.scale * self.values[row])
+        weighed = np.repeat(strength * self.scale, counts) * self.values[at]
+        np.add.at(score, self.meanings[at], weighed)
         likely = np.exp(score - score.max())
         return dict(zip(self.names, (likely / likely.sum()).tolist(), strict=True))
 

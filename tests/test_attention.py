@@ -22,12 +22,10 @@ from voice.hearing.evidence import Action, Context, Evidence
 from voice.hearing.expectation import CLEAR
 from voice.hearing.listening import Hearing
 from voice.hearing.verdict import verdict
-from voice.recognisers.chosen import NET, open_recogniser
 from voice.recognisers.net.word_graph import word_graph
 from voice.recognisers.recogniser import Hypothesis, Opinion
 from voice.sentences.hearing import attention as told
 from voice.sound.ports import RATE_HZ, Samples
-from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
 from voice.words.phrases import Group, read
@@ -177,8 +175,7 @@ def test_while_they_are_needed_what_follows_them_is_done(score: float, talk: boo
     assert what.action is Action.ACT
 
 
-def test_words_that_no_engine_can_say_are_refused_before_the_call() -> None:
-    hearing = Hearing(open_recogniser(NET))
+def test_words_that_no_engine_can_say_are_refused_before_the_call(hearing: Hearing) -> None:
     warm_up(hearing, Attention())
     with pytest.raises(a.AttentionUnheard, match=rf"größe.*{CHOICES[0]}") as refused:
         warm_up(hearing, Attention("hey größe"))
@@ -197,24 +194,24 @@ def test_the_words_make_all_phrases_likelier_and_change_no_order(scores: list[fl
             assert now.score * other.score == pytest.approx(its.score * before.score)
 
 
-def test_real_engines_hear_what_follows_the_words_and_else_what_is_not_for_others() -> None:
+def test_real_engines_hear_what_follows_the_words_and_else_what_is_not_for_others(
+    hearing: Hearing, ours: Renderer
+) -> None:
     must, may = Attention(when=When.ALWAYS), Attention(when=When.NEVER)
     lead = must.words
-    hearing = Hearing(open_recogniser(NET))
-    with Renderer(Delivery()) as renderer:
 
-        def said(text: str) -> Samples:  # with the pause after it, as the endpoint leaves it
-            return np.pad(renderer.render(text), (0, RATE_HZ // 4))
+    def said(text: str) -> Samples:  # with the pause after it, as the endpoint leaves it
+        return np.pad(ours.render(text), (0, RATE_HZ // 4))
 
-        for text in ("where am I", "next"):
-            for attention in (must, may):
-                led = hearing.decide(said(f"{lead}, {text}"), attention=attention)
-                assert (led.action, led.command) == (Action.ACT, read(text.lower()))
-                assert (led.text, led.called) == (text.lower(), a.Called.YES)
-            bare = hearing.decide(said(text), attention=must)
-            assert (bare.action, bare.called) == (Action.SILENT, a.Called.NOT)
-            bare = hearing.decide(said(text), attention=may)
-            assert (bare.text, bare.called) == (text.lower(), a.Called.NOT)
+    for text in ("where am I", "next"):
         for attention in (must, may):
-            alone = hearing.decide(said(f"{lead}."), attention=attention)
-            assert (alone.action, alone.called) == (Action.SILENT, a.Called.ONLY)
+            led = hearing.decide(said(f"{lead}, {text}"), attention=attention)
+            assert (led.action, led.command) == (Action.ACT, read(text.lower()))
+            assert (led.text, led.called) == (text.lower(), a.Called.YES)
+        bare = hearing.decide(said(text), attention=must)
+        assert (bare.action, bare.called) == (Action.SILENT, a.Called.NOT)
+        bare = hearing.decide(said(text), attention=may)
+        assert (bare.text, bare.called) == (text.lower(), a.Called.NOT)
+    for attention in (must, may):
+        alone = hearing.decide(said(f"{lead}."), attention=attention)
+        assert (alone.action, alone.called) == (Action.SILENT, a.Called.ONLY)

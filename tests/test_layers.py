@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -49,6 +50,14 @@ FLAT = {"pattern": 4, "voice": 6}
 FILES = sorted(path for package in ROWS for path in (ROOT / package).rglob("*.py"))
 
 
+@cache
+def imports_of(path: Path) -> tuple[tuple[ast.Import | ast.ImportFrom, bool], ...]:
+    """The imports of a module, each with whether it stands outside of everything."""
+    tree = ast.parse(path.read_text("utf-8"))
+    nodes = (node for node in ast.walk(tree) if isinstance(node, ast.Import | ast.ImportFrom))
+    return tuple((node, node in tree.body) for node in nodes)
+
+
 def room_of(path: Path) -> tuple[str, str]:
     package, *rest = path.relative_to(ROOT).with_suffix("").parts
     return package, "" if rest == ["__init__"] else rest[0]
@@ -56,7 +65,7 @@ def room_of(path: Path) -> tuple[str, str]:
 
 def known(path: Path) -> Iterator[tuple[str, str]]:
     """Rooms that a module imports from, for types alone and inside functions too."""
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node, _ in imports_of(path):
         names: list[str] = []
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
@@ -114,8 +123,8 @@ def test_no_module_imports_itself_through_others() -> None:
     for path in FILES:
         name = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
         graph[name] = set()
-        for node in ast.parse(path.read_text("utf-8")).body:
-            if isinstance(node, ast.ImportFrom) and node.module:
+        for node, outside in imports_of(path):
+            if outside and isinstance(node, ast.ImportFrom) and node.module:
                 for alias in node.names:
                     for full in (f"{node.module}.{alias.name}", node.module):
                         if (ROOT / Path(*full.split("."))).with_suffix(".py").exists():

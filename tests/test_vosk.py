@@ -133,10 +133,10 @@ def test_threads_do_not_get_in_each_others_way(vosk: Vosk, sounds: dict[str, Sam
 # What the library itself promises
 
 
-@pytest.fixture(scope="module")
-def model() -> library.Model:
-    library.SetLogLevel(-2)
-    return library.Model(str(FOLDER))
+@pytest.fixture
+def model(vosk: Vosk) -> library.Model:
+    """The library's own model, loaded once for all."""
+    return vosk._model
 
 
 def result(

@@ -95,11 +95,10 @@ class Piece:
     @property
     def brim_rounds(self) -> int:
         """Rounds finished in the brim."""
-        flared = [stretch.shaping.flared for stretch in self.stretches]
-        known = zip(self.worked, flared, strict=False)
-        rounds = sum(count for count, brim in known if brim)
-        lost = self.shaping.flared and not any(flared)
-        return rounds + (self.worked[-1] if lost else 0)
+        brims = [part for part, each in enumerate(self.stretches) if each.shaping.flared]
+        if brims:
+            return sum(map(self.rounds_in, brims))
+        return self.worked[-1] if self.shaping.flared else 0  # in a brim that was given up
 
     def heights(self, rounds: float) -> float:
         """So many rounds from the middle in rounds as high as those of now: those before another

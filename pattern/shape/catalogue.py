@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from pattern.shape.part_kinds import KINDS, Asked, PartKind, Shaping
 
@@ -90,14 +91,17 @@ class Shape:
     @property
     def asked(self) -> frozenset[str]:
         """The settings that this shape needs, among those that only some shapes need."""
-        lengths = {
-            f"{part.length.value}_mm" for part in self.parts if isinstance(part.length, Asked)
-        }
-        brims = any(part.shaping.flared for part in self.parts)
-        sloping = {"slope_deg"} if brims else set()
-        return frozenset(
-            lengths | sloping | ({"head_mm", "ease_mm"} if self.for_head else {"across_mm"})
-        )
+        return _asked(self)
+
+
+@lru_cache(maxsize=64)
+def _asked(shape: Shape) -> frozenset[str]:
+    lengths = {f"{part.length.value}_mm" for part in shape.parts if isinstance(part.length, Asked)}
+    brims = any(part.shaping.flared for part in shape.parts)
+    sloping = {"slope_deg"} if brims else set()
+    return frozenset(
+        lengths | sloping | ({"head_mm", "ease_mm"} if shape.for_head else {"across_mm"})
+    )
 
 
 def _disc(called: str, girths: float = 1.0) -> ShapePart:

@@ -23,6 +23,7 @@ from voice.words.free.matched import Match
 from voice.words.free.said import Said
 from voice.words.free.wanted import Wanted
 from voice.words.free.wearers import aged, head_of, named_wearer
+from voice.words.free.yarn_compared import compares_yarn, yarn_compared
 
 
 def name_in_answer(words: str, state: State) -> Match | Wanted | None:
@@ -65,9 +66,12 @@ _KIND_OF_YARN = (
 
 
 def _yarn(words: str, state: State) -> Match | None:
-    named = names.yarn_in(words)
+    compares = compares_yarn(words)
+    named = yarn_compared(words) if compares else names.yarn_in(words)
     if named is not None:
         return Match(c.Choose("yarn", named))
+    if compares and state.question == "yarn":
+        return Match(c.Explain(Technique.YARN_CLASS))
     if state.question == "yarn" and not amounts(words) and re.search(_KIND_OF_YARN, words):
         return Match(c.Explain(Technique.YARN_CLASS))
     return None

@@ -10,6 +10,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.techniques import Technique
 from voice.words.free.big_enough import big_enough
+from voice.words.free.yarn_asked import asks_yarn_used
 
 _WHAT_NOW = (
     r"(?:so |and )?(?:what|which stitches?) "
@@ -171,6 +172,8 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
         return c.Ask(c.Asked.WASHING)
     if (enough := big_enough(words, state)) is not None:
         return c.Ask(enough)
+    if asks_yarn_used(words):
+        return c.Ask(c.Asked.YARN_USED)
     for pattern, what in _ASKED.items():
         if re.fullmatch(pattern, words):
             return c.Ask(what)

@@ -34,6 +34,7 @@ from voice.words.free.lost_counts import between
 from voice.words.free.said import Meaning
 from voice.words.free.wanted import hook_told
 from voice.words.free.wearers import head_of
+from voice.words.free.yarn_asked import yarn_asked
 
 MEANINGS: dict[str, Meaning] = {
     "next": Meaning(fixed(c.Next()), "go on to the next round"),
@@ -84,7 +85,7 @@ MEANINGS: dict[str, Meaning] = {
     "havegrams": Meaning(grams("stash_g"), "take how much yarn there is"),
     "haveballs": Meaning(lambda said: c.HaveBalls(said.amount) if said.amount else None),
     "last": Meaning(ask(c.Asked.ENOUGH), "tell you if the yarn lasts"),
-    "howmuch": Meaning(ask(c.Asked.YARN), "tell you how much yarn it takes"),
+    "howmuch": Meaning(yarn_asked, "tell you how much yarn it takes"),
     "long": Meaning(ask(c.Asked.TIME_LEFT), "tell you how long it takes"),
     "crowndone": Meaning(ask(c.Asked.CROWN_TIME)),
     "norest": Meaning(always(c.Rests(0))),

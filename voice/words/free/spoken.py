@@ -61,7 +61,9 @@ def _matches(
         expected = state.question is not None and isinstance(command, _ANSWERS)
         return (Match(command, asks, chance=1.0, expected=expected),)
     by_rule = clear(text, state)
-    if isinstance(by_rule, Match) and by_rule.command is not None:
+    if isinstance(by_rule, Match):
+        if by_rule.command is None:
+            return ()
         expected = answers_what_is_open(by_rule.command, state) or state.question is not None
         return (replace(by_rule, chance=1.0, expected=expected),)
     return matches(text, state, asked, weights)

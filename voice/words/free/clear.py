@@ -98,7 +98,9 @@ _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
 
 
 def _asked(text: str, words: str, state: State) -> c.Command | None:
-    """The question about this moment in the words, or in the last clause of a longer text."""
+    """The question about this moment in the words, or in a clause of a longer text: its last one
+    before the others.
+    """
     if (asked := asked_now(words, state)) is not None:
         return asked
     if asks_how_it_lies(words) and state.doubt is None:
@@ -106,7 +108,8 @@ def _asked(text: str, words: str, state: State) -> c.Command | None:
     *before, last = re.split(r"[,.;:!] ", text.rstrip("?!. "))
     if not before or re.search(_DONE, said_plainly(" ".join(before))):
         return None
-    return asked_now(said_plainly(last), state)
+    clauses = (asked_now(said_plainly(clause), state) for clause in (last, *before))
+    return next((asked for asked in clauses if asked is not None), None)
 
 
 _STARTS = r"\b(?:begin|get going|get started|crack on|make a start|us start)\b"

@@ -15,6 +15,7 @@ _SIZES = {
 }
 ADJECTIVES = "|".join(_SIZES.values())
 """Those of a head."""
+_OF_OTHERS = r"\b(?:he|hes|she|shes|they|theyre|his|her|hers|their)\b"
 _OWN = r"\b(?:mine|me|my|myself|i)\b"
 _SIDE = (
     rf"(?:(?:it|that|he|she|mine|my head|head) (?:is )?)?(?:(?:a (?:bit|little)|rather|quite) )?"
@@ -28,6 +29,8 @@ _NOT = rf"\b(?:not|never|no) (?:\w+ ){{0,2}}(?:{ADJECTIVES})\b"
 def grown_head_in(words: str) -> float | None:
     """The head in mm that plain words of one's own head tell by its size; None for any others."""
     own = re.search(_OWN, words) or re.fullmatch(_SIDE, words)
+    if re.search(_OF_OTHERS, words):
+        return None
     if not own or re.search(_NONE, words) or re.search(_NOT, words):
         return None
     found = [size for size, forms in _SIZES.items() if re.search(rf"\b(?:{forms})\b", words)]

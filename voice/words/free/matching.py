@@ -80,6 +80,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     named = [MEANINGS[one.name].noun for one in near]
     nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
     only = near[0].command if len(nouns) == 1 and named[0] == nouns[0] else None
+    if only is not None and near[0].chance < weighed.nothing:
+        only = None  # it was likelier said to somebody else: a yes may be, too
     return Match(None, near=nouns, nearest=only, reason=weighed.likeliest)
 
 

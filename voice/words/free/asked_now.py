@@ -44,7 +44,8 @@ _STILL = (
 )
 """Whether it goes on as before: the round itself tells."""
 _TIME = (
-    r"(?!.*\bcrown\b)(?:so |and |about )*how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
+    r"(?!.*\bcrown\b)(?:so |and |about )*"
+    r"how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
     r"|(?:so |and )?(?:will|do|am) i (?:think )?(?:be |get )*(?:done|finished|finish)"
     r"(?: \w+){0,3} (?:today|tonight|tomorrow|this (?:evening|week|afternoon))"
 )

@@ -85,6 +85,13 @@ def test_what_tells_or_asks_for_a_reason_is_no_such_question(words: str) -> None
     assert not asks_how_it_lies(words)
 
 
+@pytest.mark.parametrize("words", ["how do I work two together", "what is three together"])
+def test_a_question_with_a_number_is_explained(words: str) -> None:
+    before, reply = reply_to("R", words)
+    assert reply.command == c.Explain(Technique.DECREASE)
+    assert reply.state == before
+
+
 @pytest.mark.parametrize("place", ["R", "M", "S", "F", "P", "I-yarn"])
 @pytest.mark.parametrize("words", ["bless you", "oh bless her heart", "good girl", "hush now you"])
 def test_words_to_others_change_nothing(place: str, words: str) -> None:

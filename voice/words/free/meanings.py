@@ -30,6 +30,7 @@ from voice.words.free.builders import (
     whole,
     yarn,
 )
+from voice.words.free.explaining import explain
 from voice.words.free.lost_counts import between
 from voice.words.free.said import Meaning
 from voice.words.free.wanted import hook_told
@@ -167,9 +168,6 @@ MEANINGS: dict[str, Meaning] = {
     "notape": Meaning(always(c.TapeThere(there=False))),
     "normal": Meaning(always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(always(c.Explain(Technique.CORNERS))),
-    **{
-        f"explain {technique.value}": Meaning(fixed(c.Explain(technique)))
-        for technique in Technique
-    },
+    **{f"explain {technique.value}": Meaning(explain(technique)) for technique in Technique},
 }
 """By the name under which wordings are learnt; a topic to be explained has a name of its own."""

@@ -90,8 +90,17 @@ class Meant:
         nothing = self.nothing + (match.nothing - self.nothing) * added / max(chance, _LEAST)
         if added <= self.most:
             return replace(self, chance=chance, nothing=nothing)
-        words, asks, refused, expected = text.words, match.asks, match.refused, match.expected
-        return Meant(self.command, words, asks, refused, expected, called, chance, nothing, added)
+        return Meant(
+            match.command or self.command,
+            text.words,
+            match.asks,
+            match.refused,
+            match.expected,
+            called,
+            chance,
+            nothing,
+            added,
+        )
 
     @property
     def measured(self) -> Measures:
@@ -154,8 +163,8 @@ def _number_in_doubt(best: Meant, meant: Iterable[Meant]) -> bool:
 
 
 def meanings(evidence: Evidence, context: Context) -> list[Meant]:
-    """The meanings of the texts; texts that mean the same are likely together."""
-    meant: dict[Command, Meant] = {}
+    """The meanings of the texts; texts that come to the same here are likely together."""
+    meant: dict[object, Meant] = {}
     for each in evidence.texts or ():
         words, called = each.words, Called.NOT
         if context.attention and _lead(words, context):
@@ -166,6 +175,7 @@ def meanings(evidence: Evidence, context: Context) -> list[Meant]:
             continue
         for match in context.free(words):
             if (command := match.command) is not None:
-                so_far = meant.get(command, Meant(command))
-                meant[command] = so_far.with_text(Hypothesis(words, each.score), called, match)
+                so_far = meant.get(match.effect, Meant(command))
+                text = Hypothesis(words, each.score)
+                meant[match.effect] = so_far.with_text(text, called, match)
     return list(meant.values())

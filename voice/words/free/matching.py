@@ -122,7 +122,7 @@ def _matched(one: Candidate, weighed: _Weighed, state: State, asked: c.Command |
     chance = weighed.chance(one)
     expected = one.answers or answers_what_is_open(one.command, state)
     reason = f"{one.name} {chance:.2f}"
-    return Match(one.command, asks, reason=reason, chance=chance, expected=expected)
+    return Match(one.command, asks, reason=reason, chance=chance, expected=expected, turn=one.turn)
 
 
 def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:

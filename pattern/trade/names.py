@@ -10,8 +10,10 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
     0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),
     1: ("super fine", "superfine", "sock", "fingering", "three ply", "3 ply", "four ply", "4 ply"),
     2: ("fine", "sport", "sportweight", "five ply", "5 ply"),
-    3: ("light", "dk", "d k", "double knitting", "double knit", "light worsted")
-    + ("eight ply", "8 ply"),
+    3: (
+        *("light", "dk", "d k", "double knitting", "double knit", "light worsted"),
+        *("eight ply", "8 ply"),
+    ),
     4: ("medium", "worsted", "aran", "afghan", "ten ply", "10 ply"),
     5: ("bulky", "chunky", "craft", "rug", "twelve ply", "12 ply"),
     6: ("super bulky", "super chunky", "superbulky", "superchunky", "fourteen ply", "14 ply"),

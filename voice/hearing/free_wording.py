@@ -6,10 +6,20 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern.session.commands import Command, GoOn, No, Resume, Yes
+from pattern.session.commands import (
+    Answer,
+    Change,
+    Choose,
+    Command,
+    GoOn,
+    HeadOf,
+    No,
+    Resume,
+    Yes,
+)
 from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
-from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
+from voice.hearing.evidence import Action, Context, Evidence, Expectation, Reason, Verdict
 from voice.hearing.expectation import tells_a_number
 from voice.hearing.free_odds import (
     AGAIN,
@@ -25,10 +35,14 @@ from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.words.free.amounts import amounts
 from voice.words.free.matched import Match
+from voice.words.free.word_order import WordOrder
 
-FEWEST_WORDS = 3
-"""So many words at least are free wording, where no attention words came first and they answer
-nothing that is open: the bounds were not fitted on talk of fewer."""
+FEWEST_WORDS, FEW_WORDS = 2, 3
+"""So many words at least are free wording, and up to so many they are few, where no attention words
+came first and they answer nothing that is open: people say such to each other most. The fewest are
+never done unasked: the bounds were not fitted on talk of so few."""
+_ANSWERS = Answer | Change | Choose | HeadOf
+"""Few words that answer a question which was not asked were said to somebody else."""
 _ALONE = (ALONE, AGAIN)
 """The bars in quiet, and after one utterance that was no phrase, when others may be talking."""
 MOST_OTHERS = len(_ALONE) - 1
@@ -102,10 +116,9 @@ class Meant:
             added,
         )
 
-    @property
-    def measured(self) -> Measures:
-        """Its measures."""
-        return measures(self.chance, self.nothing, self.text)
+    def measured(self, weigh: Expectation, order: WordOrder | None = None) -> Measures:
+        """Its measures, by what the session expects; `order` is as in `measures`."""
+        return measures(self.chance, self.nothing, self.text, weigh(self.command), order)
 
 
 def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
@@ -120,16 +133,20 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     if best is None or (context.paused and not isinstance(best.command, Resume | GoOn)):
         return found
     called = best.called is Called.YES
-    if not (called or best.expected or len(best.text.split()) >= FEWEST_WORDS):
+    words = math.inf if called or best.expected else len(best.text.split())
+    if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
         return found
-    odds = CONSTANTS.log_odds(best.measured) if best.chance >= LEAST_CHANCE else -math.inf
+    odds = -math.inf
+    if best.chance >= LEAST_CHANCE:
+        odds = CONSTANTS.log_odds(best.measured(context.expectation))
     bars = CALLED if called else _ALONE[context.others]
-    if context.paused or context.asked or isinstance(best.command, Yes | No):
+    if words <= FEW_WORDS or context.paused or context.asked or isinstance(best.command, Yes | No):
         bars = bars.for_answers()
     if best.refused or only_tells(best.command):
         action = Action.ACT if odds >= bars.told else Action.SILENT
     else:
-        action = _action(odds, bars, asks=best.asks or _number_in_doubt(best, meant))
+        asks = best.asks or words == FEWEST_WORDS or _number_in_doubt(best, meant)
+        action = _action(odds, bars, asks=asks)
     if action is Action.SILENT:
         near = called or odds >= min(bars.asked, bars.told) - NEARLY
         return replace(found, missed=best.text if near else "")

@@ -24,7 +24,8 @@ from voice.words.phrases import read
 Look = Moonshine | Letters
 WORTH_JUDGING = 0.05
 """So probable in all, phrases are judged by every look: half of what is asked about at the least.
-"""
+Of 211 free wordings and sentences for others by tuning voices 138 are not judged then, which takes
+28 % off the time of listening, and of none another thing comes; with 0.2 of one."""
 
 
 class Agreement:

@@ -262,6 +262,7 @@ def test_what_cannot_have_been_playing_is_one_sentence(
         ((heard, "--playing", tmp_path / "missing.wav"), 1, "no such file"),
         ((heard, heard, "--playing", played), 2, "one recording"),
         ((heard.parent, "--playing", played), 2, "one recording"),
+        (("9" * 400, "--playing", played), 1, "cannot be heard"),
     ):
         code, found, told = hear(*args)
         assert (code, found, told.count("\n")) == (expected, [], 1)

@@ -136,9 +136,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     words = math.inf if called or best.expected else len(best.text.split())
     if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
         return found
-    odds = -math.inf
-    if best.chance >= LEAST_CHANCE:
-        odds = CONSTANTS.log_odds(best.measured(context.expectation))
+    odds = _odds(best, context)
     bars = CALLED if called else _ALONE[context.others]
     if words <= FEW_WORDS or context.paused or context.asked or isinstance(best.command, Yes | No):
         bars = bars.for_answers()
@@ -162,6 +160,13 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
         candidates=(best.command,) if action is Action.ASK else (),
         called=best.called,
     )
+
+
+def _odds(meant: Meant, context: Context) -> float:
+    """Log odds that it was meant; none for a meaning that is hardly likely."""
+    if meant.chance < LEAST_CHANCE:
+        return -math.inf
+    return CONSTANTS.log_odds(meant.measured(context.expectation))
 
 
 def _action(odds: float, bars: Bars, *, asks: bool) -> Action:

@@ -52,7 +52,7 @@ def run(args: Namespace) -> int:
     """Print one line for each file; returns 1 if one of them was not sound."""
     from voice.hearing.listening import Hearing
 
-    if args.playing and (len(args.files) > 1 or args.files[0].is_dir()):
+    if args.playing and (len(args.files) > 1 or _is_folder(args.files[0])):
         print("With --playing, give one recording: one file, and no folder.", file=sys.stderr)
         return 2
 
@@ -63,6 +63,14 @@ def run(args: Namespace) -> int:
 
     told = [_told(file, hearing, args) for file in _files(args.files)]
     return int(not all(told))
+
+
+def _is_folder(place: Path) -> bool:
+    """Whether it is a folder that the system lets us see; a name too long for it is none."""
+    try:
+        return place.is_dir()
+    except OSError:
+        return False
 
 
 def _files(places: Iterable[Path]) -> Iterator[Path | None]:

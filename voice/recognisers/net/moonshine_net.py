@@ -126,7 +126,7 @@ class Writes:
         return answer
 
     def _heard_for(self, rows: int) -> dict[str, Any]:
-        """What was heard, for so many rows."""
+        """The sound as it was heard, for so many rows."""
         if not self._rows or len(self._rows["encoder_hidden_states"]) < rows:
             self._rows = {name: np.repeat(of, rows, axis=0) for name, of in self._heard.items()}
         return {name: of[:rows] for name, of in self._rows.items()}

@@ -72,7 +72,14 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(tried, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
-    change = (
+    if (change := _change(words, state)) is not None:
+        return Match(change, asks=True)
+    return _counted(words, state) or mishap(words, state) or at_work(words, state)
+
+
+def _change(words: str, state: State) -> c.Command | None:
+    """A change of the plan."""
+    return (
         stop_after(words, state)
         or brim_of(words)
         or another_unit(words)
@@ -81,16 +88,16 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         or fit_change(words, state)
         or wished_depth(words, state)
     )
-    if change is not None:
-        return Match(change, asks=True)
+
+
+def _counted(words: str, state: State) -> Match | Wanted | None:
+    """Yarn that is left, or stitches that were counted."""
     if (yarn := part_of_ball(words, state)) is not None:
         return Match(yarn, asks=isinstance(yarn, c.Weighed))
     if (counted := told_count(words, state)) is not None:
         return counted
     count = so_far(words, state) or instead_of(words, state) or as_called(words, state)
-    if count is not None:
-        return Match(count, asks=True)
-    return mishap(words, state) or at_work(words, state)
+    return None if count is None else Match(count, asks=True)
 
 
 _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"

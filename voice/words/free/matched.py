@@ -35,5 +35,5 @@ class Match:
 
     @property
     def effect(self) -> Turn | c.Command | None:
-        """What it comes to here: alike for commands that do the same."""
+        """Its outcome here: alike for commands that do the same."""
         return self.turn or self.command

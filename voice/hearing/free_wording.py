@@ -6,17 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern.session.commands import (
-    Answer,
-    Change,
-    Choose,
-    Command,
-    GoOn,
-    HeadOf,
-    No,
-    Resume,
-    Yes,
-)
+from pattern.session import commands as c
 from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
 from voice.hearing.evidence import Action, Context, Evidence, Expectation, Reason, Verdict
@@ -41,7 +31,7 @@ FEWEST_WORDS, FEW_WORDS = 2, 3
 """So many words at least are free wording, and up to so many they are few, where no attention words
 came first and they answer nothing that is open: people say such to each other most. The fewest are
 never done unasked: the bounds were not fitted on talk of so few."""
-_ANSWERS = Answer | Change | Choose | HeadOf
+_ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
 """Few words that answer a question which was not asked were said to somebody else."""
 _ALONE = (ALONE, AGAIN)
 """The bars in quiet, and after one utterance that was no phrase, when others may be talking."""
@@ -83,7 +73,7 @@ def _lead(words: str, context: Context) -> bool:
 class Meant:
     """A meaning, over all texts."""
 
-    command: Command
+    command: c.Command
     text: str = ""
     """The likeliest of its texts."""
     asks: bool = False
@@ -130,7 +120,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     """
     meant = meanings(evidence, context)
     best = max(meant, key=lambda one: one.chance, default=None)
-    if best is None or (context.paused and not isinstance(best.command, Resume | GoOn)):
+    if best is None or (context.paused and not isinstance(best.command, c.Resume | c.GoOn)):
         return found
     called = best.called is Called.YES
     words = math.inf if called or best.expected else len(best.text.split())
@@ -138,7 +128,8 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
         return found
     odds = _odds(best, context)
     bars = CALLED if called else _ALONE[context.others]
-    if words <= FEW_WORDS or context.paused or context.asked or isinstance(best.command, Yes | No):
+    answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
+    if answers or words <= FEW_WORDS:
         bars = bars.for_answers()
     if best.refused or only_tells(best.command):
         action = Action.ACT if odds >= bars.told else Action.SILENT

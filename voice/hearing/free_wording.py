@@ -40,8 +40,9 @@ MOST_OTHERS = len(_ALONE) - 1
 SURE_NUMBER = 0.9
 """So probable against others that may have been said in its place, a number is taken unasked; our
 choice."""
-LEAST_CHANCE = 0.1
-"""A meaning less likely than this over all texts is none, whoever it is said to; our choice."""
+LEAST_CHANCE, LEAST_OF_FEW = 0.1, 0.5
+"""A meaning less likely than this over all texts is none, whoever it is said to, and one of few
+words too; our choice. Faint sounds that are no words at all are written as few."""
 _LEAST = 1e-9
 LIKELY_TEXT = 0.02
 """Texts less likely are left out: each takes time to be understood."""
@@ -126,7 +127,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     words = math.inf if called or best.expected else len(best.text.split())
     if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
         return found
-    odds = _odds(best, context)
+    odds = _odds(best, context, few=words <= FEW_WORDS)
     bars = CALLED if called else _ALONE[context.others]
     answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
     if answers or words <= FEW_WORDS:
@@ -153,9 +154,9 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     )
 
 
-def _odds(meant: Meant, context: Context) -> float:
+def _odds(meant: Meant, context: Context, *, few: bool) -> float:
     """Log odds that it was meant; none for a meaning that is hardly likely."""
-    if meant.chance < LEAST_CHANCE:
+    if meant.chance < (LEAST_OF_FEW if few else LEAST_CHANCE):
         return -math.inf
     return CONSTANTS.log_odds(meant.measured(context.expectation))
 

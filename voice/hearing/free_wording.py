@@ -127,7 +127,7 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     words = math.inf if called or best.expected else len(best.text.split())
     if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
         return found
-    odds = _odds(best, context, few=words <= FEW_WORDS)
+    odds = _odds(best, context)
     bars = CALLED if called else _ALONE[context.others]
     answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
     if answers or words <= FEW_WORDS:
@@ -154,8 +154,9 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     )
 
 
-def _odds(meant: Meant, context: Context, *, few: bool) -> float:
+def _odds(meant: Meant, context: Context) -> float:
     """Log odds that it was meant; none for a meaning that is hardly likely."""
+    few = meant.called is not Called.YES and len(meant.text.split()) <= FEW_WORDS
     if meant.chance < (LEAST_OF_FEW if few else LEAST_CHANCE):
         return -math.inf
     return CONSTANTS.log_odds(meant.measured(context.expectation))

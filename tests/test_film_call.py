@@ -85,8 +85,7 @@ def scene(card: VirtualAudio, monkeypatch: pytest.MonkeyPatch) -> Iterator[Scene
 @contextmanager
 def called(scene: Scene, folder: Path, *told: str) -> Iterator[Program]:
     """A call that hears one "next" under the film, before and after what happens; no answered turn
-    is lost, nothing else is done, and nothing is told but this. What it writes for "next" may be
-    another word that does the same.
+    is lost, nothing else is heard, and nothing is told but this.
     """
     with calling(folder) as program:
         program.wait_for(TAKES_OUT)
@@ -99,10 +98,11 @@ def called(scene: Scene, folder: Path, *told: str) -> Iterator[Program]:
         program.process.wait(LIMIT_S)
         program.comes("no such line", limit_s=1.0)
     heard = [line for line in program.seen if line.startswith(">")]
+    assert set(heard) == {"> next"}
     with Journal.open(folder, "x", CODEC, create=False) as journal:
         state = state_after(journal.turns)
     assert state.offered is not None
-    assert state.offered.number == 2 + len(heard), heard
+    assert state.offered.number == 2 + len(heard)
     sentences = [line[1:-1] for line in program.seen if line.startswith("[")]
     assert [each for each in sentences if each not in GOES_BACK] == list(told), program.seen
     assert len(sentences) == len(set(sentences)), "each is told once"

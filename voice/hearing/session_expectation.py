@@ -64,7 +64,6 @@ from voice.hearing.number_expectation import (
     yarn_left_weight,
 )
 from voice.hearing.seldom import SELDOM
-from voice.words.free.meant_here import head_by_size
 from voice.words.phrases import read
 
 GROWN_YEARS = 18.0
@@ -89,7 +88,7 @@ def reader_in(state: State, asked: tuple[Command, ...] = ()) -> Reader:
     """
 
     def read_here(words: str) -> Command | None:
-        command = head_by_size(read(words), words, state)
+        command = read(words)
         if command is None:
             return None
         return by_number(asked, command) or meant(state, command)

@@ -36,7 +36,7 @@ NEAR, FAR = 0.6 * room(1), 0.5 * room(2, 300)
 LOUDER_DB = 6.0
 LONG_S, TIMES = 30, 12
 """Of the film, and how often it is shown: longer than any of these calls."""
-OPENING_S = 6.0
+OPENING_S = 20.0
 """The opening is over by then, and the film's path is learnt."""
 TRIES, ANSWERED_S = 20, 8.0
 """A maker who is not answered says it again; how patient that is decides nothing."""

@@ -4,7 +4,6 @@ loudspeaker becomes the default, the sound server is started anew, the film stop
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, ExitStack, contextmanager
 from importlib.util import find_spec
@@ -34,11 +33,9 @@ pytestmark = [
 ]
 NEAR, FAR = 0.6 * room(1), 0.5 * room(2, 300)
 LOUDER_DB = 6.0
-LONG_S, TIMES = 30, 12
-"""Of the film, and how often it is shown: longer than any of these calls."""
-OPENING_S = 20.0
-"""The opening is over by then, and the film's path is learnt."""
-TRIES, ANSWERED_S = 20, 8.0
+LONG_S = 300
+"""Of the film: longer than any of these calls."""
+TRIES, ANSWERED_S = 8, 20.0
 """A maker who is not answered says it again; how patient that is decides nothing."""
 TOLD = (DeviceLost("").sentence, DeviceBack(0).sentence)
 GOES_BACK = {NotTakenOut().sentence, NotOver().sentence}
@@ -56,8 +53,8 @@ class Scene:
     def __init__(self, card: VirtualAudio, said: Floats) -> None:
         self.card = card
         self.said = samples(np.concatenate([said, np.zeros(RATE_HZ * 3 // 4)]) / 4)
-        sound = np.tile(film(LONG_S), TIMES)
-        heard_db = level_db(across(film(LONG_S), NEAR))
+        sound = film(LONG_S)
+        heard_db = level_db(across(sound, NEAR))
         self.film = sound * 10 ** ((level_db(said) + LOUDER_DB - heard_db) / 20) / 4
 
     def film_plays(self) -> AbstractContextManager[None]:
@@ -90,7 +87,6 @@ def called(scene: Scene, folder: Path, *told: str) -> Iterator[Program]:
     with calling(folder) as program:
         program.wait_for(TAKES_OUT)
         program.wait_for("Round two")
-        time.sleep(OPENING_S)
         scene.next(program)
         yield program
         scene.next(program)

@@ -98,7 +98,7 @@ def test_a_greeting_is_no_talk_to_others() -> None:
 
 def test_of_one_near_thing_a_yes_does_it_and_anything_else_lets_it_go() -> None:
     offered = 0
-    for case in cases(FOLDER / "looked_at.txt"):
+    for case in cases(FOLDER / "kept_apart.txt"):
         before, (offers,) = said(case.place, case.said)
         if not offers.say.endswith(": shall I?"):
             continue

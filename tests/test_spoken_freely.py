@@ -30,9 +30,10 @@ from voice.caller.spoken import Spoken
 from voice.caller.unheard import kept
 from voice.hearing.attention import Attention, Called, When
 from voice.hearing.context import context_of, wanting_number
-from voice.hearing.evidence import Action, Evidence, Reason
+from voice.hearing.evidence import Action, Context, Evidence, Reason
 from voice.hearing.free_odds import AGAIN, ALONE, CALLED, CONSTANTS, measures
 from voice.hearing.free_wording import (
+    FEW_WORDS,
     FEWEST_WORDS,
     LEAST_CHANCE,
     LIKELY_TEXT,
@@ -50,6 +51,7 @@ from voice.speech.delivery import Delivery
 from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
 from voice.words.free import wanted
+from voice.words.free.matched import Match
 from voice.words.free.wanted import Number, Wanted
 from voice.words.spoken_numbers import say_integer
 
@@ -74,7 +76,7 @@ BARS = {(False, 0): ALONE, (False, 1): AGAIN, (True, 0): CALLED, (True, 1): CALL
 """By whether attention words came first, and how many utterances before were no phrase."""
 PLAN = "how many rounds have i still got to do"
 RIPPED = "i need to frog two rounds"
-NEAR = "that is a lot of words"
+NEAR = "such a long story every time"
 """Probably meant for the program, and not clear."""
 LIKELY = "my ears want it slow"
 """Likely enough to be asked about, and not to be done."""
@@ -85,6 +87,13 @@ def in_quiet(others: int) -> Attention:
     return Attention(when=When.NEVER, others_s=(0.0,) * others)
 
 
+def odds_of(best: Match, score: float, said: str, context: Context) -> float:
+    """The logarithm of the odds of a meaning of one text."""
+    assert best.command is not None
+    weight = context.expectation(best.command)
+    return CONSTANTS.log_odds(measures(score * best.chance, best.nothing, said, weight))
+
+
 @given(
     st.sampled_from([SLOWER, PLAN, RIPPED]),
     st.floats(0.0, 1.0),
@@ -93,12 +102,12 @@ def in_quiet(others: int) -> Attention:
 def test_what_comes_of_it_follows_from_its_odds(
     said: str, score: float, where: tuple[bool, int]
 ) -> None:
-    """Odds are what its chance, the chance that it was said to others, and its length make."""
+    """Odds are what its measures make."""
     (led, others), bars = where, BARS[where]
     context = context_of(WORKING, attention=in_quiet(others))
     assert context.free is not None
     best = max(context.free(said), key=lambda match: match.chance)
-    odds = CONSTANTS.log_odds(measures(score * best.chance, best.nothing, said))
+    odds = odds_of(best, score, said, context)
     expected = Action.SILENT
     if said == PLAN:
         expected = Action.ACT if odds >= bars.told else expected
@@ -127,6 +136,16 @@ def test_more_evidence_never_makes_less_of_it(said: str, scores: list[float], ot
     assert RANK.index(amid.action) <= RANK.index(alone.action)
 
 
+def test_what_is_expected_and_worded_as_makers_do_is_likelier_meant() -> None:
+    def odds(weight: float, text: str) -> float:
+        return CONSTANTS.log_odds(measures(0.5, 0.5, text, weight))
+
+    assert odds(0.01, SLOWER) < odds(1.0, SLOWER) < odds(3.0, SLOWER)
+    words = SLOWER.split()
+    assert odds(1.0, " ".join(reversed(words))) < odds(1.0, SLOWER)
+    assert odds(1.0, " ".join(["zyx"] * len(words))) < odds(1.0, SLOWER)
+
+
 CHANCES = st.floats(0.0, 1.0)
 
 
@@ -135,11 +154,11 @@ def test_the_odds_rise_with_the_chance_and_fall_with_that_of_being_said_to_other
     chance: float, other: float, nothing: float, more: float
 ) -> None:
     low, high = (
-        CONSTANTS.log_odds(measures(each, nothing, SLOWER)) for each in sorted((chance, other))
+        CONSTANTS.log_odds(measures(each, nothing, SLOWER, 1.0)) for each in sorted((chance, other))
     )
     assert low <= high
     high, low = (
-        CONSTANTS.log_odds(measures(chance, each, SLOWER)) for each in sorted((nothing, more))
+        CONSTANTS.log_odds(measures(chance, each, SLOWER, 1.0)) for each in sorted((nothing, more))
     )
     assert low <= high
 
@@ -160,7 +179,7 @@ def test_what_is_only_likely_answers_no_question_of_the_programs_own(
     asked = context_of(WORKING, (c.Undo(),), in_quiet(0))
     assert asked.free is not None
     best = max(asked.free(said), key=lambda match: match.chance)
-    odds = CONSTANTS.log_odds(measures(score * best.chance, best.nothing, said))
+    odds = odds_of(best, score, said, asked)
     found = verdict(heard_as((said, score), lead=led), asked)
     if odds < (CALLED.done if led else 0.0):
         assert found.action is Action.SILENT
@@ -361,9 +380,12 @@ def test_what_may_follow_the_attention_words_is_written_and_must_follow_them(
         assert found.command == c.Next()
 
 
-def test_fewer_words_are_taken_only_where_they_answer_what_is_open() -> None:
-    short = " ".join(["slower"] * (FEWEST_WORDS - 1))
-    assert verdict(evidence(short), context_of(WORKING)).action is Action.SILENT
+def test_one_word_is_taken_only_where_it_answers_what_is_open_and_few_are_never_done() -> None:
+    assert FEWEST_WORDS <= FEW_WORDS
+    assert verdict(evidence("slower"), context_of(WORKING)).action is Action.SILENT
+    few, more = (verdict(evidence(text), context_of(WORKING)) for text in ("speak slowly", SLOWER))
+    assert (few.action, more.action) == (Action.ASK, Action.ACT)
+    assert few.command == more.command
     yarn = caller_at("I-yarn").state
     assert verdict(evidence("super chunky"), context_of(yarn)).action is Action.ACT
     assert (

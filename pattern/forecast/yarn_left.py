@@ -13,7 +13,7 @@ from pattern.gauge.estimate import Estimate
 from pattern.gauge.yarn_use import Need, Use
 from pattern.plan.brim import brim_total
 from pattern.session import events as e
-from pattern.session.decide_yarn import stitches_open, use_of
+from pattern.session.decide_yarn import stitches_done, stitches_open, use_of
 from pattern.session.folding import unfolding
 from pattern.session.next_offer import offered_after
 from pattern.session.state import State
@@ -32,6 +32,11 @@ def at_most(need: Estimate) -> float:
 def left(state: State, use: Use | None = None) -> Need:
     """Yarn for the unfinished rounds, without the repeats already worked in the offered round."""
     return _need(state, use or use_of(state), rounds_ahead(state))
+
+
+def so_far(state: State) -> Need:
+    """Yarn in what is worked, with the repeats of the offered round."""
+    return use_of(state).for_stitches(stitches_done(state))
 
 
 def _need(state: State, use: Use, ahead: Sequence[Round]) -> Need:

@@ -11,14 +11,8 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
     1: ("super fine", "superfine", "sock", "fingering", "three ply", "3 ply", "four ply", "4 ply"),
     2: ("fine", "sport", "sportweight", "five ply", "5 ply"),
     3: (
-        "light",
-        "dk",
-        "d k",
-        "double knitting",
-        "double knit",
-        "light worsted",
-        "eight ply",
-        "8 ply",
+        *("light", "dk", "d k", "double knitting", "double knit", "light worsted"),
+        *("eight ply", "8 ply"),
     ),
     4: ("medium", "worsted", "aran", "afghan", "ten ply", "10 ply"),
     5: ("bulky", "chunky", "craft", "rug", "twelve ply", "12 ply"),
@@ -28,6 +22,9 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
 """Names by yarn class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy. Ply
 numbers as sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
 _YARNS = {name: number for number, names in _YARN_NAMES.items() for name in names}
+
+_ADJECTIVES = frozenset({"fine", "light", "medium", "bulky", "lace", "rug"})
+"""Names that are said of any yarn, too: another name beside them counts."""
 
 _HOOK_LETTERS: dict[str, float] = {
     "b": 2.25,
@@ -107,6 +104,8 @@ _DOUBLE = re.compile(
 def yarn_in(words: str) -> int | None:
     """The yarn class named in the words; None if they name none, or several."""
     one = _named(_YARNS, words)
+    if one is None:
+        one = _named({name: of for name, of in _YARNS.items() if name not in _ADJECTIVES}, words)
     return one if one is None or not _DOUBLE.search(words) else _HELD_DOUBLE[one]
 
 

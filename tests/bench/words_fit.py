@@ -27,6 +27,7 @@ from tests.wordings.places import Case, caller_at, cases, others
 from voice.hearing.evidence import Context, Evidence
 from voice.hearing.free_odds import Constants, Measures, measures
 from voice.hearing.free_wording import Meant, meanings
+from voice.hearing.session_expectation import expectation_of
 from voice.recognisers.engine import hissed
 from voice.recognisers.net.learning.speakers import Voice, available, speak
 from voice.recognisers.net.moonshine import Moonshine
@@ -77,7 +78,7 @@ def fit(file: Path) -> int:
     """Print the constants, and what they do to what they were fitted on."""
     looked = [*cases(file)]
     weights, order = _without({normalise(said) for said in (*others(), *(c.said for c in looked))})
-    ear = _Ear(Moonshine(order=order), weights)
+    ear = _Ear(Moonshine(order=order), weights, order)
     meant = [ear.meant(case, voice) for case, voice in _meant(looked)]
     talk = [
         found
@@ -96,22 +97,23 @@ def fit(file: Path) -> int:
 class _Ear:
     """A net and a classifier that did not learn what is spoken."""
 
-    def __init__(self, net: Moonshine, weights: Weights) -> None:
-        self._net, self._weights = net, weights
+    def __init__(self, net: Moonshine, weights: Weights, order: WordOrder) -> None:
+        self._net, self._weights, self._order = net, weights, order
 
     def meant(self, case: Case, voice: Voice) -> Measured:
         """A wording, where it is said."""
         best = self._likeliest(self._written(case.said, voice), case.place)
         if best is None:
-            return _measured(None, right=False)
+            return self._measured(None, case.place, right=False)
         came = asked(case, (best.command,)) if best.asks else done(case, best.command)
-        return _measured(best, right=came in {Outcome.UNDERSTOOD, Outcome.ASKED})
+        right = came in {Outcome.UNDERSTOOD, Outcome.ASKED}
+        return self._measured(best, case.place, right=right)
 
     def talk(self, text: str, voice: Voice, turn: int) -> Iterator[Measured]:
         """A sentence for others, at some places."""
         written = self._written(text, voice)
         for place in random.Random(turn).sample(PLACES, _PLACES_EACH):
-            yield _measured(self._likeliest(written, place), right=False)
+            yield self._measured(self._likeliest(written, place), place, right=False)
 
     def _written(self, text: str, voice: Voice) -> Evidence:
         texts = self._net.write(hissed(speak(voice, [text])[text]))
@@ -122,11 +124,11 @@ class _Ear:
         found = meanings(written, Context(free=free))
         return max(found, key=lambda one: one.chance, default=None)
 
-
-def _measured(meant: Meant | None, *, right: bool) -> Measured:
-    if meant is None:
-        return Measured(measures(0.0, 1.0, ""), right=False)
-    return Measured(meant.measured, right)
+    def _measured(self, meant: Meant | None, place: str, *, right: bool) -> Measured:
+        if meant is None:
+            return Measured(measures(0.0, 1.0, "", 0.0, self._order), right=False)
+        weigh = expectation_of(caller_at(place).state)
+        return Measured(meant.measured(weigh, self._order), right)
 
 
 def _meant(looked: Sequence[Case]) -> list[tuple[Case, Voice]]:

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from pattern.session.commands import Command, GoOn, No, Resume, Yes
+from pattern.session import commands as c
 from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
-from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
+from voice.hearing.evidence import Action, Context, Evidence, Expectation, Reason, Verdict
 from voice.hearing.expectation import tells_a_number
 from voice.hearing.free_odds import (
     AGAIN,
@@ -25,10 +25,14 @@ from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.words.free.amounts import amounts
 from voice.words.free.matched import Match
+from voice.words.free.word_order import WordOrder
 
-FEWEST_WORDS = 3
-"""So many words at least are free wording, where no attention words came first and they answer
-nothing that is open: the bounds were not fitted on talk of fewer."""
+FEWEST_WORDS, FEW_WORDS = 2, 3
+"""So many words at least are free wording, and up to so many they are few, where no attention words
+came first and they answer nothing that is open: people say such to each other most. The fewest are
+never done unasked: the bounds were not fitted on talk of so few."""
+_ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
+"""Few words that answer a question which was not asked were said to somebody else."""
 _ALONE = (ALONE, AGAIN)
 """The bars in quiet, and after one utterance that was no phrase, when others may be talking."""
 MOST_OTHERS = len(_ALONE) - 1
@@ -36,8 +40,9 @@ MOST_OTHERS = len(_ALONE) - 1
 SURE_NUMBER = 0.9
 """So probable against others that may have been said in its place, a number is taken unasked; our
 choice."""
-LEAST_CHANCE = 0.1
-"""A meaning less likely than this over all texts is none, whoever it is said to; our choice."""
+LEAST_CHANCE, LEAST_OF_FEW = 0.1, 0.5
+"""A meaning less likely than this over all texts is none, whoever it is said to, and one of few
+words too; our choice. Faint sounds that are no words at all are written as few."""
 _LEAST = 1e-9
 LIKELY_TEXT = 0.02
 """Texts less likely are left out: each takes time to be understood."""
@@ -69,7 +74,7 @@ def _lead(words: str, context: Context) -> bool:
 class Meant:
     """A meaning, over all texts."""
 
-    command: Command
+    command: c.Command
     text: str = ""
     """The likeliest of its texts."""
     asks: bool = False
@@ -90,13 +95,21 @@ class Meant:
         nothing = self.nothing + (match.nothing - self.nothing) * added / max(chance, _LEAST)
         if added <= self.most:
             return replace(self, chance=chance, nothing=nothing)
-        words, asks, refused, expected = text.words, match.asks, match.refused, match.expected
-        return Meant(self.command, words, asks, refused, expected, called, chance, nothing, added)
+        return Meant(
+            match.command or self.command,
+            text.words,
+            match.asks,
+            match.refused,
+            match.expected,
+            called,
+            chance,
+            nothing,
+            added,
+        )
 
-    @property
-    def measured(self) -> Measures:
-        """Its measures."""
-        return measures(self.chance, self.nothing, self.text)
+    def measured(self, weigh: Expectation, order: WordOrder | None = None) -> Measures:
+        """Its measures, by what the session expects; `order` is as in `measures`."""
+        return measures(self.chance, self.nothing, self.text, weigh(self.command), order)
 
 
 def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
@@ -108,19 +121,22 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     """
     meant = meanings(evidence, context)
     best = max(meant, key=lambda one: one.chance, default=None)
-    if best is None or (context.paused and not isinstance(best.command, Resume | GoOn)):
+    if best is None or (context.paused and not isinstance(best.command, c.Resume | c.GoOn)):
         return found
     called = best.called is Called.YES
-    if not (called or best.expected or len(best.text.split()) >= FEWEST_WORDS):
+    words = math.inf if called or best.expected else len(best.text.split())
+    if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
         return found
-    odds = CONSTANTS.log_odds(best.measured) if best.chance >= LEAST_CHANCE else -math.inf
+    odds = _odds(best, context)
     bars = CALLED if called else _ALONE[context.others]
-    if context.paused or context.asked or isinstance(best.command, Yes | No):
+    answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
+    if answers or words <= FEW_WORDS:
         bars = bars.for_answers()
     if best.refused or only_tells(best.command):
         action = Action.ACT if odds >= bars.told else Action.SILENT
     else:
-        action = _action(odds, bars, asks=best.asks or _number_in_doubt(best, meant))
+        asks = best.asks or words == FEWEST_WORDS or _number_in_doubt(best, meant)
+        action = _action(odds, bars, asks=asks)
     if action is Action.SILENT:
         near = called or odds >= min(bars.asked, bars.told) - NEARLY
         return replace(found, missed=best.text if near else "")
@@ -136,6 +152,14 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
         candidates=(best.command,) if action is Action.ASK else (),
         called=best.called,
     )
+
+
+def _odds(meant: Meant, context: Context) -> float:
+    """Log odds that it was meant; none for a meaning that is hardly likely."""
+    few = meant.called is not Called.YES and len(meant.text.split()) <= FEW_WORDS
+    if meant.chance < (LEAST_OF_FEW if few else LEAST_CHANCE):
+        return -math.inf
+    return CONSTANTS.log_odds(meant.measured(context.expectation))
 
 
 def _action(odds: float, bars: Bars, *, asks: bool) -> Action:
@@ -154,8 +178,8 @@ def _number_in_doubt(best: Meant, meant: Iterable[Meant]) -> bool:
 
 
 def meanings(evidence: Evidence, context: Context) -> list[Meant]:
-    """The meanings of the texts; texts that mean the same are likely together."""
-    meant: dict[Command, Meant] = {}
+    """The meanings of the texts; texts that come to the same here are likely together."""
+    meant: dict[object, Meant] = {}
     for each in evidence.texts or ():
         words, called = each.words, Called.NOT
         if context.attention and _lead(words, context):
@@ -166,6 +190,7 @@ def meanings(evidence: Evidence, context: Context) -> list[Meant]:
             continue
         for match in context.free(words):
             if (command := match.command) is not None:
-                so_far = meant.get(command, Meant(command))
-                meant[command] = so_far.with_text(Hypothesis(words, each.score), called, match)
+                so_far = meant.get(match.effect, Meant(command))
+                text = Hypothesis(words, each.score)
+                meant[match.effect] = so_far.with_text(text, called, match)
     return list(meant.values())

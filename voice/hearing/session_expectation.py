@@ -64,6 +64,7 @@ from voice.hearing.number_expectation import (
     yarn_left_weight,
 )
 from voice.hearing.seldom import SELDOM
+from voice.words.free.meant_here import head_by_size
 from voice.words.phrases import read
 
 GROWN_YEARS = 18.0
@@ -88,7 +89,7 @@ def reader_in(state: State, asked: tuple[Command, ...] = ()) -> Reader:
     """
 
     def read_here(words: str) -> Command | None:
-        command = read(words)
+        command = head_by_size(read(words), words, state)
         if command is None:
             return None
         return by_number(asked, command) or meant(state, command)

@@ -22,6 +22,10 @@ from voice.words.grammar import Grammar
 from voice.words.phrases import read
 
 Look = Moonshine | Letters
+WORTH_JUDGING = 0.05
+"""So probable in all, phrases are judged by every look: half of what is asked about at the least.
+Of 211 free wordings and sentences for others by tuning voices 138 are not judged then, which takes
+28 % off the time of listening, and of none another thing comes; with 0.2 of one."""
 
 
 class Agreement:
@@ -74,15 +78,29 @@ class Agreement:
         odds = {name: self.calibrations[name].log_odds(each) for name, each in evidence.items()}
         return decided(odds, self._rule, bare)
 
+    def _may_hold_a_phrase(self, found: Sequence[Evidence]) -> bool:
+        """Whether some phrase would be likely if every look thought as well of it as of its own
+        favourite.
+        """
+        phrases = set[str]().union(*(evidence.gaps for evidence in found))
+        names = tuple(self.calibrations)
+        at_best = {
+            name: _at_best(evidence, phrases) for name, evidence in zip(names, found, strict=True)
+        }
+        return sum(each.score for each in self.opinion(at_best).hypotheses) >= WORTH_JUDGING
+
     def _completed(
         self, found: Sequence[Evidence], bare: Callable[[str], str]
     ) -> Sequence[Evidence]:
         """The evidence, completed with each look's judgement of phrases that only others found.
 
         Looks with the same favourite are not asked: on tuning voices that changed no decision,
-        and the second search takes about a seventh of the time that a reading does.
+        and the second search takes about a seventh of the time that a reading does. Nor are they
+        where no answer of theirs could make any phrase likely: most free wording is such.
         """
         if len({_favourite(evidence, bare) for evidence in found}) == 1:
+            return found
+        if not self._may_hold_a_phrase(found):
             return found
         phrases = sorted(set().union(*(evidence.gaps for evidence in found)))
         return [
@@ -95,6 +113,12 @@ class Agreement:
             )
             for look, evidence in zip(self.looks, found, strict=True)
         ]
+
+
+def _at_best(evidence: Evidence, phrases: set[str]) -> Evidence:
+    """The evidence, were every phrase that was not found as likely as the favourite."""
+    best = max(evidence.gaps.values(), default=0.0)
+    return replace(evidence, gaps={**dict.fromkeys(phrases, best), **evidence.gaps})
 
 
 def _favourite(evidence: Evidence, bare: Callable[[str], str]) -> Command | None:

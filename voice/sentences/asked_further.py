@@ -35,6 +35,8 @@ def nearest(nouns: Sequence[str], *, only: bool = False) -> str:
         return "I did not get that. Say help to hear what you can say."
     if only:
         return f"I did not get that. I can {nouns[0]}: shall I?"
+    if len(nouns) == 1:
+        return f"I did not get that. I can {nouns[0]}, if that is meant."
     return f"I did not get that. I can {' or '.join(nouns)}: say which."
 
 

@@ -147,6 +147,7 @@ _TOLD: dict[c.Asked, Callable[[State], str]] = {
     c.Asked.READING: places.next_reading,
     c.Asked.WHAT_NEXT: places.what_next,
     c.Asked.YARN: yarn.needed,
+    c.Asked.YARN_USED: yarn.used,
     c.Asked.ENOUGH: yarn.enough,
     c.Asked.HOOK: hook.which,
     c.Asked.FINISHING: finishing.steps,

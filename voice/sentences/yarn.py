@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from pattern.forecast.yarn_left import Fit, Lasting, at_most, edge_rounds, latest_brim, left
+from pattern.forecast.yarn_left import Fit, Lasting, at_most, edge_rounds, latest_brim, left, so_far
 from pattern.forecast.yarn_left import enough as lasting
 from pattern.forecast.yarn_savings import Saving
 from pattern.gauge.estimate import Estimate
@@ -33,6 +33,18 @@ def needed(state: State) -> str:
         f"{_give(need.grams, 'gram')}, for the rounds left.",
         f"That is {_give(need.metres, 'metre')}.",
         _balls(need),
+    )
+
+
+def used(state: State) -> str:
+    """The yarn that went into what is worked."""
+    took = so_far(state)
+    if not took.grams.mean:
+        return "Nothing is worked yet, so no yarn is used."
+    ended = state.stage in {Stage.FINISHING, Stage.DONE}
+    return joined(
+        f"{_give(took.grams, 'gram')}, {'in all' if ended else 'so far'}.",
+        f"That is {_give(took.metres, 'metre')}.",
     )
 
 

@@ -17,6 +17,9 @@ BETTER = 0.2
 """Share of the power of what would be heard along the paths, by which less is to be left than by
 the filter at work. A voice ten times as strong moves it by a tenth, by chance."""
 
+LOUDEST = 10.0
+"""Power of the microphone over that of the echo, above which a fit may be chance."""
+
 QUARTER = 0.25
 """Share of what the filter at work leaves, below which it is less whatever else is heard."""
 
@@ -35,6 +38,8 @@ class Rejoined(NamedTuple):
 
     def better_than(self, left: float) -> bool:
         """Whether they leave less than another filter did, of which this is the mean power."""
+        if self.heard > LOUDEST * self.echo:
+            return False
         left = min(left, self.heard)
         return left - self.left > BETTER * self.echo or self.left < QUARTER * left
 

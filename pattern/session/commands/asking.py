@@ -25,6 +25,8 @@ class Asked(StrEnum):
     READING = "reading"
     WHAT_NEXT = "what next"
     YARN = "yarn"
+    YARN_USED = "yarn used"
+    """The yarn in what is worked."""
     ENOUGH = "enough"
     TIME_LEFT = "time left"
     CROWN_TIME = "crown time"

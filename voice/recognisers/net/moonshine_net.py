@@ -91,10 +91,18 @@ class Writes:
             name: np.zeros((1, shape[1], 0, shape[3]), np.float32) for name, shape in shapes.items()
         }
         self._heard: dict[str, Any] = {}
+        self._rows: dict[str, Any] = {}
+        """The same for as many rows as were wanted at once so far: to copy it takes time."""
         self._written: dict[str, Floats] = {}
+        self._sounds: Sounds | None = None
+        self._begun: tuple[Floats, dict[str, Floats]] | None = None
+        """The first answer and what was written before it, for texts that are begun anew."""
 
     def take(self, sounds: Sounds) -> None:
-        """Take sounds that are to be written down."""
+        """Take sounds that are to be written down; the same again cost nothing."""
+        if sounds is self._sounds:
+            return
+        self._sounds, self._begun, self._rows = sounds, None, {}
         self._heard = {
             "encoder_hidden_states": sounds.hidden,
             "encoder_attention_mask": sounds.mask,
@@ -102,9 +110,12 @@ class Writes:
 
     def begin(self) -> Floats:
         """Natural logarithms of the likelihoods of the first token, (1, tokens), with the bonus."""
-        answer, states = self._run([_FIRST], self._nothing, cached=False)
-        self._written = {name: states[name] for name in states if ".decoder." in name}
-        self._heard |= {name: states[name] for name in states if ".encoder." in name}
+        if self._begun is None:
+            answer, states = self._run([_FIRST], self._nothing, cached=False)
+            written = {name: states[name] for name in states if ".decoder." in name}
+            self._heard |= {name: states[name] for name in states if ".encoder." in name}
+            self._begun, self._rows = (answer, written), {}
+        answer, self._written = self._begun
         return answer
 
     def go_on(self, rows: Sequence[int], tokens: Sequence[int]) -> Floats:
@@ -114,14 +125,19 @@ class Writes:
         self._written = {name: states[name] for name in self._written}
         return answer
 
+    def _heard_for(self, rows: int) -> dict[str, Any]:
+        """The sound as it was heard, for so many rows."""
+        if not self._rows or len(self._rows["encoder_hidden_states"]) < rows:
+            self._rows = {name: np.repeat(of, rows, axis=0) for name, of in self._heard.items()}
+        return {name: of[:rows] for name, of in self._rows.items()}
+
     def _run(
         self, tokens: Sequence[int], states: Mapping[str, Floats], *, cached: bool
     ) -> tuple[Floats, dict[str, Floats]]:
         """The answer, and the states by the names under which they are fed in again."""
-        heard = {name: np.repeat(of, len(tokens), axis=0) for name, of in self._heard.items()}
         fed = {
             **states,
-            **heard,
+            **self._heard_for(len(tokens)),
             "input_ids": np.array(tokens, np.int64)[:, np.newaxis],
             "use_cache_branch": np.array([cached]),
         }

@@ -14,6 +14,7 @@ from pattern.session.state import State
 from pattern.shape.shape_names import shape_in
 from pattern.trade import names
 from pattern.trade.lengths import Amount, Unit
+from pattern.trade.stitches import Terms
 from pattern.trade.techniques import Technique
 from voice.words import spoken_numbers
 from voice.words.free.ages import age_told
@@ -23,6 +24,7 @@ from voice.words.free.matched import Match
 from voice.words.free.said import Said
 from voice.words.free.wanted import Wanted
 from voice.words.free.wearers import aged, head_of, named_wearer
+from voice.words.free.yarn_compared import compares_yarn, yarn_compared
 
 
 def name_in_answer(words: str, state: State) -> Match | Wanted | None:
@@ -34,12 +36,29 @@ def name_in_answer(words: str, state: State) -> Match | Wanted | None:
         return found
     if (shape := shape_in(words)) is not None:
         return Match(c.Choose("shape", shape))
-    stitch = names.stitch_word_in(re.sub(r"\b(\w) (?=\w\b)", r"\1", words))
-    if stitch is not None and (state.question == "stitch" or "crochet" in words):
+    if (stitch := _stitch(words, state)) is not None:
         return Match(c.Choose("stitch", stitch))
     if state.question is None:
         return None
     return next((found for read in _UNASKED if (found := read(words, state)) is not None), None)
+
+
+_DENIED = (
+    r"\bnot (?:(?:the|a|an|full|whole|plain|usual) )*(?:half )?(?:single|double|treble|triple)s?"
+    r"(?: crochet| one)?\b"
+)
+_HALF = {Terms.US: "half double", Terms.UK: "half treble"}
+"""The one stitch that is called half, in each terms."""
+
+
+def _stitch(words: str, state: State) -> str | None:
+    """The stitch that words name, and do not deny, as it is called."""
+    asked = state.question == "stitch"
+    plain = re.sub(_DENIED, " ", re.sub(r"\b(\w) (?=\w\b)", r"\1", words))
+    named = names.stitch_word_in(plain)
+    if named is None and asked and re.search(r"\bhalf (?:one|stitch|height|crochet)\b", plain):
+        return _HALF[state.settings.terms]
+    return named if asked or "crochet" in words else None
 
 
 _NONE = (
@@ -65,9 +84,12 @@ _KIND_OF_YARN = (
 
 
 def _yarn(words: str, state: State) -> Match | None:
-    named = names.yarn_in(words)
+    compares = compares_yarn(words)
+    named = yarn_compared(words) if compares else names.yarn_in(words)
     if named is not None:
         return Match(c.Choose("yarn", named))
+    if compares and state.question == "yarn":
+        return Match(c.Explain(Technique.YARN_CLASS))
     if state.question == "yarn" and not amounts(words) and re.search(_KIND_OF_YARN, words):
         return Match(c.Explain(Technique.YARN_CLASS))
     return None

@@ -10,6 +10,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.techniques import Technique
 from voice.words.free.big_enough import big_enough
+from voice.words.free.yarn_asked import asks_yarn_used
 
 _WHAT_NOW = (
     r"(?:so |and )?(?:what|which stitches?) "
@@ -43,7 +44,8 @@ _STILL = (
 )
 """Whether it goes on as before: the round itself tells."""
 _TIME = (
-    r"(?:so |and |about )*how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
+    r"(?!.*\bcrown\b)(?:so |and |about )*"
+    r"how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
     r"|(?:so |and )?(?:will|do|am) i (?:think )?(?:be |get )*(?:done|finished|finish)"
     r"(?: \w+){0,3} (?:today|tonight|tomorrow|this (?:evening|week|afternoon))"
 )
@@ -171,6 +173,8 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
         return c.Ask(c.Asked.WASHING)
     if (enough := big_enough(words, state)) is not None:
         return c.Ask(enough)
+    if asks_yarn_used(words):
+        return c.Ask(c.Asked.YARN_USED)
     for pattern, what in _ASKED.items():
         if re.fullmatch(pattern, words):
             return c.Ask(what)

@@ -12,7 +12,7 @@ from pattern.trade import names
 from pattern.trade.fibres import Fibre
 from pattern.trade.lengths import BALL_UNITS, WEIGHT_UNITS, Amount, Unit
 from pattern.trade.stitches import STITCHES, Terms
-from voice.words.free.amounts import amounts
+from voice.words.free.amounts import MASK, amounts, masked
 from voice.words.free.said import Build, Said
 
 
@@ -68,6 +68,8 @@ def along(said: Said) -> c.Command | None:
     """A reading along a number of stitches."""
     before, word, _ = said.words.partition("stitch")
     place = len(amounts(before)) if word else 0
+    if re.search(rf"\b{MASK} (?:in|to|over|per|across) {MASK}\b", masked(said.words)):
+        place = 1
     match said.amounts:
         case (length, stitches) if length.unit is not None or place == 2:
             pass

@@ -13,6 +13,7 @@ from pattern.shape.interview import BEGIN
 from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
+from pattern.trade.techniques import Technique
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.at_finishing import at_finishing
@@ -21,6 +22,7 @@ from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.in_steps import in_steps
+from voice.words.free.lying_asked import asks_how_it_lies
 from voice.words.free.matched import Match
 from voice.words.free.mishaps import mishap
 from voice.words.free.part_balls import part_of_ball
@@ -32,10 +34,12 @@ from voice.words.free.so_far import so_far
 from voice.words.free.spellings import said_plainly
 from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
+from voice.words.free.to_others import to_others
 from voice.words.free.told_counts import told_count
 from voice.words.free.too_short import too_short
 from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
+from voice.words.free.weights import NOTHING
 
 SHORT_WORDS = 10
 """Words of an answer in which a name alone counts; our choice."""
@@ -44,8 +48,13 @@ LONG_WORDS = 20
 
 
 def clear(text: str, state: State) -> Match | Wanted | None:
-    """The meaning of a wording by rule, or the number that it lacks; None for any other."""
+    """The meaning of a wording by rule, or the number that it lacks; None for any other.
+
+    A match without a command is that of words that were said to somebody else.
+    """
     words = re.sub(r"^(?:(?:okay|um|uh|er|well|right|and) )+(?=.)", "", said_plainly(text))
+    if to_others(words):
+        return Match(None, reason=NOTHING)
     if state.paused:
         return None
     if (step := in_steps(words, state)) is not None:
@@ -63,7 +72,14 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(tried, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
-    change = (
+    if (change := _change(words, state)) is not None:
+        return Match(change, asks=True)
+    return _counted(words, state) or mishap(words, state) or at_work(words, state)
+
+
+def _change(words: str, state: State) -> c.Command | None:
+    """A change of the plan."""
+    return (
         stop_after(words, state)
         or brim_of(words)
         or another_unit(words)
@@ -72,16 +88,16 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         or fit_change(words, state)
         or wished_depth(words, state)
     )
-    if change is not None:
-        return Match(change, asks=True)
+
+
+def _counted(words: str, state: State) -> Match | Wanted | None:
+    """Yarn that is left, or stitches that were counted."""
     if (yarn := part_of_ball(words, state)) is not None:
         return Match(yarn, asks=isinstance(yarn, c.Weighed))
     if (counted := told_count(words, state)) is not None:
         return counted
     count = so_far(words, state) or instead_of(words, state) or as_called(words, state)
-    if count is not None:
-        return Match(count, asks=True)
-    return mishap(words, state) or at_work(words, state)
+    return None if count is None else Match(count, asks=True)
 
 
 _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
@@ -89,13 +105,18 @@ _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
 
 
 def _asked(text: str, words: str, state: State) -> c.Command | None:
-    """The question about this moment in the words, or in the last clause of a longer text."""
+    """The question about this moment in the words, or in a clause of a longer text: its last one
+    before the others.
+    """
     if (asked := asked_now(words, state)) is not None:
         return asked
+    if asks_how_it_lies(words) and state.doubt is None:
+        return c.Explain(Technique.NORMAL)
     *before, last = re.split(r"[,.;:!] ", text.rstrip("?!. "))
     if not before or re.search(_DONE, said_plainly(" ".join(before))):
         return None
-    return asked_now(said_plainly(last), state)
+    clauses = (asked_now(said_plainly(clause), state) for clause in (last, *before))
+    return next((asked for asked in clauses if asked is not None), None)
 
 
 _STARTS = r"\b(?:begin|get going|get started|crack on|make a start|us start)\b"

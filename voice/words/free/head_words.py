@@ -13,8 +13,10 @@ from pattern.trade.lengths import Amount
 from pattern.trade.techniques import Technique
 from voice.words.free.ages import age_told, with_people
 from voice.words.free.amounts import amounts
+from voice.words.free.heads_told import ADJECTIVES, grown_head_in
 from voice.words.free.matched import Match
 from voice.words.free.said import Said
+from voice.words.free.told_lengths import rounded
 from voice.words.free.wanted import Number, Wanted
 from voice.words.free.wearers import aged, child_sex, head_of
 
@@ -38,9 +40,9 @@ def head_in(words: str, state: State) -> Match | Wanted | None:
         return Wanted(Number.BABY_AGE)
     if (sex := _child(words)) is not None or re.search(r"\b(child|kid|teenager)\b", words):
         return Wanted(Number.CHILD_AGE, sex)
-    if re.search(
-        r"\b(big|large|huge|small|little|tiny) (head|noggin)|\b(big|small)headed\b", words
-    ):
+    if (grown := grown_head_in(words)) is not None:
+        return _head_of(grown, 10.0, state)
+    if re.search(rf"\b(?:{ADJECTIVES}) (?:head|noggin)|\b(?:big|small)headed\b", words):
         return Wanted(Number.HEAD)
     if re.search(_HOW_BIG, words):
         return Match(c.Ask(c.Asked.HEADS))
@@ -62,10 +64,7 @@ _GROWN = (
 
 
 def _head_of(girth_mm: float, step_mm: float, state: State) -> Match:
-    """A head in the maker's own unit, which stays."""
-    unit = state.settings.unit
-    one_mm = Amount(1.0, unit=unit).mm(unit)
-    return Match(c.Change("head_mm", Amount(girth_mm / one_mm, step_mm / one_mm, unit)))
+    return Match(c.Change("head_mm", rounded(girth_mm, step_mm, state.settings.unit)))
 
 
 def _size(words: str, amount: Amount, state: State) -> Match | None:

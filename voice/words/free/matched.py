@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pattern.session import commands as c
+from pattern.session.folding import Turn
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,3 +30,10 @@ class Match:
     """Chance that the words were said to somebody else, whatever fits here; by voice alone."""
     refused: bool = False
     """Whether the session refuses it here: then it is told why, and nothing is done."""
+    turn: Turn | None = None
+    """The events that it comes to here, where they are known; none for what only tells."""
+
+    @property
+    def effect(self) -> Turn | c.Command | None:
+        """Its outcome here: alike for commands that do the same."""
+        return self.turn or self.command

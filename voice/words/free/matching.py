@@ -80,6 +80,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     named = [MEANINGS[one.name].noun for one in near]
     nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
     only = near[0].command if len(nouns) == 1 and named[0] == nouns[0] else None
+    if only is not None and near[0].chance < weighed.nothing:
+        only = None  # it was likelier said to somebody else: a yes may be, too
     return Match(None, near=nouns, nearest=only, reason=weighed.likeliest)
 
 
@@ -120,7 +122,7 @@ def _matched(one: Candidate, weighed: _Weighed, state: State, asked: c.Command |
     chance = weighed.chance(one)
     expected = one.answers or answers_what_is_open(one.command, state)
     reason = f"{one.name} {chance:.2f}"
-    return Match(one.command, asks, reason=reason, chance=chance, expected=expected)
+    return Match(one.command, asks, reason=reason, chance=chance, expected=expected, turn=one.turn)
 
 
 def _answers(command: c.Command, state: State, asked: c.Command | None) -> bool:

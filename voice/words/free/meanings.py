@@ -30,10 +30,12 @@ from voice.words.free.builders import (
     whole,
     yarn,
 )
+from voice.words.free.explaining import explain
 from voice.words.free.lost_counts import between
 from voice.words.free.said import Meaning
 from voice.words.free.wanted import hook_told
 from voice.words.free.wearers import head_of
+from voice.words.free.yarn_asked import yarn_asked
 
 MEANINGS: dict[str, Meaning] = {
     "next": Meaning(fixed(c.Next()), "go on to the next round"),
@@ -84,7 +86,7 @@ MEANINGS: dict[str, Meaning] = {
     "havegrams": Meaning(grams("stash_g"), "take how much yarn there is"),
     "haveballs": Meaning(lambda said: c.HaveBalls(said.amount) if said.amount else None),
     "last": Meaning(ask(c.Asked.ENOUGH), "tell you if the yarn lasts"),
-    "howmuch": Meaning(ask(c.Asked.YARN), "tell you how much yarn it takes"),
+    "howmuch": Meaning(yarn_asked, "tell you how much yarn it takes"),
     "long": Meaning(ask(c.Asked.TIME_LEFT), "tell you how long it takes"),
     "crowndone": Meaning(ask(c.Asked.CROWN_TIME)),
     "norest": Meaning(always(c.Rests(0))),
@@ -166,9 +168,6 @@ MEANINGS: dict[str, Meaning] = {
     "notape": Meaning(always(c.TapeThere(there=False))),
     "normal": Meaning(always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(always(c.Explain(Technique.CORNERS))),
-    **{
-        f"explain {technique.value}": Meaning(fixed(c.Explain(technique)))
-        for technique in Technique
-    },
+    **{f"explain {technique.value}": Meaning(explain(technique)) for technique in Technique},
 }
 """By the name under which wordings are learnt; a topic to be explained has a name of its own."""

@@ -8,10 +8,13 @@ from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.limits import LIMITS
+from pattern.trade import names
+from voice.words.free.told_lengths import rounded
 
 
 def meant_here(command: c.Command | None, words: str, state: State) -> c.Command | None:
     """The answer where the tape tells it, and the brim in work where "wide" is told of it."""
+    command = head_by_size(command, words, state)
     if not isinstance(command, c.Measured) or command.stitches is not None:
         return command
     limit = LIMITS.get(state.question or "")
@@ -20,3 +23,11 @@ def meant_here(command: c.Command | None, words: str, state: State) -> c.Command
     if state.piece.brim_rounds and command.kind is Kind.ACROSS and re.search(r"\bwide\b", words):
         return c.Measured(command.amount, Kind.BRIM)
     return command
+
+
+def head_by_size(command: c.Command | None, words: str, state: State) -> c.Command | None:
+    """The head where it is asked for and its size is told by a name that a yarn has, too."""
+    if state.question != "head_mm" or not isinstance(command, c.Choose):
+        return command
+    mm = names.head_size_in(words)
+    return command if mm is None else c.Change("head_mm", rounded(mm, 10.0, state.settings.unit))

@@ -31,6 +31,7 @@ _PART = r"\b(?:the|my|this|these) (crown|top|base|dome|sides?|body|walls?|unders
 _LONG = r"(?:for )?(?:how (?:long|much longer|much further|far|many more|much more)|until when)"
 _LAST = r"(?: (?:for|now|then|still|left|here|to go|please|dear|love|altogether|anyway))*"
 _HOW_LONG = (
+    r"(?!.*\bhow many (?:more )?(?:are |is )?(?:left )?(?:in|of|for|on) this (?:one|round)$)"
     rf"{_LED}(?:{_LONG} {_I}(?:to )?{_DO}(?: {_THIS})?{_WAYS}"
     rf"|{_LONG}(?: (?:to go|left|is left|more|rounds?))*"
     rf" (?:with|of|on|for|at|in) (?:all )?{_THIS}{_WAYS}"

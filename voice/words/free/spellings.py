@@ -67,6 +67,7 @@ _PLAIN: dict[str, str] = {
     "weve": "we have",
     "sts": "stitches",
     "rnd": "round",
+    "mines": "mine is",
 }
 """Scots, contractions without their mark, and short ways of typing. Common usage, no source."""
 

@@ -6,7 +6,9 @@ import re
 from dataclasses import replace
 
 from pattern.session import commands as c
-from pattern.session.decisions import only_asks
+from pattern.session.decisions import decide, only_asks
+from pattern.session.folding import Turn
+from pattern.session.refusals import Refused
 from pattern.session.state import State
 from voice.words import phrases
 from voice.words.free.around_phrases import phrase_in
@@ -33,7 +35,20 @@ def match_spoken(
     """
     nothing = (weights or learnt()).chances(text)[NOTHING]
     found = _matches(text, state, asked, weights)
-    return tuple(replace(one, asks=_asks(one, state), nothing=nothing) for one in found)
+    return tuple(
+        replace(one, asks=_asks(one, state), nothing=nothing, turn=one.turn or _turn(one, state))
+        for one in found
+    )
+
+
+def _turn(one: Match, state: State) -> Turn | None:
+    """The events that a meaning read by rule comes to."""
+    if one.command is None or one.refused:
+        return None
+    try:
+        return decide(state, one.command)
+    except Refused:
+        return None
 
 
 def _asks(one: Match, state: State) -> bool:
@@ -61,7 +76,9 @@ def _matches(
         expected = state.question is not None and isinstance(command, _ANSWERS)
         return (Match(command, asks, chance=1.0, expected=expected),)
     by_rule = clear(text, state)
-    if isinstance(by_rule, Match) and by_rule.command is not None:
+    if isinstance(by_rule, Match):
+        if by_rule.command is None:
+            return ()
         expected = answers_what_is_open(by_rule.command, state) or state.question is not None
         return (replace(by_rule, chance=1.0, expected=expected),)
     return matches(text, state, asked, weights)

@@ -84,6 +84,13 @@ ROWS: tuple[Phrase, ...] = (
         "how many balls [do i need]",
     ),
     asked(
+        Group.WORK,
+        c.Asked.YARN_USED,
+        "tell the yarn that went into it so far",
+        "how much yarn have i used",
+        "how much yarn did it take",
+    ),
+    asked(
         Group.ALWAYS,
         c.Asked.ENOUGH,
         "tell whether the yarn lasts",

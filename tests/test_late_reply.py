@@ -1,4 +1,6 @@
-"""A reply that is late, since the computer is busy: what the maker says before it is heard."""
+"""A reply that is late, since the computer is busy: what the maker says before it is heard, and
+what the program says in pieces is not.
+"""
 
 from __future__ import annotations
 
@@ -32,9 +34,16 @@ class BusyRoom(Room):
     def __init__(self, *, echo_db: float | None = None) -> None:
         super().__init__(echo_db=echo_db)
         self._unread = deque[AudioBlock | Condition | None]()
+        self.gap_s = 0.0
+        """Silence between the clauses of a reply, which are rendered too late then."""
 
     def read(self, timeout_s: float) -> AudioBlock | Condition | None:
         return self._unread.popleft() if self._unread else super().read(timeout_s)
+
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
+        if self.gap_s and self.playing:
+            self.is_busy((self._playing_until - self._at) / RATE_HZ + self.gap_s)
+        super().play(samples, goes_on=goes_on)
 
     def is_busy(self, length_s: float) -> None:
         end_s = self.now() + length_s
@@ -116,3 +125,14 @@ def test_a_sound_that_was_no_word_costs_no_reply(call: Call) -> None:
     told = call.watch.spoken
     assert told[0] == told[-1], "said again"
     assert len(told) <= 2
+
+
+@pytest.mark.parametrize("gap_s", [0.1, 0.4, 1.0])
+def test_what_it_said_before_a_gap_in_its_own_reply_is_not_heard(call: Call, gap_s: float) -> None:
+    call.room.gap_s = gap_s
+    call.talk.tell("Next round. Count them, and measure across. Where are you?")
+    call.wait(1.0)
+    call.silent()
+    call.wait(3.0)
+    assert not any(call.watch.taken)
+    assert len(call.watch.spoken) == 1, "it did not stop for itself, and said nothing again"

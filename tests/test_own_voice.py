@@ -203,3 +203,6 @@ def test_from_when_on_what_was_added_last_is_heard(sizes: list[int], before: int
             assert waiting.heard_from_s == pytest.approx(begun_s)
         waiting.fill(np.empty((before + 1, 1), np.int16), at_s + 1.0)
         assert waiting.heard_from_s == pytest.approx(begun_s), "silence is not heard"
+        waiting.add(np.ones(1, np.int16), goes_on=True)
+        waiting.fill(np.empty((1, 1), np.int16), at_s + 2.0)
+        assert waiting.heard_from_s == pytest.approx(begun_s), "a gap in it is not its end"

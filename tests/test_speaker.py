@@ -185,6 +185,7 @@ class _Recorder:
 
     def __init__(self) -> None:
         self.got: list[Samples] = []
+        self.go_on: list[bool] = []
 
     @property
     def playing(self) -> bool:
@@ -194,8 +195,9 @@ class _Recorder:
     def heard_from_s(self) -> float:
         return 0.0
 
-    def play(self, samples: Samples) -> None:
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
         self.got.append(samples)
+        self.go_on.append(goes_on)
 
     def stop(self) -> None:
         self.got.clear()
@@ -209,5 +211,7 @@ def test_the_speaker_plays_what_is_rendered(renderer: Renderer) -> None:
     assert speaker.speaking
     np.testing.assert_array_equal(player.got[0], renderer.render("six"))
     np.testing.assert_array_equal(player.got[1], renderer.render("seven"))
+    speaker.say("eight. And nine.")
+    assert player.go_on == [False, False, False, True]
     speaker.stop()
     assert not speaker.speaking

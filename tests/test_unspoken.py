@@ -34,9 +34,9 @@ class KeepingRoom(BreakingRoom):
         super().__init__()
         self.played: list[Samples] = []
 
-    def play(self, samples: Samples) -> None:
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
         self.played.append(samples)
-        super().play(samples)
+        super().play(samples, goes_on=goes_on)
 
 
 @pytest.fixture(scope="module")

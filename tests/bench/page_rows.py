@@ -34,8 +34,8 @@ class Begun:
     def __init__(self) -> None:
         self.at_s: float | None = None
 
-    def play(self, samples: Samples) -> None:
-        del samples
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
+        del samples, goes_on
         if self.at_s is None:
             self.at_s = time.perf_counter()
 

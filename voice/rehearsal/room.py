@@ -95,12 +95,13 @@ class Room:
         self.read_at = time.monotonic()
         return AudioBlock(np.clip(sound, -32768, 32767).astype(np.int16), time_s=self.now())
 
-    def play(self, samples: Samples) -> None:
-        """Play the program's sound after the sound already waiting."""
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
+        """Play the program's sound after what already waits; `goes_on` as the port has it."""
         start = max(self._at, self._playing_until)
         self._played.append((start, samples))
         if not self.playing:
-            self.played_at, self.heard_from_s = time.monotonic(), self.now()
+            self.played_at = time.monotonic()
+            self.heard_from_s = self.heard_from_s if goes_on else self.now()
         self._playing_until = start + len(samples)
 
     def stop(self) -> None:

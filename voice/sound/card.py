@@ -77,13 +77,13 @@ class Sound:
         self._pending = deque(p for p in self._pending if not isinstance(p, AudioBlock))
         self._pending.extend(kept)
 
-    def play(self, samples: Samples) -> None:
-        """Play mono samples at `RATE_HZ` after those already waiting."""
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
+        """Play mono samples at `RATE_HZ` after those waiting; `goes_on` as the port has it."""
         self._source.played(samples)
         device_hz = self._duplex.loudspeaker_hz
         if device_hz != RATE_HZ:
             samples = soxr.resample(samples, RATE_HZ, device_hz).astype(np.int16)
-        self._duplex.waiting.add(samples)
+        self._duplex.waiting.add(samples, goes_on=goes_on)
 
     def stop(self) -> None:
         """Fall silent, and drop the sound buffered by the device, unless that is to play out."""

@@ -145,12 +145,15 @@ class Player(Protocol):
 
     @property
     def heard_from_s(self) -> float:
-        """Time by the clock of the blocks from which the sound played last is heard; infinity while
-        all of it still waits.
+        """Time by the clock of the blocks from which the sound played last is heard, with all that
+        it goes on from; infinity while all of it still waits.
         """
 
-    def play(self, samples: Samples) -> None:
-        """Play mono samples at `RATE_HZ` after those already waiting; return at once."""
+    def play(self, samples: Samples, *, goes_on: bool = False) -> None:
+        """Play mono samples at `RATE_HZ` after those already waiting; return at once.
+
+        goes_on: with what was played before, even where that is over already.
+        """
 
     def stop(self) -> None:
         """Fall silent and drop the waiting sound; return at once."""

@@ -17,7 +17,7 @@ class Waiting:
 
     def __init__(self) -> None:
         """Start empty and shut; `heard_from_s` is the time from which the sound added last is
-        heard, infinity while all of it waits.
+        heard, with all that it goes on from, infinity while all of it waits.
         """
         self.own = OwnVoice()
         self._lock = threading.Lock()
@@ -26,11 +26,12 @@ class Waiting:
         self._heard_until_s = self.heard_from_s = 0.0
         self._rate_hz = RATE_HZ
 
-    def add(self, samples: Samples) -> None:
-        """Append samples; while shut, they are dropped."""
+    def add(self, samples: Samples, *, goes_on: bool = False) -> None:
+        """Append samples, which may go on from those before; while shut, they are dropped."""
         with self._lock:
             if self._open and len(samples):
-                if not self._pieces and monotonic() >= self._heard_until_s:
+                silent = not self._pieces and monotonic() >= self._heard_until_s
+                if silent and not goes_on:
                     self.heard_from_s = math.inf
                 self._pieces.append(samples)
 

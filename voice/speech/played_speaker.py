@@ -28,8 +28,8 @@ class PlayedSpeaker:
 
         Raises SpeechFailedError; the clauses before it are played.
         """
-        for clause in self._renderer.pieces(text):
-            self._player.play(clause)
+        for number, clause in enumerate(self._renderer.pieces(text)):
+            self._player.play(clause, goes_on=number > 0)
 
     def stop(self) -> None:
         """Fall silent."""

@@ -74,9 +74,12 @@ def test_a_brim_that_hides_the_eyes_is_offered_no_round_more() -> None:
         ("it's two centimetres too short", Fit.SHORT_BY),
         ("it feels too deep", Fit.BELOW),
         ("too long by one centimetre", Fit.DEEP_BY),
+        ("too loose round the forehead", Fit.LOOSE),
+        ("it's a bit big on his head", Fit.LOOSE),
+        ("a bit tight around the ears", Fit.TIGHT),
     ],
 )
-def test_too_short_and_too_deep_are_words_of_where_it_ends(words: str, fit: Fit) -> None:
+def test_how_it_sits_and_where_it_ends_are_words_of_trying_on(words: str, fit: Fit) -> None:
     before, (reply,) = said("S", words)
     told = reply.asks if reply.verdict is Verdict.ASKED else reply.command
     assert isinstance(told, c.TriedOn)
@@ -90,3 +93,11 @@ def test_well_above_is_not_just_above() -> None:
     _, (reply,) = said("S", "well above the eyebrows")
     assert reply.command == c.TriedOn(Fit.SHORT)
     assert reply.state.stage is Stage.SIDES
+
+
+@pytest.mark.parametrize("words", ["no, leave it", "leave it as it is", "no thanks, keep it"])
+def test_to_leave_it_is_a_no_where_a_question_stands(words: str) -> None:
+    before, (_, reply) = said("S", "rip back one round", words)
+    assert reply.state.piece == before.piece
+    assert reply.verdict is Verdict.DONE
+    assert reply.say.startswith("All right, I leave it.")

@@ -25,6 +25,7 @@ from voice.words.free.in_steps import in_steps
 from voice.words.free.lying_asked import asks_how_it_lies
 from voice.words.free.matched import Match
 from voice.words.free.mishaps import mishap
+from voice.words.free.on_the_head import on_the_head
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.part_ends import part_ends
 from voice.words.free.pausing import interrupts
@@ -36,7 +37,6 @@ from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.to_others import to_others
 from voice.words.free.told_counts import told_count
-from voice.words.free.too_short import too_short
 from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 from voice.words.free.weights import NOTHING
@@ -68,7 +68,7 @@ def clear(text: str, state: State) -> Match | Wanted | None:
     told = part_ends(words, state) or sits_well(words, state) or at_finishing(words, state)
     if told is not None:
         return told
-    if (tried := too_short(words, state)) is not None:
+    if (tried := on_the_head(words, state)) is not None:
         return Match(tried, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)

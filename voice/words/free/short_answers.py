@@ -11,6 +11,11 @@ from voice.words.free.spellings import said_plainly
 _YES = frozenset({"okay", "sure", "fine", "all right", "right", "got it"})
 """Some are "next" where no question stands."""
 _NO = frozenset({"no thanks", "no thank you", "no no", "not really", "nah", "nope"})
+_LEAVES = (
+    r"(?:(?:no|nah|nope|actually|oh|no thanks|no thank you) )*(?:please )?"
+    r"(?:leave|keep) (?:it|that|them|this)"
+    r"(?: as it is| as they are| alone| be| for now| now| then| please| thanks)*"
+)
 CANCEL = r"cancel|cancel (?:that|it)|forget (?:that|it)"
 
 
@@ -21,7 +26,8 @@ def agrees(text: str) -> bool:
 
 def declines(text: str) -> bool:
     """Whether a wording is a no where a question stands."""
-    return said_plainly(text) in _NO
+    words = said_plainly(text)
+    return words in _NO or re.fullmatch(_LEAVES, words) is not None
 
 
 def corrects(text: str) -> Amount | None:

@@ -1,4 +1,6 @@
-"""A hat that ends too high or too low on the head, in plain words. Common usage, no source."""
+"""A hat that is too loose or too tight, or ends too high or too low, on the head that it is
+tried on, in plain words. Common usage, no source.
+"""
 
 from __future__ import annotations
 
@@ -16,12 +18,20 @@ _LED = (
 )
 _ON = r"(?: (?:on|for|still|i think|now|here|me|him|her|them|my|his|head|the|yet))*"
 _SHORT, _DEEP = r"(?:short|shallow|high up)", r"(?:deep|long|low|low down|far down)"
+_LOOSE, _TIGHT = r"(?:loose|big|wide|roomy|slack)", r"(?:tight|small|narrow)"
+_AROUND = (
+    r" (?:on|at|around|round|all round|over|across|about) (?:(?:my|the|his|her|their) )?"
+    r"(?:head|forehead|brow|brows|temples|ears)(?: still| now| i think)*"
+)
 
 
-def too_short(words: str, state: State) -> c.TriedOn | None:
-    """Where the edge ends on a head that it is tried on, or by how much it is off."""
+def on_the_head(words: str, state: State) -> c.TriedOn | None:
+    """How it sits on a head that it is tried on, where the edge ends, or by how much it is off."""
     if state.piece.brim_rounds or not state.settings.shape.for_head:
         return None
+    for way, fit in ((_LOOSE, Fit.LOOSE), (_TIGHT, Fit.TIGHT)):
+        if re.fullmatch(rf"{_LED}(?:too )?(?:far |much )?{way}{_AROUND}", words):
+            return c.TriedOn(fit, None)
     found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
     if len(found) > 1:
         return None

@@ -23,7 +23,7 @@ from voice.sound.ports import Samples
 from voice.words.grammar import Grammar, Node
 
 CALIBRATION = Calibration(
-    among=0.3178, bias=1.771, per_length=0.2066, per_gap=0.1701, per_density=0.3995
+    among=0.307, bias=1.878, per_length=0.2233, per_gap=0.192, per_density=0.1292
 )
 """Fitted as told in `voice.recognisers.chosen`."""
 _WANTED = 10

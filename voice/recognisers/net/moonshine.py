@@ -23,7 +23,7 @@ from voice.words.grammar import Grammar, Node
 from voice.words.typed_text import normalise
 
 CALIBRATION = Calibration(
-    among=0.8168, bias=3.733, per_length=0.1923, per_gap=0.2237, per_density=0.7
+    among=1.159, bias=3.74, per_length=0.1812, per_gap=0.2114, per_density=1.061
 )
 """Fitted as told in `voice.recognisers.chosen`."""
 _BEAM, _BEAM_JUDGING = 10, 24

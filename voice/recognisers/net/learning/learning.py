@@ -20,7 +20,7 @@ _BROKEN_OFF = "broken_off.pt"
 _SEED = 1
 _COMPARED = 0.3
 """This share of a batch is compared with what the published net hears."""
-_PEAK = 3e-4
+_PEAK = 5e-4
 _WARM = 300
 """So many steps the rate grows; then it falls as a cosine does."""
 _SPELLS_FASTER, _SPELLS_COUNTS = 4.0, 0.4
@@ -30,6 +30,10 @@ _SPELLS_ALONE = 150
 _AVERAGED = 0.006
 _KEPT_EACH = 500
 """After so many steps all is kept, so that learning that was broken off goes on from there."""
+_AS_PUBLISHED = 0.25
+"""This share of what is written is the published net: of many learnt steps a little is taken back,
+so that voices unlike those it learnt from are heard as well (M. Wortsman et al., "Robust
+fine-tuning of zero-shot models", CVPR 2022)."""
 _FIXED = ("conv1", "groupnorm")
 """The first steps stay as published: to learn them takes as long as all others."""
 
@@ -59,6 +63,13 @@ class Learner:
         self.steps.load_state_dict(state["steps"])
         self.mean, self.done = state["mean"], state["done"]
 
+    def found(self) -> dict[str, Any]:
+        """The mean of the weights, with a share of the published ones where they are the same."""
+        kept = dict(self.mean)
+        for name, value in self.published.state_dict().items():
+            kept[name] = (1 - _AS_PUBLISHED) * kept[name] + _AS_PUBLISHED * value
+        return kept
+
     def weights(self) -> dict[str, Any]:
         """Of the half that hears and of what tells letters."""
         own = {spelling.PREFIX + name: value for name, value in self.spells.state_dict().items()}
@@ -68,7 +79,8 @@ class Learner:
 def learn(
     folder: Path, steps: int, size: int, begin: Path | None = None, until: int | None = None
 ) -> None:
-    """Learn so many steps of so many utterances; the mean of the last weights is written.
+    """Learn so many steps of so many utterances; the mean of the last weights, mixed with the
+    published ones, is written.
 
     `begin`: a file of ours to begin with in place of the published one. `until`: break off after
     this step. Learning that was broken off goes on where it was.
@@ -90,7 +102,7 @@ def learn(
             print(f"step {learner.done} of {steps}: {told}", flush=True)
         if learner.done % _KEPT_EACH == 0 or learner.done == last:
             torch.save(learner.state(), broken_off)
-    torch.save(learner.mean, folder / WEIGHTS)
+    torch.save(learner.found(), folder / WEIGHTS)
 
 
 def _beginning(begin: Path | None) -> Learner:

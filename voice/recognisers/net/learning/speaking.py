@@ -36,7 +36,7 @@ class Source:
 
 
 SOURCES = {
-    "kokoro": Source(synthesis.kokoro_lines, 3_732, 0.55),
+    "kokoro": Source(synthesis.kokoro_lines, 7_600, 0.55),
     "espeak": Source(synthesis.espeak_lines, 12_000, 0.28),
     "flite": Source(synthesis.flite_lines, 6_000, 0.17),
 }

@@ -76,6 +76,7 @@ def test_a_brim_that_hides_the_eyes_is_offered_no_round_more() -> None:
         ("too long by one centimetre", Fit.DEEP_BY),
         ("too loose round the forehead", Fit.LOOSE),
         ("it's a bit big on his head", Fit.LOOSE),
+        ("far too big round the forehead", Fit.SLIDES),
         ("a bit tight around the ears", Fit.TIGHT),
     ],
 )
@@ -95,9 +96,18 @@ def test_well_above_is_not_just_above() -> None:
     assert reply.state.stage is Stage.SIDES
 
 
-@pytest.mark.parametrize("words", ["no, leave it", "leave it as it is", "no thanks, keep it"])
+@pytest.mark.parametrize(
+    "words", ["no, leave it", "leave it as it is", "no thanks, leave it", "no, keep it"]
+)
 def test_to_leave_it_is_a_no_where_a_question_stands(words: str) -> None:
     before, (_, reply) = said("S", "rip back one round", words)
     assert reply.state.piece == before.piece
     assert reply.verdict is Verdict.DONE
     assert reply.say.startswith("All right, I leave it.")
+
+
+def test_to_keep_a_reading_in_doubt_is_a_yes() -> None:
+    _, (doubted, reply) = said("R", "across nineteen", "keep it")
+    assert doubted.state.doubt is not None
+    assert reply.state.doubt is None
+    assert reply.say.startswith("Nineteen across.")

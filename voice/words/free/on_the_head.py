@@ -29,8 +29,12 @@ def on_the_head(words: str, state: State) -> c.TriedOn | None:
     """How it sits on a head that it is tried on, where the edge ends, or by how much it is off."""
     if state.piece.brim_rounds or not state.settings.shape.for_head:
         return None
-    for way, fit in ((_LOOSE, Fit.LOOSE), (_TIGHT, Fit.TIGHT)):
-        if re.fullmatch(rf"{_LED}(?:too )?(?:far |much )?{way}{_AROUND}", words):
+    for way, fit in (
+        (rf"(?:far|much|way) too {_LOOSE}", Fit.SLIDES),
+        (rf"(?:too )?{_LOOSE}", Fit.LOOSE),
+        (rf"(?:too )?{_TIGHT}", Fit.TIGHT),
+    ):
+        if re.fullmatch(rf"{_LED}{way}{_AROUND}", words):
             return c.TriedOn(fit, None)
     found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
     if len(found) > 1:

@@ -12,10 +12,11 @@ _YES = frozenset({"okay", "sure", "fine", "all right", "right", "got it"})
 """Some are "next" where no question stands."""
 _NO = frozenset({"no thanks", "no thank you", "no no", "not really", "nah", "nope"})
 _LEAVES = (
-    r"(?:(?:no|nah|nope|actually|oh|no thanks|no thank you) )*(?:please )?"
-    r"(?:leave|keep) (?:it|that|them|this)"
+    r"(?:(?:(?:no|nah|nope|actually|oh|thanks|thank you) )*(?:please )?leave"
+    r"|(?:(?:no|nah|nope|thanks|thank you) )+(?:please )?keep) (?:it|that|them|this)"
     r"(?: as it is| as they are| alone| be| for now| now| then| please| thanks)*"
 )
+"""To keep something is a no after a no alone: a reading in doubt may be kept."""
 CANCEL = r"cancel|cancel (?:that|it)|forget (?:that|it)"
 
 

@@ -231,7 +231,7 @@ def test_a_shape_is_named_aloud_once_the_ring_is_to_be_worked_again(
 
 
 def says_at_once(call: Call, words: Samples, replies: int) -> list[str]:
-    """What is taken of words begun 0.2 s after the last of so many replies."""
+    """Words taken of those begun 0.2 s after the last of so many replies."""
     for _ in range(replies):
         call.talk.tell("A few words.")
         call.silent()

@@ -77,6 +77,7 @@ def test_a_brim_that_hides_the_eyes_is_offered_no_round_more() -> None:
         ("too loose round the forehead", Fit.LOOSE),
         ("it's a bit big on his head", Fit.LOOSE),
         ("far too big round the forehead", Fit.SLIDES),
+        ("it comes down over my eyebrows", Fit.BELOW),
         ("a bit tight around the ears", Fit.TIGHT),
     ],
 )

@@ -37,7 +37,7 @@ FOURTEEN, FORTY = c.Counted(14), c.Counted(40)
 
 
 def heard(action: Action, *words: str) -> Opinion:
-    """What recognisers make of words, the likelier first, that leads to this by itself."""
+    """Opinion on words, the likelier first, that leads to this by itself."""
     assert all(read(each) is not None for each in words)
     scores = [0.5, 0.48] if len(words) > 1 else [0.99]
     if action is Action.SILENT:

@@ -23,6 +23,10 @@ _AROUND = (
     r" (?:on|at|around|round|all round|over|across|about) (?:(?:my|the|his|her|their) )?"
     r"(?:head|forehead|brow|brows|temples|ears)(?: still| now| i think)*"
 )
+_BELOW = (
+    r"(?:comes|goes|sits|hangs|falls|drops|reaches|is)(?: right| all the way)?(?: down)?"
+    r" (?:over|past|below|under|beneath) (?:(?:my|the|his|her|their) )?(?:eyebrows|brows|brow)"
+)
 
 
 def on_the_head(words: str, state: State) -> c.TriedOn | None:
@@ -36,6 +40,8 @@ def on_the_head(words: str, state: State) -> c.TriedOn | None:
     ):
         if re.fullmatch(rf"{_LED}{way}{_AROUND}", words):
             return c.TriedOn(fit, None)
+    if re.fullmatch(rf"{_LED}{_BELOW}", words):
+        return c.TriedOn(Fit.BELOW, None)
     found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
     if len(found) > 1:
         return None

@@ -10,13 +10,20 @@ import pytest
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.catalogue import SHAPES
+from pattern.shape.settings import Answered
 from pattern.shape.shape_names import SHAPE_NAMES, shape_in
 from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
+from pattern.trade.hook_names import HOOK_MARKS, hook_letter
 from pattern.trade.names import terms_of
 from pattern.trade.stitches import STITCHES, Stitch, Terms
-from tests.wordings.places import said
+from tests.wordings.places import caller_at, said
 from voice.cli import option_answers
 from voice.cli.command_line import parser
+from voice.hearing.evidence import Action
+from voice.hearing.listening import Hearing
+from voice.hearing.narrowing import groups_now
+from voice.hearing.session_expectation import expectation_of, reader_in
+from voice.speech.speaker import Renderer
 from voice.words.spoken_numbers import say_fraction
 
 
@@ -47,6 +54,43 @@ def test_a_hook_by_what_is_marked_on_it(words: str, hook_mm: float) -> None:
     assert isinstance(found, c.Change)
     assert found.amount.value == hook_mm
     assert answered("I-hook", words).settings.hook_mm == hook_mm
+
+
+HEARD: tuple[tuple[str, str, str, Answered], ...] = (
+    *(("I-yarn", words, "yarn", yarn) for words, yarn in (("d k", 3), ("worsted", 4), ("sock", 1))),
+    *(("I-yarn", words, "yarn", yarn) for words, yarn in (("four ply", 1), ("chunky", 5))),
+    *(("I-hook", words, "hook_mm", mm) for words, mm in (("h eight", 5.0), ("size g six", 4.0))),
+    *(("I-hook", words, "hook_mm", mm) for words, mm in (("a k ten and a half", 6.5),)),
+    ("I-stitch", "h d c", "stitch", Stitch.HALF_DOUBLE),
+    ("I-brim", "none", "brim_mm", 0.0),
+)
+"""Names of the trade in answers. Source: as above."""
+
+
+@pytest.mark.parametrize("answer", HEARD)
+def test_so_it_is_by_ear(
+    hearing: Hearing, ours: Renderer, answer: tuple[str, str, str, Answered]
+) -> None:
+    """The real net, where the question stands."""
+    place, words, key, value = answer
+    caller = caller_at(place)
+    now = caller.state
+    found = hearing.decide(ours.render(words), expectation_of(now), groups_now(now), reader_in(now))
+    assert found.action is Action.ACT
+    assert found.command is not None
+    assert getattr(caller.take(found.command).state.settings, key) == value
+
+
+@pytest.mark.parametrize(("marks", "hook_mm"), sorted(HOOK_MARKS.items()))
+def test_a_hook_by_its_letter_and_number(marks: tuple[str, str], hook_mm: float) -> None:
+    assert answered("I-hook", "-".join(marks)).settings.hook_mm == hook_mm
+    letter, number = marks
+    assert hook_letter(hook_mm) == f"{letter.upper()}-{number}"
+
+
+@pytest.mark.parametrize("words", ["not treble", "not a double"])
+def test_a_stitch_that_is_denied_is_not_taken(words: str) -> None:
+    assert answered("I-stitch", words).settings == said("I-stitch", "again")[0].settings
 
 
 @pytest.mark.parametrize("words", ["an H", "size H", "old UK six", "US eight", "it's an H hook"])

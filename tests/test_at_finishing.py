@@ -7,7 +7,9 @@ import pytest
 from pattern.session import commands as c
 from pattern.session.commands import Kind
 from pattern.session.state import FINISHING_STEPS
+from pattern.trade.techniques import Technique
 from tests.wordings.places import said
+from voice.words.spoken_numbers import say_integer
 
 DONE = {
     "end": ("it's all slip stitched", "I've slip stitched it"),
@@ -15,6 +17,7 @@ DONE = {
     "weave": ("that's the ends woven in", "I've woven in the ends", "the ends are all sewn in"),
     "shape": ("it's washed", "it is dry now", "it's pinned out"),
 }
+PLACES = ("I-head", "I-begin", "R", "M", "Q", "S", "F")
 TOLD = [(step, words) for step, each in DONE.items() for words in each]
 
 
@@ -38,6 +41,9 @@ def test_a_step_is_done_by_its_own_words_and_asked_about_by_others(step: str, wo
         ("R", "hang on, did you say two in the next", c.Ask(c.Asked.AGAIN)),
         ("R", "how much bigger does it need to get", c.Ask(c.Asked.SIZE_NOW)),
         ("B", "how much of the brim is there still to do", c.Ask(c.Asked.PART_ROUNDS)),
+        ("S", "how deep is it supposed to get", c.Ask(c.Asked.DEEP_ENOUGH)),
+        ("R", "how deep should it be", c.Explain(Technique.DEPTH)),
+        *((place, "hang on, what did you ask me", c.Ask(c.Asked.AGAIN)) for place in PLACES),
         ("I-begin", "that all sounds lovely, off we go", c.Begin()),
     ],
 )
@@ -71,3 +77,14 @@ def test_a_hook_is_told_by_what_is_marked_on_it(mark: str) -> None:
     assert "hook_mm" in after.answered
     named = said("I-hook", f"size {mark}")[1][-1].state
     assert after.settings == named.settings
+
+
+def test_at_the_end_the_rounds_are_counted() -> None:
+    before, (reply,) = said("F", "how many rounds was it")
+    count = say_integer(before.piece.finished).capitalize()
+    assert reply.say == f"{count} rounds in all; none is left."
+
+
+def test_a_question_in_doubt_is_said_again_once() -> None:
+    again, what = (said("Q", words)[1][0].say for words in ("again", "what did you ask me"))
+    assert what == again

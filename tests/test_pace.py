@@ -21,6 +21,7 @@ from pattern.forecast.pace import (
     pace_of,
     rest_due,
     time_left,
+    time_taken,
 )
 from pattern.journal.journal import Journal
 from pattern.journal.lines import Turn
@@ -35,6 +36,7 @@ from pattern.trade.lengths import Amount
 from tests.openings import opening
 from tests.properties import examples
 from voice.caller.caller import Caller
+from voice.sentences import pace as pace_said
 from voice.sentences.pace import BRIEF_REST, REST, duration
 
 START = datetime(2026, 3, 1, 18, 30, tzinfo=UTC)
@@ -124,6 +126,9 @@ def test_time_left_is_stitches_by_pace_and_goes_down() -> None:
     taken = (work.at - START).total_seconds() / 60
     assert left[0] == pytest.approx(taken, rel=1e-6), "worked as planned, it takes as long as told"
     assert time_left(work.state, pace).mean == 0
+    assert time_taken(work.state, pace).mean == pytest.approx(taken, rel=1e-6)
+    assert f"{duration(taken)}" in pace_said.left(work.state, pace)
+    assert pace_said.left(work.state, None) == "No rounds are left."
 
 
 def test_spread_grows_with_what_is_not_known() -> None:

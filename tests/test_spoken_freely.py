@@ -31,13 +31,12 @@ from voice.caller.unheard import kept
 from voice.hearing.attention import Attention, Called, When
 from voice.hearing.context import context_of, wanting_number
 from voice.hearing.evidence import Action, Context, Evidence, Reason
+from voice.hearing.free_meanings import LIKELY_TEXT, MOST_OTHERS
 from voice.hearing.free_odds import AGAIN, ALONE, CALLED, CONSTANTS, measures
 from voice.hearing.free_wording import (
     FEW_WORDS,
     FEWEST_WORDS,
     LEAST_CHANCE,
-    LIKELY_TEXT,
-    MOST_OTHERS,
     SURE_NUMBER,
 )
 from voice.hearing.listening import Hearing
@@ -391,6 +390,17 @@ def test_one_word_is_taken_only_where_it_answers_what_is_open_and_few_are_never_
     assert (
         verdict(evidence("super chunky"), context_of(caller_at("R").state)).action is Action.SILENT
     )
+
+
+@given(st.sampled_from(["no", "nope", "mm hmm", "lets go", "not yet", "five", "yes it is"]))
+def test_a_faint_answer_is_taken_only_in_more_words(text: str) -> None:
+    """Puffs of noise are heard as a faint yes or no, and written down in a word or two."""
+    doubt = caller_at("Q").state
+    assert doubt.doubt is not None
+    faint = Evidence(Opinion((Hypothesis("no", 0.8),), "ear"), texts=(Hypothesis(text, 1.0),))
+    found = verdict(faint, context_of(doubt))
+    few = len(text.split()) < FEW_WORDS
+    assert (found.reason is Reason.FAINT_ANSWER) == (found.action is Action.SILENT) == few
 
 
 @pytest.mark.parametrize("talk", ["no not that one", "all of them", "it is open", "so i did"])

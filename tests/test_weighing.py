@@ -33,6 +33,7 @@ from tests.hats import AT, kept, why_refused
 from tests.openings import opening
 from tests.pieces import NEXT, begun, told
 from tests.properties import examples
+from tests.wordings.places import said
 from voice.sentences import yarn
 from voice.sentences.refusals import refusal
 from voice.words.phrases import read
@@ -87,6 +88,8 @@ def test_balls_weigh_what_their_band_says() -> None:
     assert state.weighed[-1].grams == 125.0
     ounces = told(begun(), c.Change("stash_g", Amount(4.0, unit=Unit.OUNCE)))
     assert ounces.settings.stash_g == pytest.approx(113.4, abs=0.02)  # 28.35 g an ounce
+    pounds = told(begun(), c.Change("stash_g", Amount(0.5, 0.5, Unit.POUND)))
+    assert pounds.settings.stash_g == pytest.approx(226.796, abs=0.001)  # 453.59237 g, 1959
     yards = told(begun(), c.Change("ball_m", Amount(100.0, unit=Unit.YARD)))
     assert yards.settings.ball_m == pytest.approx(91.44)  # exact by definition, 1959
 
@@ -247,3 +250,10 @@ def test_a_bare_weight_is_that_of_the_yarn_left() -> None:
     assert bare.weighed == told(state, weighed(180.0)).weighed
     plain = told(begun(), NEXT)
     assert why_refused(plain, c.Answer(Amount(6.0, unit=Unit.INCH))) is Reason.NOTHING_ASKED
+
+
+@pytest.mark.parametrize("words", ["half a pound", "eight ounces", "227 grams"])
+def test_yarn_told_freely_is_read_back_in_grams(words: str) -> None:
+    before, (reply,) = said("R", f"I reckon I've got {words} of wool")
+    assert reply.say == "The weight of the yarn, in grams, two hundred and twenty seven? Yes or no."
+    assert reply.state == before

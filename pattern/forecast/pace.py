@@ -10,7 +10,7 @@ from itertools import pairwise
 from statistics import median, quantiles
 from types import UnionType
 
-from pattern.forecast.rest_of_piece import rounds_ahead
+from pattern.forecast.rest_of_piece import rounds_ahead, rounds_made
 from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.estimate import Estimate
 from pattern.journal.lines import Turn
@@ -124,6 +124,12 @@ def time_left(state: State, pace: Pace, *, crown_only: bool = False) -> Estimate
     time = pace.minutes(stitches, len(ahead))
     more = 0.0 if crown_only else stitches_unsure(state.piece, ahead) / pace.stitches_per_min
     return Estimate(time.mean, math.hypot(time.sd, more))
+
+
+def time_taken(state: State, pace: Pace) -> Estimate:
+    """Minutes of work that the worked rounds took, at that pace."""
+    made = rounds_made(state)
+    return pace.minutes(sum(map(effort, made)), len(made))
 
 
 def rest_due(turns: Sequence[Turn[e.Event]], every_min: float) -> bool:

@@ -24,12 +24,13 @@ class Unit(StrEnum):
     YARD = "yard"
     GRAM = "gram"
     OUNCE = "ounce"
+    POUND = "pound"
 
 
 TAPE_UNITS = frozenset({Unit.INCH, Unit.CM, Unit.MM})
 """Units of a tape measure."""
 BALL_UNITS = frozenset({Unit.METRE, Unit.YARD})
-WEIGHT_UNITS = frozenset({Unit.GRAM, Unit.OUNCE})
+WEIGHT_UNITS = frozenset({Unit.GRAM, Unit.OUNCE, Unit.POUND})
 
 
 _DEFINED = (

@@ -1,4 +1,4 @@
-"""Names that makers use for yarns, hooks and stitches, from labels, ball bands and old hooks."""
+"""Names that makers use for yarns, stitches and heads, from labels and ball bands."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import re
 
 from pattern.trade.stitches import STITCHES, Stitch, Terms
 
-_YARN_NAMES: dict[int, tuple[str, ...]] = {
+YARN_NAMES: dict[int, tuple[str, ...]] = {
     0: ("lace", "laceweight", "cobweb", "crochet thread", "two ply", "2 ply"),
     1: ("super fine", "superfine", "sock", "fingering", "three ply", "3 ply", "four ply", "4 ply"),
     2: ("fine", "sport", "sportweight", "five ply", "5 ply"),
@@ -21,60 +21,10 @@ _YARN_NAMES: dict[int, tuple[str, ...]] = {
 }
 """Names by yarn class. Words: Craft Yarn Council, Standard Yarn Weight System, read as a copy. Ply
 numbers as sold in Britain, Australia and New Zealand, and "chunky": common practice, no source."""
-_YARNS = {name: number for number, names in _YARN_NAMES.items() for name in names}
+_YARNS = {name: number for number, names in YARN_NAMES.items() for name in names}
 
 _ADJECTIVES = frozenset({"fine", "light", "medium", "bulky", "lace", "rug"})
 """Names that are said of any yarn, too: another name beside them counts."""
-
-_HOOK_LETTERS: dict[str, float] = {
-    "b": 2.25,
-    "c": 2.75,
-    "d": 3.25,
-    "e": 3.5,
-    "f": 3.75,
-    "g": 4.0,
-    "h": 5.0,
-    "i": 5.5,
-    "j": 6.0,
-    "k": 6.5,
-    "l": 8.0,
-    "m": 9.0,
-    "n": 10.0,
-    "q": 16.0,
-}
-_HOOK_US: dict[str, float] = {
-    "1": 2.25,
-    "2": 2.75,
-    "3": 3.25,
-    "4": 3.5,
-    "5": 3.75,
-    "6": 4.0,
-    "7": 4.5,
-    "8": 5.0,
-    "9": 5.5,
-    "10": 6.0,
-    "10 1/2": 6.5,
-    "11": 8.0,
-    "13": 9.0,
-    "15": 10.0,
-}
-_HOOK_OLD: dict[str, float] = {
-    "13": 2.25,
-    "12": 2.75,
-    "10": 3.25,
-    "9": 3.5,
-    "8": 4.0,
-    "7": 4.5,
-    "6": 5.0,
-    "5": 5.5,
-    "4": 6.0,
-    "3": 6.5,
-    "0": 8.0,
-    "00": 9.0,
-    "000": 10.0,
-}
-"""Hook diameters in mm by US letter, US number and old UK (also Canadian) number. Common practice;
-the conversion charts agree. Manufacturers differ on N and P; N is taken as 10 mm."""
 
 _STITCH_SHORT = {
     Terms.US: {facts.us_short: stitch for stitch, facts in STITCHES.items()},
@@ -109,25 +59,22 @@ def yarn_in(words: str) -> int | None:
     return one if one is None or not _DOUBLE.search(words) else _HELD_DOUBLE[one]
 
 
-def hook_in(words: str) -> float | None:
-    """Diameter in mm of the hook named by letter or number in the words; None if there is none.
+_DENIED = (
+    r"\bnot (?:(?:the|a|an|full|whole|plain|usual) )*(?:half )?(?:single|double|treble|triple)s?"
+    r"(?: crochet| one)?\b"
+)
 
-    A bare number means millimetres, so a number is read here only after "US" or "old UK".
-    """
-    if old := re.search(r"\b(?:old|uk|imperial|canadian)\b.*?\b(\d+)\b", words):
-        return _HOOK_OLD.get(old[1])
-    if us := re.search(r"\b(?:us|american)\b\D*?\b(\d+(?: 1/2)?)\b", words):
-        return _HOOK_US.get(us[1])
-    letters = re.findall(
-        r"(?:\b(?:size|letter|an|a|the|is|hook|marked|says|stamped)\s+|^|\bus )([b-hj-nq])\b", words
-    )
-    letters += re.findall(r"\b([b-nq])\s+(?:hook|size|\d+)\b", words)
-    sizes = {_HOOK_LETTERS[letter] for letter in letters}
-    return sizes.pop() if len(sizes) == 1 else None
+
+def not_denied(words: str) -> str:
+    """The words without the stitches that they deny: "not treble"."""
+    return re.sub(_DENIED, " ", words)
 
 
 def stitch_in(words: str, terms: Terms) -> Stitch | None:
-    """The stitch named in the words, in full or abbreviated, in the maker's terms; None if none."""
+    """The stitch named in the words, in full or abbreviated, in the maker's terms; None if none, or
+    if it is denied.
+    """
+    words = not_denied(words)
     for short, stitch in _STITCH_SHORT[terms].items():
         if re.search(rf"\b{short}\b", words):
             return stitch
@@ -141,14 +88,18 @@ def stitch_in(words: str, terms: Terms) -> Stitch | None:
     return None
 
 
-_STITCH_WORDS: dict[str, str] = {
+STITCH_LETTERS: dict[str, str] = {
     "sc": "single",
     "hdc": "half double",
     "dc": "double",
     "tr": "treble",
     "htr": "half treble",
     "dtr": "double treble",
-} | {name: name for stitch, facts in STITCHES.items() for name in (stitch.value, facts.uk_name)}
+}
+"""Stitches by their letters in patterns, as they are called in full in the same terms."""
+_STITCH_WORDS: dict[str, str] = STITCH_LETTERS | {
+    name: name for stitch, facts in STITCHES.items() for name in (stitch.value, facts.uk_name)
+}
 _WORN_MM: dict[str, float] = {
     "extra large": 610.0,
     "xl": 610.0,
@@ -186,12 +137,3 @@ def head_size_in(words: str) -> float | None:
         r"(?:(?:it is|he is|she is|i am|a|an|size|is) )*(.+?)(?: (?:size|one))?", words
     )
     return _WORN_MM.get(plain[1]) if plain else None
-
-
-def hook_letter(mm: float) -> str | None:
-    """The US letter and number of a hook, such as "H-8"; None where it has neither."""
-    names = [
-        next((name for name, size in table.items() if size == mm), None)
-        for table in (_HOOK_LETTERS, _HOOK_US)
-    ]
-    return "-".join(name.upper() for name in names if name) or None

@@ -11,8 +11,8 @@ from pattern.session.state import State
 from pattern.shape.catalogue import Form
 from pattern.shape.settings import Settings
 from pattern.trade.head_medians import Sex, hat_size_us, head_median_mm
+from pattern.trade.hook_names import hook_letter
 from pattern.trade.lengths import Unit, factor
-from pattern.trade.names import hook_letter
 from pattern.trade.stitches import stitch_name
 from pattern.trade.yarns_and_hooks import YARNS
 from pattern.writeup.document import Facts

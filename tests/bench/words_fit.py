@@ -25,8 +25,8 @@ from tests.wordings.heard import asked, done
 from tests.wordings.judging import NOBODY, Outcome
 from tests.wordings.places import Case, caller_at, cases, others
 from voice.hearing.evidence import Context, Evidence
+from voice.hearing.free_meanings import Meant, meanings
 from voice.hearing.free_odds import Constants, Measures, measures
-from voice.hearing.free_wording import Meant, meanings
 from voice.hearing.session_expectation import expectation_of
 from voice.recognisers.engine import hissed
 from voice.recognisers.net.learning.speakers import Voice, available, speak

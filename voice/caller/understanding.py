@@ -85,6 +85,10 @@ def _meant(
     return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
 
 
+_TELLS_DUE = (c.Ask(c.Asked.AGAIN), c.Ask(c.Asked.WHERE))
+"""Their answers end with what stands open."""
+
+
 def _in_a_clause(words: str, state: State) -> Match | None:
     """The meaning of the last clause of a text; in the interview also an answer in the first."""
     if (last := last_clause(words)) is not None:
@@ -101,7 +105,8 @@ def _freely(command: c.Command, state: State, asked: c.Command | None) -> Unders
     stays = not changes_piece(command, state) and not isinstance(command, c.Leave)
     if asked is not None and stays:
         return Understood((command,), asked_first.question(asked, state), asked)
-    if state.doubt is not None and isinstance(command, c.Ask | c.Explain | c.Speak | c.Help):
+    tells = isinstance(command, c.Ask | c.Explain | c.Speak | c.Help) and command not in _TELLS_DUE
+    if state.doubt is not None and tells:
         return Understood((command,), due.now(state))
     return _told(command, state)
 

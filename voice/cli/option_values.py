@@ -11,6 +11,7 @@ from pattern.shape.catalogue import SHAPES
 from pattern.shape.shape_names import SHAPE_NAMES
 from pattern.shape.shape_text import shape_from
 from pattern.trade import names
+from pattern.trade.hook_names import hook_in
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.yarns_and_hooks import YARNS
 from voice.inputs.one_line import shown
@@ -62,7 +63,7 @@ def read_yarn(text: str) -> int:
 
 def read_hook(text: str) -> Amount:
     """A hook in mm, or by the letter or number it is marked with. Raises: ArgumentTypeError."""
-    if (named := names.hook_in(normalise(text))) is not None:
+    if (named := hook_in(normalise(text))) is not None:
         return Amount(named, 0.25, Unit.MM)
     try:
         return read_length(text)

@@ -4,28 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
-from voice.hearing.evidence import Action, Context, Evidence, Expectation, Reason, Verdict
+from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
 from voice.hearing.expectation import tells_a_number
-from voice.hearing.free_odds import (
-    AGAIN,
-    ALONE,
-    CALLED,
-    CONSTANTS,
-    NEARLY,
-    Bars,
-    Measures,
-    measures,
-)
+from voice.hearing.free_meanings import IN_QUIET, Meant, has_lead, is_for_us, meanings
+from voice.hearing.free_odds import CALLED, CONSTANTS, NEARLY, Bars
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.words.free.amounts import amounts
-from voice.words.free.matched import Match
-from voice.words.free.word_order import WordOrder
 
 FEWEST_WORDS, FEW_WORDS = 2, 3
 """So many words at least are free wording, and up to so many they are few, where no attention words
@@ -33,20 +23,16 @@ came first and they answer nothing that is open: people say such to each other m
 never done unasked: the bounds were not fitted on talk of so few."""
 _ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
 """Few words that answer a question which was not asked were said to somebody else."""
-_ALONE = (ALONE, AGAIN)
-"""The bars in quiet, and after one utterance that was no phrase, when others may be talking."""
-MOST_OTHERS = len(_ALONE) - 1
-"""After more utterances in a row that were no phrase, others are taken to be talking."""
 SURE_NUMBER = 0.9
 """So probable against others that may have been said in its place, a number is taken unasked; our
 choice."""
 LEAST_CHANCE, LEAST_OF_FEW = 0.1, 0.5
 """A meaning less likely than this over all texts is none, whoever it is said to, and one of few
 words too; our choice. Faint sounds that are no words at all are written as few."""
-_LEAST = 1e-9
-LIKELY_TEXT = 0.02
-"""Texts less likely are left out: each takes time to be understood."""
-_OPEN = {Reason.NO_PHRASE, Reason.UNLIKELY, Reason.CALL_ALONE, Reason.NOT_CALLED, Reason.PAUSED}
+_OPEN = {
+    *(Reason.NO_PHRASE, Reason.UNLIKELY, Reason.FAINT_ANSWER),
+    *(Reason.CALL_ALONE, Reason.NOT_CALLED, Reason.PAUSED),
+}
 
 
 def worth_writing(found: Verdict, evidence: Evidence, context: Context) -> bool:
@@ -55,61 +41,8 @@ def worth_writing(found: Verdict, evidence: Evidence, context: Context) -> bool:
     """
     if context.free is None or evidence.part is not Part.WHOLE or found.reason not in _OPEN:
         return False
-    led = any(_lead(each.words, context) for each in evidence.opinion.hypotheses)
-    return led or _alone(evidence, context)
-
-
-def _alone(evidence: Evidence, context: Context) -> bool:
-    """Whether what is said without the attention words is meant for the program."""
-    needed = context.attention is not None and context.attention.needed
-    return not needed and not evidence.amid_talk and context.others <= MOST_OTHERS
-
-
-def _lead(words: str, context: Context) -> bool:
-    lead = context.attention.words if context.attention else None
-    return lead is not None and f"{words} ".startswith(f"{lead} ")
-
-
-@dataclass(frozen=True, slots=True)
-class Meant:
-    """A meaning, over all texts."""
-
-    command: c.Command
-    text: str = ""
-    """The likeliest of its texts."""
-    asks: bool = False
-    refused: bool = False
-    """Whether it would only be told why it makes no sense here."""
-    expected: bool = False
-    called: Called = Called.NOT
-    chance: float = 0.0
-    nothing: float = 0.0
-    """Chance that it was said to somebody else: the mean of its texts, as each is likely."""
-    most: float = 0.0
-    """Of `chance`, from `text` alone."""
-
-    def with_text(self, text: Hypothesis, called: Called, match: Match) -> Meant:
-        """The meaning, after one more text."""
-        added = text.score * match.chance
-        chance = self.chance + added
-        nothing = self.nothing + (match.nothing - self.nothing) * added / max(chance, _LEAST)
-        if added <= self.most:
-            return replace(self, chance=chance, nothing=nothing)
-        return Meant(
-            match.command or self.command,
-            text.words,
-            match.asks,
-            match.refused,
-            match.expected,
-            called,
-            chance,
-            nothing,
-            added,
-        )
-
-    def measured(self, weigh: Expectation, order: WordOrder | None = None) -> Measures:
-        """Its measures, by what the session expects; `order` is as in `measures`."""
-        return measures(self.chance, self.nothing, self.text, weigh(self.command), order)
+    led = any(has_lead(each.words, context) for each in evidence.opinion.hypotheses)
+    return led or is_for_us(evidence, context)
 
 
 def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
@@ -117,7 +50,8 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
     changes the piece, or where its number is in doubt; what is only likely is asked about, or
     answered where that changes nothing; else nothing is. In a pause, only what ends it is.
 
-    What is only likely is no answer to a question of the program's own, and ends no pause.
+    What is only likely is no answer to a question of the program's own, and ends no pause. Puffs of
+    noise are heard as a faint yes or no, and written down as a word or two: such stay too faint.
     """
     meant = meanings(evidence, context)
     best = max(meant, key=lambda one: one.chance, default=None)
@@ -125,13 +59,11 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
         return found
     called = best.called is Called.YES
     words = math.inf if called or best.expected else len(best.text.split())
-    if words < FEWEST_WORDS or (words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)):
+    faint = found.reason is Reason.FAINT_ANSWER and len(best.text.split()) < FEW_WORDS
+    told_others = words == FEWEST_WORDS and isinstance(best.command, _ANSWERS)
+    if faint or words < FEWEST_WORDS or told_others:
         return found
-    odds = _odds(best, context)
-    bars = CALLED if called else _ALONE[context.others]
-    answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
-    if answers or words <= FEW_WORDS:
-        bars = bars.for_answers()
+    odds, bars = _odds(best, context), _bars(best, context, words)
     if best.refused or only_tells(best.command):
         action = Action.ACT if odds >= bars.told else Action.SILENT
     else:
@@ -152,6 +84,13 @@ def freely(found: Verdict, evidence: Evidence, context: Context) -> Verdict:
         candidates=(best.command,) if action is Action.ASK else (),
         called=best.called,
     )
+
+
+def _bars(best: Meant, context: Context, words: float) -> Bars:
+    """Log odds from which a meaning of so many words is told, asked about or done."""
+    bars = CALLED if best.called is Called.YES else IN_QUIET[context.others]
+    answers = context.paused or context.asked or isinstance(best.command, c.Yes | c.No)
+    return bars.for_answers() if answers or words <= FEW_WORDS else bars
 
 
 def _odds(meant: Meant, context: Context) -> float:
@@ -175,22 +114,3 @@ def _number_in_doubt(best: Meant, meant: Iterable[Meant]) -> bool:
         return False
     alike = sum(one.chance for one in meant if type(one.command) is type(best.command))
     return best.chance < SURE_NUMBER * alike or len(set(amounts(best.text))) > 1
-
-
-def meanings(evidence: Evidence, context: Context) -> list[Meant]:
-    """The meanings of the texts; texts that come to the same here are likely together."""
-    meant: dict[object, Meant] = {}
-    for each in evidence.texts or ():
-        words, called = each.words, Called.NOT
-        if context.attention and _lead(words, context):
-            words, called = words[len(context.attention.words) + 1 :], Called.YES
-        elif not _alone(evidence, context):
-            continue
-        if context.free is None or not words or each.score < LIKELY_TEXT:
-            continue
-        for match in context.free(words):
-            if (command := match.command) is not None:
-                so_far = meant.get(match.effect, Meant(command))
-                text = Hypothesis(words, each.score)
-                meant[match.effect] = so_far.with_text(text, called, match)
-    return list(meant.values())

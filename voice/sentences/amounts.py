@@ -94,6 +94,15 @@ def decimal(number: float) -> str:
     return say_fraction(Fraction(round(number * 100), 100))
 
 
+_EXACT_BELOW = 50
+"""Larger amounts that were told in another unit are said whole; our choice."""
+
+
+def whole(number: float) -> str:
+    """A number to hundredths, and a large one whole: "eight ounces" are 227 grams."""
+    return decimal(round(number) if number >= _EXACT_BELOW else number)
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """A number of things: "one round", "four rounds"."""
     return f"{say_integer(number)} {one if number == 1 else many or one + 's'}"

@@ -6,8 +6,9 @@ from typing import Any
 
 from pattern.plan.piece import depth_at
 from pattern.session.state import State
-from pattern.shape.limits import LIMITS
-from voice.sentences.amounts import counted, decimal, with_unit
+from pattern.shape.limits import IN_GRAMS, LIMITS
+from pattern.trade.lengths import BALL_UNITS, Amount, grams, metres
+from voice.sentences.amounts import counted, whole, with_unit
 from voice.sentences.questions import NAMES
 
 _SAME_MM = 0.5
@@ -18,12 +19,19 @@ def change(command: Any, state: State) -> str:  # noqa: ANN401 - by the table of
     """A setting and its new value."""
     name = NAMES.get(command.key, command.key.replace("_", " "))
     if not LIMITS[command.key].tape:
-        return f"{name} {decimal(command.amount.value)}"
+        return f"{name} {whole(_in_base(command.key, command.amount))}"
     length_mm = command.amount.mm(state.settings.unit)
     length = with_unit(length_mm, state.settings)
     if (many := _more_rounds(command.key, length_mm, state)) > 0:
         return f"{counted(many, 'more round')}, and a {name.removeprefix('the ')} of {length}"
     return f"{name}: {length}"
+
+
+def _in_base(key: str, amount: Amount) -> float:
+    """The amount in the unit that its name says."""
+    if key in IN_GRAMS:
+        return grams(amount)
+    return metres(amount) if amount.unit in BALL_UNITS else amount.value
 
 
 def adjust(command: Any, state: State) -> str:  # noqa: ANN401

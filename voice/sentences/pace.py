@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left
+from pattern.forecast.pace import FEWEST_ROUNDS, Pace, time_left, time_taken
 from pattern.gauge.estimate import Estimate
 from pattern.plan.next_round import rounds_of
 from pattern.session.state import State
@@ -45,9 +45,10 @@ def reminder(after_s: int) -> str:
 
 
 def left(state: State, pace: Pace | None) -> str:
-    """How long the rounds left take."""
+    """How long the rounds left take; at the end, how long all of them took."""
     if state.stage in {Stage.FINISHING, Stage.DONE}:
-        return "No rounds are left."
+        took = f"{_about(time_taken(state, pace))} of work in all." if pace else ""
+        return joined("No rounds are left.", took)
     if pace is None:
         return joined(places.rounds(state) if state.offered is not None else "", _unknown())
     return joined(

@@ -107,7 +107,7 @@ def rounds(state: State) -> str:
     if state.stage is Stage.SETUP:
         return _outside(state)
     if not left:
-        return "No rounds are left."
+        return f"{counted(state.piece.finished, 'round')} in all; none is left."
     in_brim = state.offered is not None and shaping(state.offered.stage).flared
     spread = 0 if in_brim else round(sides_left(state.piece).sd)
     give = f", give or take {say_integer(spread)}" if spread else ""

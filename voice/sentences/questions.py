@@ -12,7 +12,14 @@ from pattern.trade.lengths import Unit
 from pattern.trade.stitches import Terms, stitch_name
 from pattern.trade.yarns_and_hooks import YARNS
 from voice.sentences import usual
-from voice.sentences.amounts import answered_with_unit, decimal, joined, with_article, with_unit
+from voice.sentences.amounts import (
+    answered_with_unit,
+    decimal,
+    joined,
+    whole,
+    with_article,
+    with_unit,
+)
 from voice.words.spoken_numbers import say_integer
 
 NAMES: dict[str, str] = {
@@ -108,7 +115,7 @@ def _ease(settings: Settings) -> str:
 def _given(amount: float | None, unit: str, where: str) -> str:
     if amount is None:
         return f"no number of {unit}s {where}"
-    return f"{decimal(amount)} {unit}{'s' * (amount != 1)} {where}"
+    return f"{whole(amount)} {unit}{'s' * (amount != 1)} {where}"
 
 
 _VALUES: dict[str, Callable[[Settings], str]] = {

@@ -33,6 +33,7 @@ UNIT_WORDS: dict[str, Unit] = {
     **dict.fromkeys(("yard", "yards", "yd"), Unit.YARD),
     **dict.fromkeys(("gram", "grams", "g"), Unit.GRAM),
     **dict.fromkeys(("ounce", "ounces", "oz"), Unit.OUNCE),
+    **dict.fromkeys(("pound", "pounds", "lb", "lbs"), Unit.POUND),
 }
 """Spoken and typed names of units."""
 
@@ -155,7 +156,11 @@ def _read_mixed(words: str) -> Amount | None:
     return None
 
 
-_ONE_UNIT = {"an inch": Unit.INCH, "a centimetre": Unit.CM, "a centimeter": Unit.CM}
+_ONE_UNIT = {
+    **{"an inch": Unit.INCH, "a centimetre": Unit.CM, "a centimeter": Unit.CM},
+    **{"a pound": Unit.POUND, "an ounce": Unit.OUNCE},
+}
+_PART_OF_ONE = re.compile(r"(?:of )?(?:an (?=inch$|ounce$)|a (?=pound$))")
 
 
 def read_amount(words: str) -> Amount | None:
@@ -164,9 +169,7 @@ def read_amount(words: str) -> Amount | None:
     """
     if words in _ONE_UNIT:
         return Amount(1.0, 1.0, _ONE_UNIT[words])
-    words = words.removesuffix(" of an inch") + (" inch" if words.endswith(" of an inch") else "")
-    if words.endswith("an inch"):
-        words = re.sub(r"\ban inch$", "inch", words)
+    words = _PART_OF_ONE.sub("", words)
     if (plain := read_number(words)) is not None:
         return plain
     head, _, last = words.rpartition(" ")

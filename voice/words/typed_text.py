@@ -42,4 +42,4 @@ def _apart(text: str) -> str:
     text = re.sub(r"(?<=\d)-\s*(?=\d+/\d)", " ", text)
     text = re.sub(r"(?<=\d)(?=[a-z])|(?<=[a-z])(?=\d)", " ", text)
     text = re.sub(r"\.(?!\d)|[^a-z0-9./+ -]", " ", text)
-    return re.sub(r"(?<=[a-z0-9])-(?=[a-z])", " ", text)
+    return re.sub(r"(?<=[a-z0-9])-(?=[a-z])|(?<=[a-z])-(?=\d)", " ", text)

@@ -13,6 +13,7 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.shape_names import shape_in
 from pattern.trade import names
+from pattern.trade.hook_names import hook_in
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.stitches import Terms
 from pattern.trade.techniques import Technique
@@ -43,10 +44,6 @@ def name_in_answer(words: str, state: State) -> Match | Wanted | None:
     return next((found for read in _UNASKED if (found := read(words, state)) is not None), None)
 
 
-_DENIED = (
-    r"\bnot (?:(?:the|a|an|full|whole|plain|usual) )*(?:half )?(?:single|double|treble|triple)s?"
-    r"(?: crochet| one)?\b"
-)
 _HALF = {Terms.US: "half double", Terms.UK: "half treble"}
 """The one stitch that is called half, in each terms."""
 
@@ -54,7 +51,7 @@ _HALF = {Terms.US: "half double", Terms.UK: "half treble"}
 def _stitch(words: str, state: State) -> str | None:
     """The stitch that words name, and do not deny, as it is called."""
     asked = state.question == "stitch"
-    plain = re.sub(_DENIED, " ", re.sub(r"\b(\w) (?=\w\b)", r"\1", words))
+    plain = names.not_denied(re.sub(r"\b(\w) (?=\w\b)", r"\1", words))
     named = names.stitch_word_in(plain)
     if named is None and asked and re.search(r"\bhalf (?:one|stitch|height|crochet)\b", plain):
         return _HALF[state.settings.terms]
@@ -99,7 +96,7 @@ def _hook(words: str, _state: State) -> Match | None:
     in_mm = [amount for amount in amounts(words) if amount.unit is Unit.MM]
     if len(in_mm) == 1:
         return Match(c.Change("hook_mm", in_mm[0]))
-    named = names.hook_in(_in_digits(words))
+    named = hook_in(_in_digits(words))
     return None if named is None else Match(c.Change("hook_mm", Amount(named, 0.25, Unit.MM)))
 
 

@@ -18,6 +18,9 @@ _WHAT_NOW = (
     r"(?:supposed to do|meant to do|do|doing|work|working|make|making)"
     r"(?: (?:now|here|next|in this round|this round|at this point|again|with it))*"
     r"|(?:so )?what now|now what"
+    r"|(?:(?:sorry|hang on|hold on|wait|so|and|but|oh) )*what (?:was it|is it|was|is|did|do|are)?"
+    r" ?(?:that )?you (?:just )?(?:ask|asked|asking|want|wanted|want to know|need)"
+    r"(?: (?:me|of me|from me|again|just now|for))*"
     r"|what is (?:the|my) (?:instruction|round|instruction for this round)"
     r"|(?:what is|tell me) (?:the|this) (?:whole )?round(?: again)?"
     r"|how does (?:this|the) round go"
@@ -154,7 +157,8 @@ _ASKED: dict[str, c.Asked] = {
 def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
     """The question in plain words; None for any other. A depth is asked for "by now".
 
-    Of the brim the width is told where it is worked, and before that how one chooses it.
+    Of the brim the width is told where it is worked, and before that how one chooses it; so is the
+    depth of the sides.
     """
     words = re.sub(r"\bhow (wide|deep|big|long|far|tall)s\b", r"how \1 is", words)
     if re.fullmatch(_WHAT_NOW, words):
@@ -183,6 +187,8 @@ def asked_now(words: str, state: State) -> c.Ask | c.Explain | None:
         return None
     thing, early = found["what"].split()[-1], state.piece.brim_rounds == 0
     deep = found["how"] in {"how deep", "what depth"} and not found["now"]
+    if deep and state.piece.shaping.hangs and thing in {"it", "this", "that"}:
+        return c.Ask(c.Asked.DEEP_ENOUGH)
     if deep or thing in _OTHER_THINGS or (thing == "brim" and early):
         return None
     return c.Ask(c.Asked.SIZE_NOW)

@@ -139,6 +139,8 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
     )
     if size is not None:
         return Match(size)
+    if (asks := asked_now(words, state)) == c.Ask(c.Asked.AGAIN):
+        return Match(asks)
     if re.search(_SAFE, words):
         return None
     if len(words.split()) <= SHORT_WORDS:

@@ -7,8 +7,8 @@ from enum import StrEnum
 
 from pattern.session import commands as c
 from pattern.session.state import State
-from pattern.trade import names
 from pattern.trade.head_medians import Sex
+from pattern.trade.hook_names import hook_in
 from pattern.trade.lengths import Amount, Unit
 from pattern.trade.techniques import Technique
 from voice.words.free.amounts import amounts
@@ -59,7 +59,7 @@ def mending(command: c.Command, state: State) -> Wanted | None:
 
 def hook_told(words: str, amount: Amount | None) -> c.Change | None:
     """A change of the hook by the name or the size in plain words; None where they hold none."""
-    named = names.hook_in(words)
+    named = hook_in(words)
     if named is not None:
         return c.Change("hook_mm", Amount(named, 0.25, Unit.MM))
     return c.Change("hook_mm", amount) if amount is not None else None

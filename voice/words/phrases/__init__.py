@@ -18,6 +18,7 @@ from voice.words.phrases import (
     manner,
     measuring,
     touch,
+    trade_names,
     work,
     yarn,
 )
@@ -38,6 +39,7 @@ PHRASES: tuple[Phrase, ...] = tuple(
         yarn,
         manner,
         answers,
+        trade_names,
         changes,
     )
     for row in theme.ROWS

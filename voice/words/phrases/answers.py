@@ -5,38 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pattern.session import commands as c
-from pattern.shape.catalogue import BRIMMED_HAT, SHAPES
-from pattern.shape.interview import FIXED_BY_RING
-from pattern.shape.settings import Answered
 from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Unit
-from pattern.trade.stitches import STITCHES, Stitch
-from pattern.trade.yarns_and_hooks import YARNS
-from voice.words.phrases.row import Group, Phrase, Slots, fixed
-
-SHORT_WORD = 4
-"""Letters of a word that is not taken alone for a shape: with "mat" in the grammar, "next" was
-heard worse. Found with eSpeak's default voice in the tests."""
-
-
-def _choice(key: str, *forms: str, value: Answered) -> Phrase:
-    group = Group.RING if key in FIXED_BY_RING else Group.SETUP
-    return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)))
+from voice.words.phrases.row import Group, Phrase, Slots, choice, fixed
 
 
 def _age(sex: Sex | None, *, months: bool = False) -> Callable[[Slots], c.Command]:
     return lambda slots: c.HeadOf(slots["integer"] / (12 if months else 1), sex)
-
-
-def _stitch_words() -> list[str]:
-    names = {s.value for s in Stitch} | {facts.uk_name for facts in STITCHES.values()}
-    return sorted(names)
-
-
-def _shape_forms(name: str) -> tuple[str, ...]:
-    """Ways to name a shape; one short word alone is too easily heard in another."""
-    forms = (f"(a | make a) {name}",)
-    return (name, *forms) if len(name) > SHORT_WORD else forms
 
 
 ROWS: tuple[Phrase, ...] = (
@@ -44,11 +19,15 @@ ROWS: tuple[Phrase, ...] = (
         Group.CONFIRM,
         "",
         "it is so",
-        ("yes", "yes please", "that's right", "correct", "keep it"),
+        ("yes", "yes please", "yep", "that's right", "correct", "keep it"),
         fixed(c.Yes()),
     ),
     Phrase(
-        Group.CONFIRM, "", "it is not so", ("no", "nope", "that's wrong", "wrong"), fixed(c.No())
+        Group.CONFIRM,
+        "",
+        "it is not so",
+        ("no", "nope", "nah", "that's wrong", "wrong"),
+        fixed(c.No()),
     ),
     Phrase(
         Group.CONFIRM,
@@ -81,36 +60,15 @@ ROWS: tuple[Phrase, ...] = (
         fixed(c.EveryQuestion()),
         ("ask everything", "every question", "all [the] questions"),
     ),
-    _choice("unit", "inches", "in inches", "inch", value=Unit.INCH.value),
-    _choice("unit", "centimetres", "centimeters", "in centimetres", "metric", value=Unit.CM.value),
-    _choice(
-        "terms", "us", "us terms", "u s", "u s terms", "american", "american terms", value="us"
-    ),
-    _choice("terms", "uk", "uk terms", "u k", "u k terms", "british", "british terms", value="uk"),
-    *(
-        Phrase(
-            Group.RING, "shapes", "", _shape_forms(shape.name), fixed(c.Choose("shape", shape.name))
-        )
-        for shape in SHAPES
-    ),
-    _choice("shape", "(a | make a) sun hat", "a hat with a brim", value=BRIMMED_HAT.name),
-    _choice("shape", "(a | make a) basket", value="bowl"),
-    Phrase(
-        Group.RING,
-        "setting up",
-        "a stitch by its name",
-        (*(f"{name} crochet" for name in _stitch_words()), *_stitch_words()),
-        lambda slots: c.Choose("stitch", slots["said"]),
-    ),
-    *(
-        _choice("yarn", yarn.name, f"{yarn.name} weight", value=number)
-        for number, yarn in enumerate(YARNS)
-    ),
-    _choice("joined", "spiral", "in a spiral", value=False),
-    _choice("joined", "joined", "joined rounds", value=True),
-    _choice("stacked", "spread", "spread increases", value=False),
-    _choice("stacked", "stacked", "stacked increases", value=True),
-    _choice("brim_mm", "no brim", value=0),
+    choice("unit", "inches", "in inches", "inch", value=Unit.INCH.value),
+    choice("unit", "centimetres", "centimeters", "in centimetres", "metric", value=Unit.CM.value),
+    choice("terms", "us", "us terms", "u s", "u s terms", "american", "american terms", value="us"),
+    choice("terms", "uk", "uk terms", "u k", "u k terms", "british", "british terms", value="uk"),
+    choice("joined", "spiral", "in a spiral", value=False),
+    choice("joined", "joined", "joined rounds", value=True),
+    choice("stacked", "spread", "spread increases", value=False),
+    choice("stacked", "stacked", "stacked increases", value=True),
+    choice("brim_mm", "no brim", "none", value=0),
     Phrase(
         Group.SETUP,
         "setting up",

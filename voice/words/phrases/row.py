@@ -8,6 +8,8 @@ from enum import StrEnum
 from typing import Any
 
 from pattern.session import commands as c
+from pattern.shape.interview import FIXED_BY_RING
+from pattern.shape.settings import Answered
 from pattern.trade.lengths import Amount
 
 
@@ -47,6 +49,12 @@ class Phrase:
 def fixed(command: c.Command) -> Callable[[Slots], c.Command]:
     """Builds the same command whatever was said."""
     return lambda _: command
+
+
+def choice(key: str, *forms: str, value: Answered) -> Phrase:
+    """A row that answers a question of the interview."""
+    group = Group.RING if key in FIXED_BY_RING else Group.SETUP
+    return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)))
 
 
 def asked(group: Group, what: c.Asked, help_: str, *forms: str) -> Phrase:

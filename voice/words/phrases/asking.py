@@ -73,7 +73,7 @@ ROWS: tuple[Phrase, ...] = (
         "tell the round after this one",
         "what comes next",
         "what's next",
-        "and then",
+        also=("and then",),
     ),
     asked(
         Group.ALWAYS,

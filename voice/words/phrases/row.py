@@ -51,15 +51,17 @@ def fixed(command: c.Command) -> Callable[[Slots], c.Command]:
     return lambda _: command
 
 
-def choice(key: str, *forms: str, value: Answered) -> Phrase:
+def choice(key: str, *forms: str, value: Answered, also: tuple[str, ...] = ()) -> Phrase:
     """A row that answers a question of the interview."""
     group = Group.RING if key in FIXED_BY_RING else Group.SETUP
-    return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)))
+    return Phrase(group, "setting up", "", forms, fixed(c.Choose(key, value)), also)
 
 
-def asked(group: Group, what: c.Asked, help_: str, *forms: str) -> Phrase:
+def asked(
+    group: Group, what: c.Asked, help_: str, *forms: str, also: tuple[str, ...] = ()
+) -> Phrase:
     """A row that asks to be told something."""
-    return Phrase(group, "", help_, forms, fixed(c.Ask(what)))
+    return Phrase(group, "", help_, forms, fixed(c.Ask(what)), also)
 
 
 def amount_of(slot: Amount | int) -> Amount:

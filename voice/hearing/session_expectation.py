@@ -11,7 +11,6 @@ from pattern.session.bare_number import meant
 from pattern.session.commands import (
     Adjust,
     Answer,
-    Back,
     Begin,
     Change,
     Choose,
@@ -143,7 +142,7 @@ def _weight(state: State, command: Command) -> float:
             return ANSWER if kind_asked(state) is FITS[fit].kind else RARE
         case Next():
             return USUAL
-        case Back() | StartSides() | StartBrim() | StartNext():
+        case StartSides() | StartBrim() | StartNext():
             return RARE
     return _of_answer(state, command)
 

@@ -37,6 +37,11 @@ _HOW_BIG = (
     r"| currently| so far| at this (?:point|stage)| already"
     r"| (?:when|once) (?:it|that|this) is (?:finished|done|over)| (?:in|at) the end)*)"
 )
+_WHICH_HOOK = (
+    r"(?:so |and )*(?:what|which) (?:(?:size|number|of|is|was|should|must) )*(?:the |my )?hook"
+    r"(?: (?:size|number|is|was|it|am|do|did|should|i|we|you|meant|supposed|to|be|use|using|need"
+    r"|for|this|that|again|on|here|have|say))*"
+)
 _STILL = (
     r"(?:so |and |now )*(?:do i|am i|are we|do we|should i|is it|i am|we are|we|i|it is)"
     r"(?: \w+)? (?:still|now|just|only|not|going|go|keep|stop|work|done)"
@@ -142,6 +147,7 @@ _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "tim
 
 _ASKED: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
+    _WHICH_HOOK: c.Asked.HOOK,
     _TIME: c.Asked.TIME_LEFT,
     _WHEN: c.Asked.ROUNDS,
     _WILL_FIT: c.Asked.SIZE_NOW,

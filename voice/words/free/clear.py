@@ -37,6 +37,7 @@ from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.to_others import to_others
 from voice.words.free.told_counts import told_count
+from voice.words.free.told_enough import told_enough
 from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 from voice.words.free.weights import NOTHING
@@ -65,9 +66,9 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return _answer(words, state)
     if (touched := by_touch(words, state)) is not None:
         return touched
-    told = part_ends(words, state) or sits_well(words, state) or at_finishing(words, state)
-    if told is not None:
-        return told
+    for tells in (told_enough, part_ends, sits_well, at_finishing):
+        if (told := tells(words, state)) is not None:
+            return told
     if (tried := on_the_head(words, state)) is not None:
         return Match(tried, asks=True)
     if (asked := _asked(text, words, state)) is not None:

@@ -43,6 +43,13 @@ _MISHAPS: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...]
         lambda _found, _state: Match(c.Help("counting")),
     ),
     (
+        r"(?:i )?(?:am )?(?:not (?:quite )?sure|unsure|(?:can not|do not) (?:remember|recall|know"
+        r"|think)) (?:if|whether|that) i (?:have )?(?:already )?(?:did|done|made|put|put in|worked"
+        r"|got|missed|skipped) (?:the|that|an|one|my|every|all)(?: (?:last|the|of|my))*"
+        r" (?:increases?|stitch|stitches|one|repeat|set)(?: \w+){0,4}",
+        lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (
         r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"
         r"|(?:\w+ ){0,6}unravel(?:led|ling|ed|ing)?(?: \w+){0,4}",
         lambda _found, _state: Match(c.Help("counting")),

@@ -141,6 +141,32 @@ def test_within_5_seconds_of_a_break_it_is_taken_out_as_before_however_the_delay
     assert min(found[14:]) >= 25
 
 
+@settings(max_examples=3)
+@given(st.integers(1, 400), st.integers(0, 99))
+def test_what_was_heard_before_a_jump_was_found_is_still_told_from_a_voice(
+    late: int, seed: int
+) -> None:
+    """A word of the film that begins before and ends after would count as the maker's."""
+    played = film(14, seed)
+    heard = jumping(
+        across(played, room(seed, 800)), 10, np.roll(across(played, room(seed, 800)), late)
+    )
+    given_ = Given(blocks(samples(heard)), played)
+    source = WithoutKnown(given_, given_)
+    for _ in range(14 * RATE_HZ // BLOCK - 1):
+        source.read(0.0)
+    assert source.is_left_over(108.0, 109.5)
+
+
+@pytest.mark.parametrize("late", [1, 2, -1])
+def test_a_jump_of_few_samples_is_found_at_the_second_look(late: int) -> None:
+    """The first held what came before, too; its clocks seemed to drift, and it went back late."""
+    played = film(17, 2)
+    heard = across(played, room(2, 800))
+    found = gains_db(jumping(heard, 10, np.roll(heard, late)), played, {10: Break.UNTOLD})
+    assert min(found[13:]) >= 25
+
+
 def test_a_loudspeaker_that_is_another_for_a_while_is_known_when_it_is_back() -> None:
     """A headset was plugged in, another path; what was learnt of the first one still holds."""
     played = film(26)

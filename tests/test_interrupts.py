@@ -15,6 +15,7 @@ from tests.properties import together
 ROOT = Path(__file__).parent.parent
 STOPS = """
 import atexit, os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # ignored where tests run in background
 from voice.cli.app import main
 
 nth, times = int(sys.argv.pop(1)), int(sys.argv.pop(1))

@@ -39,7 +39,7 @@ class Canceller:
         self._waiting = np.zeros(0, np.int16)
         self._place, self._shifted, self._without, self._lends = 0.0, 0.0, 0, False
         self._seen: float | None = None
-        self._jumps, self._once_more = Jumps(self._settings.learnt_db), False
+        self._jumps = Jumps(self._settings.learnt_db)
         self._gain = Gain()
         self._remainder, self.lately = Remainder(), Lately()
         """The last seconds given out."""
@@ -114,10 +114,9 @@ class Canceller:
         rest, channels = self.finish(), self._tape.channels
         self._tape = PlayedTape(channels, self._history + 2 * SEGMENT)
         self._place, self._shifted, self._without, self._lends = 0.0, 0.0, 0, False
-        self.left_db = -math.inf
+        self.left_db, self.lately = -math.inf, Lately()
         self._jumps.broken_off()
         self._begin_to_look()
-        self.lately = Lately()
         self._paths.begin_anew(self._before(self._history))
         return rest
 
@@ -162,11 +161,8 @@ class Canceller:
         follow the clocks, and shift the known sound where its delay is out of reach.
         """
         settings = self._settings
-        settled = self._pace.settled
-        if self._jumps.may_have(look.gain_db) and (settled or self._once_more):
-            self._once_more = settled  # the first look after a jump holds what came before, too
-            if self._goes_back(look):
-                return
+        if self._jumps.may_have(look.gain_db, settled=self._pace.settled) and self._goes_back(look):
+            return
         if self._pace.follow(look.moved):
             self._paths.doubt()
         before, self._seen = self._seen, look.delay

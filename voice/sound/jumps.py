@@ -18,14 +18,21 @@ class Jumps:
         """The paths are known where the gain is `learnt_db`."""
         self._learnt_db = self._stays_db = learnt_db
         self._looks = 0
+        self._once_more = False
 
-    def may_have(self, gain_db: float) -> bool:
-        """Take the gain of the next look; return whether the delay may have jumped before it."""
+    def may_have(self, gain_db: float, *, settled: bool) -> bool:
+        """Take the gain of the next look; return whether the delay may have jumped before it.
+
+        Where the clocks are not `settled`, it may only at the second look in a row: the first one
+        after a jump holds what came before, too, and made it seem that they drift.
+        """
         stays = gain_db >= self._stays_db
         self._looks = SETTLES if stays else self._looks + 1
         reached_db = max(gain_db - FALL_DB, self._learnt_db)
         self._stays_db = max(reached_db, self._stays_db - FORGETS_DB)
-        return not stays and self._looks >= SETTLES
+        may = not stays and self._looks >= SETTLES and (settled or self._once_more)
+        self._once_more = may and settled
+        return may
 
     def broken_off(self) -> None:
         """Sound was lost, as is known: it has jumped."""

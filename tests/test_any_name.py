@@ -88,6 +88,13 @@ def test_a_hook_by_its_letter_and_number(marks: tuple[str, str], hook_mm: float)
     assert hook_letter(hook_mm) == f"{letter.upper()}-{number}"
 
 
+def test_a_head_that_is_measured_is_no_shape() -> None:
+    """A bucket is what the head is like here, and no hat."""
+    after = answered("I-head", "he's got a head like a bucket, sixty two").settings
+    assert after.head_mm == pytest.approx(620.0)
+    assert after.shape == said("I-head", "again")[0].settings.shape
+
+
 @pytest.mark.parametrize("words", ["not treble", "not a double"])
 def test_a_stitch_that_is_denied_is_not_taken(words: str) -> None:
     assert answered("I-stitch", words).settings == said("I-stitch", "again")[0].settings

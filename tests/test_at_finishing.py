@@ -14,7 +14,12 @@ from voice.words.spoken_numbers import say_integer
 DONE = {
     "end": ("it's all slip stitched", "I've slip stitched it"),
     "fasten": ("it's cut", "I've fastened off", "that's the yarn cut", "I cut the yarn"),
-    "weave": ("that's the ends woven in", "I've woven in the ends", "the ends are all sewn in"),
+    "weave": (
+        "that's the ends woven in",
+        "I've woven in the ends",
+        "the ends are all sewn in",
+        "all sewn in",
+    ),
     "shape": ("it's washed", "it is dry now", "it's pinned out"),
 }
 PLACES = ("I-head", "I-begin", "R", "M", "Q", "S", "F")

@@ -257,3 +257,17 @@ def test_yarn_told_freely_is_read_back_in_grams(words: str) -> None:
     before, (reply,) = said("R", f"I reckon I've got {words} of wool")
     assert reply.say == "The weight of the yarn, in grams, two hundred and twenty seven? Yes or no."
     assert reply.state == before
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("a ball weighs 62.5 grams", "Sixty two and a half grams in a ball."),
+        ("a ball weighs 2 ounces", "Fifty seven grams in a ball."),
+        ("a ball has 100 yards", "Ninety one metres in a ball."),
+    ],
+)
+def test_what_was_told_is_read_back_as_told_and_what_was_converted_whole(
+    words: str, told: str
+) -> None:
+    assert said("R", words)[1][0].say.startswith(told)

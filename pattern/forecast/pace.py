@@ -126,10 +126,9 @@ def time_left(state: State, pace: Pace, *, crown_only: bool = False) -> Estimate
     return Estimate(time.mean, math.hypot(time.sd, more))
 
 
-def time_taken(state: State, pace: Pace) -> Estimate:
+def time_taken(state: State, pace: Pace) -> float:
     """Minutes of work that the worked rounds took, at that pace."""
-    made = rounds_made(state)
-    return pace.minutes(sum(map(effort, made)), len(made))
+    return sum(map(effort, rounds_made(state))) / pace.stitches_per_min
 
 
 def rest_due(turns: Sequence[Turn[e.Event]], every_min: float) -> bool:

@@ -36,13 +36,6 @@ _HOOK_US: dict[str, float] = {
     "13": 9.0,
     "15": 10.0,
 }
-HOOK_MARKS: dict[tuple[str, str], float] = {
-    (letter, number): mm
-    for letter, mm in _HOOK_LETTERS.items()
-    for number, same in _HOOK_US.items()
-    if same == mm
-}
-"""Hook diameters in mm by the letter and number that stand together on US hooks."""
 _HOOK_OLD: dict[str, float] = {
     "13": 2.25,
     "12": 2.75,
@@ -60,6 +53,13 @@ _HOOK_OLD: dict[str, float] = {
 }
 """Hook diameters in mm by US letter, US number and old UK (also Canadian) number. Common practice;
 the conversion charts agree. Manufacturers differ on N and P; N is taken as 10 mm."""
+HOOK_MARKS: dict[tuple[str, str], float] = {
+    (letter, number): mm
+    for letter, mm in _HOOK_LETTERS.items()
+    for number, same in _HOOK_US.items()
+    if same == mm
+}
+"""Hook diameters in mm by the letter and number that stand together on US hooks."""
 
 
 def hook_in(words: str) -> float | None:

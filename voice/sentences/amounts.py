@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 
 from pattern.shape.settings import Settings
-from pattern.trade.lengths import Amount, Unit, from_mm, tape_value
+from pattern.trade.lengths import SAID_EXACTLY, Amount, Unit, from_mm, tape_value
 from voice.words.spoken_numbers import say_fraction, say_integer
 
 _UNIT_NAMES = {
@@ -99,8 +99,11 @@ _EXACT_BELOW = 50
 
 
 def whole(number: float) -> str:
-    """A number to hundredths, and a large one whole: "eight ounces" are 227 grams."""
-    return decimal(round(number) if number >= _EXACT_BELOW else number)
+    """A number as it was told; a large one that was converted, whole: "eight ounces" are 227 grams,
+    and "sixty two and a half" stay so.
+    """
+    told = abs(number * 10 - round(number * 10)) < SAID_EXACTLY
+    return decimal(number if told or number < _EXACT_BELOW else round(number))
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -47,7 +47,7 @@ def reminder(after_s: int) -> str:
 def left(state: State, pace: Pace | None) -> str:
     """How long the rounds left take; at the end, how long all of them took."""
     if state.stage in {Stage.FINISHING, Stage.DONE}:
-        took = f"{_about(time_taken(state, pace))} of work in all." if pace else ""
+        took = f"It took about {duration(time_taken(state, pace))} of work." if pace else ""
         return joined("No rounds are left.", took)
     if pace is None:
         return joined(places.rounds(state) if state.offered is not None else "", _unknown())

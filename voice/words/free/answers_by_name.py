@@ -35,7 +35,8 @@ def name_in_answer(words: str, state: State) -> Match | Wanted | None:
     reader = _READERS.get(state.question or "")
     if reader is not None and (found := reader(words, state)) is not None:
         return found
-    if (shape := shape_in(words)) is not None:
+    measured = state.question == "head_mm" and len(amounts(words)) == 1
+    if (shape := shape_in(words)) is not None and not measured:
         return Match(c.Choose("shape", shape))
     if (stitch := _stitch(words, state)) is not None:
         return Match(c.Choose("stitch", stitch))

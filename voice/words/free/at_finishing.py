@@ -27,6 +27,7 @@ _DONE = (
     r"(?:(?:that is|there|right|okay|so|now|all|and|there we are) )*"
     rf"(?:{_THING} (?:(?:is|are|has been|have been) )?(?:all )?{_DID}"
     rf"|(?:i have|we have|i am) (?:just |all )?{_DID}(?: {_THING})?"
+    rf"|(?:it is |they are )?all {_DID}"
     r"|i (?:wove in|cut|fastened off|washed|shaped) (?:the|my|all the) \w+)"
     r"(?: (?:now|then|at last|too|as well))*"
 )

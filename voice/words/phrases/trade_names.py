@@ -42,7 +42,7 @@ def _yarn_forms(number: int) -> list[str]:
 
 
 _HARD_TO_HEAR = ("afghan", "cobweb")
-"""Of 16 held-out voices some were taken for another word; typed they are understood."""
+"""Taken for another word from some of 16 held-out voices; typed they are understood."""
 
 
 ROWS: tuple[Phrase, ...] = (

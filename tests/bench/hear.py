@@ -123,7 +123,7 @@ def _fit(ear: Ear, small: bool) -> None:
 
 
 def _report(ear: Ear, small: bool, parts: Collection[str], most: int) -> None:
-    table_of, session_of = _held_out()
+    table_of, session_of = held_out()
     each, more = (6, 5) if small else (most, most * 3 // 4)
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
@@ -173,7 +173,7 @@ def _report_addressed(ear: Ear) -> None:
         print(f"  {voice.name}: {tally} {', '.join(tally.texts)}", flush=True)
 
 
-def _held_out() -> tuple[list[Saying], list[Saying]]:
+def held_out() -> tuple[list[Saying], list[Saying]]:
     """Phrases of the table, and readings; no number in them was said in tuning."""
     tuned = {s.words for s in (*sayings(TUNING_SEED), *readings(TUNING_SEED, 120))}
     return sayings(HELD_OUT_SEED, tuned), readings(HELD_OUT_SEED, 120, tuned)

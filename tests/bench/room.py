@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import random
 import time
 from collections import Counter
 from collections.abc import Sequence
@@ -22,9 +23,11 @@ from pattern.session.commands import Change, Choose, Command, Next
 from pattern.session.decisions import decide, first_turn
 from pattern.session.folding import fold
 from pattern.session.state import State
+from pattern.shape.rounds import Stage
 from pattern.trade.lengths import Amount, Unit
 from tests.bench.attention_words import compare
 from tests.bench.false_actions import listen
+from tests.bench.hear import held_out
 from tests.bench.hearing_cases import likeliest
 from tests.bench.intervals import interval
 from tests.bench.rooms import (
@@ -39,6 +42,7 @@ from tests.bench.rooms import (
     recordings,
     talk,
 )
+from tests.bench.sayings import Saying
 from voice.hearing.attention import Attention, When, grammar_with
 from voice.hearing.context import context_of
 from voice.hearing.evidence import Action, Context, Evidence
@@ -76,17 +80,22 @@ class Ear:
     def __post_init__(self) -> None:
         self.hearing = Hearing(self.engines)
 
-    def listen(self, segment: Segment, attention: Attention) -> tuple[Evidence, Context]:
+    def listen(
+        self, segment: Segment, attention: Attention, state: State | None = None
+    ) -> tuple[Evidence, Context]:
         """What the program knows of an utterance, and what that falls into."""
-        context = context_of(session(), attention=attention)
+        context = context_of(state or session(), attention=attention)
         evidence = self.hearing.listen(segment.samples, context, amid_talk=segment.amid_talk)
         return evidence, context
 
-    def plainly(self, segment: Segment, attention: Attention) -> Command | None:
+    def plainly(
+        self, segment: Segment, attention: Attention, state: State | None = None
+    ) -> Command | None:
         """The likeliest command."""
-        grammar = grammar_with(attention, groups_now(session()))
+        state = state or session()
+        grammar = grammar_with(attention, groups_now(state))
         words = likeliest(self.engines.listen(segment.samples, grammar))
-        return None if words is None else reader_in(session())(grammar.bare(words))
+        return None if words is None else reader_in(state)(grammar.bare(words))
 
 
 @dataclass(slots=True)
@@ -99,7 +108,8 @@ class Row:
 
     def add(self, ear: Ear, spoken: Spoken, attention: Attention) -> None:
         """One command: all is counted that was done while it was said."""
-        wanted = reader_in(session())(spoken.command)
+        state = spoken.state or session()
+        wanted = reader_in(state)(spoken.command)
         done: list[Command | None] = []
         taken: list[Command | None] = []
         asked = False
@@ -110,7 +120,8 @@ class Row:
             if not listened_to(segment) or not spoken.in_it(segment):
                 return None
             began = time.perf_counter()
-            found, plain = ear.listen(segment, attention), ear.plainly(segment, attention)
+            found = ear.listen(segment, attention, state)
+            plain = ear.plainly(segment, attention, state)
             taken.extend([plain] if plain is not None else [])
             return found
 
@@ -151,6 +162,13 @@ def run(argv: list[str]) -> int:
     """Prints the tables."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench room")
     parser.add_argument("--voices", type=int, default=4, help="how many speak the commands")
+    parser.add_argument(
+        "--each",
+        type=int,
+        default=0,
+        help="phrases from each voice, half of the table and half readings and counts, each at a"
+        " moment of a hat; without this the most usual commands",
+    )
     parser.add_argument("--skip", type=int, default=0, help="voices left out before those")
     parser.add_argument("--minutes", type=float, default=10.0, help="of talk without commands")
     parser.add_argument("--only", choices=PARTS, help="print this part alone")
@@ -167,14 +185,39 @@ def run(argv: list[str]) -> int:
         return compare(options.voices, options.minutes)
     ear = Ear()
     if options.only != "talk":
-        _table(ear, makers()[options.skip :][: options.voices], options.recordings)
+        voices = makers()[options.skip :][: options.voices]
+        said = _drawn(voices, options.each) if options.each else _usual(voices)
+        _table(ear, said, options.recordings)
     for when in When if options.only != "commands" else ():
         _false(ear, when, talk(options.minutes))
     return 0
 
 
-def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
+Said = Sequence[tuple[Voice, Sequence[Saying]]]
+"""What each voice says."""
+
+
+def _usual(voices: Sequence[Voice]) -> Said:
+    """Half of the commands by each voice, the other half by the next."""
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
+    usual = [Saying(session(), words) for words in COMMANDS]
+    return [(voice, usual[number % 2 :: 2]) for number, voice in enumerate(voices)]
+
+
+def _drawn(voices: Sequence[Voice], each: int) -> Said:
+    """Another choice for each voice, half of it phrases of the table, half readings and counts."""
+    print(f"{each} phrases, others by each of {', '.join(v.name for v in voices)}")
+    table, work = held_out()
+    working = [one for one in table if one.state.stage is not Stage.SETUP]
+    chosen: list[tuple[Voice, list[Saying]]] = []
+    for number, voice in enumerate(voices):
+        rng = random.Random(number)
+        said = [*rng.sample(working, each // 2), *rng.sample(work, each - each // 2)]
+        chosen.append((voice, said))
+    return chosen
+
+
+def _table(ear: Ear, said: Said, folder: Path | None) -> None:
     print(
         f"talk by {', '.join(v.name for v in OTHERS.voices)}; seconds: median, end of word to"
         " action"
@@ -186,7 +229,7 @@ def _table(ear: Ear, voices: Sequence[Voice], folder: Path | None) -> None:
         for condition in CONDITIONS:
             if lead is None or condition.when_addressed:
                 row = Row()
-                for spoken in in_room(condition, voices, lead):
+                for spoken in in_room(condition, said, lead):
                     row.add(ear, spoken, attention)
                 print(f"{mode:11}{condition.name:38}{row.shares()}", flush=True)
     if folder is not None:

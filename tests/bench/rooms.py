@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 
+from pattern.session.state import State
 from tests.bench.prose import STORY, TALK, TUNING_TEXT, segments
+from tests.bench.sayings import Saying
 from voice.hearing.evidence import Context, Evidence, Verdict
 from voice.hearing.listening import Whole
 from voice.recognisers.engine import LONGEST_S
@@ -129,6 +131,8 @@ class Spoken:
     began_s: float
     ended_s: float
     """Where the first sound of its words begins and the last one ends, without the tail."""
+    state: State | None = None
+    """Of the session, while it is said; where none, that in which all `COMMANDS` make sense."""
 
     def in_it(self, segment: Segment) -> bool:
         """Whether an utterance holds some of the command."""
@@ -177,15 +181,18 @@ def _other(kind: str, rt60_s: float, talkers: Talkers) -> Floats:
     return across(dry, impulse(OTHERS_M, rt60_s, maker=False))
 
 
-def in_room(condition: Condition, voices: Sequence[Voice], lead: str | None) -> Iterator[Spoken]:
-    """Half of the commands by each voice, the other half by the next."""
-    for number, voice in enumerate(voices):
-        mine = COMMANDS[number % 2 :: 2]
-        said = {command: f"{lead} {command}" if lead else command for command in mine}
-        sounds = speak(voice, said.values())
-        for place, command in enumerate(mine):
-            dry = sounds[said[command]].astype(np.float64)
-            yield placed(condition, command, dry, number * len(mine) + place)
+def in_room(
+    condition: Condition, said: Iterable[tuple[Voice, Sequence[Saying]]], lead: str | None
+) -> Iterator[Spoken]:
+    """What each voice says, after `lead`; at each turn the others are elsewhere in their talk."""
+    turn = 0
+    for voice, sayings in said:
+        led = {one: f"{lead} {one.words}" if lead else one.words for one in sayings}
+        sounds = speak(voice, led.values())
+        for one in sayings:
+            dry = sounds[led[one]].astype(np.float64)
+            yield replace(placed(condition, one.words, dry, turn), state=one.state)
+            turn += 1
 
 
 def placed(

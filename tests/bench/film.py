@@ -17,7 +17,7 @@ from pyroomacoustics.adaptive import NLMS
 
 from tests.bench import talked_over
 from tests.bench.film_room import BEFORE_S, Showing, Shown, shown
-from tests.bench.room import HEAD, MODES, Ear, Row
+from tests.bench.room import MODES, OUTCOME_HEAD, EarAlone, Row
 from tests.bench.rooms import BEFORE_S as LISTENED_S
 from tests.bench.rooms import OTHERS, Spoken, makers
 from voice.sound.canceller import Canceller
@@ -102,12 +102,6 @@ ROWS = (
 )
 
 
-class _FilmEar(Ear):
-    """Hears as the program does, and leaves the comparison with the likeliest phrase away."""
-
-    def plainly(self, *_: object) -> None: ...
-
-
 def run(argv: list[str]) -> int:
     """Prints the table; 1 when a figure to reach is missed."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench film")
@@ -116,12 +110,12 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--minutes", type=float, default=2.0, help="of its own speech alone")
     parser.add_argument("--only", default="", help="rows with these words in their name alone")
     options = parser.parse_args(argv)
-    voices, ear = makers()[options.skip :][: options.voices], _FilmEar()
+    voices, ear = makers()[options.skip :][: options.voices], EarAlone()
     print(f"six commands by each of {', '.join(voice.name for voice in voices)}; film: talk by")
     print(
         f"{', '.join(voice.name for voice in OTHERS.voices)}, and music; the level is the maker's"
     )
-    print(f"{'':60}{HEAD[49:].rpartition('plain')[0]:>39}     n  less film")
+    print(f"{'':60}{OUTCOME_HEAD:>39}     n  less film")
     missed = False
     for wanted in ROWS:
         if options.only not in f"{wanted.way} {wanted.showing.name}":
@@ -135,9 +129,9 @@ def run(argv: list[str]) -> int:
             gains_db.append(_level_db(one.heard) - _level_db(left))
             row.add(ear, _listened(one, left, canceller), MODES["open"])
         total = row.counts.total()
-        shares = row.shares()[:40]
         print(
-            f"{wanted.way:10}{wanted.showing.name:50}{shares}{total:5}{np.mean(gains_db):7.1f} dB",
+            f"{wanted.way:10}{wanted.showing.name:50}{row.shares()}{total:5}"
+            f"{np.mean(gains_db):7.1f} dB",
             flush=True,
         )
         missed |= 100 * row.counts["right"] < wanted.right * total
@@ -167,7 +161,8 @@ def _listened(one: Shown, left: Samples, canceller: Canceller | None) -> Spoken:
     """The last seconds before the command and all after it, as the program listens to them."""
     cut_s = BEFORE_S - LISTENED_S
     sound = left[round(cut_s * RATE_HZ) :]
-    return _Stood(one.command, sound, one.began_s - cut_s, one.ended_s - cut_s, canceller)
+    began_s, ended_s = one.began_s - cut_s, one.ended_s - cut_s
+    return _Stood(one.command, sound, began_s, ended_s, canceller=canceller)
 
 
 def _level_db(sound: Samples) -> float:

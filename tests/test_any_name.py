@@ -190,3 +190,19 @@ def test_a_big_head_is_asked_for_by_the_tape(words: str, head_mm: float) -> None
     assert asks.say.startswith("Lay the tape around")
     assert asks.state == before
     assert done.state.settings.head_mm == pytest.approx(head_mm)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "one fifty gram ball",
+        "a ball weighs fifty grams",
+        "just the one ball",
+        "two balls",
+        "a hundred metres to the ball",
+        "half a ball of wool",
+    ],
+)
+def test_a_ball_of_yarn_is_no_shape(said: str) -> None:
+    assert shape_in(said) is None
+    assert shape_in("i am making a ball") == "ball"

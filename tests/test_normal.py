@@ -60,7 +60,7 @@ def test_a_crown_is_told_by_the_stitches_that_it_has() -> None:
     assert "should lie flat" in told(Technique.NORMAL, with_width(crown, flat))
     assert "more stitches than lie flat" in told(Technique.NORMAL, with_width(crown, 1.12 * flat))
     full = told(Technique.NORMAL, with_width(crown, 1.4 * flat))
-    assert "the next rounds mend it" in full
+    assert "Say it ripples, and I mend it" in full
     assert "fewer stitches than lie flat" in told(Technique.NORMAL, with_width(crown, 0.88 * flat))
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,11 +17,14 @@ from pattern.shape.settings import Settings
 from pattern.shape.usual import size_mm
 from pattern.trade.head_medians import Sex, head_median_mm
 from pattern.trade.lengths import Unit
+from tests.hats import begun, exactly, until
 from tests.hats import said as done
 from tests.wordings.places import said
 from voice.caller.understanding import understood
 from voice.sentences import size_now
+from voice.words.free.amounts import amounts
 from voice.words.free.size_words import size_in
+from voice.words.free.spellings import said_plainly
 
 WORDS = {
     "brim_mm": ("narrow", "wide", "floppy"),
@@ -168,3 +173,16 @@ def test_at_the_ring_too() -> None:
     assert found.commands == (c.Ask(c.Asked.SIZE_NOW),)
     assert size_now.told(ring).startswith("Nothing is worked yet. The crown ends about")
     assert understood("what am I supposed to do now", ring).commands == (c.Ask(c.Asked.AGAIN),)
+
+
+@given(st.floats(0.75, 1.4), st.integers(2, 12))
+def test_a_crown_never_ends_narrower_than_it_is(loose: float, finished: int) -> None:
+    """However many stitches it has too few or too many to lie flat."""
+    crown = until(
+        lambda now: now.piece.finished == finished, begun(yarn=4, hook_mm=5.0, head_mm=560.0)
+    )
+    piece = crown.piece
+    gauge = exactly(piece.gauge.width_mm * loose, piece.gauge.height_mm)
+    told = size_now.told(replace(crown, piece=replace(piece, gauge=gauge)))
+    now, ends = (amounts(said_plainly(part))[0].value for part in told.split(" The crown ends "))
+    assert ends >= now, told

@@ -36,11 +36,17 @@ _OTHER_NAMES: dict[str, str] = {
 """Common practice, no source. A bobble is sewn to a close cap afterwards."""
 SHAPE_NAMES: dict[str, str] = {shape.name: shape.name for shape in SHAPES} | _OTHER_NAMES
 """Every name, and the shape that comes along under it."""
+_OF_YARN = re.compile(
+    r"\b(?:(?:grams?|grammes?|ounces?|one|two|three|half an?|whole|single|last|second|new|spare|per"
+    r"|each|every|yarn|wool|cotton) balls?\b|balls\b|ball (?:of|weighs?|holds?|has|contains|band)\b"
+    r"|(?:met(?:re|er)s?|yards?|grams?|ounces?) (?:(?:to|in) )?(?:an?|the) ball\b)"
+)
+"""A ball that is no shape. Common usage, no source."""
 
 
 def shape_in(words: str) -> str | None:
     """The shape that plain words name; None where they name none, or several."""
-    left, found = words, set()
+    left, found = _OF_YARN.sub(" ", words), set()
     for name in sorted(SHAPE_NAMES, key=len, reverse=True):
         if re.search(rf"\b{name}\b", left):
             found.add(SHAPE_NAMES[name])

@@ -25,11 +25,11 @@ from pattern.shape.rounds import Stage
 from voice.caller import one_breath, unheard
 from voice.caller.clock import Clock, now_utc
 from voice.caller.keeping import Keeping
-from voice.caller.pending import Pending, Unsure
+from voice.caller.pending import Pending, Unsure, is_let_go
 from voice.caller.reply import Reply
 from voice.caller.understanding import understood
 from voice.caller.unsaid import Unsaid
-from voice.sentences import due, opening, pace, refusals, reply
+from voice.sentences import asked_first, due, opening, pace, refusals, reply
 from voice.sentences.amounts import joined
 from voice.words.free.wanted import Wanted
 
@@ -98,7 +98,11 @@ class Caller:
             lost = self.missed(words) if found.unheard else ""
             said = joined(found.say, lost) if lost else found.say
             return Reply(said, self.state, asks=asks, unheard=found.unheard)
-        return replace(one_breath.taken(found, self.take), asks=asks)
+        state = self.state
+        answer = replace(one_breath.taken(found, self.take), asks=asks)
+        if not is_let_go(before, found):
+            return answer
+        return replace(answer, say=joined(asked_first.left_out(before, state), answer.say))
 
     def missed(self, words: str) -> str:
         """Keep words that mean nothing here, where that is wanted; why they cannot be, once."""

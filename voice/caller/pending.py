@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from pattern.session import commands as c
 from pattern.session.decisions import HEARD_IN_PAUSE
@@ -81,6 +82,23 @@ def to_yes_or_no(command: c.Command, asked: c.Command, state: State) -> Understo
             right = corrected(asked, amount)
             return Understood((right,)) if right is not None else None
     return None
+
+
+_TOLD = (
+    *(c.Measured, c.ByHand, c.Counted, c.CountedIn, c.Weighed, c.HaveBalls, c.TriedOn),
+    *(c.Lies, c.RippedBack, c.Change, c.Adjust),
+)
+"""What tells something of the piece: dropped without a word it would be lost."""
+
+
+def is_let_go(asked: Pending | None, found: Understood) -> TypeGuard[c.Command]:
+    """Whether something of the piece was told and asked about, and what came instead of an answer
+    changes the piece.
+    """
+    if not isinstance(asked, _TOLD) or found.pending is not None:
+        return False
+    kinds = {type(one) for one in found.commands}
+    return bool(kinds & {c.Next, c.Sets}) and type(asked) not in kinds
 
 
 def repeated(pending: Pending | None, state: State) -> Understood:

@@ -64,14 +64,15 @@ def _meant(
         command = meant_here(phrase_in(words), words, state)
     if command is not None and state.paused and not isinstance(command, HEARD_IN_PAUSE):
         return Understood((command,), pending=c.Resume())
+    asked = pending if not isinstance(pending, Wanted | Unsure) else None
     if command is not None:
-        return _told(command, state)
+        only_tells = asked is not None and isinstance(command, c.Ask | c.Explain | c.Speak)
+        return _freely(command, state, asked) if only_tells else _told(command, state)
     if told := told_at_once(words, state):
         return _several(told)
     found = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
     if isinstance(found, Wanted):
         return Understood(say=asked_further.number(found), pending=found)
-    asked = pending if not isinstance(pending, Wanted | Unsure) else None
     found = found or match(words, state, asked)
     found = found if found.command is not None else _in_a_clause(words, state) or found
     if found.command is None:

@@ -20,8 +20,16 @@ LEFT = "All right, I leave it."
 
 def question(command: c.Command, state: State) -> str:
     """One question whose yes does the command."""
-    said = _QUESTIONS.get(type(command), _plain)(command, state)
-    return f"{capital(said)}? Yes or no."
+    return f"{_asked(command, state)}? Yes or no."
+
+
+def left_out(command: c.Command, state: State) -> str:
+    """It was asked whether a command was meant, and something else was said."""
+    return f"{_asked(command, state)}: left out."
+
+
+def _asked(command: c.Command, state: State) -> str:
+    return capital(_QUESTIONS.get(type(command), _plain)(command, state))
 
 
 def _plain(command: c.Command, _state: State) -> str:

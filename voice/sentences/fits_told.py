@@ -30,7 +30,8 @@ def only_told(command: c.TriedOn | c.ByHand, state: State) -> str:
         if fit_ in {Fit.TIGHT, Fit.SNUG} and not piece.shaping.tapers:
             advice = hook.advice(Cloth.STIFF, state)
             cloth = f"If the cloth is stiff: {advice[:1].lower()}{advice[1:]}"
-            return joined("if the hat is meant, try it on after the crown.", cloth)
+            first = f"after the first round of the {part.called}"
+            return joined(f"if the hat is meant, try it on {first}.", cloth)
         return _too_early(part)
     if word.kind is Kind.EDGE and sits_now(piece) and "depth_mm" not in piece.settings.shape.asked:
         return (

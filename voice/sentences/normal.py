@@ -63,7 +63,8 @@ def _edge(piece: Piece) -> str:
         way = "droops" if brim else "bowls"
         said = f"By what I know {there} {flat}: it {way} a little, and flattens as it grows."
     if abs(full - 1) > SHOWS:
-        said = f"By what I know {there} {flat}: that shows, and the next rounds mend it."
+        seen = "it ripples" if full > 1 else "it droops" if brim else "it cups"
+        return joined(f"By what I know {there} {flat}: that shows.", f"Say {seen}, and I mend it.")
     never = "Not normal: folds as deep as a finger. Then say: it ripples, or it cups."
     return joined(said, never)
 

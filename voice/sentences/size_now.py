@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from pattern.plan.next_round import next_part, rounds_of
 from pattern.plan.piece import Piece, girth_of
 from pattern.session.commands import Kind
 from pattern.session.state import State
@@ -13,6 +14,7 @@ from voice.sentences import parts
 from voice.sentences.amounts import about_with_unit, counted, decimal, joined, with_unit
 from voice.sentences.measured_now import measured_now
 from voice.sentences.measured_now import told as length_told
+from voice.sentences.normal import FLAT_WITHIN
 
 
 def told(state: State) -> str:
@@ -40,13 +42,22 @@ def told(state: State) -> str:
 
 
 def _first_part_ends(piece: Piece) -> str:
-    """The width of the first part at its end, where it lies flat; else the distance around."""
+    """The width of the first part at its end, where it lies flat; else the distance around.
+
+    Its stitches end it, as they must fit around. Where it does not lie flat by what is known, it is
+    then wider or narrower than what fits around says, and both are told.
+    """
     first, settings = piece.stretches[0], piece.settings
-    if first.shaping.flat:
-        across = about_with_unit(first.end_girth_mm / math.pi, settings)
-        return f"The {first.called} ends about {across} across."
     around = about_with_unit(first.end_girth_mm, settings)
-    return f"The {first.called} ends about {around} around."
+    if not first.shaping.flat:
+        return f"The {first.called} ends about {around} around."
+    flat_mm = first.end_girth_mm / math.pi
+    left = rounds_of(piece, 0, piece.finished) if next_part(piece) == 0 else 0
+    ends_mm = piece.gauge.of((0.0, 2.0 * (piece.finished + left), 2.0)).mean
+    if not piece.finished or abs(ends_mm / flat_mm - 1) <= FLAT_WITHIN:
+        return f"The {first.called} ends about {about_with_unit(flat_mm, settings)} across."
+    across = about_with_unit(ends_mm, settings)
+    return f"The {first.called} ends about {across} across, and {around} around."
 
 
 _OVER_MM = {Unit.INCH: 101.6}

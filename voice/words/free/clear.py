@@ -20,6 +20,7 @@ from voice.words.free.at_finishing import at_finishing
 from voice.words.free.at_work import at_work
 from voice.words.free.by_touch import by_touch
 from voice.words.free.counts_off import as_called, instead_of
+from voice.words.free.denied import denies
 from voice.words.free.fit_changes import fit_change
 from voice.words.free.in_steps import in_steps
 from voice.words.free.lying_asked import asks_how_it_lies
@@ -41,6 +42,7 @@ from voice.words.free.told_enough import told_enough
 from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
 from voice.words.free.wanted import Wanted
 from voice.words.free.weights import NOTHING
+from voice.words.free.yarn_asked import yarn_told_and_asked
 
 SHORT_WORDS = 10
 """Words of an answer in which a name alone counts; our choice."""
@@ -64,6 +66,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(c.Pause())
     if state.stage is Stage.SETUP:
         return _answer(words, state)
+    if denies(words):
+        return Match(c.Ask(c.Asked.AGAIN))
     if (touched := by_touch(words, state)) is not None:
         return touched
     for tells in (told_enough, part_ends, sits_well, at_finishing):
@@ -71,6 +75,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
             return told
     if (tried := on_the_head(words, state)) is not None:
         return Match(tried, asks=True)
+    if (weighed := yarn_told_and_asked(words, state)) is not None:
+        return Match(weighed, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
     if (change := _change(words, state)) is not None:

@@ -80,8 +80,8 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     named = [MEANINGS[one.name].noun for one in near]
     nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
     only = near[0].command if len(nouns) == 1 and named[0] == nouns[0] else None
-    if only is not None and near[0].chance < weighed.nothing:
-        only = None  # it was likelier said to somebody else: a yes may be, too
+    if only is not None and (near[0].chance < weighed.nothing or changes_piece(only, state)):
+        only = None  # likelier said to somebody else, as a yes may be; or more than its noun tells
     return Match(None, near=nouns, nearest=only, reason=weighed.likeliest)
 
 

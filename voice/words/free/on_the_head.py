@@ -12,13 +12,25 @@ from pattern.session.state import State
 from pattern.trade.lengths import TAPE_UNITS
 from voice.words.free.amounts import MASK, amounts, masked
 
-_LED = (
-    r"(?:(?:it|that|this|the hat|my hat|the sides|they|is|are|feels|looks|seems|still|well|oh|hm"
-    r"|hmm|i think|a|bit|little|touch|tad|much|far|way|just|rather|quite|about|by) )*"
+_TRIED = (
+    r"(?:i (?:have )?(?:just )?(?:tried|put|had) it on(?: again| now| (?:my|his|her) head)?"
+    r"|on (?:my|his|her|the) head|on (?:me|him|her)|when i (?:try|put) it on|trying it on)"
 )
+_LED = (
+    rf"(?:(?:{_TRIED}|and|but|it|that|this|the hat|my hat|the sides|they|is|are|was|feels|felt"
+    r"|looks|seems|still|well|oh|hm|hmm|i think|a|bit|little|touch|tad|much|far|way|just|rather"
+    r"|quite|about|by) )*"
+)
+_FEELS = r"(?:feels|looks|seems|sits|comes up|is) (?:a (?:bit|little|touch|tad|shade)|rather|quite)"
 _ON = r"(?: (?:on|for|still|i think|now|here|me|him|her|them|my|his|head|the|yet))*"
 _SHORT, _DEEP = r"(?:short|shallow|high up)", r"(?:deep|long|low|low down|far down)"
 _LOOSE, _TIGHT = r"(?:loose|big|wide|roomy|slack)", r"(?:tight|small|narrow)"
+_LACKING = {
+    **dict.fromkeys(("deep", "long"), Fit.SHORT),
+    **dict.fromkeys(("big", "loose", "wide", "roomy"), Fit.TIGHT),
+    **dict.fromkeys(("tight", "snug", "small"), Fit.LOOSE),
+}
+"""Of which there is not enough."""
 _AROUND = (
     r" (?:on|at|around|round|all round|over|across|about) (?:(?:my|the|his|her|their) )?"
     r"(?:head|forehead|brow|brows|temples|ears)(?: still| now| i think)*"
@@ -42,6 +54,17 @@ def on_the_head(words: str, state: State) -> c.TriedOn | None:
             return c.TriedOn(fit, None)
     if re.fullmatch(rf"{_LED}{_BELOW}", words):
         return c.TriedOn(Fit.BELOW, None)
+    short = (
+        rf"{_LED}(?:{_FEELS} {_SHORT}|not (?:(?:quite|really|yet|nearly) )?(?:deep|long) enough)"
+    )
+    if re.fullmatch(short + _ON, words):
+        return c.TriedOn(Fit.SHORT, None)
+    for way, fit in (
+        (r"(?:big|loose|wide|roomy)", Fit.TIGHT),
+        (r"(?:tight|snug|small)", Fit.LOOSE),
+    ):
+        if re.fullmatch(rf"{_LED}not (?:(?:quite|really|nearly) )?{way} enough{_ON}", words):
+            return c.TriedOn(fit, None)
     found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
     if len(found) > 1:
         return None

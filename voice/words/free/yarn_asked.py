@@ -5,8 +5,13 @@ from __future__ import annotations
 import re
 
 from pattern.session import commands as c
+from pattern.session.state import State
 from pattern.shape.rounds import Stage
+from pattern.trade.lengths import Unit
+from voice.words.free.amounts import amounts
 from voice.words.free.said import Said
+
+_WEIGHTS = frozenset({Unit.GRAM, Unit.OUNCE, Unit.POUND})
 
 _USED = (
     r"(?:so |and )?(?:(?:how (?:much|many)|what)(?: (?:of the )?(?:yarn|wool|cotton|thread|grams?"
@@ -22,6 +27,24 @@ _USED = (
 def asks_yarn_used(words: str) -> bool:
     """Whether plain words ask for the yarn in what is worked."""
     return re.fullmatch(_USED, words) is not None
+
+
+_WILL_LAST = (
+    r"\b(?:last|lasts|enough|suffice|get me (?:through|to the end|there)|see me through|run out"
+    r"|running out|run short|finish it|make it)\b"
+)
+_HAVE = r"\b(?:have|got|left|remaining|there (?:is|are)|down to|only)\b"
+
+
+def yarn_told_and_asked(words: str, state: State) -> c.Weighed | None:
+    """The weight of yarn that is left, told in a question whether it lasts: with it the question is
+    answered. None for other words, and before the first stitch.
+    """
+    if state.stage is Stage.SETUP or not re.search(_WILL_LAST, words):
+        return None
+    weights = [one for one in amounts(words) if one.unit in _WEIGHTS]
+    told = len(weights) == 1 and len(amounts(words)) == 1 and re.search(_HAVE, words)
+    return c.Weighed(weights[0]) if told else None
 
 
 def yarn_asked(said: Said) -> c.Command:

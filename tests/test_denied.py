@@ -1,0 +1,76 @@
+"""What is denied is not done, and what is too little is not taken for enough."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from pattern.session import commands as c
+from pattern.session.commands import Fit
+from tests.wordings.places import FOLDER, caller_at, cases
+from voice.words.free.clear import clear
+from voice.words.free.denied import denies
+from voice.words.free.matched import Match
+from voice.words.free.matching import changes_piece, match
+from voice.words.free.spellings import said_plainly
+
+DENIED = (
+    "it isn't too tight",
+    "I don't think it's too loose",
+    "it doesn't slide down",
+    "it's not cupping",
+    "the edge isn't rippling any more",
+    "I did not rip back two rounds",
+    "don't rip anything",
+    "I haven't started the brim yet",
+    "don't start the brim",
+    "I do not want to begin the sides yet",
+)
+LACKING = {
+    "I tried it on, it feels too shallow": Fit.SHORT,
+    "I tried it on and it's not deep enough": Fit.SHORT,
+    "it's not quite long enough on me": Fit.SHORT,
+    "it feels a bit short": Fit.SHORT,
+    "it's not big enough": Fit.TIGHT,
+    "not really tight enough": Fit.LOOSE,
+}
+NOT_DENIED = (
+    "isn't it too tight",
+    "it does not lie flat, it ripples",
+    "it's not tight enough",
+    "it's too tight",
+    "rip back two rounds",
+    "I want to start the brim",
+    "it won't go over my ears",
+)
+
+
+@pytest.mark.parametrize(("said", "place"), [*product(DENIED, ("R", "S", "M"))])
+def test_what_is_denied_changes_nothing_even_after_a_yes(said: str, place: str) -> None:
+    caller = caller_at(place)
+    before = caller.state.piece
+    for words in (said, "yes"):
+        caller.hear(words)
+        assert caller.state.piece == before
+
+
+@pytest.mark.parametrize("said", NOT_DENIED)
+def test_a_question_a_lack_or_a_wish_denies_nothing(said: str) -> None:
+    assert not denies(said_plainly(said))
+
+
+@pytest.mark.parametrize("said", LACKING)
+def test_of_what_there_is_too_little_is_asked_about_as_that(said: str) -> None:
+    found = clear(said, caller_at("S").state)
+    assert isinstance(found, Match)
+    assert (found.command, found.asks) == (c.TriedOn(LACKING[said], None), True)
+
+
+@pytest.mark.parametrize("place", ["R", "S"])
+def test_the_one_thing_that_is_near_is_offered_only_where_it_changes_nothing(place: str) -> None:
+    """Its noun tells less than a yes would do."""
+    state = caller_at(place).state
+    said = dict.fromkeys(case.said for case in cases(FOLDER / "looked_at.txt"))
+    offered = [found.nearest for text in said if (found := match(text, state)).nearest is not None]
+    assert not any(changes_piece(command, state) for command in offered if command is not None)

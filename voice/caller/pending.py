@@ -88,7 +88,7 @@ _TOLD = (
     *(c.Measured, c.ByHand, c.Counted, c.CountedIn, c.Weighed, c.HaveBalls, c.TriedOn),
     *(c.Lies, c.RippedBack, c.Change, c.Adjust),
 )
-"""What tells something of the piece: dropped without a word it would be lost."""
+"""Kinds that tell something of the piece: dropped without a word it would be lost."""
 
 
 def is_let_go(asked: Pending | None, found: Understood) -> TypeGuard[c.Command]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -33,6 +34,10 @@ ANSWERS = 3.0
 """So many times as likely is what answers the open question."""
 NEAR = 0.08
 """Chance from which a meaning is named as near."""
+_SHARED = frozenset(
+    noun for noun, many in Counter(one.noun for one in MEANINGS.values()).items() if many > 1
+)
+"""Nouns of several meanings: they do not tell which of them a yes would be to."""
 LOOKED_AT = 12
 """Likeliest meanings that are looked at; of the others none is ever right (see `bench words`)."""
 
@@ -80,7 +85,7 @@ def match(text: str, state: State, asked: c.Command | None = None) -> Match:
     named = [MEANINGS[one.name].noun for one in near]
     nouns = tuple(dict.fromkeys(noun for noun in named if noun))[:2]
     only = near[0].command if len(nouns) == 1 and named[0] == nouns[0] else None
-    if only is not None and (near[0].chance < weighed.nothing or changes_piece(only, state)):
+    if only is not None and (near[0].chance < weighed.nothing or nouns[0] in _SHARED):
         only = None  # likelier said to somebody else, as a yes may be; or more than its noun tells
     return Match(None, near=nouns, nearest=only, reason=weighed.likeliest)
 

@@ -20,7 +20,7 @@ from pattern.session.decide_work import measured, started
 from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import offered_after, refused
 from pattern.session.refusals import Reason
-from pattern.session.state import WEIGHT, State
+from pattern.session.state import RIPPED, WEIGHT, State
 from pattern.shape.interview import BEGIN
 from pattern.shape.limits import LIMITS, with_answer
 from pattern.shape.rounds import Stage
@@ -72,6 +72,11 @@ def _mended(
     before = undone.now
     if last == WEIGHT:
         return undone.then(*decide_yarn.weighed(before, command))
+    if last == RIPPED:
+        rounds, worked = amount.whole() or 0, before.piece.finished
+        if not 0 < rounds <= worked:
+            raise refused(before, command, Reason.MORE_THAN_WORKED, worked=worked)
+        return offered_after(undone.then(e.RoundsTakenBack(rounds, ripped=True)))
     if isinstance(last, e.SwatchTaken):
         swatch = c.Swatch(last.count, amount, last.rounds, last.washed)
         return offered_after(undone.then(*decide_gauge.swatch_events(before, swatch)))

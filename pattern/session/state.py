@@ -20,8 +20,8 @@ from pattern.trade.decorations import Decoration
 from pattern.trade.lengths import Unit
 from pattern.trade.own_units import OwnWidths
 
-WEIGHT = "weight"
-"""The last thing believed was a weighing, see State.last."""
+WEIGHT, RIPPED = "weight", "ripped"
+"""The last thing believed was a weighing, or rounds that were ripped back, see State.last."""
 FINISHING_STEPS = ("end", "fasten", "weave", "shape", "cautions")
 """Steps that are called after the last round."""
 BESIDE_UNDO = ("brief", "speech", "paused", "own", "rest_min", "signs", "remind_s")
@@ -112,8 +112,8 @@ class State:
     look_later: Look | None = None
     """The same, said within a round, for the one after it: a round in work stays as it is."""
     last: Reading | int | str | e.SwatchTaken | None = None
-    """The thing that "no, forty" would mend: reading, count, answer, weight or swatch of the last
-    turn."""
+    """The thing that "no, forty" would mend: reading, count, answer, weight, rounds ripped back or
+    swatch of the last turn."""
     weighed: tuple[Weighing, ...] = ()
     """Weighings of the yarn in hand, the first one first."""
     known: e.GaugeKnown | None = None

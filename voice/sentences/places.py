@@ -16,7 +16,7 @@ from pattern.plan.readings import Reading
 from pattern.plan.sides import sides_left
 from pattern.session.events import RoundOffered, StageStarted
 from pattern.session.refusals import Refused
-from pattern.session.state import State
+from pattern.session.state import RIPPED, State
 from pattern.shape.part_kinds import shaping
 from pattern.shape.profile import Stretch
 from pattern.shape.rounds import Round, Stage
@@ -78,6 +78,9 @@ def taken_last(state: State) -> str:
             return f"I took last: {readings.place(reading, state.settings)}."
         case int(count):
             return f"I took last: {counted(count, 'stitch', 'stitches')} counted."
+        case str(key) if key == RIPPED and state.undo is not None:
+            rounds = state.undo.piece.finished - state.piece.finished
+            return f"I took last: {counted(rounds, 'round')} ripped back."
         case str(key) if key in questions.NAMES:
             return f"I took last: {questions.answered(key, state.settings)}"
     return "I took nothing lately that a no would take back."

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from pattern.forecast.pace import Pace
 from pattern.session import commands as c
 from pattern.session import events as e
-from pattern.session.state import State
+from pattern.session.state import RIPPED, State
 from pattern.shape.rounds import Stage
 from voice.sentences import (
     answers_told,
@@ -81,9 +81,9 @@ def _happened(
     before: State, command: c.Command, events: Sequence[e.Event], after: State
 ) -> list[str]:
     """The events, told one by one."""
-    reworked = not isinstance(command, c.RippedBack | c.Back) and any(
-        isinstance(event, e.RoundsTakenBack) for event in events
-    )
+    says_so = isinstance(command, c.RippedBack | c.Back)
+    says_so |= isinstance(command, c.No) and before.last == RIPPED
+    reworked = not says_so and any(isinstance(event, e.RoundsTakenBack) for event in events)
     happened = [
         rework.told(event, after)
         if reworked and isinstance(event, rework.Shown)

@@ -13,7 +13,7 @@ from pattern.plan.advancing import advanced, begins_looser
 from pattern.plan.piece import Piece
 from pattern.session import events as e
 from pattern.session.changes.count_asked import count_judged
-from pattern.session.state import FINISHING_STEPS, Made, State
+from pattern.session.state import FINISHING_STEPS, RIPPED, Made, State
 from pattern.shape.rounds import Stage
 
 
@@ -66,7 +66,7 @@ def _taken_back(state: State, event: e.RoundsTakenBack) -> State:
         want=None,
         doubt=None,
         step=0,
-        last=None,
+        last=RIPPED if event.ripped else None,
         stage=offered.stage if offered else state.stage,
         asked_round=min(state.asked_round, piece.finished),
         hooks_before=_hooks_then(state.hooks_before, piece.finished),

@@ -9,6 +9,7 @@ import pytest
 
 from pattern.session import commands as c
 from pattern.session.commands import Fit
+from pattern.trade.lengths import Unit
 from tests.wordings.places import FOLDER, caller_at, cases
 from voice.words.free.clear import clear
 from voice.words.free.denied import denies
@@ -28,11 +29,22 @@ DENIED = (
     "I haven't started the brim yet",
     "don't start the brim",
     "I do not want to begin the sides yet",
+    "I'm not done with this one",
+    "the round isn't finished",
+    "I don't want to finish now",
+    "I haven't tried it on yet",
+    "not yet",
+    "it doesn't cover my ears yet",
+    "it's not flat",
+    "I'm not sure it's wide enough",
+    "what if it slides down",
+    "I don't want another one",
 )
 LACKING = {
     "I tried it on, it feels too shallow": Fit.SHORT,
     "I tried it on and it's not deep enough": Fit.SHORT,
     "it's not quite long enough on me": Fit.SHORT,
+    "I don't think it's deep enough": Fit.SHORT,
     "it feels a bit short": Fit.SHORT,
     "it's not big enough": Fit.TIGHT,
     "not really tight enough": Fit.LOOSE,
@@ -67,6 +79,33 @@ def test_of_what_there_is_too_little_is_asked_about_as_that(said: str) -> None:
     found = clear(said, caller_at("S").state)
     assert isinstance(found, Match)
     assert (found.command, found.asks) == (c.TriedOn(LACKING[said], None), True)
+
+
+@pytest.mark.parametrize("said", ["the brim isn't wide enough", "the brim doesn't hide my eyes"])
+def test_a_brim_that_is_not_as_it_should_be_does_not_end(said: str) -> None:
+    caller = caller_at("M")
+    before = caller.state.piece
+    for words in (said, "yes"):
+        assert caller.hear(words).state.piece == before
+
+
+@pytest.mark.parametrize("said", ["don't begin yet", "I don't want a beret", "what's a spiral"])
+def test_in_the_interview_what_is_denied_or_asked_about_is_not_chosen(said: str) -> None:
+    caller = caller_at("I-begin")
+    before = caller.state
+    after = caller.hear(said).state
+    assert (after.stage, after.settings) == (before.stage, before.settings)
+
+
+@pytest.mark.parametrize(
+    ("said", "brim_mm"),
+    [("brim no more than five centimetres", 50.0), ("a wide brim but not more than eight", 80.0)],
+)
+def test_a_most_is_no_more(said: str, brim_mm: float) -> None:
+    found = clear(said, caller_at("S").state)
+    assert isinstance(found, Match)
+    assert isinstance(found.command, c.Change)
+    assert found.command.amount.mm(Unit.CM) == brim_mm
 
 
 @pytest.mark.parametrize("file", ["looked_at.txt", "kept_apart.txt"])

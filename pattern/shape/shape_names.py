@@ -43,10 +43,15 @@ _OF_YARN = re.compile(
 )
 """A ball that is no shape. Common usage, no source."""
 
+_DENIED = re.compile(
+    rf"\b(?:not|never|no|dont|without)(?: (?:want|like|making|make|a|an|the|any|to|be|it|is))*"
+    rf" (?:{'|'.join(sorted(SHAPE_NAMES, key=len, reverse=True))})\b"
+)
+
 
 def shape_in(words: str) -> str | None:
-    """The shape that plain words name; None where they name none, or several."""
-    left, found = _OF_YARN.sub(" ", words), set()
+    """The shape that plain words name; None where they name none, or several, or deny it."""
+    left, found = _DENIED.sub(" ", _OF_YARN.sub(" ", words)), set()
     for name in sorted(SHAPE_NAMES, key=len, reverse=True):
         if re.search(rf"\b{name}\b", left):
             found.add(SHAPE_NAMES[name])

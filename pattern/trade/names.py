@@ -52,7 +52,9 @@ _DOUBLE = re.compile(
 
 
 def yarn_in(words: str) -> int | None:
-    """The yarn class named in the words; None if they name none, or several."""
+    """The yarn class named in the words; None if they name none, or several, or deny it."""
+    if re.search(rf"\bnot (?:(?:a|an|the|very|that|so|really) )*(?:{'|'.join(_YARNS)})\b", words):
+        return None
     one = _named(_YARNS, words)
     if one is None:
         one = _named({name: of for name, of in _YARNS.items() if name not in _ADJECTIVES}, words)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from pattern.plan.counting import counts_offered
 from pattern.session import commands as c
+from pattern.session.bare_number import meant
 from pattern.session.state import State
 from pattern.shape.settings import Settings
 from pattern.trade.lengths import Amount
@@ -29,6 +31,8 @@ def left_out(command: c.Command, state: State) -> str:
 
 
 def _asked(command: c.Command, state: State) -> str:
+    if isinstance(command, c.Answer) and isinstance(weighed := meant(state, command), c.Weighed):
+        command = weighed
     return capital(_QUESTIONS.get(type(command), _plain)(command, state))
 
 
@@ -98,13 +102,17 @@ def _weighed(command: Any, _state: State) -> str:  # noqa: ANN401
 
 
 def _counted(command: Any, state: State) -> str:  # noqa: ANN401
-    """The count, and by how much it is off the round that was called."""
+    """The count, and by how much it is off the round that it is taken for."""
     said = f"{counted(command.count, 'stitch', 'stitches')} counted"
-    offered = state.offered
-    if offered is None or abs(off := command.count - offered.after) != 1:
+    offered, piece = state.offered, state.piece
+    if offered is None:
+        return said
+    ahead = counts_offered(offered, piece.stitches, command.count)
+    number, called = (offered.number, offered.after) if ahead else (piece.finished, piece.stitches)
+    if abs(off := command.count - called) != 1:
         return said
     way = "one too many" if off > 0 else "one short"
-    return f"{said}, {way} in round {say_integer(offered.number)}"
+    return f"{said}, {way} in round {say_integer(number)}"
 
 
 def _ripped(command: Any, state: State) -> str:  # noqa: ANN401

@@ -14,6 +14,7 @@ from pattern.forecast.trims import (
 from pattern.gauge.estimate import Estimate
 from pattern.session.state import State
 from pattern.shape.catalogue import Form
+from pattern.shape.rounds import Stage
 from pattern.trade.cautions import CAUTIONS, brim_for_shade_mm
 from voice.sentences.amounts import joined, length, with_unit
 from voice.sentences.finishing import CHILD_GIRTH_MM
@@ -53,13 +54,12 @@ def shade(state: State) -> str:
         return "It has no brim, so it gives the face no shade."
     advised = with_unit(brim_for_shade_mm(settings.age_years), settings, 8)
     lacks = shade_lacks_mm(state)
-    has = with_unit(settings.brim, settings, 8)
-    said = f"Yes: it has {has}, and {advised} is advised for shade."
+    wide = with_unit(settings.brim, settings, 8)
+    done = state.stage in {Stage.FINISHING, Stage.DONE}
+    has = f"it has {wide}" if done else f"it will have {wide} when it is done"
+    said = f"Yes: {has}, and {advised} is advised for shade."
     if lacks > 0.5:
-        said = (
-            f"No: it has {has}, and {advised} is advised for shade, "
-            f"{length(lacks, settings, 8)} more."
-        )
+        said = f"No: {has}, and {advised} is advised for shade, {length(lacks, settings, 8)} more."
     grown = settings.age_years is None or settings.age_years >= BROAD_FROM_YEARS
     broad = f"A broad brim has {with_unit(BROAD_BRIM_MM, settings, 8)}." if grown else ""
     return joined(said, broad, "Shade is no tested protection.")

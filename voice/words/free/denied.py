@@ -1,8 +1,14 @@
-"""Wordings that deny a fault or a step: nothing of it is done. Common usage, no source."""
+"""Wordings that deny a fault or a step, doubt it or only suppose it: nothing of it is done.
+
+Common usage, no source.
+"""
 
 from __future__ import annotations
 
 import re
+
+from pattern.session import commands as c
+from pattern.session.commands import Fit, Look
 
 _NOT = r"(?:not|never|no longer|(?:ai|is|was|does|do|did|have|has|had|wo|would|should|must)nt)"
 _BETWEEN = (
@@ -17,17 +23,20 @@ _FAULT = (
 )
 _STEP = (
     r"(?:rip|ripped|ripping|frog|frogged|frogging|tink|tinked|unravel|unravelled|undo|undone|undid"
-    r"|pull|pulled|(?:start|begin|do|started|begun|make) (?:the |with the )?(?:brim|sides|band))"
-    r"(?: (?:back|out|it|that|this|them|anything|any|the|a|one|two|three|four|five|\d+|last|rows?"
-    r"|rounds?|of|yet|now))*"
+    r"|done|finished|through|finish|stop|end|measured|counted|tried|pull|pulled"
+    r"|(?:start|begin|do|started|begun|make) (?:the |with the )?(?:brim|sides|band))"
+    r"(?: (?:back|out|it|that|this|them|anything|any|the|a|one|two|three|four|five|last|rows?"
+    r"|rounds?|of|with|on|here|yet|now))*"
 )
 _LED = (
     r"(?:(?:so|and|but|no|oh|well|hm|wait|please|now|actually|it|that|this|they|i|we"
-    r"|the (?:hat|edge|crown|brim|sides)|my hat|is|was|are|am|do|does|did|has|have|will|would|could"
-    r"|should|lets|let us) )*"
+    r"|the (?:hat|edge|crown|brim|sides)|(?:the|this) (?:round|one)|my hat|is|was|are|am|do|does"
+    r"|did|has|have|will|would|could|should|lets|let us) )*"
 )
 _END = r"(?: (?:at all|any ?more|any longer|now|yet|here|i think|to me|on (?:me|him|her)|though))*"
-_DENIES = re.compile(rf"{_LED}{_NOT} {_BETWEEN}(?:{_FAULT}|{_STEP}){_END}")
+_DENIES = re.compile(
+    rf"{_LED}{_NOT} {_BETWEEN}(?:{_FAULT}|{_STEP}){_END}|(?:(?:no|oh|well) )*not (?:just )?yet"
+)
 _ASKS = re.compile(
     r"(?:is|was|are|am|do|does|did|has|have|will|would|could|should) not"
     r" (?:it|this|that|they|these|i|we|you|the|my)\b"
@@ -40,3 +49,37 @@ def denies(words: str) -> bool:
     A question ("is it not too tight") denies nothing, nor does what lacks ("not deep enough").
     """
     return _DENIES.fullmatch(words) is not None and _ASKS.match(words) is None
+
+
+_BUT = r"(?:(?:so|and|but|oh|well|wait|hm) )*"
+_MEANING = re.compile(rf"{_BUT}what (?:is (?:a|an)|are|does)\b")
+_SUPPOSES = re.compile(rf"{_BUT}(?:what (?:if|happens if|would happen if)|suppose|supposing)\b")
+_UNSURE = re.compile(
+    rf"\b{_NOT} (?:\w+ )?(?:sure|certain)\b|\b(?:do not|dont) know (?:if|whether)\b"
+)
+_DONE = (
+    *(c.Next, c.Sets, c.RippedBack, c.StartSides, c.StartBrim, c.StartNext, c.Another),
+    *(c.Undo, c.FinishNow, c.Enough),
+)
+_SEEN = (c.TriedOn, c.ByHand, c.Lies, c.Adjust, c.Change, c.Choose)
+_NEVER_DENIED = (c.Next, c.RippedBack, c.StartSides, c.StartBrim, c.StartNext, c.Another)
+"""Steps that nobody tells by what is not so; what is not wanted any more may end the work."""
+_SITS = frozenset(
+    {
+        *(Fit.RIGHT, Fit.SNUG, Fit.DEEP, Fit.ON_EARS, Fit.OVER_EARS, Fit.AT_BROW),
+        *(Fit.ABOVE, Fit.BELOW, Fit.WIDE, Fit.HIDES, Fit.FALLS),
+    }
+)
+
+
+def contradicts(words: str, command: c.Command) -> bool:
+    """Whether a command would do what plain words deny, doubt, suppose, or ask the meaning of."""
+    if _MEANING.match(words):
+        return isinstance(command, c.Change | c.Choose | c.Adjust)
+    if _SUPPOSES.match(words) or _UNSURE.search(words):
+        return isinstance(command, _DONE + _SEEN)
+    if not re.search(rf"\b{_NOT}\b", words):
+        return False
+    sits = isinstance(command, c.TriedOn) and command.fit in _SITS
+    flat = isinstance(command, c.Lies) and command.look is Look.FLAT
+    return sits or flat or isinstance(command, _NEVER_DENIED)

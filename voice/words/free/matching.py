@@ -15,6 +15,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.words.free.amounts import amounts
 from voice.words.free.candidates import Candidate, pooled
+from voice.words.free.denied import contradicts
 from voice.words.free.matched import Match
 from voice.words.free.meanings import MEANINGS
 from voice.words.free.said import Said
@@ -48,7 +49,7 @@ class _Weighed:
 
     found: Sequence[Candidate]
     nothing: float
-    """Chance that it was said to somebody else."""
+    """Chance that it was said to somebody else, or is denied, doubted or supposed in it."""
     likeliest: str
     """The likeliest meaning, whether it makes a command here or not, and its chance."""
 
@@ -115,10 +116,10 @@ def _weighed(
     said = Said(text, words, amounts(words), state)
     chances = (weights or learnt()).chances(text)
     likeliest = sorted(chances, key=chances.__getitem__, reverse=True)[:LOOKED_AT]
-    found = pooled(
-        one for name in likeliest if (one := _candidate(name, chances[name], said, asked))
-    )
-    return _Weighed(found, chances[NOTHING], f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
+    every = [one for name in likeliest if (one := _candidate(name, chances[name], said, asked))]
+    found = [one for one in every if not contradicts(words, one.command)]
+    nothing = chances[NOTHING] + sum(one.chance for one in every) - sum(one.chance for one in found)
+    return _Weighed(pooled(found), nothing, f"{likeliest[0]} {chances[likeliest[0]]:.2f}")
 
 
 def _matched(one: Candidate, weighed: _Weighed, state: State, asked: c.Command | None) -> Match:

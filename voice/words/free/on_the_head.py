@@ -25,6 +25,9 @@ _FEELS = r"(?:feels|looks|seems|sits|comes up|is) (?:a (?:bit|little|touch|tad|s
 _ON = r"(?: (?:on|for|still|i think|now|here|me|him|her|them|my|his|head|the|yet))*"
 _SHORT, _DEEP = r"(?:short|shallow|high up)", r"(?:deep|long|low|low down|far down)"
 _LOOSE, _TIGHT = r"(?:loose|big|wide|roomy|slack)", r"(?:tight|small|narrow)"
+_NOT_ENOUGH = (
+    r"(?:i do )?not (?:(?:quite|really|nearly|think (?:it|that|they|the sides) (?:is|are)) )*"
+)
 _LACKING = {
     **dict.fromkeys(("deep", "long"), Fit.SHORT),
     **dict.fromkeys(("big", "loose", "wide", "roomy"), Fit.TIGHT),
@@ -54,17 +57,11 @@ def on_the_head(words: str, state: State) -> c.TriedOn | None:
             return c.TriedOn(fit, None)
     if re.fullmatch(rf"{_LED}{_BELOW}", words):
         return c.TriedOn(Fit.BELOW, None)
-    short = (
-        rf"{_LED}(?:{_FEELS} {_SHORT}|not (?:(?:quite|really|yet|nearly) )?(?:deep|long) enough)"
-    )
-    if re.fullmatch(short + _ON, words):
+    if re.fullmatch(rf"{_LED}{_FEELS} {_SHORT}{_ON}", words):
         return c.TriedOn(Fit.SHORT, None)
-    for way, fit in (
-        (r"(?:big|loose|wide|roomy)", Fit.TIGHT),
-        (r"(?:tight|snug|small)", Fit.LOOSE),
-    ):
-        if re.fullmatch(rf"{_LED}not (?:(?:quite|really|nearly) )?{way} enough{_ON}", words):
-            return c.TriedOn(fit, None)
+    lacks = re.fullmatch(rf"{_LED}{_NOT_ENOUGH}(\w+) enough{_ON}", words)
+    if lacks is not None and (lacking := _LACKING.get(lacks[1])) is not None:
+        return c.TriedOn(lacking, None)
     found = [amount for amount in amounts(words) if amount.unit in {None, *TAPE_UNITS}]
     if len(found) > 1:
         return None

@@ -26,6 +26,8 @@ _CHANGE = (
     r"(?: (?:something|a thing|a few things|it|that|one thing|things))?"
     r"|(?:what|which things?) can (?:i|you|we) change|what (?:else )?(?:is there|can i choose)"
     r"|what are (?:the|my) (?:choices|options)|not yet|no not yet"
+    r"|(?:(?:no|oh|please|wait) )*(?:do not|dont|let us not|not) (?:begin|start|go)"
+    r"(?: (?:on|just|yet|now))*"
 )
 _ALL = (
     r"(?:(?:please|can you|could you|just|no|yes|i want you to|i would rather you) )*"

@@ -87,9 +87,12 @@ _BRIM_OF = (
     r"(?: wide)?(?: please| then| instead)*"
 )
 
+_AT_MOST = r"\b(?:but )?(?:(?:no|not) (?:more|wider|bigger|broader) than|at (?:the )?most|up to)\b"
+
 
 def brim_of(words: str) -> c.Change | None:
     """The width of brim that is told by its number alone: "a two inch brim"; None for any other."""
+    words = re.sub(_AT_MOST, "of", words)
     found = amounts(words)
     if len(found) != 1 or found[0].unit not in {None, *TAPE_UNITS}:
         return None

@@ -465,3 +465,10 @@ def test_one_length_is_written_one_way() -> None:
     """Half a centimetre, a quarter of an inch, an eighth below 10 cm; never nothing."""
     assert [trade_length(mm, Unit.CM) for mm in (561, 563, 1)] == ["56 cm", "56.5 cm", "0.5 cm"]
     assert [trade_length(mm, Unit.INCH) for mm in (565, 60)] == ["22 1/4 in", "2 3/8 in"]
+
+
+@pytest.mark.parametrize(("brim_mm", "called"), [(0.0, "A hat with"), (60.0, "A brimmed hat with")])
+def test_a_hat_that_has_no_brim_is_not_called_a_brimmed_one(brim_mm: float, called: str) -> None:
+    text = " ".join(as_text(as_planned(begun(brim_mm=brim_mm), "Test")).split())
+    assert called in text
+    assert ("brimmed" in text) == (brim_mm > 0)

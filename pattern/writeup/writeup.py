@@ -10,6 +10,7 @@ from pattern.forecast.stitch_spread import stitches_unsure
 from pattern.gauge.yarn_use import Need
 from pattern.session.decide_yarn import use_of
 from pattern.session.state import State
+from pattern.shape.catalogue import BRIMMED_HAT
 from pattern.shape.settings import Settings
 from pattern.trade.stitches import stitch_name
 from pattern.writeup.at_a_glance import glance
@@ -92,7 +93,13 @@ def _worn_by(end: State) -> Settings:
 
 def _title(name: str, settings: Settings) -> str:
     title = "".join(sign if sign.isprintable() else " " for sign in name).strip()
-    return title or settings.shape.name.capitalize()
+    return title or _called(settings).capitalize()
+
+
+def _called(settings: Settings) -> str:
+    """The name of the shape; a brimmed hat that has no brim is a hat."""
+    brimless = settings.shape.name == BRIMMED_HAT.name and not settings.brim
+    return settings.shape.noun if brimless else settings.shape.name
 
 
 def _kind(finished: int, total: int, edition: Edition) -> str:
@@ -105,7 +112,7 @@ def _kind(finished: int, total: int, edition: Edition) -> str:
 
 def _about(settings: Settings) -> str:
     """One sentence on the piece: its shape, its parts and its stitch."""
-    name = settings.shape.name
+    name = _called(settings)
     article = "An" if name[0] in "aeiou" else "A"
     stitch = stitch_name(settings.stitch, settings.terms)
     rounds = "joined rounds" if settings.joined else "a spiral"

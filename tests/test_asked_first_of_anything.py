@@ -1,4 +1,4 @@
-"""Whatever a session would do can be asked about first."""
+"""Every command that a session would do can be asked about first."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is denied is not done, and what is too little is not taken for enough."""
+"""A denied fault or step is not done, and too little is not taken for enough."""
 
 from __future__ import annotations
 

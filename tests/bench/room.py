@@ -209,7 +209,7 @@ def run(argv: list[str]) -> int:
 
 
 Said = Sequence[tuple[Voice, Sequence[Saying]]]
-"""What each voice says."""
+"""Each voice, and its phrases."""
 
 
 def _usual(voices: Sequence[Voice]) -> Said:

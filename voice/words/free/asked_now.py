@@ -10,6 +10,7 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.trade.techniques import Technique
 from voice.words.free.big_enough import big_enough
+from voice.words.free.progress_asked import PROGRESS
 from voice.words.free.yarn_asked import asks_yarn_used
 
 _WHAT_NOW = (
@@ -42,28 +43,6 @@ _WHICH_HOOK = (
     r"(?: (?:size|number|is|was|it|am|do|did|should|i|we|you|meant|supposed|to|be|use|using|need"
     r"|for|this|that|again|on|here|have|say))*"
 )
-_STILL = (
-    r"(?:so |and |now )*(?:do i|am i|are we|do we|should i|is it|i am|we are|we|i|it is)"
-    r"(?: \w+)? (?:still|now|just|only|not|going|go|keep|stop|work|done)"
-    r"(?: \w+){0,3}? "
-    r"(?:(?:more )?increas(?:e|es|ing)|making it (?:bigger|wider)"
-    r"|two in (?:one|each|a stitch|the next)|plain|straight|even)"
-    r"(?: \w+){0,6}"
-)
-"""Whether it goes on as before: the round itself tells."""
-_TIME = (
-    r"(?!.*\bcrown\b)(?:so |and |about )*"
-    r"how many (?:more )?(?:minutes|hours|days|evenings)(?: \w+){0,6}"
-    r"|(?:so |and )?(?:will|do|am) i (?:think )?(?:be |get )*(?:done|finished|finish)"
-    r"(?: \w+){0,3} (?:today|tonight|tomorrow|this (?:evening|week|afternoon))"
-)
-"""The words ask for a time; else rounds are told."""
-_WILL_BE = (
-    r"(?:so |and )?(?:how (?:wide|deep|big|large|tall|high)|what (?:size|width|depth))"
-    r" (?:is|will|would|does) (?:the |it|this|my )?(?:\w+ )?(?:going to |to )?"
-    r"(?:be|end up|come out|finish)"
-    r"(?: (?:in the end|at the end|when (?:it is )?(?:done|finished)))?"
-)
 _SHADE = (
     r".*\b(?:wide|big|broad|large) enough\b.*\b(?:sun|shade|shades|sunburn)\b.*"
     r"|.*\b(?:keep|keeps) (?:the )?sun (?:off|out|away)\b.*"
@@ -76,28 +55,10 @@ _GAUGE = (
     r"(?:my|the)? ?(?:gauge|tension|size of my stitches|stitch size|stitches)(?: now)?"
     r"|how (?:big|wide|large|tall) (?:are|is) my (?:stitches|rounds|stitch)"
 )
-_WHEN = (
-    r"(?:so |and )?when (?:does|do|will|is|can|should) (?:the|my) (?:brim|sides?|band)"
-    r" (?:begin|start|come|due|be)(?: \w+){0,2}"
-    r"|(?:so |and )?(?:am i |are we )?(?:nearly|almost|close to|near)"
-    r" (?:finished|done|there|the end)(?: with)?(?: (?:the|this|my) \w+)?(?: yet| now)?"
-)
-_LAST = (
-    r"(?:so |and )?(?:is|was) (?:that|this|it) the last (?:one|round)(?: then| now| of them)*"
-    r"|how many (?:are|is) left(?: after this)?"
-)
 _MEASURE = (
     r"(?:so |and )?(?:do you (?:want|need) (?:me to|to)|should i|shall i|do i (?:have|need) to)"
     r" (?:measure|put the tape|lay the tape|get the tape)(?: \w+){0,4}"
     r"|do you (?:want|need) (?:a|any|another) (?:measurement|measure|reading)s?(?: now)?"
-)
-_WILL_FIT = (
-    r"(?:so |and )?(?:does|will|is) it (?:going to )?(?:fit|be too (?:small|big|tight|loose))"
-    r"(?: (?:now|yet|then|me|her|him|them|all right))*(?: (?:do )?you think)?"
-)
-_BIGGER = (
-    r"(?:so |and )?how much (?:bigger|wider|deeper|longer|larger) (?:does|do|must|should|has|will"
-    r"|is) (?:it|this|that|the \w+)(?: (?:still|need|have|got|going|to|be|get|go|grow|yet))*"
 )
 _INCREASE = (
     r"(?:so |and |sorry )?"
@@ -144,19 +105,12 @@ _LAID: dict[Kind | None, Technique] = {
 """How the tape lies for each reading; else across."""
 _OF_TRIMS = r"\b(?:ribbons?|lace|flowers?|beads?|buttons?|feathers?|felt|glue|glued|trims?)\b"
 _OTHER_THINGS = frozenset({"head", "hook", "tail", "band", "chain", "ring", "time", "hole"})
-
 _ASKED: dict[str, c.Asked] = {
-    _STILL: c.Asked.AGAIN,
+    **PROGRESS,
     _WHICH_HOOK: c.Asked.HOOK,
-    _TIME: c.Asked.TIME_LEFT,
-    _WHEN: c.Asked.ROUNDS,
-    _WILL_FIT: c.Asked.SIZE_NOW,
-    _BIGGER: c.Asked.SIZE_NOW,
-    _WILL_BE: c.Asked.PLAN,
     _SHADE: c.Asked.SHADE,
     _GAUGE: c.Asked.GAUGE,
     _MEASURE: c.Asked.READING,
-    _LAST: c.Asked.ROUNDS,
 }
 
 

@@ -30,7 +30,8 @@ def instead_of(words: str, state: State) -> c.Counted | None:
 _IS_IT = (
     r"(?:right |then |so |yes |and )*"
     r"(?:that is |it is |i make it |i have |i count |i counted |comes to |there are |makes )?"
-    r"(?P<count>[a-z0-9 ]+?)(?: stitches| sts)?(?: it is| there are| in all| now| then)*"
+    r"(?P<count>[a-z0-9 ]+?)(?: stitches| sts)?(?: it is| there are| in all| now| then| all round"
+    r"| all the way round)*"
 )
 
 

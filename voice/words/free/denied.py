@@ -57,13 +57,10 @@ _SUPPOSES = re.compile(rf"{_BUT}(?:what (?:if|happens if|would happen if)|suppos
 _UNSURE = re.compile(
     rf"\b{_NOT} (?:\w+ )?(?:sure|certain)\b|\b(?:do not|dont) know (?:if|whether)\b"
 )
-_DONE = (
-    *(c.Next, c.Sets, c.RippedBack, c.StartSides, c.StartBrim, c.StartNext, c.Another),
-    *(c.Undo, c.FinishNow, c.Enough),
-)
+_STEPS = (c.Next, c.RippedBack, c.StartSides, c.StartBrim, c.StartNext, c.Another)
+"""Nobody tells these by what is not so; what is not wanted any more may end the work."""
+_DONE = (*_STEPS, c.Sets, c.Undo, c.FinishNow, c.Enough)
 _SEEN = (c.TriedOn, c.ByHand, c.Lies, c.Adjust, c.Change, c.Choose)
-_NEVER_DENIED = (c.Next, c.RippedBack, c.StartSides, c.StartBrim, c.StartNext, c.Another)
-"""Steps that nobody tells by what is not so; what is not wanted any more may end the work."""
 _SITS = frozenset(
     {
         *(Fit.RIGHT, Fit.SNUG, Fit.DEEP, Fit.ON_EARS, Fit.OVER_EARS, Fit.AT_BROW),
@@ -82,4 +79,4 @@ def contradicts(words: str, command: c.Command) -> bool:
         return False
     sits = isinstance(command, c.TriedOn) and command.fit in _SITS
     flat = isinstance(command, c.Lies) and command.look is Look.FLAT
-    return sits or flat or isinstance(command, _NEVER_DENIED)
+    return sits or flat or isinstance(command, _STEPS)

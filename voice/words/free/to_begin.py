@@ -16,6 +16,7 @@ _BEGIN = (
     r"|(?:that|it)(?: all)? (?:is|sounds|will be)"
     r" (?:fine|good|great|lovely|perfect|all right|right|it|all"
     r"|everything|the lot)|go on|carry on|on we go"
+    r"|(?:(?:that|this|it) will|thatll|itll) do(?: (?:me|us|nicely|fine))*"
     r"|sounds (?:good|fine|great|lovely|perfect)|(?:the )?usual(?: is fine| will do)?"
     r"|whatever you (?:think|say)|all good|good to go|nothing(?: to change)?|change nothing"
     r"|leave it(?: as it is)?|keep (?:it|that)|yes|yeah|yep|sure|fine|good|great|lovely|perfect"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -65,9 +66,17 @@ def hook_told(words: str, amount: Amount | None) -> c.Change | None:
     return c.Change("hook_mm", amount) if amount is not None else None
 
 
+_TAKEN_OUT = (
+    r"\b(?:rip|ripped|frog|frogged|tinked|pulled|took) (?:\w+ )*?(?:back|out|rounds?|rows?)\b"
+)
+"""Such a number is of rounds, and answers nothing."""
+
+
 def answering(wanted: Wanted, text: str) -> c.Command | None:
     """The command that a text with the number makes; None where it holds no such number."""
     words = said_plainly(text)
+    if re.search(_TAKEN_OUT, words):
+        return None
     found = amounts(words)
     amount = found[-1] if found else None
     if amount is None and words == "one":

@@ -30,10 +30,10 @@ def asks_yarn_used(words: str) -> bool:
 
 
 _WILL_LAST = (
-    r"\b(?:last|lasts|enough|suffice|get me (?:through|to the end|there)|see me through|run out"
-    r"|running out|run short|finish it|make it)\b"
+    r"\b(?:last|lasts|enough|suffice|get me (?:through|to the end|there)|see me (?:through|out)"
+    r"|run out|running out|run short|finish it|make it)\b"
 )
-_HAVE = r"\b(?:have|got|left|remaining|there (?:is|are)|down to|only)\b"
+_HAVE = r"\b(?:have|got|left|remaining|there (?:is|are)|down to|only)\b|^(?:so |and )?will\b"
 
 
 def yarn_told_and_asked(words: str, state: State) -> c.Weighed | None:

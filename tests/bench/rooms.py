@@ -184,7 +184,7 @@ def _other(kind: str, rt60_s: float, talkers: Talkers) -> Floats:
 def in_room(
     condition: Condition, said: Iterable[tuple[Voice, Sequence[Saying]]], lead: str | None
 ) -> Iterator[Spoken]:
-    """The words of each voice, after `lead`; at each turn the others are elsewhere in their talk."""
+    """The words of each voice, after `lead`; the others are elsewhere in their talk each time."""
     turn = 0
     for voice, sayings in said:
         led = {one: f"{lead} {one.words}" if lead else one.words for one in sayings}

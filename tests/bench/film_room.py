@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -10,7 +10,9 @@ import numpy as np
 import pyroomacoustics
 from scipy.interpolate import CubicSpline  # type: ignore[import-untyped]
 
-from tests.bench.rooms import COMMANDS, OTHERS, dry_talk
+from pattern.session.state import State
+from tests.bench.rooms import OTHERS, dry_talk
+from tests.bench.sayings import Saying
 from voice.recognisers.net.learning.acoustics import (
     MICROPHONE_M,
     OTHERS_M,
@@ -70,6 +72,8 @@ class Shown:
     """Shape (channels, samples)."""
     began_s: float
     ended_s: float
+    state: State
+    """Of the session, while it is said."""
 
 
 @cache
@@ -114,18 +118,18 @@ def _drifted(sound: Floats, millionths: float) -> Floats:
     return np.asarray(spline(np.minimum(places, len(sound) - 1)), dtype=np.float64)
 
 
-def shown(showing: Showing, voices: Sequence[Voice]) -> Iterator[Shown]:
-    """Half of the commands by each voice, the other half by the next."""
-    for number, voice in enumerate(voices):
-        mine = COMMANDS[number % 2 :: 2]
-        sounds = speak(voice, mine)
-        for place, command in enumerate(mine):
-            dry = sounds[command].astype(np.float64)
-            yield _placed(showing, command, dry, number * len(mine) + place)
+def shown(showing: Showing, said: Iterable[tuple[Voice, Sequence[Saying]]]) -> Iterator[Shown]:
+    """The words of each voice, each under another part of the film."""
+    turn = 0
+    for voice, sayings in said:
+        sounds = speak(voice, [one.words for one in sayings])
+        for one in sayings:
+            yield _placed(showing, one, sounds[one.words].astype(np.float64), turn)
+            turn += 1
 
 
-def _placed(showing: Showing, command: str, dry: Floats, turn: int) -> Shown:
-    """The command after half a minute of the film, at each turn at another place in it."""
+def _placed(showing: Showing, saying: Saying, dry: Floats, turn: int) -> Shown:
+    """What is said after half a minute of the film, at each turn at another place in it."""
     before = int(BEFORE_S * RATE_HZ)
     size = before + len(dry) + int(AFTER_S * RATE_HZ)
     film = _film(talks=showing.talks)
@@ -161,5 +165,10 @@ def _placed(showing: Showing, command: str, dry: Floats, turn: int) -> Shown:
     whole /= max(1.0, np.abs(whole).max() / 16_384)
     loud = np.flatnonzero(np.abs(dry) > 300) + before
     return Shown(
-        command, np.rint(whole).astype(np.int16), known, loud[0] / RATE_HZ, loud[-1] / RATE_HZ
+        saying.words,
+        np.rint(whole).astype(np.int16),
+        known,
+        loud[0] / RATE_HZ,
+        loud[-1] / RATE_HZ,
+        saying.state,
     )

@@ -157,7 +157,8 @@ class Row:
 
 
 OUTCOME_HEAD = f"{'right':>7}{'wrong':>8}{'asked':>8}{'missed':>8}{'seconds':>8}"
-HEAD = f"{'':11}{'in the room':38}{OUTCOME_HEAD}{'right, 95 %':>15}{'wrong, 95 %':>15}"
+SURE_HEAD = f"{'right, 95 %':>15}{'wrong, 95 %':>15}"
+HEAD = f"{'':11}{'in the room':38}{OUTCOME_HEAD}{SURE_HEAD}"
 BESIDE = f"{'plain':>9}{'wrong':>9}"
 
 
@@ -201,7 +202,7 @@ def run(argv: list[str]) -> int:
     ear = EarAlone() if options.each else Ear()
     if options.only != "talk":
         voices = makers()[options.skip :][: options.voices]
-        said = _drawn(voices, options.each) if options.each else _usual(voices)
+        said = drawn(voices, options.each) if options.each else usual(voices)
         _table(ear, said, options.recordings)
     for when in When if options.only != "commands" else ():
         _false(ear, when, talk(options.minutes))
@@ -212,14 +213,14 @@ Said = Sequence[tuple[Voice, Sequence[Saying]]]
 """Each voice, and its phrases."""
 
 
-def _usual(voices: Sequence[Voice]) -> Said:
+def usual(voices: Sequence[Voice]) -> Said:
     """Half of the commands by each voice, the other half by the next."""
     print(f"{len(COMMANDS)} commands, half of them by each of {', '.join(v.name for v in voices)}")
     usual = [Saying(session(), words) for words in COMMANDS]
     return [(voice, usual[number % 2 :: 2]) for number, voice in enumerate(voices)]
 
 
-def _drawn(voices: Sequence[Voice], each: int) -> Said:
+def drawn(voices: Sequence[Voice], each: int) -> Said:
     """Another choice for each voice, half of it phrases of the table, half readings and counts."""
     print(f"{each} phrases, others by each of {', '.join(v.name for v in voices)}")
     table, work = held_out()

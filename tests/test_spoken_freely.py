@@ -19,7 +19,7 @@ from pattern.session.folding import fold
 from pattern.session.history import CODEC
 from pattern.session.refusals import Refused
 from pattern.session.state import State
-from pattern.trade.lengths import Amount
+from pattern.trade.lengths import Amount, Unit
 from tests.pieces import NEXT, begun, told
 from tests.sound_helpers import Says
 from tests.test_conversation import BreakingRoom, Call, taking_up
@@ -51,7 +51,9 @@ from voice.speech.speaker import Renderer
 from voice.words.attention_words import CHOICES
 from voice.words.free import wanted
 from voice.words.free.matched import Match
+from voice.words.free.told_at_once import told_aloud, told_at_once
 from voice.words.free.wanted import Number, Wanted
+from voice.words.numbers_told import tells_a_number
 from voice.words.spoken_numbers import say_integer
 
 WORKING = told(begun(), *[NEXT] * 6)
@@ -573,3 +575,46 @@ def test_prose_and_talk_do_nothing(call: Call, voice: Renderer) -> None:
     says(call, voice, *said)
     assert call.caller.state == state
     assert set(call.watch.taken) == {""}
+
+
+TOLD_AT_ONCE = (
+    "a beret for my husband in chunky wool",
+    "just a plain hat for me in double knitting",
+    "I want to make a beret for myself with aran wool",
+)
+
+
+@pytest.mark.parametrize("text", TOLD_AT_ONCE)
+def test_several_answers_in_one_sentence_are_taken_as_where_they_are_typed(text: str) -> None:
+    typed, spoken = Caller(Unkept("hat")), Caller(Unkept("hat"))
+    for one in (typed, spoken):
+        one.open()
+    found = verdict(heard_as((text, 1.0)), context_of(spoken.state))
+    assert found.action is Action.ACT
+    assert found.command is not None
+    reply = Spoken(spoken).take(found.command, found.text, freely=True)
+    assert reply.say == typed.hear(text).say
+    assert spoken.state == typed.state
+    assert len(spoken.state.answered) > 1
+
+
+def test_where_a_number_is_among_them_it_is_left_to_its_own_question() -> None:
+    """What it was heard as may be wrong."""
+    caller = Caller(Unkept("hat"))
+    caller.open()
+    text = "a beret for my husband in chunky wool with a six millimetre hook"
+    assert c.Change("hook_mm", Amount(6.0, unit=Unit.MM)) in told_at_once(text, caller.state)
+    told_ = told_aloud(text, caller.state)
+    assert {type(one) for one in told_} == {c.Choose, c.HeadOf}
+    assert not any(map(tells_a_number, told_))
+
+
+def test_several_answers_are_heard_in_one_sentence(
+    hearing: Hearing, ours: Renderer, voice: Renderer, tmp_path: Path
+) -> None:
+    with Journal.open(tmp_path, "x", CODEC) as journal:
+        caller = Caller(journal)
+        caller.open()
+        says(Call(caller, hearing, ours, BreakingRoom()), voice, TOLD_AT_ONCE[0])
+        assert {"shape", "head_mm", "yarn"} <= set(caller.state.answered)
+        assert caller.state.settings.shape.name == "beret"

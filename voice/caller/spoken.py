@@ -6,17 +6,20 @@ from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.state import State
+from voice.caller import one_breath
 from voice.caller.caller import Caller
+from voice.caller.pending import Understood
 from voice.caller.reply import Reply
 from voice.sentences import asked_further
 from voice.sentences.amounts import joined
+from voice.words.free.told_at_once import told_aloud
 from voice.words.free.wanted import Wanted, answering, mending
 from voice.words.phrases import read
 
 
 class Spoken:
     """Gives a caller what was heard; a mishap in free words is followed by the question that leads
-    out of it, as where it is typed.
+    out of it, and several answers in one sentence are all taken, as where they are typed.
     """
 
     def __init__(self, caller: Caller) -> None:
@@ -39,6 +42,8 @@ class Spoken:
         wanted, self._wanted = self._wanted, None
         if wanted is not None and isinstance(read(words), c.Answer):
             command = answering(wanted, words) or command
+        if freely and (several := told_aloud(words, self._caller.state)):
+            return one_breath.taken(Understood(several), self._caller.take)
         self._wanted = mending(command, self._caller.state) if freely else None
         if self._wanted is None:
             return self._caller.take(command)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from voice.hearing.attention import Called
 from voice.hearing.evidence import Action, Evidence, Verdict
-from voice.hearing.expectation import tells_a_number
+from voice.words.numbers_told import tells_a_number
 
 AFTER_NUMBER_S = 0.6
 """Twice the pause that ends an utterance in quiet, by judgement: "eight" may be followed by "and a

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 
 from pattern.session.commands import Command, No, Yes
 from pattern.session.decisions import leaves_piece
-from pattern.trade.lengths import Amount
 from voice.hearing.costs import MISS_S, cost_of_asking, cost_of_wrong
 from voice.hearing.evidence import Expectation, Reader, Reason, flat
 from voice.recognisers.recogniser import Opinion
+from voice.words.numbers_told import tells_a_number
 from voice.words.phrases import read
 
 
@@ -168,9 +168,3 @@ def _most_likely_said(command: Command, opinion: Opinion, reader: Reader) -> boo
 def _as_heard(command: Command, opinion: Opinion, reader: Reader) -> float:
     """How probable the command itself was, in whatever words."""
     return sum(found.score for found in opinion.hypotheses if reader(found.words) == command)
-
-
-def tells_a_number(command: Command) -> bool:
-    """Whether a number was said in it."""
-    values = (getattr(command, field.name) for field in fields(command))
-    return any(isinstance(value, Amount | int | float) for value in values)

@@ -10,12 +10,12 @@ from pattern.session import commands as c
 from pattern.session.decisions import only_tells
 from voice.hearing.attention import Called
 from voice.hearing.evidence import Action, Context, Evidence, Reason, Verdict
-from voice.hearing.expectation import tells_a_number
 from voice.hearing.free_meanings import IN_QUIET, Meant, has_lead, is_for_us, meanings
 from voice.hearing.free_odds import CALLED, CONSTANTS, NEARLY, Bars
 from voice.hearing.utterance_part import Part
 from voice.recognisers.recogniser import Hypothesis
 from voice.words.free.amounts import amounts
+from voice.words.numbers_told import tells_a_number
 
 FEWEST_WORDS, FEW_WORDS = 2, 3
 """So many words at least are free wording, and up to so many they are few, where no attention words

@@ -17,6 +17,7 @@ from voice.words.free.matched import Match
 from voice.words.free.matching import answers_what_is_open, changes_piece, matches
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
+from voice.words.free.told_at_once import told_aloud
 from voice.words.free.weights import NOTHING, Weights, learnt
 
 _OF_THINGS = r"(?:no )?not (?:that|this|the other) one(?: .*)?"
@@ -75,6 +76,8 @@ def _matches(
         asks = changes_piece(command, state) and not answers
         expected = state.question is not None and isinstance(command, _ANSWERS)
         return (Match(command, asks, chance=1.0, expected=expected),)
+    if told := told_aloud(text, state):
+        return (Match(told[0], chance=1.0, expected=True),)
     by_rule = clear(text, state)
     if isinstance(by_rule, Match):
         if by_rule.command is None:

@@ -12,12 +12,14 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
+from voice.words.free.amounts import amounts
 from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
 from voice.words.free.matched import Match
 from voice.words.free.size_words import size_in
 from voice.words.free.spellings import said_plainly
 from voice.words.free.vague_changes import brim_of
 from voice.words.free.wanted import Wanted
+from voice.words.numbers_told import tells_a_number
 
 MOST_WORDS = 60
 """A longer text is no answer; our choice."""
@@ -55,6 +57,16 @@ def told_at_once(text: str, state: State) -> tuple[Told, ...]:
     sizes = [told for key, told in found.items() if key not in _ORDER]
     lacks = [told for told in ordered if isinstance(told, Wanted)]
     return (*commands, *sizes, *lacks) if len(found) > 1 else ()
+
+
+def told_aloud(text: str, state: State) -> tuple[c.Command, ...]:
+    """Those that are taken together where the words were heard: where a number is among the words,
+    what it was heard as is asked for by itself.
+    """
+    numbers = bool(amounts(said_plainly(text)))
+    told = [one for one in told_at_once(text, state) if not isinstance(one, Wanted)]
+    sure = [one for one in told if not numbers or not tells_a_number(one)]
+    return tuple(sure) if len(sure) > 1 else ()
 
 
 def _after(commands: Sequence[c.Command], state: State) -> State | None:

@@ -19,6 +19,7 @@ from voice.words.free.clear import clear, stitch_terms
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
 from voice.words.free.meant_here import meant_here
+from voice.words.free.own_corrections import corrected_in_breath
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
 from voice.words.free.short_answers import agrees, corrects, declines
@@ -35,6 +36,7 @@ def understood(words: str, state: State, pending: Pending | None = None) -> Unde
 
     Pain is answered wherever it is told, and leaves what stands open.
     """
+    words = corrected_in_breath(words)
     command = meant_here(phrases.read(words), words, state)
     if command == PAIN or (command is None and hurts(words)):
         more = _meant(words, None, state, None) if says_more(words) else Understood()

@@ -45,6 +45,22 @@ def masked(words: str) -> str:
     return " ".join(MASK if found is not None else word for found, word in _parts(words))
 
 
+def with_amount(words: str, number: str) -> str | None:
+    """The words with another number in place of their last amount, whose unit stays where the
+    number has none; None where they hold none.
+    """
+    parts = list(_parts(words))
+    places = [at for at, (found, _) in enumerate(parts) if found is not None]
+    if not places:
+        return None
+    before, last = parts[places[-1]]
+    told, (*start, unit) = spoken_numbers.read_amount(number), last.split()
+    if before is not None and before.unit is not None and told is not None and told.unit is None:
+        bare = spoken_numbers.read_amount(" ".join(start))
+        number = f"{number} {unit}" if bare is not None and bare.unit is None else number
+    return " ".join(number if at == places[-1] else word for at, (_, word) in enumerate(parts))
+
+
 @lru_cache(maxsize=64)
 def _parts(words: str) -> tuple[tuple[Amount | None, str], ...]:
     """Amounts and the words between them; the longest amount that begins at a word is taken.
@@ -56,7 +72,7 @@ def _parts(words: str) -> tuple[tuple[Amount | None, str], ...]:
     parts, at = list[tuple[Amount | None, str]](), 0
     while at < len(tokens):
         found, used = _amount_at(tokens, at)
-        parts.append((found, tokens[at]))
+        parts.append((found, " ".join(tokens[at : at + used])))
         at += used
     return tuple(parts)
 

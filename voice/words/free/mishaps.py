@@ -19,6 +19,12 @@ def mishap(words: str, state: State) -> Match | None:
     return None
 
 
+_SAYS_SO = (
+    r"(?:(?:oh|sorry|well|so|i|think|believe|fear|am|afraid|that|must|may|might|have|had|just"
+    r"|probably|did|maybe|perhaps|it|looks|like|seem|to|accidentally) )*"
+)
+_LATER = r"(?: (?!how\b)\w+){0,8}"
+
 _MISHAPS: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...] = (
     (
         r"(?:sorry |oh |well )*(?:i )?(?:have |had to |just |have just |have had to |needed to )*"
@@ -48,6 +54,18 @@ _MISHAPS: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...]
         r"|got|missed|skipped) (?:the|that|an|one|my|every|all)(?: (?:last|the|of|my))*"
         r" (?:increases?|stitch|stitches|one|repeat|set)(?: \w+){0,4}",
         lambda _found, _state: Match(c.Help("counting")),
+    ),
+    (
+        rf"{_SAYS_SO}(?:miss|missed|forgot|forgotten|forget|skip|skipped|left out|overlooked)"
+        r"(?: (?:out|an|a|one|the|my|two|some|to|do|make|work|put|in|of|last|any|three|few))*"
+        rf" (?:increases?|increasing){_LATER}",
+        lambda _found, _state: Match(c.Explain(Technique.MISTAKE)),
+    ),
+    (
+        rf"{_SAYS_SO}(?:do|did|made|make|worked|put|put in|added|got)(?: (?:in|an|one|two|a|few))*"
+        r" (?:(?:extra|additional) increases?|increases? (?:too many|too much|extra|twice"
+        rf"|by mistake|in the wrong|where i should|side by side|next to each|beside each)){_LATER}",
+        lambda _found, _state: Match(c.Explain(Technique.MISTAKE)),
     ),
     (
         r"(?:\w+ ){0,10}(?:come|coming|came|gone) undone(?: \w+){0,4}"

@@ -15,6 +15,7 @@ from voice.words.free.around_phrases import phrase_in
 from voice.words.free.clear import clear
 from voice.words.free.matched import Match
 from voice.words.free.matching import answers_what_is_open, changes_piece, matches
+from voice.words.free.own_corrections import corrected_in_breath
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
 from voice.words.free.told_at_once import told_aloud
@@ -34,6 +35,7 @@ def match_spoken(
     A phrase of the table counts as free wording, since it was not heard as that phrase; as expected
     in the interview alone. What ends the call is asked about as well.
     """
+    text = corrected_in_breath(text)
     nothing = (weights or learnt()).chances(text)[NOTHING]
     found = _matches(text, state, asked, weights)
     return tuple(

@@ -48,7 +48,7 @@ def test_yes_and_a_phrase_do_both_but_nothing_twice() -> None:
     _, (asks, done) = said("R", "I only ended up with eleven", "yes, next")
     assert isinstance(asks.asks, c.Counted)
     assert isinstance(done.command, c.Next)
-    _, (asks, once) = said("R", "that's that done", "yup next")
+    _, (asks, once) = said("R", "I've reached the end", "yup next")
     assert asks.asks == c.Next()
     assert once.state.piece.finished == asks.state.piece.finished + 1
 

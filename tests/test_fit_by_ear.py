@@ -83,10 +83,10 @@ def test_a_brim_that_hides_the_eyes_is_offered_no_round_more() -> None:
 )
 def test_how_it_sits_and_where_it_ends_are_words_of_trying_on(words: str, fit: Fit) -> None:
     before, (reply,) = said("S", words)
-    told = reply.asks if reply.verdict is Verdict.ASKED else reply.command
+    told = reply.asks or reply.command
     assert isinstance(told, c.TriedOn)
     assert told.fit is fit
-    if reply.verdict is Verdict.ASKED:
+    if reply.asks is not None:
         assert reply.state == before
 
 

@@ -147,7 +147,7 @@ def test_one_off_is_of_the_round_that_was_called(words: str, off: int) -> None:
 
 def test_sides_started_much_too_early_are_asked_about() -> None:
     before, (asks, again, no) = said("R", "start the sides", "next", "no")
-    assert asks.say.startswith("The crown is about eleven and a half centimetres across")
+    assert asks.say.startswith("The crown is about eleven centimetres across")
     assert again.say == asks.say
     assert no.state.piece == before.piece
     assert said("R", "start the sides", "yes")[1][-1].state.stage is Stage.SIDES

@@ -181,7 +181,7 @@ def test_what_is_shown_is_whole_at_any_moment(story: Story, text: str) -> None:
 
 def test_the_ring_tells_the_repeats_that_are_worked() -> None:
     state = told(begun(), *[NEXT] * 6, c.Sets(2))
-    assert where(state) == "Round 7 of about 33, crown. 2 of 6 repeats worked."
+    assert where(state) == "Round 7 of about 34, crown. 2 of 6 repeats worked."
     ring = json.loads(as_data(Said("", state)))["ring"]
     assert "6 increases, 42 stitches, 2 of 6 repeats worked." in ring.replace(
         "Increases", "increases"

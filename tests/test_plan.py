@@ -157,8 +157,11 @@ def test_a_hat_of_22_inches(hook_mm: float) -> None:
         state = until(lambda now, n=rounds: now.piece.finished == n, state)  # type: ignore[misc]
         state = said(state, c.Measured(Amount(across_in, 0.1, Unit.INCH), Kind.ACROSS))
         state = said(state, c.Yes()) if state.doubt else state
-    assert state.piece.stitches == 80
-    state = said(state, c.Sets(6), c.Measured(Amount(6.5, 0.5, Unit.INCH), Kind.ACROSS))
+    assert abs(state.piece.stitches - 80) <= 1
+    last = state.offered.sets if state.offered is not None else 0
+    sets = [c.Sets(min(6, last))] if last else []
+    state = said(state, *sets, c.Measured(Amount(6.5, 0.5, Unit.INCH), Kind.ACROSS))
+    state = said(state, c.Yes()) if state.doubt else state
     assert state.doubt is None
     assert girth_finished(state.piece).mean == pytest.approx(22 * INCH, rel=0.04)
     sides = until(lambda now: now.stage is Stage.SIDES, state)

@@ -47,4 +47,4 @@ def test_a_crown_ends_by_its_width(words: str) -> None:
 
 def test_a_round_more_is_told_with_the_whole_brim() -> None:
     _, (reply,) = said("B", "can I add another round")
-    assert reply.say == "One round more, and a brim of six point eight centimetres? Yes or no."
+    assert reply.say == "One round more, and a brim of six point seven centimetres? Yes or no."

@@ -92,13 +92,16 @@ def edge_reading(
 ) -> Reading:
     """The reading of the edge; its value is the depth that settles, from the table's and the word.
 
-    What was said outright counts alone; the rest is weighed by how sure it is.
+    What was said outright counts alone; the rest is weighed by how sure it is. Where a word is for
+    all that ends higher, or lower, and the plan knows of still more, the plan stays.
     """
     now = depth_at(piece, piece.finished)
     outright = fit in OUTRIGHT
     level_mm = 0.0 if outright else edge_level_mm(wanted)
     said_mm = now.mean + level_mm - word.offset_mm
-    if not outright:
+    if word.ends * (said_mm - wanted.depth) > 0:
+        said_mm = wanted.depth
+    elif not outright:
         table = SETTLED_MM if seen_before else TABLE_MM
         known, heard = 1 / (table**2 + now.sd**2), 1 / word.spread_mm**2
         said_mm = (wanted.depth * known + said_mm * heard) / (known + heard)

@@ -5,22 +5,21 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from pattern.plan.asking import LAST_MM
 from pattern.plan.asking_worn import edge_near
 from pattern.plan.next_round import next_round
 from pattern.plan.part_ends import target
 from pattern.plan.piece import Piece, left_in
-from pattern.plan.readings import Reading, girth_finished
+from pattern.plan.readings import Reading
 from pattern.plan.sides import CORRECT_AT_MOST, band_rounds, correction
-from pattern.plan.trying_on import Head, around_reading, edge_reading, sits_now
+from pattern.plan.trying_on import Head, around_reading, sits_now
 from pattern.session import commands as c
 from pattern.session import events as e
+from pattern.session.decide_edge import edge_seen, sized
 from pattern.session.folding import Decided, Turn, Unfolding, unfolding
 from pattern.session.next_offer import offered_after, refused, reopened
 from pattern.session.refusals import Reason
 from pattern.session.state import State
-from pattern.shape.fits import BY_LENGTH, FITS, OUTRIGHT, Fit, Word, by_amount
-from pattern.shape.limits import LIMITS
+from pattern.shape.fits import BY_LENGTH, FITS, Fit, Word, by_amount
 from pattern.shape.reading_kinds import Kind
 from pattern.shape.rounds import Stage
 from pattern.trade.lengths import TAPE_UNITS
@@ -47,27 +46,10 @@ def tried_on(state: State, command: c.TriedOn) -> Decided:
         return _brim(state, command, known)
     if not sits_now(state.piece) or state.step:
         return ()
-    if word.kind is Kind.EDGE and "depth_mm" not in state.settings.shape.asked:
-        return _band_ends(state, command, known)
     if word.kind is Kind.FIT:
         reading = around_reading(state.piece, state.settings, command.fit, word)
         return _around(unfolding(state, *known, e.ReadingTaken(reading)), word)
-    return _measured_last(offered_after(unfolding(state, *known, *_edge(state, command.fit, word))))
-
-
-def _band_ends(state: State, command: c.TriedOn, known: Turn) -> Decided:
-    """A band of a depth of its own ends where it is said to be deep enough; else only an answer."""
-    ends = command.fit is Fit.DEEP and state.stage is not Stage.FINISHING and not state.sets
-    return (*known, e.StageStarted(Stage.FINISHING)) if ends else ()
-
-
-def _measured_last(so_far: Unfolding) -> Unfolding:
-    """The turn, with a last reading around where the sides end sooner than was thought."""
-    now, piece = so_far.now, so_far.now.piece
-    ended = now.offered is None or now.offered.part != piece.index
-    if not ended or not now.means.tape or 2 * girth_finished(piece).sd <= LAST_MM:
-        return reopened(so_far)
-    return so_far.then(e.ReadingWanted(Kind.AROUND))
+    return edge_seen(state, command, known, word)
 
 
 def _to_crown(state: State) -> int:
@@ -127,24 +109,6 @@ def _asked_with(before: State, now: State) -> Kind | None:
     return Kind.EDGE if "depth_mm" in now.settings.shape.asked and edge_near(now.piece) else None
 
 
-def _edge(state: State, fit: Fit, word: Word) -> Turn:
-    """Where the edge ends, and the depth that settles: one that the maker chose stays, unless the
-    new one is said outright.
-    """
-    seen = any(taken.reading.kind is Kind.EDGE for taken in state.readings_taken())
-    reading = edge_reading(state.piece, state.settings, fit, word, seen_before=seen)
-    own = state.settings.depth_mm is not None and "depth_mm" not in state.fitted
-    chosen = own and fit not in OUTRIGHT
-    settles = "depth_mm" in state.settings.shape.asked and not chosen
-    depth = (_sized("depth_mm", reading.value_mm),) if settles else ()
-    return (e.ReadingTaken(reading), *depth)
-
-
-def _sized(key: str, value_mm: float) -> e.SizeFitted:
-    limits = LIMITS[key]
-    return e.SizeFitted(key, min(max(value_mm, limits.least), limits.most))
-
-
 def _brim(state: State, command: c.TriedOn, known: Turn) -> Decided:
     """The brim ends where it is said to be wide enough, or hides the eyes; else only an answer."""
     piece = state.piece
@@ -155,7 +119,7 @@ def _brim(state: State, command: c.TriedOn, known: Turn) -> Decided:
     so_far = unfolding(state, *known, e.ReadingTaken(told))
     if command.fit not in ENDS_BRIM or state.stage is Stage.FINISHING:
         return so_far
-    return offered_after(so_far.then(_sized("brim_mm", now_mm)))
+    return offered_after(so_far.then(sized("brim_mm", now_mm)))
 
 
 def brim_now_mm(state: State) -> float:

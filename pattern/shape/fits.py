@@ -55,7 +55,8 @@ class Word:
     spread_mm: float = 0.0
     """One standard deviation; 0 where the word is no reading."""
     ends: int = 0
-    """-1 where all that is tighter is called so, too, and 1 where all that is wider is."""
+    """-1 where all that is tighter or ends higher is called so, too, and 1 where all that is wider
+    or ends lower is."""
 
     @property
     def step_mm(self) -> float:
@@ -75,10 +76,10 @@ FITS: dict[Fit, Word] = {
     Fit.PINCH: Word(Kind.FIT),
     Fit.FINGERS: Word(Kind.FIT),
     Fit.HIGH: Word(Kind.EDGE, -40.0, 10.0),
-    Fit.SHORT: Word(Kind.EDGE, -20.0, 8.0),
+    Fit.SHORT: Word(Kind.EDGE, -20.0, 8.0, -1),
     Fit.ABOVE: Word(Kind.EDGE, 0.0, 5.0),
     Fit.AT_BROW: Word(Kind.EDGE, 12.0, 5.0),
-    Fit.BELOW: Word(Kind.EDGE, 25.0, 8.0),
+    Fit.BELOW: Word(Kind.EDGE, 25.0, 8.0, 1),
     Fit.OFF_EARS: Word(Kind.EDGE, -5.0, 8.0),
     Fit.ON_EARS: Word(Kind.EDGE, 15.0, 8.0),
     Fit.OVER_EARS: Word(Kind.EDGE, 50.0, 12.0),

@@ -32,16 +32,17 @@ class StitchFacts:
     start: int
     """Stitches worked into the ring. Common practice, no source."""
     height_in_widths: float
-    """Round height divided by stitch width, when worked in the round. Single crochet is 1.0 to
-    1.25: common practice, one test. The others blend the value at which the usual start lies flat
-    (2 pi h / w = start) with the usual relative heights 1, 1.5, 2, 3: derived from common practice.
+    """Round height divided by stitch width, when worked in the round: between the value at which
+    the usual start lies flat (2 pi h / w = start) and that of the usual relative heights 1, 1.5, 2,
+    3, with single crochet in unturned rounds at 1.0 to 1.25. Derived from common practice and one
+    test, no source.
     """
     turning_chains: int
     """Chains that reach the stitch's height. Common practice, no source."""
 
 
 STITCHES: dict[Stitch, StitchFacts] = {
-    Stitch.SINGLE: StitchFacts("double", "sc", "dc", 6, 1.10, 1),
+    Stitch.SINGLE: StitchFacts("double", "sc", "dc", 6, 1.04, 1),
     Stitch.HALF_DOUBLE: StitchFacts("half treble", "hdc", "htr", 8, 1.40, 2),
     Stitch.DOUBLE: StitchFacts("treble", "dc", "tr", 12, 1.95, 3),
     Stitch.TREBLE: StitchFacts("double treble", "tr", "dtr", 16, 2.70, 4),

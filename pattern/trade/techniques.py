@@ -8,6 +8,8 @@ from enum import StrEnum
 class Technique(StrEnum):
     """A topic that a maker can ask about."""
 
+    STITCH = "thestitch"
+    """How one stitch of the piece is made."""
     INCREASE = "increase"
     RING = "ring"
     FIRST_STITCH = "firststitch"

@@ -25,13 +25,12 @@ from pattern.shape.rounds import Stage
 from voice.caller import one_breath, unheard
 from voice.caller.clock import Clock, now_utc
 from voice.caller.keeping import Keeping
-from voice.caller.pending import Pending, Unsure, is_let_go
+from voice.caller.pending import Pending, asked_about, is_let_go
 from voice.caller.reply import Reply
 from voice.caller.understanding import understood
 from voice.caller.unsaid import Unsaid
 from voice.sentences import asked_first, due, opening, pace, refusals, reply
 from voice.sentences.amounts import joined
-from voice.words.free.wanted import Wanted
 
 NewPiece = Callable[[], Keeping]
 """Opens the journal of a piece that is not there yet."""
@@ -93,16 +92,17 @@ class Caller:
         before = self._pending
         found = understood(words, self.state, before)
         self._pending = found.pending
-        asks = None if isinstance(found.pending, Wanted | Unsure) else found.pending
+        asks = asked_about(found.pending)
         if not found.commands:
             lost = self.missed(words) if found.unheard else ""
             said = joined(found.say, lost) if lost else found.say
             return Reply(said, self.state, asks=asks, unheard=found.unheard)
         state = self.state
         answer = replace(one_breath.taken(found, self.take), asks=asks)
-        if not is_let_go(before, found):
+        asked = asked_about(before)
+        if not is_let_go(asked, found):
             return answer
-        return replace(answer, say=joined(asked_first.left_out(before, state), answer.say))
+        return replace(answer, say=joined(asked_first.left_out(asked, state), answer.say))
 
     def missed(self, words: str) -> str:
         """Keep words that mean nothing here, where that is wanted; why they cannot be, once."""

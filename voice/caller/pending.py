@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeGuard
 
 from pattern.session import commands as c
-from pattern.session.decisions import HEARD_IN_PAUSE
+from pattern.session.decisions import HEARD_IN_PAUSE, decide, only_asks
+from pattern.session.folding import fold
+from pattern.session.refusals import Refused
 from pattern.session.state import State
 from voice.sentences import asked_first, asked_further, due
 from voice.sentences.amounts import joined
+from voice.sentences.asked_first import LEFT
 from voice.words.free.around_phrases import after_yes
 from voice.words.free.correcting import corrected
+from voice.words.free.matched import Match
 from voice.words.free.short_answers import agrees, cancels, declines
 from voice.words.free.spellings import said_plainly
 from voice.words.free.wanted import Wanted, answering
@@ -28,8 +32,23 @@ class Unsure:
     stitch: c.Choose
 
 
-Pending = c.Command | Wanted | Unsure
+@dataclass(frozen=True, slots=True)
+class Then:
+    """A command that is asked about, and what was said after it in the same breath."""
+
+    first: c.Command
+    then: Match
+
+
+Pending = c.Command | Wanted | Unsure | Then
 """The thing that was asked about: a command that a yes does, a number, or US or UK terms."""
+
+
+def asked_about(pending: Pending | None) -> c.Command | None:
+    """The command that a yes would do; None where something else is asked, or nothing."""
+    if isinstance(pending, Then):
+        return pending.first
+    return None if isinstance(pending, Wanted | Unsure) else pending
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,16 +65,39 @@ class Understood:
     """Whether nothing was understood."""
 
 
+def followed(found: Understood, then: Match, state: State) -> Understood:
+    """The result of what was understood, followed by what was said after it: done, or asked."""
+    command = then.command
+    assert command is not None
+    try:
+        for one in found.commands:
+            state = fold(state, decide(state, one))
+    except Refused:
+        return found
+    if not then.asks or only_asks(state, command):
+        return replace(found, commands=(*found.commands, command))
+    asks = asked_first.question(command, state)
+    return replace(found, say=joined(found.say, asks) if found.say else asks, pending=command)
+
+
 def to_pending(
     words: str, command: c.Command | None, state: State, pending: Pending
 ) -> Understood | None:
     """The answer to what was asked about; None where the words are none to it."""
+    if isinstance(pending, Then):
+        done = to_pending(words, command, state, pending.first)
+        if done is None or done.pending is not None:
+            return done
+        left = Understood(say=LEFT if pending.then.asks else "")
+        return followed(done if done.commands else left, pending.then, state)
     if isinstance(command, c.Skip) or cancels(words):
-        return Understood(say=joined(asked_first.LEFT, due.now(state)))
+        return Understood(say=joined(LEFT, due.now(state)))
     if isinstance(pending, Unsure):
         chosen = isinstance(command, c.Choose) and command.key == "terms"
         return Understood((command, pending.stitch)) if chosen and command is not None else None
     if isinstance(pending, Wanted):
+        if command == c.No() or declines(words):
+            return Understood(say=joined(LEFT, due.now(state)))
         if command is not None and not isinstance(command, c.Answer | c.HeadOf | c.Counted):
             return None
         answer = command if isinstance(command, c.HeadOf) else answering(pending, words)
@@ -77,7 +119,7 @@ def to_yes_or_no(command: c.Command, asked: c.Command, state: State) -> Understo
             stays = state.paused and not isinstance(asked, HEARD_IN_PAUSE)
             return Understood((asked,), pending=asked if stays else None)
         case c.No(None):
-            return Understood(say=joined(asked_first.LEFT, due.now(state)))
+            return Understood(say=joined(LEFT, due.now(state)))
         case c.No(amount) | c.Answer(amount) if amount is not None:
             right = corrected(asked, amount)
             return Understood((right,)) if right is not None else None
@@ -103,6 +145,8 @@ def is_let_go(asked: Pending | None, found: Understood) -> TypeGuard[c.Command]:
 
 def repeated(pending: Pending | None, state: State) -> Understood:
     """The question itself, once more."""
+    if isinstance(pending, Then):
+        return replace(repeated(pending.first, state), pending=pending)
     if isinstance(pending, Wanted):
         said = asked_further.number(pending)
     elif isinstance(pending, Unsure):

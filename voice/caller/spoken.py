@@ -8,11 +8,13 @@ from pattern.session import commands as c
 from pattern.session.state import State
 from voice.caller import one_breath
 from voice.caller.caller import Caller
-from voice.caller.pending import Understood
+from voice.caller.pending import Understood, asked_about
 from voice.caller.reply import Reply
+from voice.caller.told import in_turn
 from voice.sentences import asked_further
 from voice.sentences.amounts import joined
 from voice.words.free.told_at_once import told_aloud
+from voice.words.free.two_things import two_things
 from voice.words.free.wanted import Wanted, answering, mending
 from voice.words.phrases import read
 
@@ -42,8 +44,9 @@ class Spoken:
         wanted, self._wanted = self._wanted, None
         if wanted is not None and isinstance(read(words), c.Answer):
             command = answering(wanted, words) or command
-        if freely and (several := told_aloud(words, self._caller.state)):
-            return one_breath.taken(Understood(several), self._caller.take)
+        if freely and (found := self._in_one_breath(command, words)).commands:
+            reply = one_breath.taken(found, self._caller.take)
+            return replace(reply, asks=asked_about(found.pending))
         self._wanted = mending(command, self._caller.state) if freely else None
         if self._wanted is None:
             return self._caller.take(command)
@@ -52,3 +55,11 @@ class Spoken:
             return Reply(asked, self._caller.state, command)
         told = self._caller.take(command)
         return replace(told, say=joined(told.say, asked))
+
+    def _in_one_breath(self, command: c.Command, words: str) -> Understood:
+        """Everything that was told beside the command; nothing where that is all."""
+        if several := told_aloud(words, self.state):
+            return Understood(several)
+        both = two_things(words, self.state, aloud=True)
+        first = len(both) > 1 and both[0].command == command and not both[0].asks
+        return in_turn(both, self.state) if first else Understood()

@@ -9,21 +9,29 @@ from dataclasses import replace
 from pattern.session import commands as c
 from pattern.session.decisions import HEARD_IN_PAUSE, only_asks
 from pattern.session.state import State
-from pattern.trade.stitches import Terms
-from voice.caller.pending import Pending, Understood, Unsure, repeated, to_pending, to_yes_or_no
+from voice.caller.pending import (
+    Pending,
+    Understood,
+    asked_about,
+    repeated,
+    to_pending,
+    to_yes_or_no,
+)
+from voice.caller.told import in_turn, told
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
 from voice.words.free.around_phrases import first_clause, greets, last_clause, phrase_in
-from voice.words.free.clear import clear, stitch_terms
+from voice.words.free.clear import clear
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
 from voice.words.free.meant_here import meant_here
 from voice.words.free.own_corrections import corrected_in_breath
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
-from voice.words.free.short_answers import agrees, corrects, declines
+from voice.words.free.short_answers import agrees, corrects, corrects_last, declines
 from voice.words.free.told_at_once import told_at_once
+from voice.words.free.two_things import two_things
 from voice.words.free.wanted import Wanted, mending
 
 _ANSWERS = c.Answer | c.Change | c.Choose | c.HeadOf
@@ -56,22 +64,27 @@ def _meant(
         return done
     if state.paused and (done := _in_pause(words, command, state)) is not None:
         return done
-    if state.doubt is not None and (agrees(words) or declines(words)):
-        return Understood((c.Yes() if agrees(words) else c.No(),))
-    if state.doubt is not None and (right := corrects(words)) is not None:
-        return Understood((c.No(right),))
+    asked = asked_about(pending)
+    if (mended := _mended(words, command, state, asked)) is not None:
+        return mended
     if isinstance(command, c.Pause):
         return Understood((command,), pending=pending)
+    if command is None and state.doubt is None and (both := two_things(words, state)):
+        return in_turn(both, state)
     if command is None and state.doubt is None:
         command = meant_here(phrase_in(words), words, state)
     if command is not None and state.paused and not isinstance(command, HEARD_IN_PAUSE):
         return Understood((command,), pending=c.Resume())
-    asked = pending if not isinstance(pending, Wanted | Unsure) else None
     if command is not None:
         only_tells = asked is not None and isinstance(command, c.Ask | c.Explain | c.Speak)
-        return _freely(command, state, asked) if only_tells else _told(command, state)
-    if told := told_at_once(words, state):
-        return _several(told)
+        return _freely(command, state, asked) if only_tells else told(command, state)
+    return _free(words, state, pending, asked)
+
+
+def _free(words: str, state: State, pending: Pending | None, asked: c.Command | None) -> Understood:
+    """The meaning of words that are no phrase, nor one with politeness around it."""
+    if several := told_at_once(words, state):
+        return _several(several)
     found = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)
     if isinstance(found, Wanted):
         return Understood(say=asked_further.number(found), pending=found)
@@ -81,11 +94,28 @@ def _meant(
         return _not_understood(found, state, pending)
     if asked is not None and found.command == c.Yes() and re.match(r"\W*(no|not)\b", words):
         return repeated(pending, state)
+    if asked is not None and found.command == asked:
+        return to_yes_or_no(c.Yes(), asked, state) or repeated(pending, state)
     if asked is not None and isinstance(found.command, c.Yes | c.No):
         return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
     if isinstance(found.command, c.Pause):
         return Understood((found.command,), pending=pending)
     return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
+
+
+def _mended(
+    words: str, command: c.Command | None, state: State, asked: c.Command | None
+) -> Understood | None:
+    """A yes or no to what is in doubt, or the right number in place of the last one told."""
+    if state.doubt is not None and (agrees(words) or declines(words)):
+        return Understood((c.Yes() if agrees(words) else c.No(),))
+    right = corrects(words) if state.doubt is not None else corrects_last(words)
+    if right is None or command is not None:
+        return None
+    if asked is not None:
+        return to_yes_or_no(c.No(right), asked, state) or repeated(asked, state)
+    told = state.doubt is not None or state.last is not None
+    return Understood((c.No(right),)) if told else None
 
 
 _TELLS_DUE = (c.Ask(c.Asked.AGAIN), c.Ask(c.Asked.WHERE))
@@ -103,21 +133,21 @@ def _in_a_clause(words: str, state: State) -> Match | None:
 def _freely(command: c.Command, state: State, asked: c.Command | None) -> Understood:
     """The result of a meaning that is done at once; what stands open is said again after it."""
     if (wanted := mending(command, state)) is not None:
-        told = () if isinstance(command, c.Help) else (command,)
-        return Understood(told, asked_further.number(wanted), wanted)
+        done = () if isinstance(command, c.Help) else (command,)
+        return Understood(done, asked_further.number(wanted), wanted)
     stays = not changes_piece(command, state) and not isinstance(command, c.Leave)
     if asked is not None and stays:
         return Understood((command,), asked_first.question(asked, state), asked)
     tells = isinstance(command, c.Ask | c.Explain | c.Speak | c.Help) and command not in _TELLS_DUE
     if state.doubt is not None and tells:
         return Understood((command,), due.now(state))
-    return _told(command, state)
+    return told(command, state)
 
 
-def _several(told: Sequence[c.Command | Wanted]) -> Understood:
+def _several(answers: Sequence[c.Command | Wanted]) -> Understood:
     """Several answers in one sentence; a number that one lacks is asked for."""
-    lacks = [one for one in told if isinstance(one, Wanted)]
-    commands = tuple(one for one in told if not isinstance(one, Wanted))
+    lacks = [one for one in answers if isinstance(one, Wanted)]
+    commands = tuple(one for one in answers if not isinstance(one, Wanted))
     if not lacks:
         return Understood(commands)
     return Understood(commands, asked_further.number(lacks[0]), lacks[0])
@@ -144,16 +174,6 @@ def _in_pause(words: str, command: c.Command | None, state: State) -> Understood
         return Understood((meant,))
     heard = meant is None or isinstance(meant, HEARD_IN_PAUSE)
     return None if heard else _asks(c.Resume(), state)
-
-
-def _told(command: c.Command, state: State) -> Understood:
-    """The result of a clear command; a stitch in terms that were not said is asked about."""
-    terms = stitch_terms(command, state)
-    if len(terms) == 2 and isinstance(command, c.Choose):
-        return Understood(say=asked_further.which_terms(command), pending=Unsure(command))
-    if terms == {Terms.UK}:
-        return Understood((c.Choose("terms", Terms.UK.value), command))
-    return Understood((command,))
 
 
 def _asks(command: c.Command, state: State) -> Understood:

@@ -136,10 +136,9 @@ class Conversation:
         self._news.keep(self._listener.heard(segment, what))
         if what.missed and (lost := self._caller.missed(what.missed)):
             self.tell(lost)
-        level, amid_talk, now_s = level_trouble(segment.samples), segment.amid_talk, self._clock()
-        manners = self._manners
+        now_s, level, amid = self._clock(), level_trouble(segment.samples), segment.amid_talk
         self._do(
-            turns.heard(self._turns, what, manners, now_s, part, level=level, amid_talk=amid_talk)
+            turns.heard(self._turns, what, self._manners, now_s, part, level=level, amid_talk=amid)
         )
 
     def _do(self, step: turns.Step) -> None:
@@ -170,6 +169,7 @@ class Conversation:
                 self._turns = echo_gate.sounds_otherwise(self._turns)
             self._manners = self._manners.after(event)
         self.tell(reply.say)
+        self._turns = turns.asking(self._turns, reply.asks)
         self.ended = reply.ends
         if not self.ended:
             self._mouth.speaker.prepare(self._caller.preview(Next()))

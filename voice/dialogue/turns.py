@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from pattern.session import commands as c
 from voice.dialogue import echo
 from voice.dialogue.moves import (
     AskWhich,
@@ -115,6 +116,11 @@ def _ask(turns: Turns, what: Verdict, level: Trouble | None) -> Step:
     if misses >= MISSES_TOLD:
         return _told(replace(turns, asked=()), level)
     return replace(turns, asked=what.candidates, misses=misses), (AskWhich(what),)
+
+
+def asking(turns: Turns, command: c.Command | None) -> Turns:
+    """A reply ended by asking whether a command was meant, where one is given."""
+    return turns if command is None else replace(turns, asked=(command,))
 
 
 def _missed(turns: Turns, manners: Manners, level: Trouble | None, *, again: bool = False) -> Step:

@@ -34,7 +34,8 @@ PAGES: dict[Technique, tuple[str, ...]] = {
     ),
     Technique.DEPTH: (
         "Measured from the middle of the crown down along the cloth, about a third of the head's "
-        "circumference and one centimetre: it ends above the eyebrows. Try it on, if you can.",
+        "circumference and one centimetre, a small child's a little less: it ends above the "
+        "eyebrows. Try it on, if you can.",
     ),
     Technique.STRING: (
         "Cut a string to the head, with a knot at its half and one at its quarter. Laid along the "

@@ -10,6 +10,7 @@ from pattern.session import commands as c
 from pattern.session.bare_number import meant
 from pattern.session.state import State
 from pattern.shape.settings import Settings
+from pattern.trade.head_medians import Sex
 from pattern.trade.lengths import Amount
 from voice.sentences import by_touch_asked, changes_asked, early_end, fits
 from voice.sentences.amounts import capital, counted, decimal, with_unit
@@ -37,7 +38,8 @@ def _asked(command: c.Command, state: State) -> str:
 
 
 def _plain(command: c.Command, _state: State) -> str:
-    return _PLAIN[type(command)]
+    """The words of a table; a command that only tells was offered as near, by its noun."""
+    return _PLAIN.get(type(command), "shall I do that")
 
 
 _PLAIN: dict[type, str] = {
@@ -138,7 +140,8 @@ def _lost(command: Any, _state: State) -> str:  # noqa: ANN401
 def _head_of(command: Any, _state: State) -> str:  # noqa: ANN401
     """The age is asked about as well: it may have been misheard."""
     if command.age_years is None:
-        return "take the head by the table"
+        grown = {Sex.MALE: "a grown man's head", Sex.FEMALE: "a grown woman's head"}
+        return f"{grown.get(command.sex, 'a grown head')}, by the table"
     if command.age_years < 2:
         return f"a head of {counted(round(command.age_years * 12), 'month')}"
     return f"a head of {decimal(command.age_years)} years"

@@ -64,7 +64,8 @@ def of_part(state: State) -> Size:
     if not found.around:
         kind, way = Kind.DEPTH, "high" if stretch.end_depth_mm is None else "deep"
     elif stretch.shaping.flat:
-        across_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+        believed_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+        across_mm = measured_now(state).get(Kind.ACROSS, believed_mm)
         if wanted_mm / math.pi - across_mm > TOLD_MM:  # else only its stitches are too few
             now_mm, wanted_mm = across_mm, wanted_mm / math.pi
             kind, way = Kind.ACROSS, "across"

@@ -59,7 +59,7 @@ def told_event(event: e.Event, command: c.Command, before: State, after: State) 
         case e.RoundsTakenBack(count, ripped):
             return f"{counted(count, 'round')} ripped back." if ripped else "One round back."
         case e.Undone():
-            return "Taken back."
+            return readings.taken_back(before)
         case e.StageStarted(stage):
             return _stage_started(stage, before, after)
     return beside.told(event, before, after)

@@ -52,6 +52,15 @@ def asked(want: Want, piece: Piece, *, brief: bool, before: bool = False) -> str
     return joined(words.format(stitches=stitches, why=why, called=piece.stretch.called))
 
 
+def taken_back(before: State) -> str:
+    """The thing that is taken back: a length by its name, so that no other is meant."""
+    last = before.last
+    if not isinstance(last, Reading) or not last.by_tape or last.kind not in PLACES:
+        return "Taken back."
+    told = length(last.value_mm, before.settings)
+    return joined(f"{told} {PLACES[last.kind]}: taken back.")
+
+
 _OR_GO_ON: dict[Kind, str] = {
     Kind.ACROSS: "measure across",
     Kind.CORNERS: "measure from corner to corner",

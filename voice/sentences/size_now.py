@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from pattern.plan.next_round import next_part, rounds_of
-from pattern.plan.piece import Piece, girth_of
+from pattern.plan.piece import girth_of
 from pattern.session.commands import Kind
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
@@ -21,7 +21,7 @@ def told(state: State) -> str:
     """How wide, how far around or how deep it should be after the rounds that are worked."""
     piece = state.piece
     if state.stage is Stage.SETUP or not piece.finished:
-        ends = _first_part_ends(piece) if state.stage is not Stage.SETUP else ""
+        ends = _first_part_ends(state) if state.stage is not Stage.SETUP else ""
         return joined("nothing is worked yet.", ends)
     after = f"after {counted(piece.finished, 'round')}"
     measured, settings = measured_now(state), piece.settings
@@ -34,27 +34,30 @@ def told(state: State) -> str:
     if piece.shaping.flat:
         believed_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
         wide = length_told(measured.get(Kind.ACROSS), believed_mm, settings)
-        return joined(f"{wide} across, {after}.", _first_part_ends(piece))
+        return joined(f"{wide} across, {after}.", _first_part_ends(state))
     believed_mm = girth_of(piece, piece.stitches).mean
     around = length_told(measured.get(Kind.AROUND), believed_mm, settings)
     deep = parts.depth_so_far(piece, measured.get(Kind.DEPTH))
     return joined(f"{around} around, and {deep}, {after}.")
 
 
-def _first_part_ends(piece: Piece) -> str:
+def _first_part_ends(state: State) -> str:
     """The width of the first part at its end, where it lies flat; else the distance around.
 
-    Its stitches end it, as they must fit around. Where it does not lie flat by what is known, it is
-    then wider or narrower than what fits around says, and both are told.
+    Its stitches end it, as they must fit around. Where it does not lie flat by what was measured or
+    seen, it is then wider or narrower than what fits around says, and both are told.
     """
+    piece = state.piece
     first, settings = piece.stretches[0], piece.settings
+    measured = next(state.readings_taken(), None) is not None
     around = about_with_unit(first.end_girth_mm, settings)
     if not first.shaping.flat:
         return f"The {first.called} ends about {around} around."
     flat_mm = first.end_girth_mm / math.pi
     left = rounds_of(piece, 0, piece.finished) if next_part(piece) == 0 else 0
     ends_mm = piece.gauge.of((0.0, 2.0 * (piece.finished + left), 2.0)).mean
-    if not piece.finished or abs(ends_mm / flat_mm - 1) <= FLAT_WITHIN:
+    now_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
+    if (not measured and now_mm < flat_mm) or abs(ends_mm / flat_mm - 1) <= FLAT_WITHIN:
         return f"The {first.called} ends about {about_with_unit(flat_mm, settings)} across."
     across = about_with_unit(ends_mm, settings)
     return f"The {first.called} ends about {across} across, and {around} around."

@@ -16,14 +16,12 @@ def answer(state: State, command: CountedIn) -> str:
     if round_ is None:
         return "No round is open."
     slip = found(round_, command.count, command.sets)
+    left = round_.after - command.count
+    to_go = f"{say_integer(left)} to go." if left > 0 else ""
     if not round_.sets:
-        left = round_.after - command.count
-        return joined(
-            f"{say_integer(command.count)} of {_stitches(round_.after)}.",
-            f"{say_integer(left)} to go." if left > 0 else "",
-        )
+        return joined(f"{say_integer(command.count)} of {_stitches(round_.after)}.", to_go)
     if command.sets is None:
-        return _place(slip)
+        return joined(_place(slip), to_go)
     if not slip.over:
         right = f"{say_integer(command.count)} after {counted(slip.sets, 'set')}: that is right."
         return joined(right)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from pattern.session.state import State
 from pattern.shape.settings import Settings
-from pattern.trade.stitches import STITCHES, chain_counts, stitch_name
+from pattern.trade.stitches import STITCHES, Stitch, chain_counts, stitch_name
 from pattern.trade.techniques import Technique
 from voice.sentences import about_measuring, about_trims, normal
 from voice.sentences.rounds import CHAIN_COUNTS
@@ -54,7 +54,33 @@ def _starting_chain(settings: Settings) -> tuple[str, ...]:
     )
 
 
+_THE_STITCH: dict[Stitch, str] = {
+    Stitch.SINGLE: (
+        "hook under both loops of the stitch, yarn over, and pull a loop through: two on the hook. "
+        "Yarn over again, and pull through both."
+    ),
+    Stitch.HALF_DOUBLE: (
+        "yarn over, then hook under both loops of the stitch, yarn over, and pull a loop through: "
+        "three on the hook. Yarn over again, and pull through all three."
+    ),
+    Stitch.DOUBLE: (
+        "yarn over, then hook under both loops of the stitch, yarn over, and pull a loop through: "
+        "three on the hook. Yarn over and pull through two, and once more through two."
+    ),
+    Stitch.TREBLE: (
+        "yarn over twice, then hook under both loops of the stitch, yarn over, and pull a loop "
+        "through: four on the hook. Three times: yarn over, and pull through two."
+    ),
+}
+
+
+def _stitch(settings: Settings) -> tuple[str, ...]:
+    name = stitch_name(settings.stitch, settings.terms)
+    return (f"Your stitch is {name}: {_THE_STITCH[settings.stitch]}",)
+
+
 _PAGES: dict[Technique, tuple[str, ...] | Callable[[Settings], tuple[str, ...]]] = {
+    Technique.STITCH: _stitch,
     Technique.INCREASE: (
         "An increase is two stitches worked into the same stitch. Work one, then put the hook "
         "into the same place again, and work one more. With a finger you feel two stitches "

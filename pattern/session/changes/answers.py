@@ -18,6 +18,7 @@ from pattern.session.state import State
 from pattern.shape.limits import with_answer
 from pattern.shape.settings import Settings
 
+_FITTING_KEYS = frozenset({"head_mm", "ease_mm", "age_years"})
 _GAUGE_KEYS = frozenset({"yarn", "hook_mm", "stitch"})
 
 
@@ -42,7 +43,7 @@ def _answered(state: State, event: e.QuestionAnswered) -> State:
                     miscount=beside_scaled(piece.miscount, ratio, piece.finished),
                 ),
             )
-    piece = _goes_on(piece, key)
+    piece = _for_another(_goes_on(piece, key), key)
     answered = state.answered if key in state.answered else (*state.answered, key)
     state = replace(state, fitted=tuple(one for one in state.fitted if one != key))
     weighed = () if key == "yarn" else state.weighed
@@ -55,6 +56,14 @@ def _laid_aside(before: State, key: str) -> tuple[tuple[int, float], ...]:
     if key != "hook_mm" or (hooks and hooks[-1][0] == worked):
         return hooks
     return (*hooks, (worked, before.settings.hook))
+
+
+def _for_another(piece: Piece, key: str) -> Piece:
+    """The piece whose sides were worked for another head, or to fit otherwise: the next round makes
+    up for that, as after a reading.
+    """
+    sides = piece.shaping.straight and piece.side_rounds > 0
+    return replace(piece, sides_known=True) if key in _FITTING_KEYS and sides else piece
 
 
 def _goes_on(piece: Piece, key: str) -> Piece:

@@ -59,6 +59,8 @@ _MEASURE = (
     r"(?:so |and )?(?:do you (?:want|need) (?:me to|to)|should i|shall i|do i (?:have|need) to)"
     r" (?:measure|put the tape|lay the tape|get the tape)(?: \w+){0,4}"
     r"|do you (?:want|need) (?:a|any|another) (?:measurement|measure|reading)s?(?: now)?"
+    r"|(?:so |and )?(?:can|could|may) i measure(?: (?:it|this|the \w+))?"
+    r"(?: (?:now|yet|here|already))*"
 )
 _INCREASE = (
     r"(?:so |and |sorry )?"

@@ -78,13 +78,25 @@ def _fibre(found: re.Match[str], _state: State) -> Match:
     return Match(c.Choose("fibre", found["fibre"]))
 
 
+_DONE = r"(?:(?:all|just|already|now) )*(?:done|did|finished|worked|made|completed|complete)"
+_ROUND = (
+    r"(?:that|it|this|that one|this one"
+    r"|(?:the|that|this|my|the whole|this whole|that whole) rounds?)"
+)
+_NOW = r"(?: (?:now|too|as well|already|then))*"
 _FIBRES = "|".join(fibre.value for fibre in Fibre if fibre is not Fibre.MIXED)
 _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | None]], ...] = (
     (
-        r"(?:that is |i am |i have |i )*(?:me )?(?:done|did|finished|worked|made)"
-        r"(?: (?:that|it|this|that one|this one|the round|that round|this round)(?: now)?"
-        r"(?: (?:so |and )?what is (?:next|after|after that|coming next))?"
+        rf"(?:that is |i am |i have |i )*(?:me )?(?:{_DONE})"
+        rf"(?: (?:with )?{_ROUND}{_NOW}(?: (?:so |and )?what is (?:next|after|after that|coming"
+        r" next))?"
         r"| (?:so |and )?what is (?:after|after that|coming next|coming))",
+        lambda _found, _state: Match(c.Next()),
+    ),
+    (
+        rf"(?:(?:i have |have )?(?:got|gotten) {_ROUND} (?:all )?(?:{_DONE}|out of the way)"
+        rf"|(?:that is |there is )?(?:{_ROUND}|another one|another round) (?:is |has been )?"
+        rf"(?:all )?(?:{_DONE})){_NOW}",
         lambda _found, _state: Match(c.Next()),
     ),
     (
@@ -126,6 +138,13 @@ _AT_WORK: tuple[tuple[str, Callable[[re.Match[str], State], Match | Wanted | Non
         r"|thicker|thinner|wider|finer)(?: size)? (?:crochet )?hook"
         r"(?: now| instead| since| here)*",
         lambda _found, _state: Wanted(Number.HOOK),
+    ),
+    (
+        r"(?:i )?(?:have |just |am |now )*(?:changed?|changing|switch(?:ed)?|using|use|gone|took"
+        r"|taken|joined|got)(?: (?:to|over|on|in|up|for))* (?:a |some |the )?(?:thicker|thinner"
+        r"|different|another|new|other|finer|heavier|lighter|bulkier)(?: kind of| sort of)?"
+        r" (?:yarn|wool|cotton)(?: now| instead| here| from here on)*",
+        lambda _found, _state: Match(c.Explain(Technique.YARN_CLASS)),
     ),
     (
         r"(?:it is |that is |the yarn is |made of |just |a |real |pure |proper |plain |all "

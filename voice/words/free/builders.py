@@ -81,20 +81,6 @@ def along(said: Said) -> c.Command | None:
     return c.Measured(length, c.Kind.ALONG, count) if count else None
 
 
-def adjust(key: str, *, less: bool) -> Build:
-    """Builds a change of a setting by an amount, more or less."""
-
-    def build(said: Said) -> c.Command | None:
-        return c.Adjust(key, said.amount or Amount(1.0), less) if _one(said) else None
-
-    return build
-
-
-def _one(said: Said) -> bool:
-    """Builds a change of a setting to the last amount."""
-    return said.amount is not None or bool(re.search(r"\bone\b", said.words))
-
-
 def change(key: str) -> Build:
     """Builds a change of a setting to the last amount."""
     return lambda said: c.Change(key, said.amount) if said.amount is not None else None
@@ -179,12 +165,6 @@ def stitch(said: Said) -> c.Command | None:
         return None
     name = stitch.value if terms is Terms.US else STITCHES[stitch].uk_name
     return c.Choose("stitch", name)
-
-
-def smaller(said: Said) -> c.Command | None:
-    """A size smaller than the head."""
-    amount = said.amount or (Amount(1.0) if _one(said) else None)
-    return c.Change("ease_mm", Amount(-amount.value, amount.step, amount.unit)) if amount else None
 
 
 def one_round(said: Said) -> c.Command | None:

@@ -14,6 +14,7 @@ from pattern.shape.rounds import Stage
 from pattern.trade import names
 from pattern.trade.stitches import Terms
 from pattern.trade.techniques import Technique
+from voice.words.free.another_wearer import another_wearer
 from voice.words.free.answers_by_name import name_in_answer, wearer_in
 from voice.words.free.asked_now import asked_now
 from voice.words.free.at_finishing import at_finishing
@@ -30,16 +31,25 @@ from voice.words.free.on_the_head import on_the_head
 from voice.words.free.part_balls import part_of_ball
 from voice.words.free.part_ends import part_ends
 from voice.words.free.pausing import interrupts
+from voice.words.free.rounds_told import rounds_told
 from voice.words.free.sits_well import sits_well
 from voice.words.free.size_words import size_in, wished_depth
 from voice.words.free.so_far import so_far
 from voice.words.free.spellings import said_plainly
+from voice.words.free.stitch_asked import asks_for_stitch
 from voice.words.free.stop_after import stop_after
 from voice.words.free.to_begin import to_begin
 from voice.words.free.to_others import to_others
 from voice.words.free.told_counts import told_count
 from voice.words.free.told_enough import told_enough
-from voice.words.free.vague_changes import another_unit, brim_of, vague_change, wanted_size
+from voice.words.free.vague_changes import (
+    another_unit,
+    brim_again,
+    brim_of,
+    vague_change,
+    wanted_depth,
+    wanted_size,
+)
 from voice.words.free.wanted import Wanted
 from voice.words.free.weights import NOTHING
 from voice.words.free.yarn_asked import yarn_told_and_asked
@@ -64,6 +74,8 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(step)
     if interrupts(words):
         return Match(c.Pause())
+    if asks_for_stitch(words):
+        return Match(c.Explain(Technique.STITCH))
     if state.stage is Stage.SETUP:
         return _answer(words, state)
     if denies(words):
@@ -79,8 +91,12 @@ def clear(text: str, state: State) -> Match | Wanted | None:
         return Match(weighed, asks=True)
     if (asked := _asked(text, words, state)) is not None:
         return Match(asked)
+    if (head := another_wearer(words, state)) is not None:
+        return head
     if (change := _change(words, state)) is not None:
         return Match(change, asks=True)
+    if (rounds := rounds_told(words, state)) is not None:
+        return rounds
     return _counted(words, state) or mishap(words, state) or at_work(words, state)
 
 
@@ -89,9 +105,11 @@ def _change(words: str, state: State) -> c.Command | None:
     return (
         stop_after(words, state)
         or brim_of(words)
+        or brim_again(words, state)
         or another_unit(words)
         or vague_change(words, state)
         or wanted_size(words)
+        or wanted_depth(words, state)
         or fit_change(words, state)
         or wished_depth(words, state)
     )
@@ -104,7 +122,7 @@ def _counted(words: str, state: State) -> Match | Wanted | None:
     if (counted := told_count(words, state)) is not None:
         return counted
     count = so_far(words, state) or instead_of(words, state) or as_called(words, state)
-    return None if count is None else Match(count, asks=True)
+    return None if count is None else Match(count, asks=isinstance(count, c.Counted))
 
 
 _DONE = r"\b(?:done|finished|marker|worked|that is it|end of the round)\b"
@@ -140,6 +158,8 @@ def _answer(words: str, state: State) -> Match | Wanted | None:
         return Match(c.Begin(), asks=True)
     size = (
         brim_of(words)
+        or brim_again(words, state)
+        or wanted_depth(words, state)
         or vague_change(words, state)
         or fit_change(words, state)
         or size_in(words, state)

@@ -33,7 +33,11 @@ _LED = (
     r"|the (?:hat|edge|crown|brim|sides)|(?:the|this) (?:round|one)|my hat|is|was|are|am|do|does"
     r"|did|has|have|will|would|could|should|lets|let us) )*"
 )
-_END = r"(?: (?:at all|any ?more|any longer|now|yet|here|i think|to me|on (?:me|him|her)|though))*"
+_END = (
+    r"(?: (?:at all|any ?more|any longer|now|yet|here|i think|to me|on (?:me|him|her)|though"
+    r"|(?:(?:but|and|so) )?(?:it is |that is |they are )?(?:just |quite |all )*"
+    r"(?:fine|okay|ok|good|perfect|right|lovely)))*"
+)
 _DENIES = re.compile(
     rf"{_LED}{_NOT} {_BETWEEN}(?:{_FAULT}|{_STEP}){_END}|(?:(?:no|oh|well) )*not (?:just )?yet"
 )
@@ -69,6 +73,15 @@ _SITS = frozenset(
 )
 
 
+_TOO = (
+    (r"tight|small|narrow|snug", frozenset({Fit.TIGHT, Fit.NOT_ON, Fit.TIGHT_BY, Fit.SNUG})),
+    (r"loose|big|wide|large", frozenset({Fit.LOOSE, Fit.SLIDES, Fit.LOOSE_BY})),
+    (r"short|shallow|high", frozenset({Fit.SHORT, Fit.HIGH, Fit.SHORT_BY})),
+    (r"deep|long|low", frozenset({Fit.BELOW, Fit.DEEP_BY})),
+)
+"""Of which there is said not to be too much, and the words of a fit that would say so."""
+
+
 def contradicts(words: str, command: c.Command) -> bool:
     """Whether a command would do what plain words deny, doubt, suppose, or ask the meaning of."""
     if _MEANING.match(words):
@@ -77,6 +90,10 @@ def contradicts(words: str, command: c.Command) -> bool:
         return isinstance(command, _DONE + _SEEN)
     if not re.search(rf"\b{_NOT}\b", words):
         return False
-    sits = isinstance(command, c.TriedOn) and command.fit in _SITS
+    fit = command.fit if isinstance(command, c.TriedOn) else None
+    sits = fit in _SITS or any(
+        fit in fits and re.search(rf"\b{_NOT} {_BETWEEN}too (?:{much})\b", words)
+        for much, fits in _TOO
+    )
     flat = isinstance(command, c.Lies) and command.look is Look.FLAT
     return sits or flat or isinstance(command, _STEPS)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.state import State
 from pattern.shape.usual import usual_ease_mm
-from pattern.trade.lengths import Amount, Unit
-from voice.words.free.amounts import amounts
+from pattern.trade.lengths import TAPE_UNITS, Amount, Unit
+from voice.words.free.amounts import MASK, amounts, masked
 
 _BIT: dict[Unit, float] = {Unit.INCH: 0.5, Unit.CM: 1.0, Unit.MM: 10.0}
 """A bit of a fit, in each unit; our choice."""
@@ -29,8 +30,10 @@ _OTHER = r"\b(?:tension|hook|stitch(?:es)?|work(?:ing)?|brim|crochet(?:ing)?|yar
 def fit_change(words: str, state: State) -> c.Change | None:
     """The difference to the head that plain words want; None where they want none."""
     settings = state.settings
-    if not settings.shape.for_head or amounts(words) or re.search(_OTHER, words):
+    if not settings.shape.for_head or re.search(_OTHER, words):
         return None
+    if amounts(words):
+        return _than_the_head(words)
     if re.match(r"(?:is|are|will|would|why|should|does|do|did|what|how (?!about))\b", words):
         return None
     if not re.search(_WANTS, words):
@@ -46,3 +49,20 @@ def fit_change(words: str, state: State) -> c.Change | None:
     now = ease_mm / Amount(1.0, unit=unit).mm(unit)
     bit = _BIT.get(unit, 10.0)
     return c.Change("ease_mm", Amount(round(now + (bit if looser else -bit), 3), 0.25))
+
+
+_THAN = (
+    r"(?:(?:make|make it|i want it|i would like it|it should be|please|let us have it|to be|about"
+    rf"|have it) )*{MASK} (?P<way>bigger|larger|wider|looser|roomier|smaller|tighter|snugger"
+    r"|narrower|less) than (?:(?:the|my|his|her|their) )?(?:own )?head(?: size)?"
+    r"(?: please| then| around| instead)*"
+)
+
+
+def _than_the_head(words: str) -> c.Change | None:
+    """By how much it is to be bigger or smaller than the head; None for other words."""
+    found, told = re.fullmatch(_THAN, masked(words)), amounts(words)
+    if found is None or len(told) != 1 or told[0].unit not in {None, *TAPE_UNITS}:
+        return None
+    less = found["way"] in {"smaller", "tighter", "snugger", "narrower", "less"}
+    return c.Change("ease_mm", replace(told[0], value=-told[0].value if less else told[0].value))

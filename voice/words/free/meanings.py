@@ -5,8 +5,8 @@ from __future__ import annotations
 from pattern.session import commands as c
 from pattern.session.commands import Fit
 from pattern.trade.techniques import Technique
+from voice.words.free.adjusting import adjust, smaller
 from voice.words.free.builders import (
-    adjust,
     along,
     always,
     answer,
@@ -23,7 +23,6 @@ from voice.words.free.builders import (
     one_round,
     ripped_to,
     sets,
-    smaller,
     stitch,
     tried,
     tried_by,
@@ -168,6 +167,10 @@ MEANINGS: dict[str, Meaning] = {
     "notape": Meaning(always(c.TapeThere(there=False))),
     "normal": Meaning(always(c.Explain(Technique.NORMAL))),
     "corners": Meaning(always(c.Explain(Technique.CORNERS))),
-    **{f"explain {technique.value}": Meaning(explain(technique)) for technique in Technique},
+    **{
+        f"explain {technique.value}": Meaning(explain(technique))
+        for technique in Technique
+        if technique is not Technique.STITCH  # read by rule: its name is an answer, too
+    },
 }
 """By the name under which wordings are learnt; a topic to be explained has a name of its own."""

@@ -44,6 +44,15 @@ _BELOW = (
 )
 
 
+_EARS = r"(?:the |my |his |her |their )?(?:tops? of (?:the |my |his |her |their )?)?ears"
+_BARELY = (
+    rf"(?:(?:barely|only just|hardly|scarcely|just about|almost|nearly)"
+    rf" (?:covers|covering|reaches|reaching|over|touches) {_EARS}"
+    rf"|(?:comes|goes|reaches|covers|is)? ?(?:about )?half(?:way| way)?"
+    rf" (?:down|over|of|across|to) {_EARS}){_ON}"
+)
+
+
 def on_the_head(words: str, state: State) -> c.TriedOn | None:
     """How it sits on a head that it is tried on, where the edge ends, or by how much it is off."""
     if state.piece.brim_rounds or not state.settings.shape.for_head:
@@ -55,6 +64,8 @@ def on_the_head(words: str, state: State) -> c.TriedOn | None:
     ):
         if re.fullmatch(rf"{_LED}{way}{_AROUND}", words):
             return c.TriedOn(fit, None)
+    if re.fullmatch(rf"{_LED}{_BARELY}", words):
+        return c.TriedOn(Fit.ON_EARS, None)
     if re.fullmatch(rf"{_LED}{_BELOW}", words):
         return c.TriedOn(Fit.BELOW, None)
     if re.fullmatch(rf"{_LED}{_FEELS} {_SHORT}{_ON}", words):

@@ -1,4 +1,4 @@
-"""What somebody corrects in the same breath: "deeper by two, sorry, I meant by one".
+"""Corrections in the same breath: "deeper by two, sorry, I meant by one".
 
 Words: common usage, no source.
 """
@@ -23,7 +23,10 @@ _NOT_SO = r"\b(?:what|know|see|if|do|did|that|which|you|how|why)$"
 
 
 _LED = r"(?:(?:by|to|just|only|about|it is|at) )*"
-_BEFORE = r"(?:(?:sorry|oh|no|oops) )*(?:i |did i )?(?:just )?(?:said|say) \w+(?: \w+)?"
+_BEFORE = (
+    r"(?:(?:sorry|oh|no|oops|wait|er|um|well|actually) ?)*"
+    r"(?:(?:i |did i )?(?:just )?(?:said|say) \w+(?: \w+)?)?"
+)
 """It was said before: then the last thing told is corrected."""
 _WAYS = r"\b(?:across|around|deep)\b"
 
@@ -37,7 +40,7 @@ def corrected_in_breath(text: str) -> str:
     if found is None or re.search(_NOT_SO, found["first"]):
         return text
     first, then = found["first"], re.sub(f"^{_LED}", "", found["then"])
-    if re.fullmatch(_BEFORE, first):
+    if re.fullmatch(_BEFORE, first) and spoken_numbers.read_amount(then) is not None:
         return f"no, {then}"
     if spoken_numbers.read_amount(then) is not None and (right := with_amount(first, then)):
         return right

@@ -51,6 +51,32 @@ _GETTING_ON = (
     r"(?:so |and |well )*how (?:am i|are we|is it|is that) (?:getting on|doing|coming on"
     r"|coming along|going)(?: (?:now|then|so far|by now))*"
 )
+_INCREASES_LEFT = (
+    r"(?:so |and )?how many (?:more )?(?:increase rounds|increasing rounds"
+    r"|rounds (?:of|with) increas(?:es|ing))(?: (?:are|is|left|to go|more|still|there|do i have"
+    r"|have i got|now|to do))*"
+    r"|(?:so |and )?(?:how (?:many (?:more )?rounds|long)|when)(?: (?:do|does|will|until|till"
+    r"|before|to go|is it|are there|left))* (?:i |the |we )?(?:(?:start|begin)s? (?:to )?)?"
+    r"(?:decreas(?:e|es|ing)|stop increasing|increas(?:es|ing) (?:stop|end|over))"
+    r"(?: (?:start|starts|begin|begins|come|over|now|then))*"
+)
+_INCREASES_WHERE = (
+    r"(?:so |and |but )*where (?:do|does|should|must|shall|are|will) (?:i |we |you )?"
+    r"(?:(?:put|place|make|work|do) )?(?:the|my|these) increases?"
+    r"(?: (?:go|come|sit|fall|in|this|the|round|now|next|then))*"
+)
+_WIDEST = (
+    r"(?:so |and )?how (?:wide|big|large) (?:does|will|is|should) "
+    r"(?:it|this|that|the (?:top|crown|beret|hat|disc))"
+    r"(?: (?:be|go|get|become|going to be|to be))*"
+    r" (?:at (?:its|it is|the) (?:widest|biggest)(?: point| part)?"
+    r"|before (?:i|we|it|the) (?:\w+ ){0,2}(?:decreas\w+|sides?|brim|narrows?|goes? (?:in|down))"
+    r"(?: \w+)?)"
+)
+_HAVE_NOW = (
+    r"(?:so |and )?how many stitches (?:do i have|have i(?: got)?|are there|are on it|should i have"
+    r"|should there be) (?:now|so far|at the moment|already|by now|right now)"
+)
 PROGRESS: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
     _GETTING_ON: c.Asked.WHERE,
@@ -60,4 +86,8 @@ PROGRESS: dict[str, c.Asked] = {
     _BIGGER: c.Asked.SIZE_NOW,
     _WILL_BE: c.Asked.PLAN,
     _LAST: c.Asked.ROUNDS,
+    _INCREASES_LEFT: c.Asked.PART_ROUNDS,
+    _INCREASES_WHERE: c.Asked.AGAIN,
+    _WIDEST: c.Asked.SIZE_NOW,
+    _HAVE_NOW: c.Asked.WHERE,
 }

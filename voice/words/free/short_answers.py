@@ -45,6 +45,29 @@ _RIGHT_ONE = (
 )
 
 
+def corrects_last(text: str) -> Amount | None:
+    """The number that is told in place of the one before, such as "oops, I meant nine"."""
+    words = said_plainly(text)
+    if (right := corrects(text)) is not None:
+        return right
+    if found := re.match(_NOT_BUT, words):
+        denied = amount_first(words[found.end() :])
+        words = denied[1] if denied is not None else ""
+        found = re.match(r"(?:(?:but|it is|rather|sorry|no) )*", words)
+    else:
+        found = re.match(_MEANT, words)
+    read = amount_first(words[found.end() :]) if found else None
+    return read[0] if read is not None and not read[1] else None
+
+
+_MEANT = (
+    r"(?:(?:no|oops|oh|sorry|wait|er|um|hang on|my mistake) )*(?:i (?:meant|mean)|make (?:that|it)"
+    r"|(?:that|it) should be|(?:that|it|this) (?:was|is) wrong (?:it is|it was|it should be))"
+    r"(?: to say| really| actually| more like)? "
+)
+_NOT_BUT = r"(?:(?:no|oops|oh|sorry|wait|it is|it was|that was) )*not "
+
+
 def cancels(text: str) -> bool:
     """Whether a wording lets go of whatever stands open."""
     return re.fullmatch(CANCEL, said_plainly(text)) is not None

@@ -19,6 +19,7 @@ from voice.words.free.own_corrections import corrected_in_breath
 from voice.words.free.pain import hurts, says_more
 from voice.words.free.resuming import resumes, stays_away
 from voice.words.free.told_at_once import told_aloud
+from voice.words.free.two_things import two_things
 from voice.words.free.weights import NOTHING, Weights, learnt
 
 _OF_THINGS = r"(?:no )?not (?:that|this|the other) one(?: .*)?"
@@ -80,6 +81,8 @@ def _matches(
         return (Match(command, asks, chance=1.0, expected=expected),)
     if told := told_aloud(text, state):
         return (Match(told[0], chance=1.0, expected=True),)
+    if (both := two_things(text, state, aloud=True)) and not both[0].asks:
+        return (replace(both[0], chance=1.0, expected=True),)
     by_rule = clear(text, state)
     if isinstance(by_rule, Match):
         if by_rule.command is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.decisions import decide
@@ -12,6 +13,7 @@ from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
+from pattern.trade import names
 from voice.words.free.amounts import amounts
 from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
 from voice.words.free.matched import Match
@@ -27,7 +29,8 @@ _JOINS = r"\s+(?=(?:and|with|in|using|on|out of|from|for|but|so)\b)"
 """Words that begin the next thing that is told."""
 _BALL_OF_YARN = r"\bballs?\b(?! (?:for|with|to play)\b)|\brug (?:wool|yarn)\b"
 """Words of yarn that are names of shapes as well."""
-_ORDER = ("shape", "head", "yarn", "hook")
+_ORDER = ("terms", "shape", "head", "yarn", "hook", "stitch")
+_TERMS = r"\b(uk|us) (?:crochet )?(?:terms|terminology|names|style)\b"
 _NO_BRIM = r"\b(?:no|without (?:a|any)) brim\b|\bbrimless\b"
 
 Told = c.Command | Wanted
@@ -44,7 +47,7 @@ def told_at_once(text: str, state: State) -> tuple[Told, ...]:
     clauses = tuple(_clauses(text))
     for clause in clauses:
         for key, told in _in_clause(clause, state):
-            found.setdefault(key, told)
+            found[key] = _better(found.get(key), told)
     shaped = _after([told for told in (found.get("shape"),) if isinstance(told, c.Choose)], state)
     if shaped is not None and not shaped.settings.shape.for_head:
         found.pop("head", None)  # somebody's bowl has no head
@@ -57,6 +60,17 @@ def told_at_once(text: str, state: State) -> tuple[Told, ...]:
     sizes = [told for key, told in found.items() if key not in _ORDER]
     lacks = [told for told in ordered if isinstance(told, Wanted)]
     return (*commands, *sizes, *lacks) if len(found) > 1 else ()
+
+
+def _better(before: Told | None, told: Told) -> Told:
+    """The first that is told of a kind of thing; where that lacked its number, what has it."""
+    if before is None:
+        return told
+    if not isinstance(before, Wanted) or isinstance(told, Wanted):
+        return before
+    if isinstance(told, c.HeadOf) and told.sex is None:
+        return replace(told, sex=before.sex)
+    return told
 
 
 def told_aloud(text: str, state: State) -> tuple[c.Command, ...]:
@@ -90,6 +104,11 @@ def _in_clause(words: str, state: State) -> Iterator[tuple[str, Told]]:
     shape = shape_in(words)
     if shape is not None and not re.search(_BALL_OF_YARN, words):
         yield "shape", c.Choose("shape", shape)
+    if (terms := re.search(_TERMS, words)) is not None:
+        yield "terms", c.Choose("terms", terms[1])
+    named = names.stitch_word_in(names.not_denied(words)) if "crochet" in words else None
+    if named is not None:
+        yield "stitch", c.Choose("stitch", named)
     for key, reader in (("hook", hook_in_words), ("yarn", yarn_in_words), ("head", wearer_in)):
         found = reader(words, state)
         if isinstance(found, Match) and found.command is not None:

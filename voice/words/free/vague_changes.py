@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from pattern.session import commands as c
 from pattern.session.state import State
@@ -51,6 +52,46 @@ _ANOTHER = (
 )
 
 
+_BRIM_AGAIN = (
+    r"(?:(?:no|but|and|well|actually|please|okay) )*(?:i (?:do )?(?:want|would like|need)"
+    r"|can (?:i|we|it) have|let us (?:have|add|make)|give it|add|put|make)"
+    r"(?: (?:it|on|with|to|have|a|the|my))* brim"
+    r"(?: (?:after all|again|back|on it|on|then|please|now|instead))*"
+)
+
+
+def brim_again(words: str, state: State) -> c.Change | None:
+    """The usual brim, where a hat without one is to have it after all; None for other words."""
+    settings = state.settings
+    if settings.brim or "brim_mm" not in settings.shape.asked:
+        return None
+    if re.fullmatch(_BRIM_AGAIN, words) is None:
+        return None
+    one_mm = Amount(1.0, unit=settings.unit).mm(settings.unit)
+    return c.Change("brim_mm", Amount(replace(settings, brim_mm=None).brim / one_mm, 0.25))
+
+
+_DEEP = (
+    r"(?:(?:no|actually|please|and|so|well|can you|could you) )*"
+    r"(?:(?:(?:i|we) (?:want|would like|need)|make|let us (?:make|have)|have)"
+    r" (?:it|the (?:hat|sides)|my hat|them)(?: to be)? (?:about )?"
+    rf"(?:{MASK} (?:deep|long|tall|high)|(?:deep|long|tall|high) {MASK})"
+    rf"|(?:i (?:want|would like) |make )the sides(?: to be)? {MASK}"
+    rf"|(?:i (?:want|would like) |make )(?:a |the )depth(?: of| to be)? {MASK})"
+    r"(?: (?:instead|please|then|now|in all|altogether))*"
+)
+
+
+def wanted_depth(words: str, state: State) -> c.Change | None:
+    """The depth that plain words wish for, with its number; None for any other."""
+    found = amounts(words)
+    if len(found) != 1 or found[0].unit not in {None, *TAPE_UNITS}:
+        return None
+    if "depth_mm" not in state.settings.shape.asked or not re.fullmatch(_DEEP, masked(words)):
+        return None
+    return c.Change("depth_mm", found[0])
+
+
 def another_unit(words: str) -> c.Adjust | None:
     """An inch or a centimetre more of the brim or the depth; None for other words."""
     found = re.fullmatch(_ANOTHER, words)
@@ -79,7 +120,8 @@ def wanted_size(words: str) -> c.Change | None:
 
 
 _WIDE = (
-    r"(?:a |an |the |with |and |make (?:it |that )?|i want |please |actually |no |wider |wide )*"
+    r"(?:a |an |the |with |and |make (?:it |that )?|i (?:want|would like) |to |have |add |please "
+    r"|actually |no |wider |wide )*"
 )
 _BRIM = rf"{_WIDE}{MASK}(?: (?:wide |broad )?brim)(?: please| then| instead| now)*"
 _BRIM_OF = (

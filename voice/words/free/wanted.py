@@ -102,6 +102,12 @@ def answering(wanted: Wanted, text: str) -> c.Command | None:
             return c.Counted(count)
 
 
+OLDEST_YEARS = 20.0
+"""No child is older: a larger number is the head, by the tape. Our choice."""
+
+
 def _aged(wanted: Wanted, amount: Amount, words: str) -> c.Command:
+    if amount.value > OLDEST_YEARS and "month" not in words and "year" not in words:
+        return c.Change("head_mm", amount)
     months = "month" in words or (wanted.number is Number.BABY_AGE and "year" not in words)
     return c.HeadOf(amount.value / 12 if months else amount.value, wanted.sex)

@@ -59,7 +59,8 @@ def _first_part_ends(state: State) -> str:
     now_mm = piece.gauge.of((0.0, 2.0 * piece.finished, 2.0)).mean
     grows = now_mm + 2 * piece.gauge.height_mm < flat_mm
     if (not measured and grows) or abs(ends_mm / flat_mm - 1) <= FLAT_WITHIN:
-        return f"The {first.called} ends about {about_with_unit(max(flat_mm, now_mm), settings)} across."
+        across = about_with_unit(max(flat_mm, now_mm), settings)
+        return f"The {first.called} ends about {across} across."
     across = about_with_unit(ends_mm, settings)
     return f"The {first.called} ends about {across} across, and {around} around."
 

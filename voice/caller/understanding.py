@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pattern.session import commands as c
-from pattern.session.decisions import HEARD_IN_PAUSE, only_asks
+from pattern.session.decisions import HEARD_IN_PAUSE
 from pattern.session.state import State
+from voice.caller import in_pause
 from voice.caller.pending import (
     Pending,
     Understood,
@@ -17,7 +18,7 @@ from voice.caller.pending import (
     to_pending,
     to_yes_or_no,
 )
-from voice.caller.told import in_turn, told
+from voice.caller.told import asks_first, in_turn, told
 from voice.sentences import asked_first, asked_further, due, pace
 from voice.sentences.amounts import joined
 from voice.words import phrases
@@ -28,7 +29,7 @@ from voice.words.free.matching import changes_piece, match
 from voice.words.free.meant_here import meant_here
 from voice.words.free.own_corrections import corrected_in_breath
 from voice.words.free.pain import hurts, says_more
-from voice.words.free.resuming import resumes, stays_away
+from voice.words.free.resuming import resumes
 from voice.words.free.short_answers import agrees, corrects, corrects_last, declines
 from voice.words.free.told_at_once import told_at_once
 from voice.words.free.two_things import two_things
@@ -59,10 +60,10 @@ def _meant(
 ) -> Understood:
     """The meaning of words that tell of no pain."""
     if state.paused and resumes(words):
-        return _back(state, pending)
+        return in_pause.over(words, state, pending)
     if pending is not None and (done := to_pending(words, command, state, pending)) is not None:
         return done
-    if state.paused and (done := _in_pause(words, command, state)) is not None:
+    if state.paused and (done := in_pause.meant(words, command, state)) is not None:
         return done
     asked = asked_about(pending)
     if (mended := _mended(words, command, state, asked)) is not None:
@@ -100,7 +101,7 @@ def _free(words: str, state: State, pending: Pending | None, asked: c.Command | 
         return to_yes_or_no(found.command, asked, state) or repeated(pending, state)
     if isinstance(found.command, c.Pause):
         return Understood((found.command,), pending=pending)
-    return _asks(found.command, state) if found.asks else _freely(found.command, state, asked)
+    return asks_first(found.command, state) if found.asks else _freely(found.command, state, asked)
 
 
 def _mended(
@@ -151,36 +152,6 @@ def _several(answers: Sequence[c.Command | Wanted]) -> Understood:
     if not lacks:
         return Understood(commands)
     return Understood(commands, asked_further.number(lacks[0]), lacks[0])
-
-
-def _back(state: State, pending: Pending | None) -> Understood:
-    """The end of a pause; a question that stood when it began stands again."""
-    if pending is None or isinstance(pending, c.Resume):
-        return Understood((c.Resume(),))
-    return replace(repeated(pending, state), commands=(c.Resume(),), unheard=False)
-
-
-def _in_pause(words: str, command: c.Command | None, state: State) -> Understood | None:
-    """The question whether a pause is over; None for words that are none of work.
-
-    Free words that would mean something at work are of somebody who is back at it.
-    """
-    if command is None and stays_away(words):
-        return Understood((c.Ask(c.Asked.AGAIN),))
-    awake = replace(state, paused=False)
-    found = None if command is not None else clear(words, awake) or match(words, awake)
-    meant = found.command if isinstance(found, Match) else None
-    if isinstance(meant, c.Ask | c.Explain) and clear(words, awake) == found:
-        return Understood((meant,))
-    heard = meant is None or isinstance(meant, HEARD_IN_PAUSE)
-    return None if heard else _asks(c.Resume(), state)
-
-
-def _asks(command: c.Command, state: State) -> Understood:
-    """The question before a command is done, unless that only asks itself."""
-    if only_asks(state, command):
-        return Understood((command,))
-    return Understood(say=asked_first.question(command, state), pending=command)
 
 
 def _not_understood(found: Match, state: State, pending: Pending | None) -> Understood:

@@ -56,6 +56,22 @@ _MISHAPS: tuple[tuple[str, Callable[[re.Match[str], State], Match | None]], ...]
         lambda _found, _state: Match(c.Help("counting")),
     ),
     (
+        r"(?:i )?(?:am )?(?:not (?:quite )?sure|unsure|(?:can not|do not) (?:remember|recall|know)"
+        r"|forgot|have forgotten) (?:if|whether|that) i (?:have )?(?:already )?(?:did|done|finished"
+        r"|completed|worked|ended) (?:the|that|this|my)(?: last)? round(?: or not)?",
+        lambda _found, _state: Match(c.Help("a lost place")),
+    ),
+    (
+        r"(?:(?:so|and|but|please|can|could|shall|may|should|we|i|you) )*(?:go|start|take me|jump)"
+        r" (?:back )?(?:to|from|at) (?:the )?(?:start|beginning) of (?:this|the) round(?: again)?",
+        lambda _found, _state: Match(c.Ask(c.Asked.AGAIN)),
+    ),
+    (
+        r"(?:so |and |but )*(?:should|must|shall|do|would) i (?:have to |need to |better )?"
+        r"(?:rip|frog|undo|unravel|pull|take)(?: \w+){1,6}",
+        lambda _found, _state: Match(c.Explain(Technique.MISTAKE)),
+    ),
+    (
         rf"{_SAYS_SO}(?:miss|missed|forgot|forgotten|forget|skip|skipped|left out|overlooked)"
         r"(?: (?:out|an|a|one|the|my|two|some|to|do|make|work|put|in|of|last|any|three|few))*"
         rf" (?:increases?|increasing){_LATER}",

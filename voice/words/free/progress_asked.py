@@ -77,6 +77,10 @@ _HAVE_NOW = (
     r"(?:so |and )?how many stitches (?:do i have|have i(?: got)?|are there|are on it|should i have"
     r"|should there be) (?:now|so far|at the moment|already|by now|right now)"
 )
+_BACK_AGAIN = (
+    r"(?:(?:hello|hi|hey|okay|so|right|well) )*(?:i am|it is me) (?:back|again)"
+    r"(?: (?!marker)\w+){0,8}? where (?:did|was|were|am|are|had) (?:i|we)(?: \w+){0,4}"
+)
 PROGRESS: dict[str, c.Asked] = {
     _STILL: c.Asked.AGAIN,
     _GETTING_ON: c.Asked.WHERE,
@@ -90,4 +94,5 @@ PROGRESS: dict[str, c.Asked] = {
     _INCREASES_WHERE: c.Asked.AGAIN,
     _WIDEST: c.Asked.SIZE_NOW,
     _HAVE_NOW: c.Asked.WHERE,
+    _BACK_AGAIN: c.Asked.WHERE,
 }

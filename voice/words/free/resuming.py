@@ -76,3 +76,9 @@ def stays_away(text: str) -> bool:
     """Whether the maker asks for more time in a pause, or is not back yet."""
     clauses = re.split(r"[,.;:!?] | but | so ", text)
     return any(_STAYS.fullmatch(said_plainly(clause)) for clause in clauses)
+
+
+def not_back(text: str) -> str:
+    """The clauses that do not tell that the maker is back, as one text."""
+    clauses = re.split(r"[,.;:!?]|\s[-\u2013\u2014]\s|\band\b", text)
+    return " ".join(one.strip() for one in clauses if not _CLAUSE.fullmatch(said_plainly(one)))

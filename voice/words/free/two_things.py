@@ -1,4 +1,4 @@
-"""Two things in one sentence: "done, and it's nine across". Words: common usage, no source."""
+"""Two things in one sentence, or more: "done, and it's nine across". Common usage, no source."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ _BUT = r"\bbut\b"
 
 
 def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, ...]:
-    """Both things, the first said first, each as it is meant after the one before; nothing where
+    """The things, the first said first, each as it is meant after the one before; nothing where
     there are not two, or where one is not clear.
 
     Of two words on how it fits or lies the one after a "but" counts. Where they were heard
@@ -81,7 +81,9 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
         if _alike(first, second):
             return (second,) if re.search(_BUT, text) else ()
         if _together(first, second):
-            return (_asked(first, state), _asked(second, state)) if aloud else (first, second)
+            more = two_things(after, then) or (second,)
+            every = (first, *more) if _together(first, more[0]) else (first, second)
+            return tuple(_asked(one, state) for one in every) if aloud else every
     return ()
 
 

@@ -8,10 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from voice.cli.room_figures import MEASURED_BY, Figure, expectations
+from voice.cli.room_figures import (
+    FILMS_MEASURED_BY,
+    MEASURED_BY,
+    Figure,
+    expectations,
+    over_films,
+)
+
+EVERY = (*expectations(), *over_films())
 
 
-@pytest.mark.parametrize("figure", expectations(), ids=lambda figure: figure.sentence)
+@pytest.mark.parametrize("figure", EVERY, ids=lambda figure: figure.sentence)
 def test_all_commands_are_accounted_for(figure: Figure) -> None:
     total = figure.right + figure.wrong + figure.asked + figure.missed
     assert total == pytest.approx(100.0, abs=0.2)
@@ -21,7 +29,7 @@ def test_all_commands_are_accounted_for(figure: Figure) -> None:
 
 
 def test_no_place_is_told_twice_and_quiet_comes_before_talk() -> None:
-    assert len({figure.place for figure in expectations()}) == len(expectations())
+    assert len({figure.place for figure in EVERY}) == len(EVERY)
     for before, after in pairwise(expectations()):
         if (before.addressed, before.distance_m) == (after.addressed, after.distance_m):
             assert after.weaker_db is not None
@@ -36,22 +44,30 @@ def rows(path: str) -> list[str]:
     return [line for line in text.splitlines() if line.startswith("| ") and " m away, " in line]
 
 
-ALL = [f"| {f.place} | {f.right} | {f.wrong} | {f.asked} | {f.missed} |" for f in expectations()]
+def row(figure: Figure) -> str:
+    shares = (figure.right, figure.wrong, figure.asked, figure.missed)
+    return f"| {figure.place} | {' | '.join(map(str, shares))} |"
+
+
 WITH_INTERVALS = [
     f"| {f.place} | {f.right} | {f.right_95} | {f.wrong} | {f.wrong_95} | {f.asked} | {f.missed} |"
-    for f in expectations()
+    for f in EVERY
 ]
 
 
 def test_the_manual_tells_the_same_and_how_sure_it_is() -> None:
     assert rows("voice/manual/listening.md") == WITH_INTERVALS
     page = Path(__file__).parents[1] / "voice" / "manual" / "listening.md"
-    assert MEASURED_BY in page.read_text(encoding="utf-8")
+    text = page.read_text(encoding="utf-8")
+    assert MEASURED_BY in text
+    assert FILMS_MEASURED_BY in text
 
 
 def test_the_readme_tells_six_of_them_and_not_the_good_ones_alone() -> None:
     told = rows("README.md")
-    assert len(told) == 6
-    assert [row for row in ALL if row in told] == told
-    assert any(f.right < 85 for f, row in zip(expectations(), ALL, strict=True) if row in told)
-    assert any(f.wrong > 0 for f, row in zip(expectations(), ALL, strict=True) if row in told)
+    assert told == [row(figure) for figure in EVERY if row(figure) in told]
+    films = [figure for figure in over_films() if row(figure) in told]
+    rooms = [figure for figure in expectations() if row(figure) in told]
+    assert (len(rooms), len(films)) == (4, 2)
+    assert any(figure.right < 85 for figure in rooms)
+    assert any(figure.wrong > 0 for figure in rooms)

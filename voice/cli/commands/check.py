@@ -52,6 +52,9 @@ def _technical(args: Namespace) -> int:
     print(f"What to expect in a room (synthetic voices, by {room_figures.MEASURED_BY}):")
     for figure in room_figures.expectations():
         print(f"    {figure.sentence}")
+    print(f"And over what is taken out of the microphone (by {room_figures.FILMS_MEASURED_BY}):")
+    for figure in room_figures.over_films():
+        print(f"    {figure.sentence}")
     print(
         f"Not good: {', '.join(wrong)}; what to do stands in its line."
         if wrong

@@ -198,6 +198,12 @@ def test_other_talk_on_coming_back_is_nothing(more: str) -> None:
     assert (reply.command, reply.asks) == (c.Resume(), None)
 
 
+def test_pain_is_answered_once_and_the_round_is_done() -> None:
+    reply = worked(9).hear("round ten done, my wrist hurts")
+    assert reply.state.piece.finished == 10
+    assert reply.say.count("rest your hands") == 1
+
+
 def test_three_things_are_taken_in_turn() -> None:
     caller = worked(5)
     reply = caller.hear("that's round six done, it's ten across and it lies flat")

@@ -76,6 +76,8 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
         second = _meant(after, then, surely=first.chance < 1)
         if second is None:
             continue
+        if second.command == c.Ask(c.Asked.PAIN):
+            return (first,)  # pain is answered wherever it is told
         if isinstance(second.command, c.Next) and then.piece.finished > state.piece.finished:
             return (first,)  # the count of a round has told that it is done
         if _alike(first, second):

@@ -219,3 +219,34 @@ def test_what_comes_after_a_question_is_asked_about_after_its_answer() -> None:
     asked = caller.hear("make it two centimetres wider and one centimetre deeper")
     assert asked.asks == c.Adjust("brim_mm", cm(2.0))
     assert caller.hear("no").say.startswith("Twenty point seven centimetres deep.")
+
+
+NOT_DONE = ("done no wait not done", "done and it's not done", "I'm not done yet, just a second")
+
+
+@pytest.mark.parametrize("text", (*NOT_DONE, "next, no wait, go back", "undo, no, don't undo"))
+def test_what_is_taken_back_in_the_same_breath_is_not_done(text: str) -> None:
+    caller = worked(10)
+    before = caller.state.piece
+    assert caller.hear(text).asks is None
+    assert caller.state.piece == before
+
+
+def test_a_no_with_another_thing_does_that_thing() -> None:
+    reply = said_again(worked(10), "it ripples a lot", "no sorry it cups")
+    assert reply.command == c.Lies(c.Look.CUPS)
+
+
+def test_undo_lets_go_of_what_is_only_asked_about() -> None:
+    caller = worked(10)
+    before = caller.state
+    said_again(caller, "his head is sixty", "undo")
+    assert caller.state == before
+
+
+def test_a_smaller_head_at_the_end_of_the_crown_is_made_up_for() -> None:
+    caller = worked(13)
+    said_again(caller, "his head is fifty", "yes")
+    offered = caller.state.offered
+    assert offered is not None
+    assert offered.after < caller.state.piece.stitches

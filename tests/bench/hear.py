@@ -38,6 +38,7 @@ from tests.bench.sayings import Saying, answers, readings, sayings
 from voice.hearing.attention import When
 from voice.hearing.listening import Hearing
 from voice.recognisers.net.learning.speakers import (
+    ACCENTED,
     HELD_OUT,
     READERS,
     TUNING,
@@ -52,6 +53,8 @@ TUNING_SEED, HELD_OUT_SEED = 1, 2
 _OTHERS = 600
 """Sentences by others, shared out among the readers."""
 PARTS = ("phrases", "readings", "answers", "prose")
+ACCENTS = "accents"
+"""One more part: phrases by voices with accents that the net never met."""
 ADDRESSED = "addressed"
 """One more part, of ten hours where all voices and texts are there, so only when asked for."""
 _QUICK = ("flite", "espeak")
@@ -65,7 +68,7 @@ def run(argv: list[str]) -> int:
     parser.add_argument("--small", action="store_true", help="a sample, under three minutes")
     parser.add_argument("--fit", action="store_true", help="fit constants, report on tuning data")
     parser.add_argument(
-        "--only", nargs="*", choices=(*PARTS, ADDRESSED), default=PARTS, help="these parts"
+        "--only", nargs="*", choices=(*PARTS, ACCENTS, ADDRESSED), default=PARTS, help="these parts"
     )
     parser.add_argument(
         "--each",
@@ -128,6 +131,9 @@ def _report(ear: Ear, small: bool, parts: Collection[str], most: int) -> None:
     if "phrases" in parts:
         print(f"phrases of the table, held-out voices, {each} of {len(table_of)} from each voice")
         report_spoken(list(spoken(ear, HELD_OUT, table_of, each)), ear.engines)
+    if ACCENTS in parts:
+        print(f"phrases of the table, accents that were held out, {each} from each voice")
+        report_spoken(list(spoken(ear, ACCENTED, table_of, each)), ear.engines)
     if "readings" in parts:
         print("\nreadings and counts in the work, held-out voices")
         report_spoken(list(spoken(ear, HELD_OUT, session_of, more)), ear.engines)

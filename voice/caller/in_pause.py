@@ -13,14 +13,23 @@ from voice.words.free.clear import clear
 from voice.words.free.matched import Match
 from voice.words.free.matching import match
 from voice.words.free.resuming import not_back, stays_away
+from voice.words.free.two_things import two_things
 
 
 def over(words: str, state: State, pending: Pending | None) -> Understood:
     """The end of a pause, and what was told with it that is asked about: "and I ripped back"."""
     back, awake = _back(state, pending), replace(state, paused=False)
-    told = not_back(words)
-    rest = (clear(told, awake) or match(told, awake)) if told else None
-    if back.pending is not None or not isinstance(rest, Match) or not rest.asks or not rest.command:
+    told = not_back(words).strip(" ,")
+    if back.pending is not None or not told:
+        return back
+    if len(several := two_things(told, awake)) > 1:
+        return followed(back, several, state)
+    rest = clear(told, awake)
+    if rest is None:
+        likely = match(told, awake)
+        rest = likely if likely.asks else None
+    work = rest.command if isinstance(rest, Match) else None
+    if not isinstance(rest, Match) or work is None or isinstance(work, c.Ask | c.Pause | c.Leave):
         return back
     return followed(back, (rest,), state)
 

@@ -98,7 +98,7 @@ def to_pending(
             return done
         left = Understood(say=LEFT if pending.then[0].asks else "")
         return followed(done if done.commands else left, pending.then, state)
-    if isinstance(command, c.Skip) or cancels(words):
+    if isinstance(command, c.Skip | c.Undo) or cancels(words):
         return Understood(say=joined(LEFT, due.now(state)))
     if isinstance(pending, Unsure):
         chosen = isinstance(command, c.Choose) and command.key == "terms"

@@ -66,6 +66,8 @@ def _meant(
     if state.paused and (done := in_pause.meant(words, command, state)) is not None:
         return done
     asked = asked_about(pending)
+    if asked is not None and command is None and (other := _in_its_place(words, state)) is not None:
+        return told(other, state)
     if (mended := _mended(words, command, state, asked)) is not None:
         return mended
     if isinstance(command, c.Pause):
@@ -102,6 +104,19 @@ def _free(words: str, state: State, pending: Pending | None, asked: c.Command | 
     if isinstance(found.command, c.Pause):
         return Understood((found.command,), pending=pending)
     return asks_first(found.command, state) if found.asks else _freely(found.command, state, asked)
+
+
+_NO_BUT = r"\W*no\W+(?:(?:sorry|wait|actually|rather)\W+)*(?P<rest>.+)"
+
+
+def _in_its_place(words: str, state: State) -> c.Command | None:
+    """The phrase after a no to what was asked: "no, it cups"; None where there is none."""
+    found = re.fullmatch(_NO_BUT, words, re.IGNORECASE)
+    if found is None:
+        return None
+    rest = found["rest"]
+    command = meant_here(phrases.read(rest) or phrase_in(rest), rest, state)
+    return None if isinstance(command, c.Yes | c.No | c.Answer | c.Undo | c.Skip) else command
 
 
 def _mended(

@@ -11,6 +11,7 @@ from pattern.gauge.estimate import Gauge
 from pattern.gauge.prior import prior
 from pattern.gauge.stitch_change import beside_scaled, scaled, unsettled
 from pattern.gauge.swatch import Washing, all_learned, learned, to_work
+from pattern.plan.next_round import next_part
 from pattern.plan.piece import Piece
 from pattern.session import events as e
 from pattern.session.changes.hands import rechecked
@@ -59,11 +60,15 @@ def _laid_aside(before: State, key: str) -> tuple[tuple[int, float], ...]:
 
 
 def _for_another(piece: Piece, key: str) -> Piece:
-    """The piece whose sides were worked for another head, or to fit otherwise: the next round makes
-    up for that, as after a reading.
+    """The piece whose sides were worked for another head, or to fit otherwise, or whose crown is
+    wide enough by that: the next round makes up for it, as after a reading.
     """
-    sides = piece.shaping.straight and piece.side_rounds > 0
-    return replace(piece, sides_known=True) if key in _FITTING_KEYS and sides else piece
+    if key not in _FITTING_KEYS or not piece.finished:
+        return piece
+    following = next_part(piece)
+    begins = following is not None and following == piece.index + 1
+    sides = piece.side_rounds > 0 or (begins and piece.stretches[following or 0].shaping.straight)
+    return replace(piece, sides_known=True) if sides else piece
 
 
 def _goes_on(piece: Piece, key: str) -> Piece:

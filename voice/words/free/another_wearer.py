@@ -20,6 +20,7 @@ _HEAD_IS = (
     r"(?:(?:actually|no|sorry|oh|but|and|so|well) )*(?:his|her|my|the|their) head"
     rf"(?: (?:is|measures|was|comes to|really|actually|about|just))+ {MASK}(?: around| now| round)*"
 )
+_WAS = r"\b(?:made|knitted|crocheted|used to|last (?:year|week|month|time|winter|summer))\b"
 _ASKS = r"^(?:how|what|which|who|where|when|is|are|can|could|do|does|did|should|will|would)\b"
 
 

@@ -82,8 +82,21 @@ _TOO = (
 """Of which there is said not to be too much, and the words of a fit that would say so."""
 
 
+_NOT_UNDONE = rf"\b{_NOT} (?:quite |yet |really |even )?(?:done|finished|ready|undo)\b"
+_RIPS = (
+    r"\b(?:rip\w*|frog\w*|tink\w*|back|out|un\w+|pull\w*|t(?:ake|ook|aken)|lost|off|start\w*|again"
+    r"|round \w+|over|fewer|less|only|short|ahead|too (?:many|far)|redo\w*|remove\w*|delete\w*"
+    r"|beginning|scratch|up|down|apart|away|restart\w*|zero|loos\w*)\b"
+)
+"""Without one of them nobody tells of rounds that are ripped back."""
+
+
 def contradicts(words: str, command: c.Command) -> bool:
     """Whether a command would do what plain words deny, doubt, suppose, or ask the meaning of."""
+    if isinstance(command, c.Undo) and re.search(_NOT_UNDONE, words):
+        return re.search(r"\bback\b", words) is None
+    if isinstance(command, c.RippedBack) and not re.search(_RIPS, words):
+        return True
     if _MEANING.match(words):
         return isinstance(command, c.Change | c.Choose | c.Adjust)
     if _SUPPOSES.match(words) or _UNSURE.search(words):

@@ -31,14 +31,30 @@ _BEFORE = (
 _WAYS = r"\b(?:across|around|deep)\b"
 
 
+_TAKEN_BACK = r"(?:no )*(?:go back|undo|undo (?:that|it)|back|not yet|not (?:done|that)|wait)"
+"""Taken back before it was done."""
+_NO = re.compile(r"(?P<first>.+?)[,.;]\s*(?:no|sorry|oops)[,.;]\s*(?P<then>.+)", re.IGNORECASE)
+
+
+def _plain_no(text: str) -> re.Match[str] | None:
+    """A "no" alone between two phrases."""
+    found = _NO.fullmatch(text.strip())
+    if found is None or phrases.read(said_plainly(found["first"])) is None:
+        return None
+    plain = f"{said_plainly(found['first'])} no wait {said_plainly(found['then'])}"
+    return _CORRECTS.fullmatch(plain)
+
+
 def corrected_in_breath(text: str) -> str:
     """The text as it was meant, where it corrects itself: what came first, with the number or the
     way of measuring that comes last; what comes last, where that is a phrase; any other text as it
     is.
     """
-    found = _CORRECTS.fullmatch(said_plainly(text))
+    found = _CORRECTS.fullmatch(said_plainly(text)) or _plain_no(text)
     if found is None or re.search(_NOT_SO, found["first"]):
         return text
+    if re.fullmatch(_TAKEN_BACK, found["then"]) and phrases.read(found["first"]) is not None:
+        return "where am i"
     first, then = found["first"], re.sub(f"^{_LED}", "", found["then"])
     if re.fullmatch(_BEFORE, first) and spoken_numbers.read_amount(then) is not None:
         return f"no, {then}"

@@ -61,6 +61,9 @@ _STAYS = re.compile(
 )
 
 
+_CLAUSES = r"[,.;:!?]|\s[-\u2013\u2014]\s|\band\b"
+
+
 def resumes(text: str) -> bool:
     """Whether the maker is back, be it told between other things: then a pause is over."""
     words = said_plainly(text)
@@ -68,7 +71,7 @@ def resumes(text: str) -> bool:
         return True
     if _NOT_YET.search(words):
         return False
-    clauses = (said_plainly(clause) for clause in re.split(r"[,.;:!?]|\s[-\u2013\u2014]\s", text))
+    clauses = (said_plainly(clause) for clause in re.split(_CLAUSES, text))
     return any(_CLAUSE.fullmatch(clause) for clause in clauses) or bool(_AT_END.fullmatch(words))
 
 
@@ -80,5 +83,5 @@ def stays_away(text: str) -> bool:
 
 def not_back(text: str) -> str:
     """The clauses that do not tell that the maker is back, as one text."""
-    clauses = re.split(r"[,.;:!?]|\s[-\u2013\u2014]\s|\band\b", text)
-    return " ".join(one.strip() for one in clauses if not _CLAUSE.fullmatch(said_plainly(one)))
+    clauses = re.split(_CLAUSES, text)
+    return ", ".join(one.strip() for one in clauses if not _CLAUSE.fullmatch(said_plainly(one)))

@@ -17,6 +17,7 @@ from voice.words.free.amounts import amounts
 from voice.words.free.around_phrases import phrase_in
 from voice.words.free.at_work import at_work
 from voice.words.free.clear import clear
+from voice.words.free.denied import denies
 from voice.words.free.matched import Match
 from voice.words.free.matching import changes_piece, match
 from voice.words.free.meant_here import meant_here
@@ -31,6 +32,8 @@ _MARKS = r"[,;.!] +(?:(?:and|but|so|then) )?"
 _WORDS = r" (?:and|but|so|then) (?:(?:also|now|then) )?"
 _DONE = r"(?<=\bdone) |(?<=\bfinished) "
 _JOINS = re.compile(f"{_MARKS}|{_WORDS}|{_DONE}", re.IGNORECASE)
+_WITHDRAWN = r"(?:no|sorry|wait|oops|not)\b"
+"""Such words take back what came before."""
 _PRAISE = r"\b(?:nice|lovely|good) and $"
 """It praises what follows: "nice and snug"."""
 _WORKED = r"\b(?:next|done|did|finished|worked|made|complete|completed)\b"
@@ -73,7 +76,11 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
         if first is None:
             continue
         then = _after(first, state)
+        if re.match(_WITHDRAWN, said_plainly(after)) or denies(said_plainly(after)):
+            return ()
         second = _meant(after, then, surely=first.chance < 1)
+        if second is None and len(more := two_things(after, then)) > 1:
+            second = more[0]
         if second is None:
             continue
         if second.command == c.Ask(c.Asked.PAIN):

@@ -18,6 +18,7 @@ from pathlib import Path
 import numpy as np
 
 from pattern.session.state import State
+from tests.bench.accented import ACCENTED
 from tests.bench.digits import report_digits
 from tests.bench.false_actions import listen
 from tests.bench.hearing_cases import (
@@ -38,7 +39,6 @@ from tests.bench.sayings import Saying, answers, readings, sayings
 from voice.hearing.attention import When
 from voice.hearing.listening import Hearing
 from voice.recognisers.net.learning.speakers import (
-    ACCENTED,
     HELD_OUT,
     READERS,
     TUNING,

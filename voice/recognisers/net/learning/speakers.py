@@ -80,12 +80,6 @@ HELD_OUT = (
 )
 """Voices of the table: ten natural (six speakers), three robotic, three harder for the engines."""
 
-_ACCENTED = {"Hindi": "hf_alpha hf_beta hm_omega hm_psi", "Japanese": "jf_gongitsune jf_tebukuro"}
-ACCENTED = tuple(
-    Voice("kokoro", n, group=g) for g, names in _ACCENTED.items() for n in names.split()
-)
-"""Voices of languages of which the net learnt no voice at all, and nothing was fitted to."""
-
 READERS = (
     Voice("flite", "slt"),
     Voice("flite", "awb"),

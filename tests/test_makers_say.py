@@ -224,7 +224,7 @@ def test_what_comes_after_a_question_is_asked_about_after_its_answer() -> None:
 NOT_DONE = ("done no wait not done", "done and it's not done", "I'm not done yet, just a second")
 
 
-@pytest.mark.parametrize("text", (*NOT_DONE, "next, no wait, go back", "undo, no, don't undo"))
+@pytest.mark.parametrize("text", [*NOT_DONE, "next, no wait, go back", "undo, no, don't undo"])
 def test_what_is_taken_back_in_the_same_breath_is_not_done(text: str) -> None:
     caller = worked(10)
     before = caller.state.piece

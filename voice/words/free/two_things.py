@@ -61,10 +61,9 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
     """
     if state.stage is Stage.SETUP or state.paused or len(text.split()) > MOST_WORDS:
         return ()
-    if slower := re.fullmatch(_SAY_AGAIN, said_plainly(text)):
-        manner = c.Manner.LOUDER if slower["how"].startswith("loud") else c.Manner.SLOWER
-        return Match(c.Speak(manner), chance=1.0), Match(c.Ask(c.Asked.AGAIN), chance=1.0)
     plain = said_plainly(text)
+    if slower := re.fullmatch(_SAY_AGAIN, plain):
+        return _said_again(slower["how"])
     if at_work(plain, state) is not None or yarn_told_and_asked(plain, state) is not None:
         return ()  # one thing, in more than one clause
     whole = len(amounts(plain))
@@ -94,6 +93,11 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
             every = (first, *more) if _together(first, more[0]) else (first, second)
             return tuple(_asked(one, state) for one in every) if aloud else every
     return ()
+
+
+def _said_again(how: str) -> tuple[Match, ...]:
+    manner = c.Manner.LOUDER if how.startswith("loud") else c.Manner.SLOWER
+    return Match(c.Speak(manner), chance=1.0), Match(c.Ask(c.Asked.AGAIN), chance=1.0)
 
 
 def _asked(one: Match, state: State) -> Match:

@@ -66,33 +66,49 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
         return _said_again(slower["how"])
     if at_work(plain, state) is not None or yarn_told_and_asked(plain, state) is not None:
         return ()  # one thing, in more than one clause
-    whole = len(amounts(plain))
+    found = next((both for both in _divided(text, state, deeper=False)), None)
+    found = found or next((both for both in _divided(text, state, deeper=True)), ())
+    return tuple(_asked(one, state) for one in found) if aloud else found
+
+
+def _divided(text: str, state: State, *, deeper: bool) -> Iterator[tuple[Match, ...]]:
+    """The things that the halves of a text tell, where both are clear; `deeper` where the second is
+    clear only in parts.
+    """
+    whole = len(amounts(said_plainly(text)))
     for before, after in _halves(text):
-        told = len(amounts(said_plainly(before))) + len(amounts(said_plainly(after)))
-        if told != whole:
+        plain = said_plainly(after)
+        if len(amounts(said_plainly(before))) + len(amounts(plain)) != whole:
             continue  # an amount is cut in two: "one hundred and eight"
-        first = _meant(before, state, surely=False)
+        first = _meant(before, state, surely=deeper)
         if first is None:
             continue
+        if re.match(_WITHDRAWN, plain) or denies(plain):
+            yield ()
         then = _after(first, state)
-        if re.match(_WITHDRAWN, said_plainly(after)) or denies(said_plainly(after)):
-            return ()
-        second = _meant(after, then, surely=first.chance < 1)
-        if second is None and len(more := two_things(after, then)) > 1:
+        more = two_things(after, then)
+        second = _meant(after, then, surely=first.chance < 1) if not deeper else None
+        if deeper and len(more) > 1:
             second = more[0]
-        if second is None:
-            continue
-        if second.command == c.Ask(c.Asked.PAIN):
-            return (first,)  # pain is answered wherever it is told
-        if isinstance(second.command, c.Next) and then.piece.finished > state.piece.finished:
-            return (first,)  # the count of a round has told that it is done
-        if _alike(first, second):
-            return (second,) if re.search(_BUT, text) else ()
-        if _together(first, second):
-            more = two_things(after, then) or (second,)
-            every = (first, *more) if _together(first, more[0]) else (first, second)
-            return tuple(_asked(one, state) for one in every) if aloud else every
-    return ()
+        if second is not None and (both := _both(first, second, more, text)) is not None:
+            yield both
+
+
+def _both(
+    first: Match, second: Match, more: tuple[Match, ...], text: str
+) -> tuple[Match, ...] | None:
+    """The things that two halves come to; `more` where the second one holds several. Nothing for
+    halves that belong together, None where they do not.
+    """
+    if second.command == c.Ask(c.Asked.PAIN):
+        return (first,)  # pain is answered wherever it is told
+    if isinstance(second.command, c.Next) and isinstance(first.command, c.Counted):
+        return (first,)  # the count of a round has told that it is done
+    if _alike(first, second):
+        return (second,) if re.search(_BUT, text) else ()
+    if not _together(first, second):
+        return None
+    return (first, *more) if more and _together(first, more[0]) else (first, second)
 
 
 def _said_again(how: str) -> tuple[Match, ...]:

@@ -250,3 +250,16 @@ def test_a_smaller_head_at_the_end_of_the_crown_is_made_up_for() -> None:
     offered = caller.state.offered
     assert offered is not None
     assert offered.after < caller.state.piece.stitches
+
+
+@pytest.mark.parametrize("before", [(), HAT])
+@pytest.mark.parametrize("text", ["begin, no don't begin", "begin, no wait"])
+def test_to_begin_is_taken_back_in_the_same_breath(before: tuple[str, ...], text: str) -> None:
+    caller = after(*before)
+    caller.hear(text)
+    assert caller.state.question is not None
+
+
+def test_the_first_words_may_tell_all_that_is_asked() -> None:
+    text = "fifty six centimetres, class four, and a five millimetre hook"
+    assert after(text).state.settings == after(*HAT).state.settings

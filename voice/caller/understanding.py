@@ -84,8 +84,14 @@ def _meant(
     return _free(words, state, pending, asked)
 
 
+_NOT_YET = r"\b(?:begin|start)\b.*\b(?:no|not|don't|wait|hang on|hold on)\b"
+"""To begin is taken back in the same breath."""
+
+
 def _free(words: str, state: State, pending: Pending | None, asked: c.Command | None) -> Understood:
     """The meaning of words that are no phrase, nor one with politeness around it."""
+    if state.question is not None and re.search(_NOT_YET, words, re.IGNORECASE):
+        return Understood(say=due.now(state))
     if several := told_at_once(words, state):
         return _several(several)
     found = Match(c.Ask(c.Asked.AGAIN)) if greets(words) else clear(words, state)

@@ -14,6 +14,8 @@ from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from pattern.shape.shape_names import shape_in
 from pattern.trade import names
+from pattern.trade.lengths import TAPE_UNITS
+from voice.words import phrases
 from voice.words.free.amounts import amounts
 from voice.words.free.answers_by_name import hook_in_words, wearer_in, yarn_in_words
 from voice.words.free.matched import Match
@@ -30,6 +32,8 @@ _JOINS = r"\s+(?=(?:and|with|in|using|on|out of|from|for|but|so)\b)"
 _BALL_OF_YARN = r"\bballs?\b(?! (?:for|with|to play)\b)|\brug (?:wool|yarn)\b"
 """Words of yarn that are names of shapes as well."""
 _ORDER = ("terms", "shape", "head", "yarn", "hook", "stitch")
+_KEYS = {"yarn": "yarn", "hook_mm": "hook", "head_mm": "head", "shape": "shape"}
+"""Phrases of these answers, by the kind of thing."""
 _TERMS = r"\b(uk|us) (?:crochet )?(?:terms|terminology|names|style)\b"
 _NO_BRIM = r"\b(?:no|without (?:a|any)) brim\b|\bbrimless\b"
 
@@ -104,6 +108,12 @@ def _in_clause(words: str, state: State) -> Iterator[tuple[str, Told]]:
     shape = shape_in(words)
     if shape is not None and not re.search(_BALL_OF_YARN, words):
         yield "shape", c.Choose("shape", shape)
+    told = phrases.read(words)
+    if isinstance(told, c.Change | c.Choose) and told.key in _KEYS:
+        yield _KEYS[told.key], told
+    bare = isinstance(told, c.Answer) and told.amount.unit in TAPE_UNITS
+    if bare and isinstance(told, c.Answer) and state.question == "head_mm":
+        yield "head", c.Change("head_mm", told.amount)
     if (terms := re.search(_TERMS, words)) is not None:
         yield "terms", c.Choose("terms", terms[1])
     named = names.stitch_word_in(names.not_denied(words)) if "crochet" in words else None

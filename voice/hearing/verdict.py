@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pattern.session.commands import Answer, Command, Measured, No, Resume, Undo
+from pattern.session.commands import Answer, Command, Measured, No, Resume
 from voice.hearing.attention import (
     CLEAR_AFTER_CALL,
     Attention,
@@ -161,7 +161,7 @@ def _settled(found: Verdict, asked: tuple[Command, ...]) -> Verdict:
         return replace(
             found, command=command, action=Action.ACT, reason=Reason.PICKED, candidates=()
         )
-    if isinstance(found.command, No | Undo):
+    if isinstance(found.command, No):
         return replace(
             found, command=None, action=Action.SILENT, reason=Reason.NEITHER, candidates=()
         )

@@ -14,7 +14,10 @@ from voice.words.free.wanted import Wanted
 from voice.words.free.wearers import aged, head_of, named_wearer
 
 _GIVE = r"\bgiv(?:e|ing) (?:it|this|that|this one|that one|the hat|my hat) to\b"
-_FOR = r"\b(?:for|gift|(?:goes|go|going) to)\b"
+_FOR = (
+    r"\b(?:for (?!me\b|us\b|now\b|the next|a (?:bit|moment|while|minute))\w+|gift"
+    r"|(?:goes|go|going) to (?:my|our|a|her|his))\b"
+)
 _NOW = r"\b(?:instead|now|after all|decided|changed my mind|going to|then|head|heads|anyway)\b"
 _HEAD_IS = (
     r"(?:(?:actually|no|sorry|oh|but|and|so|well) )*(?:his|her|my|the|their) head"

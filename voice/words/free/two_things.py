@@ -30,7 +30,10 @@ FEWEST_WORDS = 3
 """Fewer are matched to nothing: too much is like them. Our choice."""
 _MARKS = r"[,;.!] +(?:(?:and|but|so|then) )?"
 _WORDS = r" (?:and|but|so|then) (?:(?:also|now|then) )?"
-_DONE = r"(?<=\bdone) |(?<=\bfinished) "
+_DONE = (
+    r"(?:(?<=\bdone) |(?<=\bfinished) )"
+    r"(?=(?:it|its|that|this|the|how|what|where|my|they|there|now|i)\b)"
+)
 _JOINS = re.compile(f"{_MARKS}|{_WORDS}|{_DONE}", re.IGNORECASE)
 _WITHDRAWN = r"(?:no|sorry|wait|oops|not)\b"
 """Such words take back what came before."""
@@ -49,6 +52,7 @@ _SAY_AGAIN = (
     r"(?: (?:once more|again|a bit|a little|more|for me))* (?P<how>slower|slowly|louder)"
     r"(?: (?:please|again|this time))*"
 )
+_ENDS = c.FinishNow | c.StartSides | c.StartBrim | c.StartNext | c.Undo
 _BUT = r"\bbut\b"
 
 
@@ -85,6 +89,9 @@ def _divided(text: str, state: State, *, deeper: bool) -> Iterator[tuple[Match, 
             continue
         if re.match(_WITHDRAWN, plain) or denies(plain):
             yield ()
+        as_now = _meant(after, state, surely=True)
+        if as_now is not None and isinstance(as_now.command, _ENDS):
+            yield ()  # what comes before it is why
         then = _after(first, state)
         more = two_things(after, then)
         second = _meant(after, then, surely=first.chance < 1) if not deeper else None

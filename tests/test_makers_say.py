@@ -263,3 +263,10 @@ def test_to_begin_is_taken_back_in_the_same_breath(before: tuple[str, ...], text
 def test_the_first_words_may_tell_all_that_is_asked() -> None:
     text = "fifty six centimetres, class four, and a five millimetre hook"
     assert after(text).state.settings == after(*HAT).state.settings
+
+
+@pytest.mark.parametrize("who", ["other half", "better half", "partner"])
+def test_a_partner_is_no_baby(who: str) -> None:
+    """A "half" is nobody's age here: the head is asked for, or is a grown one."""
+    for text in (f"it's for my {who}", f"it's for my {who}, quite a big noggin"):
+        assert after(text).state.settings.head > 550

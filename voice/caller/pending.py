@@ -8,13 +8,12 @@ from dataclasses import dataclass, replace
 from typing import TypeGuard
 
 from pattern.session import commands as c
-from pattern.session.decisions import HEARD_IN_PAUSE, decide, only_asks
-from pattern.session.folding import fold
-from pattern.session.refusals import Refused
+from pattern.session.decisions import HEARD_IN_PAUSE, only_asks
 from pattern.session.state import State
 from voice.sentences import asked_first, asked_further, due
 from voice.sentences.amounts import joined
 from voice.sentences.asked_first import LEFT
+from voice.words.free.afterwards import afterwards
 from voice.words.free.around_phrases import after_yes
 from voice.words.free.correcting import corrected
 from voice.words.free.matched import Match
@@ -69,22 +68,16 @@ class Understood:
 def followed(found: Understood, then: Sequence[Match], state: State) -> Understood:
     """The result of what was understood, followed by what was said after it: done, or asked."""
     done = list(found.commands)
-    try:
-        for one in done:
-            state = fold(state, decide(state, one))
-        for number, each in enumerate(then, 1):
-            assert each.command is not None
-            if each.asks and not only_asks(state, each.command):
-                asks = asked_first.question(each.command, state)
-                say = joined(found.say, asks) if found.say else asks
-                more = tuple(then[number:])
-                return Understood(
-                    tuple(done), say, Then(each.command, more) if more else each.command
-                )
-            done.append(each.command)
-            state = fold(state, decide(state, each.command))
-    except Refused:
-        pass  # it is told why when it is done
+    for one in done:
+        state = afterwards(one, state)
+    for number, each in enumerate(then, 1):
+        assert each.command is not None
+        if each.asks and not only_asks(state, each.command):
+            asks, more = asked_first.question(each.command, state), tuple(then[number:])
+            say = joined(found.say, asks) if found.say else asks
+            return Understood(tuple(done), say, Then(each.command, more) if more else each.command)
+        done.append(each.command)
+        state = afterwards(each.command, state)
     return replace(found, commands=tuple(done))
 
 

@@ -68,6 +68,7 @@ def _parts(words: str) -> tuple[tuple[Amount | None, str], ...]:
     Kept for a while, since many rules look at the same words.
     """
     words = re.sub(r" and a (?:(?:wee|little|tiny) )?(?:bit|touch|tad|smidge)\b", "", words)
+    words = re.sub(r"\b(?:other|better) half\b", "partner", words)
     tokens = re.sub(r"\ba couple(?: of)?\b", "two", words).replace(" comma ", " point ").split()
     parts, at = list[tuple[Amount | None, str]](), 0
     while at < len(tokens):

@@ -7,12 +7,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from pattern.session import commands as c
-from pattern.session.decisions import decide
-from pattern.session.folding import fold
-from pattern.session.refusals import Refused
 from pattern.session.state import State
 from pattern.shape.rounds import Stage
 from voice.words import phrases
+from voice.words.free.afterwards import afterwards
 from voice.words.free.amounts import amounts
 from voice.words.free.around_phrases import phrase_in
 from voice.words.free.at_work import at_work
@@ -70,8 +68,9 @@ def two_things(text: str, state: State, *, aloud: bool = False) -> tuple[Match, 
         return _said_again(slower["how"])
     if at_work(plain, state) is not None or yarn_told_and_asked(plain, state) is not None:
         return ()  # one thing, in more than one clause
-    found = next((both for both in _divided(text, state, deeper=False)), None)
-    found = found or next((both for both in _divided(text, state, deeper=True)), ())
+    found = next(_divided(text, state, deeper=False), None)
+    if found is None:
+        found = next(_divided(text, state, deeper=True), ())
     return tuple(_asked(one, state) for one in found) if aloud else found
 
 
@@ -92,7 +91,7 @@ def _divided(text: str, state: State, *, deeper: bool) -> Iterator[tuple[Match, 
         as_now = _meant(after, state, surely=True)
         if as_now is not None and isinstance(as_now.command, _ENDS):
             yield ()  # what comes before it is why
-        then = _after(first, state)
+        then = afterwards(first.command, state)
         more = two_things(after, then)
         second = _meant(after, then, surely=first.chance < 1) if not deeper else None
         if deeper and len(more) > 1:
@@ -153,14 +152,6 @@ def _meant(words: str, state: State, *, surely: bool) -> Match | None:
     few = len(plain.split()) < FEWEST_WORDS
     found = None if surely or few else match(words, state)
     return replace(found, chance=0.5) if found is not None and found.command is not None else None
-
-
-def _after(first: Match, state: State) -> State:
-    assert first.command is not None
-    try:
-        return fold(state, decide(state, first.command))
-    except Refused:
-        return state
 
 
 def _alike(first: Match, second: Match) -> bool:

@@ -68,7 +68,10 @@ def aged(words: str, amount: Amount) -> bool:
 
 def named_wearer(words: str) -> bool:
     """Whether plain words name the person whose head it is."""
-    myself = r"\b(?:for me|my own head|my head|myself|adult|grown ?up|friend)\b"
+    myself = (
+        r"\b(?:for me|my own head|my head|myself|adult|grown ?up|friend|partner"
+        r"|(?:other|better) half)\b"
+    )
     people = (_GIRLS, _BOYS, _CHILD, _WOMEN, _MEN, myself)
     return any(re.search(who, words) for who in people)
 
